@@ -1,0 +1,75 @@
+// The list of checks. A check is a free function in a file of its own; it reads, never writes, never prints, never throws.
+#pragma once
+#include <set>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "check/finding.h"
+#include "document/document.h"
+#include "document/page.h"
+#include "marks/marks.h"
+#include "place/place.h"
+#include "sheet/target.h"
+
+namespace layright {
+
+/// How the page reads and how that is known ("record", "operator", "text", "letters", "assumed", "none").
+struct PageReading {
+  Reading reading = Reading::unknown;
+  std::string from = "none";
+  std::vector<Rect<SeenSpace>> where;   // for mixed: what reads the other way
+  std::string conflict;                 // what contradicts it, in plain words, or empty
+  std::vector<std::string> words;       // for letters: which words were read
+};
+
+/// All that a check of one page may look at.
+struct PageView {
+  Page const& page;
+  Marks const* marks = nullptr;             // absent where nobody asked for what needs them
+  PageReading const& reading;
+  PlaceResult const* placement = nullptr;   // what `lay` would do; absent where it cannot be told
+  Target const& target;
+  Unit unit = Unit::inch;
+};
+
+/// All that a check of a whole file may look at. Pages come one by one, so nothing here grows with their number.
+struct FileView {
+  Document const& document;
+  Target const& target;
+  std::vector<SeenSize> const& sizes;       // the first few different sizes of its usable pages, within the target's size tolerance
+  std::vector<std::string> const& losses;   // what reading its pages could not make good, in plain words
+  Unit unit = Unit::inch;
+};
+
+struct CheckInfo {
+  std::string_view id;          // group.word
+  std::string_view levels;      // "fix", "fix; hold where …": by default
+  std::string_view title;       // what it finds, in a few words
+  std::string_view measures;    // what, in what unit
+  std::string_view limit;       // against which limit, and where that is set
+  std::string_view source;      // the standard and clause, or "common practice, no published source", or "our own"
+  std::string_view explain;     // at length, for the shop
+  bool needs_marks = false;     // the page must be interpreted
+  std::vector<Finding> (*page)(PageView const&) = nullptr;  // one of the two, or neither where the finding arises while reading
+  std::vector<Finding> (*file)(FileView const&) = nullptr;
+};
+
+/// In the order in which they are told.
+std::span<CheckInfo const> all_checks();
+CheckInfo const* find_check(std::string_view id);
+
+/// Which checks to run.
+struct Selection {
+  std::set<std::string, std::less<>> only, skip, accept;  // ids; an empty `only` is all
+  bool wants(std::string_view id) const;
+  /// Any check that needs the page's marks.
+  bool wants_marks() const;
+};
+
+/// Runs the wanted page checks and marks the accepted holds.
+std::vector<Finding> check_page(PageView const& view, Selection const& selection);
+std::vector<Finding> check_file(FileView const& view, Selection const& selection);
+
+}  // namespace layright

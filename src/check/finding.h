@@ -1,0 +1,38 @@
+// One thing that a check has to say.
+#pragma once
+#include <optional>
+#include <string>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include "geometry/rect.h"
+#include "geometry/space.h"
+
+namespace layright {
+
+/// Who acts: nobody (worth knowing), `lay` (it mends it), a person (who must decide).
+enum class Level { note, fix, hold };
+/// Of a page, a file or a run.
+enum class Verdict { ready, fix, hold };
+
+using Figure = std::variant<double, std::string, bool>;
+/// Named figures in the order told; names end in their unit (width_pt, count, …).
+using Figures = std::vector<std::pair<std::string, Figure>>;
+
+struct Finding {
+  std::string check;       // id, e.g. "ink.margin"
+  Level level = Level::note;
+  std::string message;     // what, where, by how much in the user's unit, and what would mend it
+  std::optional<Rect<SeenSpace>> where;
+  Figures measured, wanted;
+  bool accepted = false;   // a person has decided that this hold is none
+};
+
+/// The worst of the findings; accepted holds do not count.
+Verdict verdict_of(std::vector<Finding> const& findings);
+Verdict worse(Verdict a, Verdict b);
+std::string_view word(Level);
+std::string_view word(Verdict);
+
+}  // namespace layright

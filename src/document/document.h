@@ -1,0 +1,58 @@
+// Opens a PDF safely (qpdf) and tells what its structure says. Throws nothing: library exceptions end here.
+#pragma once
+#include <cstddef>
+#include <memory>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "document/page.h"
+#include "geometry/result.h"
+
+class QPDF;
+
+namespace layright {
+
+/// Why a file could not be opened; becomes a finding of the check of that name.
+struct OpenTrouble {
+  enum class Kind { password, damaged, not_pdf, empty, certificate } kind;
+  std::string message;
+};
+
+class Document {
+ public:
+  /// `bytes` must outlive the document. `password` may be empty.
+  static std::variant<std::unique_ptr<Document>, OpenTrouble> open(std::span<std::byte const> bytes, std::string_view name,
+                                                                   std::string const& password);
+  ~Document();
+  int page_count() const;
+  /// `number` from 1 to page_count().
+  Page page(int number) const;
+
+  bool encrypted() const;
+  bool printing_allowed() const;       // the permissions of ISO 32000-1, Table 22, bit 3
+  /// What had to be repaired to open it (qpdf's warnings so far, in plain words), and whether something was certainly lost.
+  std::vector<std::string> repairs() const;
+  bool lost_something() const;
+  /// Viewer preference PrintScaling is None (ISO 32000-1, Table 150).
+  bool asks_for_no_scaling() const;
+  bool claims_pdfx() const;
+  /// "JavaScript", "a launch action", "3 attachments", … : what a viewer could run or open; empty when there is none.
+  std::vector<std::string> active_content() const;
+  /// Names of the layers that do not print (optional content in its print state).
+  std::vector<std::string> layers_not_printing() const;
+
+  /// For src/write only.
+  QPDF& library();
+
+ private:
+  struct Members;
+  explicit Document(std::unique_ptr<Members>);
+  std::unique_ptr<Members> m_;
+};
+
+/// SHA-256 in lower-case hexadecimal (by GnuTLS, which qpdf brings along).
+std::string sha256_hex(std::span<std::byte const> bytes);
+
+}  // namespace layright

@@ -1,0 +1,34 @@
+// What layright writes into a laid page about what it did (a page-piece dictionary, ISO 32000-1, 14.5). Believed only while the page
+// still matches its digest.
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "geometry/matrix.h"
+#include "geometry/seen.h"
+#include "geometry/space.h"
+#include "sheet/target.h"
+
+namespace layright {
+
+struct LayRecord {
+  bool holds = false;            // the digest matches what the page is now
+  std::string layright;          // version that wrote it
+  std::string source_sha256;     // of the customer's file
+  std::string target;            // name, or empty
+  Rect<SheetSpace> sheet;        // the page that was laid
+  Matrix<SeenSpace, SheetSpace> placement;  // from the source's seen space
+  double scale = 1;
+  Turn turn = Turn::none;
+  bool reversed = false;
+  Reading reading = Reading::unknown;       // of the source page, as it came in
+  std::string reading_from = "none";        // record, operator, text, letters, assumed, none
+  SeenSize source_seen;                     // what was seen of the source
+  std::optional<Rect<SeenSpace>> source_ink;  // in the source's seen space
+  Rect<SeenSpace> source_trim;
+  bool white_prints = false;                // paper-white counted as ink when source_ink was found
+  std::vector<std::string> accepted;        // ids of checks that a person accepted
+};
+
+}  // namespace layright

@@ -1,0 +1,45 @@
+// Runs a page through MuPDF once and gives its marks.
+#pragma once
+#include <cstddef>
+#include <cstdint>
+#include <functional>
+#include <memory>
+#include <span>
+#include <string>
+
+#include "document/page.h"
+#include "geometry/result.h"
+#include "marks/marks.h"
+
+namespace layright {
+
+class Tape;  // marks/tape.h
+
+struct MarksWanted {
+  bool ink = true;             // extents of ink (else only what the tape and the counts need)
+  bool white_prints = false;   // paper-white marks are ink
+  bool images = true, frames = true, cut = true;
+  double seconds = 6;          // gives up after so long, between operators
+  Tape* tape = nullptr;        // when there, each mark is also written to (or compared with) it
+};
+
+/// One context a process; not for several threads. Warnings of the library are kept, not printed. Throws nothing.
+class MarksReader {
+ public:
+  /// `bytes` must outlive the reader.
+  static Result<std::unique_ptr<MarksReader>> open(std::span<std::byte const> bytes, std::string const& password);
+  ~MarksReader();
+  int page_count();
+  /// The marks of page `page.number`, in the seen space of `page` (which must be usable, with a rotation).
+  Marks read(Page const& page, MarksWanted const& wanted);
+
+ private:
+  struct Members;
+  explicit MarksReader(std::unique_ptr<Members>);
+  std::unique_ptr<Members> m_;
+};
+
+/// Loads what the library reads late (built-in fonts, tables) so that a sandbox may close afterwards.
+void prepare_marks_library();
+
+}  // namespace layright

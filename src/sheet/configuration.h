@@ -1,0 +1,50 @@
+// layright.toml: sheets, presses, targets and intakes, read once and checked whole.
+#pragma once
+#include <filesystem>
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "geometry/length.h"
+#include "sheet/target.h"
+
+namespace layright {
+
+/// A watched folder and where its files go. Paths are absolute or count from the configuration's own folder (already resolved here).
+struct IntakeRule {
+  std::string match;                  // a shell pattern over the file's name
+  std::string target;                 // empty: the intake's own
+  std::optional<int> copies;
+};
+struct Intake {
+  std::string name, target;
+  std::filesystem::path in, ready, held, originals, ledger;
+  std::map<std::string, std::string> settings;  // the rest, as written: poll, settle, duplicates, tries, keep-originals, …
+  std::vector<IntakeRule> rules;
+};
+
+struct Configuration {
+  std::filesystem::path path;         // empty: none was found, all is default
+  Unit unit = Unit::inch;
+  std::map<std::string, Sheet> sheets;    // with the two that are known from the start
+  std::map<std::string, Press> presses;
+  std::map<std::string, Target> targets;  // sheet and press filled in
+  std::map<std::string, Intake> intakes;
+};
+
+/// Where a configuration is looked for: `layright.toml` in `start` or a folder above it, else layright/layright.toml in the user's
+/// XDG configuration folder ($XDG_CONFIG_HOME, else $HOME/.config). Nothing when there is none.
+std::optional<std::filesystem::path> find_configuration(std::filesystem::path const& start);
+
+/// Error (usage) names file, line, column, what was expected and the nearest known key or name; no_input when it cannot be read.
+Result<Configuration> load_configuration(std::filesystem::path const& path);
+/// The same from text; `path` is for messages and for resolving relative paths.
+Result<Configuration> parse_configuration(std::string_view text, std::filesystem::path const& path);
+/// The two sheets of common practice, no press, no target.
+Configuration default_configuration();
+
+/// A commented layright.toml to start from; parse_configuration takes it without error.
+std::string starting_configuration();
+
+}  // namespace layright

@@ -1,0 +1,108 @@
+// A target: a sheet, a press, the reading that the printed sheet needs, who reverses, and the limits that checks go by.
+#pragma once
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "geometry/length.h"
+#include "geometry/turn.h"
+#include "sheet/press.h"
+#include "sheet/sheet.h"
+
+namespace layright {
+
+/// How something reads: right (as meant to be read), wrong (reversed, as in a mirror), both ways, or nobody knows.
+enum class Reading { unknown, right, wrong, mixed };
+/// How the printed sheet must read; as_is: nobody asks.
+enum class WantedReading { as_is, right, wrong };
+/// The one party that reverses.
+enum class ReverseAt { file, printer, rip };
+/// What to take for granted where nothing tells how a page reads.
+enum class UnknownReads { hold, right, wrong };
+/// Which rendering intent the art wants (ISO 32000-1, 8.6.5.8): graphics or pictures; automatic: chosen from the art.
+enum class Render { automatic, graphics, pictures };
+
+/// Which rectangle of the page is scaled, fitted and placed.
+enum class PlaceBy { ink, trim, page };
+enum class Anchor { centre, top, bottom, left, right, top_left, top_right, bottom_left, bottom_right };
+
+/// How the art shall be put on the sheet. One of: keep, fit, shrink, percent, or a width and/or height on the goods.
+struct PlacementWish {
+  enum class Scale { keep, fit, shrink, percent };
+  Scale scale = Scale::keep;
+  double percent = 100;                 // only for Scale::percent
+  std::optional<Length> width, height;  // of the `by` rectangle, upright as seen; both: fit inside both; then `scale` is keep
+  std::optional<Turn> turn;             // nothing: auto
+  PlaceBy by = PlaceBy::ink;
+  Anchor at = Anchor::centre;
+  Length offset_x, offset_y;            // to the right and up on the printed sheet
+  bool allow_outside = false;           // ink may lie outside the live area
+};
+
+/// The limits that checks go by. Defaults say what they rest on; the configuration may change them.
+struct Limits {
+  Length size_tolerance = Length::points(0.5);   // page.size. Our own: well inside a press's registration
+  Length margin_tolerance = Length::points(0.01);// ink.margin, placement: arithmetic noise only
+  Length cut = Length::points(1);                // ink.cut: how far a mark may pass the edge of what is seen
+  Length guide_stroke = Length::points(3);       // ink.guide: the widest stroke that is taken for a guide
+  Length guide_near = Length::points(9);         // ink.guide: how near to the live area's or the page's edge
+  double seconds_a_page = 6;                     // file.limit
+  double memory_mb = 512;                        // file.limit
+};
+
+/// Laying white under or over colours: off, on, or a coverage in percent. At most 200 %: common practice, no published source.
+struct White {
+  bool on = false;
+  std::optional<double> percent;
+};
+inline constexpr double kMostWhitePercent = 200;
+
+struct Target {
+  std::string name;  // empty when made by hand or by default
+  Sheet sheet;
+  Press press;
+  WantedReading reading = WantedReading::as_is;  // of the printed sheet
+  ReverseAt reverse_at = ReverseAt::file;
+  UnknownReads unknown_reads = UnknownReads::hold;
+  White white;
+  Render render = Render::automatic;
+  int copies = 1;
+  PlacementWish placement;
+  Limits limits;
+  std::vector<std::string> letters = {"eng"};  // languages for reading letters, as Tesseract names them
+
+  /// Paper-white marks are ink only where the press lays white.
+  bool white_prints() const { return press.prints_white; }
+};
+
+/// Words of the command line, the configuration and JSON, both ways. Parsing gives an error (usage) that lists the words.
+std::string_view word(Reading);
+std::string_view word(WantedReading);
+std::string_view word(ReverseAt);
+std::string_view word(UnknownReads);
+std::string_view word(Feed);
+std::string_view word(PlaceBy);
+std::string_view word(Anchor);
+std::string_view word(Render);
+Result<WantedReading> parse_wanted_reading(std::string_view);
+Result<ReverseAt> parse_reverse_at(std::string_view);
+Result<UnknownReads> parse_unknown_reads(std::string_view);
+Result<Feed> parse_feed(std::string_view);
+Result<PlaceBy> parse_place_by(std::string_view);
+Result<Anchor> parse_anchor(std::string_view);
+Result<Render> parse_render(std::string_view);
+/// "keep", "fit", "shrink" or "N%": sets `scale` and `percent` of the wish.
+Outcome parse_scale(std::string_view, PlacementWish& into);
+/// "auto" (nothing), "0", "90", "180", "270".
+Result<std::optional<Turn>> parse_turn(std::string_view);
+/// "off", "on", or a coverage such as "150%".
+Result<White> parse_white(std::string_view);
+
+/// How the file itself must read for the printed sheet to read as the target wants, counting the one reversal that the printer or
+/// the RIP will still make. Nothing when the target does not ask.
+std::optional<Reading> reading_of_file(Target const&);
+/// The other way round; unknown and mixed stay.
+Reading reversed(Reading);
+
+}  // namespace layright

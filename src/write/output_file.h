@@ -1,0 +1,34 @@
+// An output appears under its name only when it is whole: a temporary beside it, fsync, one rename, fsync of the folder.
+#pragma once
+#include <filesystem>
+#include <memory>
+#include <span>
+#include <vector>
+
+#include "geometry/result.h"
+
+namespace layright {
+
+class OutputFile {
+ public:
+  /// Makes the temporary. Errors: cannot_create (73) when the folder is missing or read-only, the name is a folder or a device, exists and
+  /// `replace` is false, or is one of `inputs` (also through a link, hard or symbolic).
+  static Result<OutputFile> create(std::filesystem::path const& path, bool replace, std::span<std::filesystem::path const> inputs);
+  OutputFile(OutputFile&&) noexcept;
+  OutputFile& operator=(OutputFile&&) noexcept;
+  /// Removes the temporary if it was not committed.
+  ~OutputFile();
+
+  int descriptor() const;            // open for reading and writing
+  /// Errors: io (74); nothing is left behind then.
+  Outcome write(std::span<std::byte const> bytes);
+  /// Makes it appear. Errors: io (74), cannot_create when a file of that name came meanwhile and `replace` is false.
+  Outcome commit();
+
+ private:
+  OutputFile() = default;
+  struct State;
+  std::unique_ptr<State> state_;
+};
+
+}  // namespace layright

@@ -1,0 +1,29 @@
+// Writes the laid PDF (qpdf): each source page as one form XObject under one matrix on a page of the sheet's size.
+#pragma once
+#include <cstddef>
+#include <functional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "document/document.h"
+#include "geometry/result.h"
+#include "place/place.h"
+#include "sheet/target.h"
+
+namespace layright {
+
+struct LaidPage {
+  int number = 1;           // of the source document
+  Matrix<SeenSpace, SheetSpace> placement;  // from the source's seen space (of the record's source, where a record holds)
+  LayRecord record;         // what will be told of it; `holds` is not read
+};
+
+/// Takes the bytes of the file as they come; false stops the writing.
+using ByteSink = std::function<bool(std::span<std::byte const>)>;
+
+/// Pages come out in the given order. Changes `document` in memory: use it for nothing else afterwards. Same input, same bytes.
+/// Errors: io when the sink gave up, data when the library could not read what it must copy.
+Outcome write_laid(Document& document, std::span<LaidPage const> pages, Sheet const& sheet, ByteSink const& sink);
+
+}  // namespace layright
