@@ -31,6 +31,7 @@ struct Page {
   std::optional<Turn> clockwise = Turn::none;  // nothing when Rotate is no multiple of 90
   std::string rotate_as_written;        // for messages
   double user_unit = 1;
+  bool has_boxes = true;                // false: the page object is broken, nothing is known of it
   bool usable = true;                   // false: boxes leave nothing to look at, or the page is broken
   std::string trouble;                  // why, when not usable
   Matrix<PageSpace, SeenSpace> to_seen; // only where usable and clockwise is there

@@ -1,0 +1,81 @@
+#include "intake/input_file.h"
+
+#include <fcntl.h>
+#include <sys/mman.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <array>
+#include <cerrno>
+#include <cstring>
+
+namespace layright {
+namespace {
+
+Error cannot(std::string const& name, std::string const& why, ErrorKind kind = ErrorKind::no_input) {
+  return Error{kind, name + ": " + why};
+}
+
+Result<int> spooled_standard_input() {
+  int const memory = memfd_create("standard input", MFD_CLOEXEC);
+  if (memory < 0) return cannot("standard input", std::string("cannot be kept: ") + std::strerror(errno), ErrorKind::io);
+  std::array<char, 65536> buffer;
+  for (;;) {
+    ssize_t const n = read(STDIN_FILENO, buffer.data(), buffer.size());
+    if (n == 0) return memory;
+    if (n < 0 && errno == EINTR) continue;
+    if (n < 0 || write(memory, buffer.data(), static_cast<std::size_t>(n)) != n) {
+      auto const why = std::string("cannot be read: ") + std::strerror(errno);
+      close(memory);
+      return cannot("standard input", why, ErrorKind::io);
+    }
+  }
+}
+
+}  // namespace
+
+std::span<std::byte const> map_whole(int descriptor) {
+  struct stat about {};
+  if (fstat(descriptor, &about) != 0 || about.st_size <= 0) return {};
+  auto const size = static_cast<std::size_t>(about.st_size);
+  void* const data = mmap(nullptr, size, PROT_READ, MAP_PRIVATE, descriptor, 0);
+  if (data == MAP_FAILED) return {};
+  return {static_cast<std::byte const*>(data), size};
+}
+
+Result<std::shared_ptr<InputFile>> InputFile::open(std::filesystem::path const& path) {
+  std::shared_ptr<InputFile> file(new InputFile);
+  file->path_ = path;
+  int descriptor;
+  if (path == "-") {
+    auto spooled = spooled_standard_input();
+    if (!spooled) return spooled.error();
+    descriptor = *spooled;
+  } else {
+    // Not blocking, so that a pipe without a writer cannot hold us up; it is refused below.
+    descriptor = ::open(path.c_str(), O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY);
+    if (descriptor < 0) {
+      if (errno == ENOENT || errno == ENOTDIR) return cannot(path.native(), "there is no such file");
+      return cannot(path.native(), std::string("cannot be opened: ") + std::strerror(errno));
+    }
+  }
+  struct stat about {};
+  if (fstat(descriptor, &about) != 0 || !S_ISREG(about.st_mode)) {
+    close(descriptor);
+    return cannot(path.native(), S_ISDIR(about.st_mode) ? "is a folder" : "is not a regular file; save it as a file first");
+  }
+  auto const bytes = map_whole(descriptor);
+  close(descriptor);
+  if (bytes.empty() && about.st_size > 0) return cannot(path.native(), "cannot be mapped into memory", ErrorKind::io);
+  file->data_ = bytes.data();
+  file->size_ = bytes.size();
+  return file;
+}
+
+InputFile::~InputFile() {
+  if (data_) munmap(const_cast<std::byte*>(data_), size_);
+}
+
+std::string InputFile::name() const { return path_ == "-" ? "standard input" : path_.native(); }
+
+}  // namespace layright

@@ -1,0 +1,37 @@
+// Opens what the person named: a regular file, or standard input. Never a pipe, a device or a folder.
+#pragma once
+#include <cstddef>
+#include <filesystem>
+#include <memory>
+#include <span>
+#include <string>
+
+#include "geometry/result.h"
+
+namespace layright {
+
+class InputFile {
+ public:
+  /// "-" is standard input, taken whole into memory that no name leads to. Errors: no_input (66) when there is no such file, it may not
+  /// be read, or it is a folder or a device; io (74) when reading it failed.
+  static Result<std::shared_ptr<InputFile>> open(std::filesystem::path const& path);
+  ~InputFile();
+  InputFile(InputFile const&) = delete;
+  InputFile& operator=(InputFile const&) = delete;
+
+  /// Mapped, read-only; empty for an empty file.
+  std::span<std::byte const> bytes() const { return {data_, size_}; }
+  std::filesystem::path const& path() const { return path_; }
+  std::string name() const;  // for messages: the path, or "standard input"
+
+ private:
+  InputFile() = default;
+  std::filesystem::path path_;
+  std::byte const* data_ = nullptr;
+  std::size_t size_ = 0;
+};
+
+/// Maps `descriptor` read-only; empty when that fails.
+std::span<std::byte const> map_whole(int descriptor);
+
+}  // namespace layright

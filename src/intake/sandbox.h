@@ -1,0 +1,31 @@
+// Shuts a process in before it reads a customer's file: memory, no new privileges, no sockets, no programs, no files.
+#pragma once
+#include <cstddef>
+#include <string>
+#include <vector>
+
+namespace layright {
+
+struct SandboxLimits {
+  std::size_t memory_bytes = std::size_t{512} << 20;  // address space beyond what is mapped already
+  std::size_t output_bytes = std::size_t{16} << 30;   // largest file that may be written through a descriptor it holds
+};
+
+/// What of the sandbox this kernel gives. All else holds where one is missing.
+struct SandboxParts {
+  bool no_new_privileges = false;
+  bool system_call_filter = false;  // seccomp
+  bool file_rules = false;          // Landlock
+  bool memory_limit = false;        // off in sanitizer builds, whose shadow memory does not fit under it
+};
+
+/// Closes the sandbox for good in the calling process. Descriptors that are open stay usable; whatever a library loads late must have
+/// been loaded before. Never fails: says what the kernel refused.
+SandboxParts enter_sandbox(SandboxLimits const& limits);
+
+/// Tries it in a child of its own, for `--version --verbose`.
+SandboxParts probe_sandbox();
+/// One plain line a part.
+std::vector<std::string> describe(SandboxParts const& parts);
+
+}  // namespace layright

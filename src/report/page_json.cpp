@@ -1,0 +1,119 @@
+#include "report/page_json.h"
+
+#include <cmath>
+
+namespace layright {
+namespace {
+
+template <class Space>
+Json rect_json(Rect<Space> const& r) {
+  return Json::array({points_json(r.x0), points_json(r.y0), points_json(r.x1), points_json(r.y1)});
+}
+
+Json number_json(double v) {
+  if (std::isfinite(v) && v == std::floor(v) && std::abs(v) < 1e15) return static_cast<long long>(v);
+  return v;
+}
+
+Json figures_json(Figures const& figures) {
+  Json object = Json::object();
+  for (auto const& [name, figure] : figures)
+    object[name] = std::visit(
+        [](auto const& v) -> Json {
+          if constexpr (std::is_same_v<std::decay_t<decltype(v)>, double>) return points_json(v);
+          else return v;
+        },
+        figure);
+  return object;
+}
+
+Json boxes_json(PageBoxes const& b) {
+  return {{"media", rect_json(b.media)}, {"crop", rect_json(b.crop)}, {"bleed", rect_json(b.bleed)},
+          {"trim", rect_json(b.trim)},   {"art", rect_json(b.art)}};
+}
+
+Json images_json(std::vector<ImageUse> const& images) {
+  Json list = Json::array();
+  for (auto const& i : images)
+    list.push_back({{"where_pt", rect_json(i.where)},
+                    {"ppi", Json::array({points_json(i.ppi_along), points_json(i.ppi_down)})},
+                    {"reversed", i.reversed}});
+  return list;
+}
+
+Json placement_json(Placement const& p) {
+  auto const& m = p.matrix;
+  Json object{{"matrix", Json::array({number_json(m.a), number_json(m.b), number_json(m.c), number_json(m.d), number_json(m.e),
+                                      number_json(m.f)})},
+              {"scale", number_json(p.scale)},
+              {"turn", degrees(p.turn)},
+              {"reversed", p.reversed},
+              {"ink_on_sheet_pt", nullptr}};
+  if (p.ink) object["ink_on_sheet_pt"] = rect_json(*p.ink);
+  if (p.outside) object["outside_live_area"] = true;
+  return object;
+}
+
+}  // namespace
+
+Json points_json(double points) {
+  double const rounded = std::round(points * 1000) / 1000;
+  return number_json(rounded == 0 ? 0.0 : std::isfinite(rounded) ? rounded : points);
+}
+
+Json finding_json(Finding const& f) {
+  Json object{{"check", f.check}, {"level", word(f.level)}, {"message", f.message}};
+  if (f.where) object["where_pt"] = rect_json(*f.where);
+  if (!f.measured.empty()) object["measured"] = figures_json(f.measured);
+  if (!f.wanted.empty()) object["wanted"] = figures_json(f.wanted);
+  if (f.accepted) object["accepted"] = true;
+  return object;
+}
+
+Json findings_json(std::vector<Finding> const& findings) {
+  Json list = Json::array();
+  for (auto const& f : findings) list.push_back(finding_json(f));
+  return list;
+}
+
+Json page_json(PageReport const& r) {
+  Page const& page = r.page;
+  Json object{{"number", page.number}, {"verdict", word(r.verdict)}};
+  if (page.has_boxes) {
+    object["boxes"] = boxes_json(page.boxes);
+    object["rotate"] = page.clockwise ? Json(degrees(*page.clockwise)) : Json(nullptr);
+    object["user_unit"] = number_json(page.user_unit);
+    if (page.usable && page.clockwise)
+      object["seen_size_pt"] = Json::array({points_json(page.seen.width), points_json(page.seen.height)});
+  }
+  if (r.tell_ink && r.marks) object["ink_pt"] = r.marks->ink ? rect_json(*r.marks->ink) : Json(nullptr);
+  if (r.reading) {
+    object["reading"] = word(r.reading->reading);
+    object["reading_from"] = r.reading->from;
+    if (!r.reading->words.empty()) object["reading_words"] = r.reading->words;
+  }
+  if (r.tell_images && r.marks) object["images"] = images_json(r.marks->images);
+  if (r.tell_placement) object["placement"] = r.placement ? placement_json(*r.placement) : Json(nullptr);
+  object["findings"] = findings_json(r.findings);
+  return object;
+}
+
+Json target_json(Target const& t) {
+  auto const& m = t.sheet.margins;
+  Json object;
+  if (!t.name.empty()) object["name"] = t.name;
+  object["sheet"] = {{"name", t.sheet.name},
+                     {"width_pt", points_json(t.sheet.width.in_points())},
+                     {"length_pt", points_json(t.sheet.length.in_points())},
+                     {"feed", word(t.sheet.feed)}};
+  object["margin_pt"] = Json::array({points_json(m.left.in_points()), points_json(m.bottom.in_points()),
+                                     points_json(m.right.in_points()), points_json(m.top.in_points())});
+  object["reading"] = word(t.reading);
+  object["reverse_at"] = word(t.reverse_at);
+  object["white_prints"] = t.white_prints();
+  return object;
+}
+
+std::string json_text(Json const& value) { return value.dump(-1, ' ', false, Json::error_handler_t::replace); }
+
+}  // namespace layright

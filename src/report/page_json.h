@@ -1,0 +1,21 @@
+// A page, a finding and a target in the JSON that others rely on (DESIGN section 5; report/layright.schema.json).
+#pragma once
+#include <nlohmann/json.hpp>
+
+#include "report/page_report.h"
+
+namespace layright {
+
+using Json = nlohmann::ordered_json;
+
+Json page_json(PageReport const& report);
+Json finding_json(Finding const& finding);
+Json findings_json(std::vector<Finding> const& findings);
+Json target_json(Target const& target);
+
+/// Points rounded to a thousandth: nobody prints finer, and single-precision noise does not show.
+Json points_json(double points);
+/// Text that need not be UTF-8: what is not becomes U+FFFD, so that the whole stays valid JSON.
+std::string json_text(Json const& value);
+
+}  // namespace layright

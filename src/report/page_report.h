@@ -1,0 +1,26 @@
+// All that was found out about one page, as the reports tell it.
+#pragma once
+#include <optional>
+#include <vector>
+
+#include "check/check.h"
+#include "check/finding.h"
+#include "document/page.h"
+#include "marks/marks.h"
+#include "place/place.h"
+
+namespace layright {
+
+struct PageReport {
+  Page page;
+  std::optional<Marks> marks;            // nothing where nobody asked
+  bool tell_ink = false;                 // an ink check, or everything, was asked for
+  bool tell_images = false;
+  std::optional<PageReading> reading;
+  bool tell_placement = false;
+  std::optional<Placement> placement;    // what `lay` would do, from the page's seen space; nothing where it would refuse
+  std::vector<Finding> findings;
+  Verdict verdict = Verdict::ready;
+};
+
+}  // namespace layright
