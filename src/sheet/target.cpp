@@ -1,0 +1,143 @@
+#include "sheet/target.h"
+
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <utility>
+
+#include "geometry/quoted.h"
+
+namespace layright {
+
+namespace {
+
+template <class Value, std::size_t N>
+using Words = std::array<std::pair<Value, std::string_view>, N>;
+
+constexpr Words<Reading, 4> kReadings{{{Reading::unknown, "unknown"},
+                                       {Reading::right, "right"},
+                                       {Reading::wrong, "wrong"},
+                                       {Reading::mixed, "mixed"}}};
+constexpr Words<WantedReading, 3> kWantedReadings{{{WantedReading::right, "right"},
+                                                   {WantedReading::wrong, "wrong"},
+                                                   {WantedReading::as_is, "as-is"}}};
+constexpr Words<ReverseAt, 3> kReverseAts{{{ReverseAt::file, "file"}, {ReverseAt::printer, "printer"}, {ReverseAt::rip, "rip"}}};
+constexpr Words<UnknownReads, 3> kUnknownReads{{{UnknownReads::hold, "hold"},
+                                                {UnknownReads::right, "right"},
+                                                {UnknownReads::wrong, "wrong"}}};
+constexpr Words<Feed, 2> kFeeds{{{Feed::short_edge, "short-edge"}, {Feed::long_edge, "long-edge"}}};
+constexpr Words<PlaceBy, 3> kPlaceBys{{{PlaceBy::ink, "ink"}, {PlaceBy::trim, "trim"}, {PlaceBy::page, "page"}}};
+constexpr Words<Render, 3> kRenders{{{Render::automatic, "auto"}, {Render::graphics, "graphics"}, {Render::pictures, "pictures"}}};
+constexpr Words<Anchor, 9> kAnchors{{{Anchor::centre, "centre"},
+                                     {Anchor::top, "top"},
+                                     {Anchor::bottom, "bottom"},
+                                     {Anchor::left, "left"},
+                                     {Anchor::right, "right"},
+                                     {Anchor::top_left, "top-left"},
+                                     {Anchor::top_right, "top-right"},
+                                     {Anchor::bottom_left, "bottom-left"},
+                                     {Anchor::bottom_right, "bottom-right"}}};
+
+template <class Value, std::size_t N>
+std::string_view word_of(Words<Value, N> const& words, Value value) {
+  for (auto const& [known, text] : words)
+    if (known == value) return text;
+  return {};
+}
+
+Error usage(std::string message) { return {ErrorKind::usage, std::move(message)}; }
+
+template <class Value, std::size_t N>
+Result<Value> value_of(Words<Value, N> const& words, std::string_view text) {
+  std::string list;
+  for (std::size_t i = 0; i < N; ++i) {
+    if (words[i].second == text) return words[i].first;
+    list += (i == 0 ? "" : i + 1 == N ? " or " : ", ") + std::string(words[i].second);
+  }
+  return usage(quoted(text) + " is not known here: use " + list);
+}
+
+/// "150%", "12.5 %": a decimal number above zero and the sign.
+std::optional<double> percentage(std::string_view text) {
+  if (!text.ends_with('%')) return std::nullopt;
+  text.remove_suffix(1);
+  while (text.ends_with(' ')) text.remove_suffix(1);
+  if (text.empty() || text.find_first_not_of("0123456789.") != std::string_view::npos) return std::nullopt;
+  double value = 0;
+  auto const [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
+  return value;
+}
+
+}  // namespace
+
+std::string_view word(Reading v) { return word_of(kReadings, v); }
+std::string_view word(WantedReading v) { return word_of(kWantedReadings, v); }
+std::string_view word(ReverseAt v) { return word_of(kReverseAts, v); }
+std::string_view word(UnknownReads v) { return word_of(kUnknownReads, v); }
+std::string_view word(Feed v) { return word_of(kFeeds, v); }
+std::string_view word(PlaceBy v) { return word_of(kPlaceBys, v); }
+std::string_view word(Anchor v) { return word_of(kAnchors, v); }
+std::string_view word(Render v) { return word_of(kRenders, v); }
+
+Result<WantedReading> parse_wanted_reading(std::string_view text) { return value_of(kWantedReadings, text); }
+Result<ReverseAt> parse_reverse_at(std::string_view text) { return value_of(kReverseAts, text); }
+Result<UnknownReads> parse_unknown_reads(std::string_view text) { return value_of(kUnknownReads, text); }
+Result<Feed> parse_feed(std::string_view text) { return value_of(kFeeds, text); }
+Result<PlaceBy> parse_place_by(std::string_view text) { return value_of(kPlaceBys, text); }
+Result<Render> parse_render(std::string_view text) { return value_of(kRenders, text); }
+Result<Anchor> parse_anchor(std::string_view text) {
+  if (text == "center") return Anchor::centre;
+  return value_of(kAnchors, text);
+}
+
+Outcome parse_scale(std::string_view text, PlacementWish& into) {
+  using Scale = PlacementWish::Scale;
+  constexpr Words<Scale, 3> kScales{{{Scale::keep, "keep"}, {Scale::fit, "fit"}, {Scale::shrink, "shrink"}}};
+  for (auto const& [scale, name] : kScales) {
+    if (name != text) continue;
+    into.scale = scale;
+    into.percent = 100;
+    return done();
+  }
+  auto const percent = percentage(text);
+  if (!percent || *percent <= 0)
+    return usage(quoted(text) + " is no scale: use keep, fit, shrink or a percentage above zero such as 80%");
+  into.scale = Scale::percent;
+  into.percent = *percent;
+  return done();
+}
+
+Result<std::optional<Turn>> parse_turn(std::string_view text) {
+  if (text == "auto") return std::optional<Turn>();
+  constexpr Words<Turn, 4> kTurns{
+      {{Turn::none, "0"}, {Turn::quarter, "90"}, {Turn::half, "180"}, {Turn::three_quarters, "270"}}};
+  for (auto const& [turn, name] : kTurns)
+    if (name == text) return std::optional<Turn>(turn);
+  return usage(quoted(text) + " is no turn: use auto, 0, 90, 180 or 270 (degrees counterclockwise)");
+}
+
+Result<White> parse_white(std::string_view text) {
+  if (text == "off") return White{};
+  if (text == "on") return White{true, std::nullopt};
+  auto const percent = percentage(text);
+  if (!percent) return usage(quoted(text) + " says nothing about white: use off, on or a coverage such as 150%");
+  if (*percent <= 0) return usage("white at " + quoted(text) + " lays none: use off, or a coverage above zero");
+  if (*percent > kMostWhitePercent)
+    return usage("white at " + quoted(text) + " is too much: at most 200% (common practice); common are 150% for light and 200% for dark goods");
+  return White{true, percent};
+}
+
+Reading reversed(Reading reading) {
+  if (reading == Reading::right) return Reading::wrong;
+  if (reading == Reading::wrong) return Reading::right;
+  return reading;
+}
+
+std::optional<Reading> reading_of_file(Target const& target) {
+  if (target.reading == WantedReading::as_is) return std::nullopt;
+  auto const printed = target.reading == WantedReading::right ? Reading::right : Reading::wrong;
+  return target.reverse_at == ReverseAt::file ? printed : reversed(printed);
+}
+
+}  // namespace layright
