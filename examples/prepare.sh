@@ -1,0 +1,27 @@
+# Shared by examples/run and tests/run (sourced, never run): brings the packages and builds the program.
+
+# need_packages LIST…: installs what the lists name and the machine lacks. Asks the package index only when something is missing.
+need_packages() {
+  local missing=() package
+  for package in $(sed 's/#.*//' "$@"); do
+    [ "$(dpkg-query -W -f='${db:Status-Status}' "$package" 2>/dev/null)" = installed ] || missing+=("$package")
+  done
+  [ ${#missing[@]} -eq 0 ] && return 0
+  if [ "$(id -u)" -ne 0 ]; then
+    echo "missing packages; as root: apt-get install ${missing[*]}" >&2
+    return 1
+  fi
+  echo "installing: ${missing[*]}" >&2
+  export DEBIAN_FRONTEND=noninteractive
+  apt-get update -qq >&2 && apt-get install -y -qq --no-install-recommends "${missing[@]}" >&2
+}
+
+# build_in FOLDER "TARGETS" CMAKE-OPTION…: configures and builds; an unchanged folder costs a second or two.
+build_in() {
+  local folder=$1 targets=$2
+  shift 2
+  mkdir -p "$folder"
+  cmake -S "$project" -B "$folder" -G Ninja "$@" >"$folder/configure.log" 2>&1 || { cat "$folder/configure.log" >&2; return 1; }
+  # shellcheck disable=SC2086 # a list of targets
+  ninja -C "$folder" $targets
+}
