@@ -36,10 +36,26 @@ struct PlaceSubject {
   Rect<SeenSpace> page;                // all that is seen
 };
 
+/// One matrix, made in this order: reverse x in seen space, turn, scale, move (DESIGN rule 7).
+///
 /// `reverse`: this placement reverses. `reverses_later`: the printer or the RIP reverses after it; then `at`, `offset` and the margins
-/// are mirrored so that the printed sheet comes out as asked (DESIGN rule 8). Whatever `by` says, ink must lie inside the live area.
+/// are mirrored across the sheet's vertical middle, so that the printed sheet comes out as asked (rule 8).
+///
+/// What is scaled and anchored is the `by` rectangle; a blank page placed by its ink is placed by its page.
+/// - Scale: `fit` makes that rectangle fill the live area, whatever it is; `shrink` is the same but never enlarges; a width or a height
+///   is the rectangle's own, upright as seen, before any turn; both: it fits inside both.
+/// - Anchor: ink is put against the live area. A trim or a page is put, on each axis by itself, against the live area where it fits
+///   there and against the sheet where it does not: so a page of the sheet's size stays where it is, and one that is smaller never
+///   loses to the margin what the live area would hold.
+/// - Turn `auto`: a turn that can be placed; of these one that keeps the rectangle on the sheet; of these the largest scale; of equal
+///   ones the smallest turn. So 0 wherever it fits at a given scale. Where none can be placed: the one that comes nearest.
+///
+/// Refused: ink outside the live area (whatever `by` says, unless the wish allows it), a blank page's rectangle outside the sheet, a
+/// rectangle that cannot be scaled as asked. `tolerance`: how far ink may pass the live area. Noise below kPlacementNoise is dropped, so
+/// that a page which already lies right gives exactly the identity.
 PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementWish const& wish, bool reverse, bool reverses_later,
-                  Unit unit);
+                  Unit unit, Length tolerance = Limits{}.margin_tolerance);
+inline constexpr double kPlacementNoise = 1e-6;  // points of a move; parts of one of a scale
 
 /// The live area as the file must keep it: mirrored across the sheet's vertical middle where somebody reverses later.
 Rect<SheetSpace> live_area_of_file(Sheet const& sheet, bool reverses_later);

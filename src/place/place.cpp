@@ -1,0 +1,200 @@
+#include "place/place.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "place/axis.h"
+#include "place/refusal.h"
+
+namespace layright {
+namespace {
+
+constexpr std::array kTurns{Turn::none, Turn::quarter, Turn::half, Turn::three_quarters};
+constexpr double kSameScale = 1e-9;  // scales nearer than this (relative) fit equally well
+
+double anchor_across(Anchor at) {
+  switch (at) {
+    case Anchor::left: case Anchor::top_left: case Anchor::bottom_left: return 0;
+    case Anchor::right: case Anchor::top_right: case Anchor::bottom_right: return 1;
+    default: return 0.5;
+  }
+}
+
+double anchor_up(Anchor at) {
+  switch (at) {
+    case Anchor::bottom: case Anchor::bottom_left: case Anchor::bottom_right: return 0;
+    case Anchor::top: case Anchor::top_left: case Anchor::top_right: return 1;
+    default: return 0.5;
+  }
+}
+
+/// All that a placement is made from, as the file's sheet sees it.
+struct Job {
+  Rect<SeenSpace> rect;                // what is scaled and anchored
+  std::optional<Rect<SeenSpace>> ink;
+  bool by_ink = true;
+  Rect<SheetSpace> page, live;
+  double anchor_x = 0.5, anchor_y = 0.5, offset_x = 0, offset_y = 0;
+};
+
+Job job_of(PlaceSubject const& subject, Sheet const& sheet, PlacementWish const& wish, bool reverses_later) {
+  Job job;
+  job.ink = subject.ink;
+  job.by_ink = wish.by == PlaceBy::ink && subject.ink;
+  job.rect = job.by_ink ? *subject.ink : wish.by == PlaceBy::trim ? subject.trim : subject.page;
+  job.page = sheet.page();
+  job.live = live_area_of_file(sheet, reverses_later);
+  job.anchor_x = anchor_across(wish.at);
+  job.anchor_y = anchor_up(wish.at);
+  job.offset_x = wish.offset_x.in_points();
+  job.offset_y = wish.offset_y.in_points();
+  if (reverses_later) {
+    job.anchor_x = 1 - job.anchor_x;
+    job.offset_x = -job.offset_x;
+  }
+  return job;
+}
+
+/// Reverse x, then turn: the part of the matrix that comes before scale and move.
+Matrix<SeenSpace, SheetSpace> oriented(bool reverse, Turn turn) {
+  auto const start = reverse ? reversal<SeenSpace>() : Matrix<SeenSpace, SeenSpace>{};
+  return then(start, rotation<SeenSpace, SheetSpace>(turn));
+}
+
+std::pair<Axis, Axis> axes_of(Job const& job, bool reverse, Turn turn) {
+  auto const way = oriented(reverse, turn);
+  auto const rect = way.apply(job.rect);
+  auto const ink = job.ink ? way.apply(*job.ink) : rect;
+  auto const limit = job.ink ? job.live : job.page;
+  Axis x{rect.width(), {ink.x0 - rect.x0, ink.x1 - rect.x0}, {job.live.x0, job.live.x1}, {job.page.x0, job.page.x1},
+         {limit.x0, limit.x1}, job.by_ink, job.anchor_x, job.offset_x};
+  Axis y{rect.height(), {ink.y0 - rect.y0, ink.y1 - rect.y0}, {job.live.y0, job.live.y1}, {job.page.y0, job.page.y1},
+         {limit.y0, limit.y1}, job.by_ink, job.anchor_y, job.offset_y};
+  return {x, y};
+}
+
+/// The smaller of the two ratios; a side without length asks for nothing. Nothing where neither side has any.
+std::optional<double> ratio(std::optional<double> wide, double width, std::optional<double> high, double height) {
+  std::optional<double> k;
+  if (wide && width > 0) k = *wide / width;
+  if (high && height > 0) k = k ? std::min(*k, *high / height) : *high / height;
+  return k;
+}
+
+double without_noise(double scale) { return std::abs(scale - 1) < kPlacementNoise ? 1.0 : scale; }
+
+/// The scale that the wish asks for, with the rectangle turned as in x and y; nothing where it cannot be had.
+std::optional<double> scale_of(PlacementWish const& wish, Job const& job, Axis const& x, Axis const& y) {
+  auto const points = [](std::optional<Length> l) { return l ? std::optional(l->in_points()) : std::nullopt; };
+  std::optional<double> k;
+  if (wish.width || wish.height) {
+    k = ratio(points(wish.width), job.rect.width(), points(wish.height), job.rect.height());
+  } else if (wish.scale == PlacementWish::Scale::percent) {
+    k = wish.percent / 100;
+  } else if (wish.scale == PlacementWish::Scale::keep) {
+    return 1.0;
+  } else {
+    k = ratio(x.live.length(), x.rect, y.live.length(), y.rect).value_or(1);
+    if (wish.scale == PlacementWish::Scale::shrink) k = std::min(*k, 1.0);
+  }
+  if (!k || !std::isfinite(*k) || *k <= 0) return std::nullopt;
+  return without_noise(*k);
+}
+
+/// One turn, tried.
+struct Trial : Attempt {
+  bool fits = false, on_sheet = false;
+};
+
+Trial try_turn(Turn turn, double scale, Axis const& x, Axis const& y, bool reverses_later, double tolerance) {
+  Trial t;
+  t.mirrored = reverses_later;
+  t.x = x;
+  t.y = y;
+  t.turn = turn;
+  t.scale = scale;
+  t.largest = largest_scale(x, y);
+  auto const inside = [&](Axis const& a) { return a.below(scale) <= tolerance && a.above(scale) <= tolerance; };
+  auto const on_sheet = [&](Axis const& a) {
+    return a.start(scale) >= a.sheet.lo - tolerance && a.start(scale) + scale * a.rect <= a.sheet.hi + tolerance;
+  };
+  t.fits = inside(x) && inside(y);
+  t.on_sheet = on_sheet(x) && on_sheet(y);
+  return t;
+}
+
+/// Whether `a` fits better than `b`; equal ones are not better, so that the smaller turn stays.
+bool better(Trial const& a, Trial const& b) {
+  auto const larger = [](double p, double q) { return p > q * (1 + kSameScale); };
+  if (a.fits != b.fits) return a.fits;
+  if (!a.fits && larger(a.largest, b.largest)) return true;
+  if (!a.fits && larger(b.largest, a.largest)) return false;
+  if (a.on_sheet != b.on_sheet) return a.on_sheet;
+  return larger(a.scale, b.scale);
+}
+
+double snapped(double v) { return std::abs(v) < kPlacementNoise ? 0.0 : v; }
+
+Placement placement_of(Trial const& trial, Job const& job, bool reverse) {
+  auto const scaled = then(oriented(reverse, trial.turn), scaling<SheetSpace>(trial.scale));
+  auto const where = scaled.apply(job.rect);
+  Placement p;
+  p.matrix = then(scaled, translation<SheetSpace>(trial.x.start(trial.scale) - where.x0, trial.y.start(trial.scale) - where.y0));
+  // Adding 0 turns -0 into 0, which people would wonder about.
+  p.matrix.a += 0.0, p.matrix.b += 0.0, p.matrix.c += 0.0, p.matrix.d += 0.0;
+  p.matrix.e = snapped(p.matrix.e);
+  p.matrix.f = snapped(p.matrix.f);
+  p.scale = trial.scale;
+  p.turn = trial.turn;
+  p.reversed = reverse;
+  if (job.ink) p.ink = p.matrix.apply(*job.ink);
+  p.outside = job.ink && !trial.fits;
+  return p;
+}
+
+/// Whether a rectangle can be reckoned with: also its sides are finite numbers.
+bool measurable(Rect<SeenSpace> const& r) { return r.finite() && std::isfinite(r.width()) && std::isfinite(r.height()); }
+
+PlaceRefusal cannot_scale(PlacementWish const& wish) {
+  bool const by_size = wish.width || wish.height;
+  return {by_size ? "the rectangle that is placed has no extent in the direction whose size is asked for; give the other one, or a scale"
+                  : "the scale asked for is not a number above 0; give one such as --scale 100%",
+          {}, 0};
+}
+
+}  // namespace
+
+Rect<SheetSpace> live_area_of_file(Sheet const& sheet, bool reverses_later) {
+  auto const live = sheet.live_area();
+  if (!reverses_later) return live;
+  auto const page = sheet.page();
+  return {page.x0 + page.x1 - live.x1, live.y0, page.x0 + page.x1 - live.x0, live.y1};
+}
+
+PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementWish const& wish, bool reverse, bool reverses_later,
+                  Unit unit, Length tolerance) {
+  Job const job = job_of(subject, sheet, wish, reverses_later);
+  if (!measurable(job.rect) || (job.ink && !measurable(*job.ink))) {
+    return PlaceRefusal{"the rectangle that is placed has no finite size; the page's boxes are off", {}, 0};
+  }
+  if (job.live.width() <= 0 || job.live.height() <= 0) {
+    return PlaceRefusal{"the margins leave nothing of sheet " + sheet.name + "; give smaller ones (--margin)", {}, 0};
+  }
+  std::optional<Trial> best, best_of_all;
+  for (Turn const turn : kTurns) {
+    auto const [x, y] = axes_of(job, reverse, turn);
+    auto const scale = scale_of(wish, job, x, y);
+    if (!scale) return cannot_scale(wish);
+    Trial const trial = try_turn(turn, *scale, x, y, reverses_later, tolerance.in_points());
+    if (!best_of_all || better(trial, *best_of_all)) best_of_all = trial;
+    if (wish.turn && *wish.turn != turn) continue;
+    if (!best || better(trial, *best)) best = trial;
+  }
+  if (best->fits || (wish.allow_outside && job.ink)) return placement_of(*best, job, reverse);
+  std::optional<Turn> other;
+  if (best_of_all->fits) other = best_of_all->turn;
+  return refuse(*best, sheet, wish, !job.ink, other, unit);
+}
+
+}  // namespace layright

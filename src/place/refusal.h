@@ -1,0 +1,22 @@
+// What a refused placement tells the shop.
+#pragma once
+#include "place/axis.h"
+#include "place/place.h"
+
+namespace layright {
+
+/// What was tried, for the turn that came nearest.
+struct Attempt {
+  Axis x, y;
+  Turn turn = Turn::none;
+  double scale = 1;
+  double largest = 0;  // the largest scale that would fit, 0: none
+  bool mirrored = false;  // somebody reverses later: the file's left is the printed sheet's right
+};
+
+/// `blank`: there is no ink, and it is the rectangle that does not fit the sheet. `other_turn`: a turn that would do, where the wish
+/// asked for another.
+PlaceRefusal refuse(Attempt const& attempt, Sheet const& sheet, PlacementWish const& wish, bool blank, std::optional<Turn> other_turn,
+                    Unit unit);
+
+}  // namespace layright

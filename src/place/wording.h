@@ -1,0 +1,17 @@
+// Words that say how far off something is, the same in refusals and in findings.
+#pragma once
+#include <string>
+
+#include "geometry/length.h"
+
+namespace layright {
+
+/// A distance for people that is never rounded to nothing: "0.31 in", but "0.02 pt" where the unit would show 0.
+std::string format_excess(double points, Unit unit);
+
+/// A scale in percent, rounded down so that what is told does fit: "94.1%" (as `--scale` takes it).
+std::string format_scale_down(double scale);
+/// A scale as it is, for telling: "94.12%".
+std::string format_scale(double scale);
+
+}  // namespace layright
