@@ -20,13 +20,21 @@ struct GlyphPicture {
 std::optional<GlyphPicture> draw_glyph(fz_context* library, fz_font* font, int glyph);
 
 /// Whether the reversed letter looks another than the letter itself, so that it tells which way it reads.
-enum class Tells { nothing, shy, yes };
-/// `nothing`: spaces, punctuation, symbols. `shy`: letters that look much the same reversed (A H I M O T U V W X Y and their like in
-/// Greek and Cyrillic). `yes`: all other letters and digits, those of other scripts too.
+/// nothing: spaces, punctuation, symbols. unnamed: nobody knows what it is (no Unicode value, or one of private use). shy: letters that
+/// look much the same reversed (A H I M O T U V W X Y and their like in Greek and Cyrillic). yes: all other letters and digits, those of
+/// other scripts too.
+enum class Tells { nothing, unnamed, shy, yes };
 Tells tells(int unicode);
 
 /// How a font draws its letters in its own space.
 enum class FontShape { untested, natural, reversed, doubtful };
+
+/// How alike the letters seen are to what they should look like: in the best of the four turns, and in the best of the four reversed
+/// ways to lie; means over letters, from -1 to 1.
+struct FontShapeScore {
+  int letters = 0;
+  double natural = 0, reversed = 0;
+};
 
 /// Gathers a few letters of one font and says how it draws them: each letter is compared with what it should look like in all eight
 /// ways in which a square can lie. The expected shapes are averages over several of Debian's fonts (tests/reading).
@@ -36,6 +44,7 @@ class FontShapeTest {
   bool wants(int unicode) const;
   void add(int unicode, GlyphPicture const& picture);
   FontShape shape() const;
+  FontShapeScore score() const;
 
  private:
   std::array<double, 8> likeness_{};  // of each way to lie, summed over letters; 0 to 3 are turns, 4 to 7 are reversed

@@ -1,6 +1,5 @@
 // Which way a page's live text reads: told by each glyph's own matrix, weighed by letters that tell, with fonts tested for lying.
 #pragma once
-#include <deque>
 #include <map>
 #include <span>
 #include <vector>
@@ -18,10 +17,10 @@ struct GlyphSpace {};
 /// One glyph that a page shows.
 struct GlyphSeen {
   int unicode = -1;             // -1: not known
-  bool visible = true;          // false: text rendering modes 3 and 7 without a use as a clip (an OCR layer)
-  Matrix<GlyphSpace, SeenSpace> to_seen;  // y up on both sides; only its linear part and its origin are looked at
+  bool visible = true;          // false: text rendering mode 3 (an OCR layer)
+  Matrix<GlyphSpace, SeenSpace> to_seen;  // y up on both sides; only the sign of its determinant is looked at
   Rect<SeenSpace> where;        // its extents, inside what is seen
-  void const* font = nullptr;   // its identity; never followed
+  void const* font = nullptr;   // its identity; never followed, but the font must stay alive, or its address may serve another one
   bool type3 = false;
 };
 
@@ -29,16 +28,14 @@ struct TextReadingResult {
   Reading reading = Reading::unknown;
   std::vector<Rect<SeenSpace>> where;  // for mixed: what reads the other way than most, at most kMostPlaces
   long right = 0, wrong = 0;    // glyphs that tell, visible or on a picture, after fonts were weighed
-  long shy = 0;                 // visible glyphs that look much the same reversed, or have no name
+  long shy = 0;                 // visible glyphs that look much the same reversed, or that have no name
   long doubted = 0;             // visible glyphs of fonts that cannot be trusted (they count nowhere else)
   bool from_layer = false;      // decided by invisible text that lies on a picture
-  /// True where letters could still tell: text is there, but its fonts cannot be trusted.
-  bool ask_letters() const { return reading == Reading::unknown; }
 };
 inline constexpr std::size_t kMostPlaces = 20;
 
-/// Fed by the device with every glyph that would leave a mark inside what is seen (not: clipped away, in a soft mask, outside the page,
-/// spaces), and with invisible ones. Memory does not grow with the text.
+/// Fed by the device, in drawing order, with every glyph that leaves a mark inside what is seen (not: clipped away, in a soft mask,
+/// outside the page, a space) and with the invisible ones. Memory does not grow with the text.
 ///
 ///     if (reading.wants_picture(glyph))
 ///       if (auto picture = draw_glyph(library, font, gid)) reading.add_picture(glyph, *picture);
@@ -48,31 +45,34 @@ class TextReading {
   void add(GlyphSeen const& glyph);
   /// Whether a picture of this glyph would help to tell how its font draws (asked for a few letters of each font).
   bool wants_picture(GlyphSeen const& glyph) const;
-  /// `picture` is what draw_glyph gave for it, whether or not there is one is the caller's to see.
   void add_picture(GlyphSeen const& glyph, GlyphPicture const& picture);
 
   /// `pictures`: where the page's images lie; invisible text counts only where it lies on one of them.
   TextReadingResult result(std::span<Rect<SeenSpace> const> pictures) const;
 
- private:
-  /// Neighbours in drawing order, of one font and one sign.
+  /// Neighbours in drawing order, of one font and one sign; about a line of text.
   struct Run {
-    int font = 0;
+    std::size_t font = 0;
     bool mirrored = false, visible = true;
     long telling = 0, shy = 0, unnamed = 0;
-    bool lopsided = false;       // shy letters whose order tells: not the same read backwards
-    Rect<SeenSpace> where;
+    bool lopsided = false;       // its shy letters are not the same read backwards, so their order tells
+    double height = 0;           // of its tallest glyph
+    Rect<SeenSpace> where, last; // all of it; its last glyph
   };
+
+ private:
   struct Font {
     bool type3 = false;
     FontShapeTest test;
   };
+  std::size_t index_of(GlyphSeen const& glyph);
+  Run& run_for(GlyphSeen const& glyph);
 
-  int index_of(GlyphSeen const& glyph);
-  std::map<void const*, int> indices_;
+  std::map<void const*, std::size_t> indices_;
   std::vector<Font> fonts_;
-  std::deque<Run> runs_;
-  std::vector<int> word_;        // the shy letters of the last run, for `lopsided`
+  std::vector<Run> runs_;
+  std::vector<int> word_;        // the shy letters of the run in hand, for `lopsided`
+  long pictures_ = 0;
 };
 
 }  // namespace layright
