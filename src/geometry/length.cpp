@@ -6,7 +6,7 @@
 #include <cmath>
 #include <optional>
 
-#include "geometry/quoted.h"
+#include "geometry/in_quotes.h"
 
 namespace layright {
 
@@ -51,7 +51,7 @@ std::optional<double> decimal_number(std::string_view text) {
 }
 
 Error not_a_length(std::string_view text, std::string const& why) {
-  return {ErrorKind::usage, quoted(text) + " is no length: " + why + ", such as 0.25in, 6.35mm or 18pt"};
+  return {ErrorKind::usage, in_quotes(text) + " is no length: " + why + ", such as 0.25in, 6.35mm or 18pt"};
 }
 
 int decimals_of(Unit unit) { return unit == Unit::inch ? 3 : unit == Unit::millimetre ? 2 : 1; }
@@ -94,7 +94,7 @@ std::string_view unit_name(Unit unit) { return unit == Unit::inch ? "in" : unit 
 Result<Unit> parse_unit(std::string_view text) {
   for (Unit const unit : {Unit::inch, Unit::millimetre, Unit::point})
     if (unit_name(unit) == text) return unit;
-  return Error{ErrorKind::usage, quoted(text) + " is no unit: use in, mm or pt"};
+  return Error{ErrorKind::usage, in_quotes(text) + " is no unit: use in, mm or pt"};
 }
 
 std::string format_length(Length length, Unit unit) {

@@ -20,13 +20,17 @@ struct IntakeRule {
 struct Intake {
   std::string name, target;
   std::filesystem::path in, ready, held, originals, ledger;
-  std::map<std::string, std::string> settings;  // the rest, as written: poll, settle, duplicates, tries, keep-originals, …
+  // The rest, as written and checked: poll, settle ("2s"), duplicates (hold, again, skip), tries ("2"), keep-originals ("90d"),
+  // subfolders, send, job-sheet ("true", "false"), partial (patterns, one a line). Absent: not said.
+  std::map<std::string, std::string> settings;
   std::vector<IntakeRule> rules;
 };
 
 struct Configuration {
   std::filesystem::path path;         // empty: none was found, all is default
   Unit unit = Unit::inch;
+  Limits limits;                                // [limits]: of targets that do not say otherwise, and where no target is named
+  std::vector<std::string> letters = {"eng"};   // [reading] letters: likewise
   std::map<std::string, Sheet> sheets;    // with the two that are known from the start
   std::map<std::string, Press> presses;
   std::map<std::string, Target> targets;  // sheet and press filled in
@@ -43,6 +47,10 @@ Result<Configuration> load_configuration(std::filesystem::path const& path);
 Result<Configuration> parse_configuration(std::string_view text, std::filesystem::path const& path);
 /// The two sheets of common practice, no press, no target.
 Configuration default_configuration();
+
+/// The sheet of that name, else a sheet of the size that the word tells (sizes.h), with the usual margins and short edge first.
+/// Error (usage) names the nearest known sheet.
+Result<Sheet> find_sheet(Configuration const& configuration, std::string_view word);
 
 /// A commented layright.toml to start from; parse_configuration takes it without error.
 std::string starting_configuration();

@@ -4,6 +4,7 @@
 
 #include "geometry/length.h"
 #include "geometry/rect.h"
+#include "geometry/result.h"
 #include "geometry/space.h"
 
 namespace layright {
@@ -40,5 +41,8 @@ struct Sheet {
             p.y1 - margins.top.in_points()};
   }
 };
+
+/// Error (usage) when a margin is below zero or the margins leave no live area; lengths are told in `unit`.
+Outcome check_margins(Sheet const& sheet, Unit unit);
 
 }  // namespace layright

@@ -8,7 +8,7 @@
 #include <cmath>
 #include <optional>
 
-#include "geometry/quoted.h"
+#include "geometry/in_quotes.h"
 
 namespace layright {
 
@@ -35,9 +35,9 @@ std::string bare_name(std::string_view text) {
 }
 
 Result<SheetSize> size_of_sides(std::string_view text, Length a, Length b) {
-  if (!(a > Length() && b > Length())) return usage("the size " + quoted(text) + " must have two sides above zero");
+  if (!(a > Length() && b > Length())) return usage("the size " + in_quotes(text) + " must have two sides above zero");
   if (std::max(a, b).in_points() > kLongestSidePoints + 1e-6)
-    return usage("the size " + quoted(text) + " is too long: a side may be at most 200in (5080mm, 14400pt)");
+    return usage("the size " + in_quotes(text) + " is too long: a side may be at most 200in (5080mm, 14400pt)");
   return SheetSize{std::min(a, b), std::max(a, b)};
 }
 
@@ -60,7 +60,7 @@ std::optional<Sides> cut_at_cross(std::string_view text) {
 bool ends_in_unit(std::string_view side) { return !side.empty() && ((side.back() | 32) >= 'a' && (side.back() | 32) <= 'z'); }
 
 Result<SheetSize> parse_two_lengths(std::string_view text, Sides const& sides) {
-  if (!ends_in_unit(sides.second)) return usage("the size " + quoted(text) + " has no unit at its end: " + std::string(kSizeForms));
+  if (!ends_in_unit(sides.second)) return usage("the size " + in_quotes(text) + " has no unit at its end: " + std::string(kSizeForms));
   auto const second = parse_length(sides.second);
   // One unit at the end is for both sides.
   std::string first_side(sides.first);
@@ -68,7 +68,7 @@ Result<SheetSize> parse_two_lengths(std::string_view text, Sides const& sides) {
   auto const first = parse_length(first_side);
   if (!first || !second) {
     auto const& why = first ? second.error() : first.error();
-    return usage("the size " + quoted(text) + " cannot be read: " + why.message);
+    return usage("the size " + in_quotes(text) + " cannot be read: " + why.message);
   }
   return size_of_sides(text, *first, *second);
 }
@@ -78,21 +78,21 @@ Result<SheetSize> parse_pwg_name(std::string_view text) {
   constexpr std::array<std::string_view, 11> kClasses{"na",  "oe",  "asme", "roc",    "iso", "jis",
                                                       "jpn", "prc", "om",   "custom", "roll"};
   auto const malformed = [&](std::string const& why) {
-    return usage(quoted(text) + " is no self-describing size (PWG 5101.1): " + why + "; write it like na_ledger_11x17in or custom_film_8.5x17in");
+    return usage(in_quotes(text) + " is no self-describing size (PWG 5101.1): " + why + "; write it like na_ledger_11x17in or custom_film_8.5x17in");
   };
   auto const first = text.find('_'), last = text.rfind('_');
   if (first == last || text.substr(first + 1, last - first - 1).find('_') != std::string_view::npos)
     return malformed("it needs a class, a name and a size with two underscores between them");
   auto const kind = text.substr(0, first), name = text.substr(first + 1, last - first - 1), size = text.substr(last + 1);
   if (std::find(kClasses.begin(), kClasses.end(), kind) == kClasses.end())
-    return malformed(quoted(kind) + " is no class of single sheets (na, oe, asme, roc, iso, jis, jpn, prc, om, custom, roll)");
+    return malformed(in_quotes(kind) + " is no class of single sheets (na, oe, asme, roc, iso, jis, jpn, prc, om, custom, roll)");
   if (name.empty() || name.find_first_not_of("abcdefghijklmnopqrstuvwxyz0123456789.-") != std::string_view::npos)
-    return malformed("its name " + quoted(name) + " must be of a to z, 0 to 9, point and dash");
+    return malformed("its name " + in_quotes(name) + " must be of a to z, 0 to 9, point and dash");
   auto const cross = size.find('x');
   bool const unit = size.ends_with("in") || size.ends_with("mm");
   auto const numbers = unit ? size.substr(0, size.size() - 2) : size;
   if (!unit || cross == std::string_view::npos || numbers.find_first_not_of("0123456789.x") != std::string_view::npos)
-    return malformed("its size " + quoted(size) + " must be two numbers with x between them and in or mm at the end");
+    return malformed("its size " + in_quotes(size) + " must be two numbers with x between them and in or mm at the end");
   auto const sides = parse_two_lengths(text, {size.substr(0, cross), size.substr(cross + 1)});
   if (!sides) return sides.error();
 
@@ -113,7 +113,7 @@ Result<SheetSize> parse_size(std::string_view text) {
   bool const number_first = bare.find_first_of("0123456789.+-,") == 0;
   if (number_first) {
     if (auto const sides = cut_at_cross(bare)) return parse_two_lengths(bare, *sides);
-    return usage(quoted(text) + " is no size: " + std::string(kSizeForms));
+    return usage(in_quotes(text) + " is no size: " + std::string(kSizeForms));
   }
 
   auto const wanted = bare_name(bare);
@@ -123,8 +123,8 @@ Result<SheetSize> parse_size(std::string_view text) {
     names.emplace_back(named.name);
   }
   auto const nearest = nearest_name(bare, names);
-  auto const hint = nearest.empty() ? std::string("; ") : "; did you mean " + quoted(nearest) + "? Else: ";
-  return usage(quoted(text) + " is no size that is known here" + hint + std::string(kSizeForms));
+  auto const hint = nearest.empty() ? std::string("; ") : "; did you mean " + in_quotes(nearest) + "? Else: ";
+  return usage(in_quotes(text) + " is no size that is known here" + hint + std::string(kSizeForms));
 }
 
 std::string pwg_name(SheetSize size) {

@@ -5,7 +5,7 @@
 #include <cmath>
 #include <utility>
 
-#include "geometry/quoted.h"
+#include "geometry/in_quotes.h"
 
 namespace layright {
 
@@ -54,7 +54,7 @@ Result<Value> value_of(Words<Value, N> const& words, std::string_view text) {
     if (words[i].second == text) return words[i].first;
     list += (i == 0 ? "" : i + 1 == N ? " or " : ", ") + std::string(words[i].second);
   }
-  return usage(quoted(text) + " is not known here: use " + list);
+  return usage(in_quotes(text) + " is not known here: use " + list);
 }
 
 /// "150%", "12.5 %": a decimal number above zero and the sign.
@@ -102,7 +102,7 @@ Outcome parse_scale(std::string_view text, PlacementWish& into) {
   }
   auto const percent = percentage(text);
   if (!percent || *percent <= 0)
-    return usage(quoted(text) + " is no scale: use keep, fit, shrink or a percentage above zero such as 80%");
+    return usage(in_quotes(text) + " is no scale: use keep, fit, shrink or a percentage above zero such as 80%");
   into.scale = Scale::percent;
   into.percent = *percent;
   return done();
@@ -114,17 +114,17 @@ Result<std::optional<Turn>> parse_turn(std::string_view text) {
       {{Turn::none, "0"}, {Turn::quarter, "90"}, {Turn::half, "180"}, {Turn::three_quarters, "270"}}};
   for (auto const& [turn, name] : kTurns)
     if (name == text) return std::optional<Turn>(turn);
-  return usage(quoted(text) + " is no turn: use auto, 0, 90, 180 or 270 (degrees counterclockwise)");
+  return usage(in_quotes(text) + " is no turn: use auto, 0, 90, 180 or 270 (degrees counterclockwise)");
 }
 
 Result<White> parse_white(std::string_view text) {
   if (text == "off") return White{};
   if (text == "on") return White{true, std::nullopt};
   auto const percent = percentage(text);
-  if (!percent) return usage(quoted(text) + " says nothing about white: use off, on or a coverage such as 150%");
-  if (*percent <= 0) return usage("white at " + quoted(text) + " lays none: use off, or a coverage above zero");
+  if (!percent) return usage(in_quotes(text) + " says nothing about white: use off, on or a coverage such as 150%");
+  if (*percent <= 0) return usage("white at " + in_quotes(text) + " lays none: use off, or a coverage above zero");
   if (*percent > kMostWhitePercent)
-    return usage("white at " + quoted(text) + " is too much: at most 200% (common practice); common are 150% for light and 200% for dark goods");
+    return usage("white at " + in_quotes(text) + " is too much: at most 200% (common practice); common are 150% for light and 200% for dark goods");
   return White{true, percent};
 }
 

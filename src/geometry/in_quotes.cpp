@@ -1,4 +1,4 @@
-#include "geometry/quoted.h"
+#include "geometry/in_quotes.h"
 
 namespace layright {
 
@@ -8,7 +8,7 @@ constexpr std::size_t kMostBytes = 60;
 bool continues_character(char c) { return (static_cast<unsigned char>(c) & 0xC0) == 0x80; }
 }  // namespace
 
-std::string quoted(std::string_view text) {
+std::string in_quotes(std::string_view text) {
   bool const cut = text.size() > kMostBytes;
   if (cut) {
     std::size_t end = kMostBytes;

@@ -1,0 +1,196 @@
+#include "sheet/configuration.h"
+
+#include <algorithm>
+#include <cstdlib>
+#include <fstream>
+
+#include "geometry/in_quotes.h"
+#include "sheet/read_tables.h"
+#include "sheet/sizes.h"
+
+namespace layright {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr char const* kFileName = "layright.toml";
+constexpr std::size_t kLargestBytes = 1'000'000;
+// Each point in a key nests a table within a table, and toml++ frees them by recursion: a line of 100,000 would overflow the stack.
+constexpr std::ptrdiff_t kMostPointsALine = 200;
+constexpr int kVersion = 1;
+
+Error usage(std::string message) { return {ErrorKind::usage, std::move(message)}; }
+
+fs::path absolute_path(fs::path const& path) {
+  std::error_code error;
+  auto const whole = fs::absolute(path, error);
+  return error ? path : whole.lexically_normal();
+}
+
+bool is_file(fs::path const& path) {
+  std::error_code error;
+  return fs::is_regular_file(path, error);
+}
+
+/// XDG Base Directory Specification: a path that is not absolute is ignored.
+std::optional<fs::path> user_configuration_folder() {
+  if (char const* const xdg = std::getenv("XDG_CONFIG_HOME"); xdg && fs::path(xdg).is_absolute()) return fs::path(xdg);
+  if (char const* const home = std::getenv("HOME"); home && fs::path(home).is_absolute()) return fs::path(home) / ".config";
+  return std::nullopt;
+}
+
+Outcome check_text(std::string_view text, fs::path const& path) {
+  if (text.size() > kLargestBytes) return usage(path.string() + ": larger than 1 MB: this is no configuration");
+  std::size_t line = 1;
+  for (std::size_t start = 0; start < text.size(); ++line) {
+    auto const end = std::min(text.find('\n', start), text.size());
+    auto const points = std::count(text.begin() + static_cast<std::ptrdiff_t>(start), text.begin() + static_cast<std::ptrdiff_t>(end), '.');
+    if (points > kMostPointsALine) return usage(path.string() + ":" + std::to_string(line) + ":1: more than 200 points in one line");
+    start = end + 1;
+  }
+  return done();
+}
+
+Setter sheets_setter(TomlReader const& reader, Configuration& into) {
+  return [&](Entry const& all) {
+    return reader.each(all, [&](std::string const& name, Entry const& entry) -> Outcome {
+      bool const known = into.sheets.contains(name);
+      Sheet sheet = known ? into.sheets.at(name) : Sheet{};
+      sheet.name = name;
+      if (auto const read = read_sheet(reader, entry, into.unit, known, sheet); !read) return read;
+      into.sheets[name] = std::move(sheet);
+      return done();
+    });
+  };
+}
+
+Setter presses_setter(TomlReader const& reader, Configuration& into) {
+  return [&](Entry const& all) {
+    return reader.each(all, [&](std::string const& name, Entry const& entry) -> Outcome {
+      Press press;
+      press.name = name;
+      if (auto const read = read_press(reader, entry, press); !read) return read;
+      into.presses[name] = std::move(press);
+      return done();
+    });
+  };
+}
+
+Setter targets_setter(TomlReader const& reader, Configuration& into) {
+  return [&](Entry const& all) {
+    return reader.each(all, [&](std::string const& name, Entry const& entry) -> Outcome {
+      Target target;
+      target.name = name;
+      target.limits = into.limits;
+      target.letters = into.letters;
+      if (auto const read = read_target(reader, entry, into, target); !read) return read;
+      into.targets[name] = std::move(target);
+      return done();
+    });
+  };
+}
+
+Setter intakes_setter(TomlReader const& reader, Configuration& into) {
+  return [&](Entry const& all) {
+    return reader.each(all, [&](std::string const& name, Entry const& entry) -> Outcome {
+      Intake intake;
+      intake.name = name;
+      if (auto const read = read_intake(reader, entry, into, intake); !read) return read;
+      into.intakes[name] = std::move(intake);
+      return done();
+    });
+  };
+}
+
+}  // namespace
+
+std::optional<fs::path> find_configuration(fs::path const& start) {
+  auto folder = absolute_path(start);
+  for (;; folder = folder.parent_path()) {
+    if (is_file(folder / kFileName)) return folder / kFileName;
+    if (folder == folder.parent_path()) break;
+  }
+  auto const user = user_configuration_folder();
+  if (user && is_file(*user / "layright" / kFileName)) return *user / "layright" / kFileName;
+  return std::nullopt;
+}
+
+Result<Configuration> load_configuration(fs::path const& path) {
+  auto const no_input = [&](char const* why) { return Error{ErrorKind::no_input, path.string() + ": " + why}; };
+  std::error_code error;
+  auto const status = fs::status(path, error);
+  if (!fs::exists(status)) return no_input("there is no such configuration");
+  if (fs::is_directory(status)) return no_input("this is a folder, not a configuration");
+  std::ifstream file(path, std::ios::binary);
+  if (!file) return no_input("the configuration cannot be opened");
+  std::string text(kLargestBytes + 1, '\0');
+  file.read(text.data(), static_cast<std::streamsize>(text.size()));
+  if (file.bad()) return no_input("the configuration cannot be read");
+  text.resize(static_cast<std::size_t>(file.gcount()));
+  return parse_configuration(text, path);
+}
+
+Result<Configuration> parse_configuration(std::string_view text, fs::path const& path) {
+  auto configuration = default_configuration();
+  configuration.path = absolute_path(path);
+  if (auto const fits = check_text(text, configuration.path); !fits) return fits.error();
+  auto const parsed = toml::parse(text);
+  if (!parsed) {
+    auto const& where = parsed.error().source().begin;
+    return usage(configuration.path.string() + ":" + std::to_string(where.line) + ":" + std::to_string(where.column) + ": " +
+                 std::string(parsed.error().description()));
+  }
+  TomlReader const reader(configuration.path);
+  int version = kVersion;
+  auto const read_only = [&](Entry const& entry) {
+    return reader.table(entry, {{"letters", letters_setter(reader, configuration.letters)}});
+  };
+  // In this order: each may name what comes before it.
+  auto const read = reader.table({parsed.table(), ""}, {{"version", reader.whole(version, kVersion, kVersion)},
+                                                        {"unit", reader.parsed(configuration.unit, parse_unit, "\"in\", \"mm\" or \"pt\"")},
+                                                        {"limits", limits_setter(reader, configuration.limits)},
+                                                        {"reading", read_only},
+                                                        {"sheet", sheets_setter(reader, configuration)},
+                                                        {"press", presses_setter(reader, configuration)},
+                                                        {"target", targets_setter(reader, configuration)},
+                                                        {"intake", intakes_setter(reader, configuration)}});
+  if (!read) return read.error();
+  return configuration;
+}
+
+Configuration default_configuration() {
+  Configuration configuration;
+  // The two film sizes: common practice, no published source.
+  Sheet narrow, wide;
+  narrow.name = "narrow-film";
+  narrow.width = Length::inches(8.5);
+  narrow.length = Length::inches(17);
+  wide.name = "wide-film";
+  wide.width = Length::inches(12.5);
+  wide.length = Length::inches(19);
+  configuration.sheets = {{narrow.name, narrow}, {wide.name, wide}};
+  return configuration;
+}
+
+Result<Sheet> find_sheet(Configuration const& configuration, std::string_view word) {
+  auto const found = configuration.sheets.find(std::string(word));
+  if (found != configuration.sheets.end()) return found->second;
+  auto const size = parse_size(word);
+  if (!size) {
+    bool const looks_like_size = word.find_first_of("0123456789.") == 0;
+    if (looks_like_size) return size.error();
+    auto known = names_of(configuration.sheets);
+    for (auto const& named : named_sizes()) known.emplace_back(named.name);
+    auto const nearest = nearest_name(word, known);
+    return usage("there is no sheet or size " + in_quotes(word) +
+                 (nearest.empty() ? hint(word, names_of(configuration.sheets)) : "; did you mean " + in_quotes(nearest) + "?"));
+  }
+  Sheet sheet;
+  sheet.name = std::string(word);
+  sheet.width = size->width;
+  sheet.length = size->length;
+  return sheet;
+}
+
+}  // namespace layright

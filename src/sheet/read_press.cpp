@@ -1,0 +1,111 @@
+#include <algorithm>
+
+#include "geometry/in_quotes.h"
+#include "sheet/read_tables.h"
+
+namespace layright {
+
+namespace {
+
+constexpr std::size_t kLongestKeyword = 255;  // RFC 8011, 5.1.4
+
+Error usage(std::string message) { return {ErrorKind::usage, std::move(message)}; }
+
+bool is_keyword(std::string_view text, std::string_view more = {}) {
+  auto const fits = [&](char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '.' || c == '_' ||
+           more.find(c) != std::string_view::npos;
+  };
+  return !text.empty() && text.size() <= kLongestKeyword && std::all_of(text.begin(), text.end(), fits);
+}
+
+/// An IPP keyword; capitals are let through because presses have words of their own.
+Result<std::string> parse_keyword(std::string const& text) {
+  if (is_keyword(text)) return text;
+  return usage(in_quotes(text) + " is no keyword: use letters, digits, dashes and points without blanks, such as by-pass-tray");
+}
+
+Result<std::string> parse_address(std::string const& text) {
+  auto const scheme = text.find("://");
+  auto const kind = text.substr(0, scheme);
+  bool const good = (kind == "ipp" || kind == "ipps") && text.size() > scheme + 3 && text[scheme + 3] != '/' &&
+                    text.find_first_of(" \"<>\\") == std::string::npos;
+  if (good) return text;
+  return usage(in_quotes(text) + " is no address of a printer: it starts with ipp:// or ipps://, such as ipp://localhost:631/ipp/print");
+}
+
+Result<std::string> parse_quality(std::string const& text) {
+  if (text == "draft" || text == "normal" || text == "high") return text;
+  return usage(in_quotes(text) + " is no print quality: use draft, normal or high");
+}
+
+/// "1200dpi", "600x1200dpi", "240dpcm" (the syntax of RFC 8011's printer-resolution as queues write it).
+Result<std::string> parse_resolution(std::string const& text) {
+  std::string_view rest = text;
+  auto const number = [&rest] {
+    auto const digits = std::min(rest.find_first_not_of("0123456789"), rest.size());
+    bool const good = digits > 0 && digits <= 5 && rest[0] != '0';
+    rest.remove_prefix(digits);
+    return good;
+  };
+  bool good = number();
+  if (good && rest.starts_with('x')) {
+    rest.remove_prefix(1);
+    good = number();
+  }
+  if (good && (rest == "dpi" || rest == "dpcm")) return text;
+  return usage(in_quotes(text) + " is no resolution: write it like 1200dpi or 600x1200dpi");
+}
+
+/// { SizeWatch = "Off" }: option names and choices as the press's driver has them.
+Setter options_setter(TomlReader const& reader, PressOptions& into) {
+  return [&reader, &into](Entry const& entry) -> Outcome {
+    auto const* const table = entry.node.as_table();
+    if (table == nullptr) return reader.unexpected(entry, "a table of the press's own options, such as { SizeWatch = \"Off\" }");
+    for (auto const& [key, node] : *table) {
+      std::string const name(key.str());
+      Entry const option{node, in_quotes(name) + " in " + entry.name};
+      if (!is_keyword(name, "*")) return reader.at(option, "no option of a press has such a name: use letters, digits and dashes");
+      if (auto const* const count = node.as_integer()) {
+        into[name] = std::to_string(count->get());
+        continue;
+      }
+      auto const text = reader.text_of(option, "the option's choice in quotes, such as \"Off\"");
+      if (!text) return text.error();
+      into[name] = *text;
+    }
+    return done();
+  };
+}
+
+}  // namespace
+
+Outcome read_press(TomlReader const& reader, Entry const& entry, Press& press) {
+  auto const keyword = [&](std::string& into, char const* example) {
+    return reader.parsed(into, parse_keyword, std::string("an IPP keyword in quotes, such as \"") + example + "\"");
+  };
+  std::filesystem::path ppd;
+  auto const read = reader.table(
+      entry, {{"ppd", reader.path(ppd)},
+              {"ipp", reader.parsed(press.ipp, parse_address, "a printer's address in quotes, such as \"ipp://localhost:631/ipp/print\"")},
+              {"media-source", keyword(press.media_source, "by-pass-tray")},
+              {"media-type", keyword(press.media_type, "transparency")},
+              {"output-bin", keyword(press.output_bin, "face-up")},
+              {"print-quality", reader.parsed(press.print_quality, parse_quality, "\"draft\", \"normal\" or \"high\"")},
+              {"printer-resolution", reader.parsed(press.printer_resolution, parse_resolution, "a resolution in quotes, such as \"1200dpi\"")},
+              {"print-color-mode", keyword(press.print_color_mode, "color")},
+              {"film-side-up", reader.text(press.film_side_up, "words for the operator in quotes")},
+              {"prints-white", reader.flag(press.prints_white)},
+              {"options", options_setter(reader, press.options)},
+              {"white-on", options_setter(reader, press.white_on)},
+              {"white-off", options_setter(reader, press.white_off)},
+              {"mirror-on", options_setter(reader, press.mirror_on)},
+              {"mirror-off", options_setter(reader, press.mirror_off)},
+              {"no-size-check", options_setter(reader, press.no_size_check)},
+              {"no-tray-switch", options_setter(reader, press.no_tray_switch)}});
+  if (!read) return read;
+  press.ppd = ppd.string();
+  return done();
+}
+
+}  // namespace layright

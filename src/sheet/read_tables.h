@@ -1,0 +1,31 @@
+// One function for each kind of table in layright.toml: sheet, press, target, intake.
+#pragma once
+#include "sheet/configuration.h"
+#include "sheet/toml_reader.h"
+
+namespace layright {
+
+/// `sheet` comes with the name and what is known of it from the start; `known` says that it has a size already.
+Outcome read_sheet(TomlReader const& reader, Entry const& entry, Unit unit, bool known, Sheet& sheet);
+/// A string for all edges, { left = …, bottom = …, right = …, top = … } (an edge that is left out stays), or a list in that order.
+Setter margins_setter(TomlReader const& reader, Margins& into);
+
+Outcome read_press(TomlReader const& reader, Entry const& entry, Press& press);
+
+/// Needs the sheets and presses of `configuration`; `target` comes with its name and the defaults.
+Outcome read_target(TomlReader const& reader, Entry const& entry, Configuration const& configuration, Target& target);
+Setter limits_setter(TomlReader const& reader, Limits& into);
+/// "eng+fra" or ["eng", "fra"].
+Setter letters_setter(TomlReader const& reader, std::vector<std::string>& into);
+
+/// Needs the targets and the intakes before it.
+Outcome read_intake(TomlReader const& reader, Entry const& entry, Configuration const& configuration, Intake& intake);
+
+template <class T>
+std::vector<std::string> names_of(std::map<std::string, T> const& things) {
+  std::vector<std::string> names;
+  for (auto const& [name, thing] : things) names.push_back(name);
+  return names;
+}
+
+}  // namespace layright

@@ -1,0 +1,154 @@
+#include <algorithm>
+
+#include "geometry/in_quotes.h"
+#include "sheet/read_tables.h"
+
+namespace layright {
+
+namespace {
+
+Error usage(std::string message) { return {ErrorKind::usage, std::move(message)}; }
+
+/// "eng", "chi_sim", "script/Latin": as Tesseract names its languages.
+bool is_language(std::string_view text) {
+  if (text.starts_with("script/")) text.remove_prefix(7);
+  return !text.empty() && text.size() <= 40 && std::all_of(text.begin(), text.end(), [](char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_';
+  });
+}
+
+Result<std::vector<std::string>> parse_letters(std::string_view text) {
+  std::vector<std::string> languages;
+  for (std::size_t start = 0; start <= text.size();) {
+    auto const end = std::min(text.find('+', start), text.size());
+    std::string const language(text.substr(start, end - start));
+    if (!is_language(language)) return usage(in_quotes(text) + " names no languages: write them like \"eng\" or \"eng+fra\"");
+    languages.push_back(language);
+    start = end + 1;
+  }
+  return languages;
+}
+
+/// "0.5in,-0.25in": to the right and up on the printed sheet.
+Outcome read_offset(TomlReader const& reader, Entry const& entry, PlacementWish& wish) {
+  auto const text = reader.text_of(entry, "two lengths in quotes, such as \"0.5in,-0.25in\" (to the right, up)");
+  if (!text) return text.error();
+  auto const comma = text->find(',');
+  if (comma == std::string::npos || text->find(',', comma + 1) != std::string::npos)
+    return reader.at(entry, in_quotes(*text) + " is no offset: write two lengths with a comma between, such as \"0.5in,-0.25in\"");
+  auto const x = parse_length(text->substr(0, comma)), y = parse_length(text->substr(comma + 1));
+  if (!x) return reader.at(entry, x.error().message);
+  if (!y) return reader.at(entry, y.error().message);
+  wish.offset_x = *x;
+  wish.offset_y = *y;
+  return done();
+}
+
+/// 90 and "90" are the same.
+Outcome read_turn(TomlReader const& reader, Entry const& entry, PlacementWish& wish) {
+  auto const* const number = entry.node.as_integer();
+  auto const text = number ? Result<std::string>(std::to_string(number->get()))
+                           : reader.text_of(entry, "auto, 0, 90, 180 or 270 in quotes");
+  if (!text) return text.error();
+  auto const turn = parse_turn(*text);
+  if (!turn) return reader.at(entry, turn.error().message);
+  wish.turn = *turn;
+  return done();
+}
+
+Setter goods_size_setter(TomlReader const& reader, std::optional<Length>& into) {
+  return [&reader, &into](Entry const& entry) -> Outcome {
+    Length length;
+    if (auto const read = reader.extent(length)(entry); !read) return read;
+    if (!(length > Length())) return reader.at(entry, "the size of the art on the goods must be above zero");
+    into = length;
+    return done();
+  };
+}
+
+std::vector<Key> placement_keys(TomlReader const& reader, PlacementWish& wish) {
+  auto const scale = [&reader, &wish](Entry const& entry) -> Outcome {
+    auto const text = reader.text_of(entry, "keep, fit, shrink or a percentage such as 80%, in quotes");
+    if (!text) return text.error();
+    auto const read = parse_scale(*text, wish);
+    return read ? read : reader.at(entry, read.error().message);
+  };
+  return {{"scale", scale},
+          {"width", goods_size_setter(reader, wish.width)},
+          {"height", goods_size_setter(reader, wish.height)},
+          {"turn", [&reader, &wish](Entry const& entry) { return read_turn(reader, entry, wish); }},
+          {"by", reader.parsed(wish.by, parse_place_by, "\"ink\", \"trim\" or \"page\"")},
+          {"at", reader.parsed(wish.at, parse_anchor, "a place on the sheet in quotes, such as \"centre\" or \"top-left\"")},
+          {"offset", [&reader, &wish](Entry const& entry) { return read_offset(reader, entry, wish); }},
+          {"allow-outside", reader.flag(wish.allow_outside)}};
+}
+
+/// What each key means alone is known by now; this is about two of them.
+Outcome check_together(TomlReader const& reader, Entry const& entry, Unit unit, Target const& target) {
+  auto const& table = *entry.node.as_table();
+  auto const* const scale = table.get("scale");
+  if (scale && (target.placement.width || target.placement.height))
+    return reader.at({*scale, "scale in " + entry.name}, "width and height already say how large the art shall be; take out one or the other");
+  auto const* const margin = table.get("margin");
+  auto const fits = check_margins(target.sheet, unit);
+  if (!fits) return reader.at({margin ? *margin : entry.node, margin ? "margin in " + entry.name : entry.name}, fits.error().message);
+  return done();
+}
+
+}  // namespace
+
+Setter limits_setter(TomlReader const& reader, Limits& into) {
+  return [&reader, &into](Entry const& entry) {
+    return reader.table(entry, {{"size-tolerance", reader.extent(into.size_tolerance)},
+                                {"margin-tolerance", reader.extent(into.margin_tolerance)},
+                                {"cut", reader.extent(into.cut)},
+                                {"guide-stroke", reader.extent(into.guide_stroke)},
+                                {"guide-near", reader.extent(into.guide_near)},
+                                {"seconds-a-page", reader.number(into.seconds_a_page)},
+                                {"memory-mb", reader.number(into.memory_mb)}});
+  };
+}
+
+Setter letters_setter(TomlReader const& reader, std::vector<std::string>& into) {
+  return [&reader, &into](Entry const& entry) -> Outcome {
+    auto const* const list = entry.node.as_array();
+    if (list == nullptr) return reader.parsed(into, parse_letters, "languages in quotes, such as \"eng\" or \"eng+fra\"")(entry);
+    if (list->empty()) return reader.at(entry, "expected at least one language, such as \"eng\"");
+    std::vector<std::string> all;
+    for (auto const& node : *list) {
+      std::vector<std::string> some;
+      auto const read = reader.parsed(some, parse_letters, "a language in quotes, such as \"eng\"")({node, entry.name});
+      if (!read) return read;
+      all.insert(all.end(), some.begin(), some.end());
+    }
+    into = std::move(all);
+    return done();
+  };
+}
+
+Outcome read_target(TomlReader const& reader, Entry const& entry, Configuration const& configuration, Target& target) {
+  auto const sheet = [&](std::string const& word) { return find_sheet(configuration, word); };
+  auto const press = [&](std::string const& word) -> Result<Press> {
+    auto const found = configuration.presses.find(word);
+    if (found != configuration.presses.end()) return found->second;
+    auto const known = names_of(configuration.presses);
+    return usage("there is no press " + in_quotes(word) + (known.empty() ? "; describe it in [press." + word + "]" : hint(word, known)));
+  };
+  std::vector<Key> keys{{"sheet", reader.parsed(target.sheet, sheet, "the name of a sheet in quotes"), true},
+                        {"press", reader.parsed(target.press, press, "the name of a press in quotes")},
+                        {"margin", margins_setter(reader, target.sheet.margins)},
+                        {"reading", reader.parsed(target.reading, parse_wanted_reading, "\"right\", \"wrong\" or \"as-is\"")},
+                        {"reverse-at", reader.parsed(target.reverse_at, parse_reverse_at, "\"file\", \"printer\" or \"rip\"")},
+                        {"unknown-reads", reader.parsed(target.unknown_reads, parse_unknown_reads, "\"hold\", \"right\" or \"wrong\"")},
+                        {"white", reader.parsed(target.white, parse_white, "\"off\", \"on\" or a coverage in quotes, such as \"150%\"")},
+                        {"render", reader.parsed(target.render, parse_render, "\"auto\", \"graphics\" or \"pictures\"")},
+                        {"copies", reader.whole(target.copies, 1, 9999)},
+                        {"letters", letters_setter(reader, target.letters)},
+                        {"limits", limits_setter(reader, target.limits)}};
+  auto const placement = placement_keys(reader, target.placement);
+  keys.insert(keys.end(), placement.begin(), placement.end());
+  if (auto const read = reader.table(entry, keys); !read) return read;
+  return check_together(reader, entry, configuration.unit, target);
+}
+
+}  // namespace layright

@@ -1,0 +1,115 @@
+#include "sheet/configuration.h"
+
+namespace layright {
+
+std::string starting_configuration() {
+  return R"(# layright.toml: what this shop prints on, what it prints with, and what must come out.
+# A line that starts with # is a note and has no effect: take the # away to use what it says.
+# Every length has its unit: in, mm, cm or pt. Relative paths count from the folder of this file.
+
+version = 1
+unit = "in"                        # what reports are written in: in, mm or pt
+
+# ---- Sheets: the pieces of film or paper, either side first -------------------------------------
+# narrow-film and wide-film are known from the start; change them here, or add your own.
+# The margin keeps ink away from the edges, so that the second sheet covers all of it when it is
+# weeded. A quarter inch is common practice, no published source.
+
+[sheet.narrow-film]
+size = "8.5x17in"                  # or 216x432mm, A4, letter, na_ledger_11x17in …
+feed = "short-edge"                # the edge that enters the press first: short-edge or long-edge
+margin = "0.25in"                  # or { left = "0.25in", bottom = "0.5in", right = "0.25in", top = "0.25in" }
+
+[sheet.wide-film]
+size = "12.5x19in"
+feed = "short-edge"
+margin = "0.25in"
+
+# ---- Presses: what prints ------------------------------------------------------------------------
+# Only load film that its maker rates for laser printers: other film can melt on the hot fuser,
+# damage the press or start a fire. Follow the data sheets of the press and of the film.
+
+[press.bench]
+# ppd = "bench.ppd"                # the printer description that came with the press, or
+# ipp = "ipp://localhost:631/ipp/print"   # its address; without either the words below still give a setup
+media-source = "by-pass-tray"      # the multipurpose tray
+media-type = "transparency"
+output-bin = "face-up"             # the straight way out
+print-quality = "high"             # draft, normal or high
+# printer-resolution = "1200dpi"
+# print-color-mode = "color"
+# film-side-up = "coated side up"  # words for the operator; without them: see the data sheet of the film
+prints-white = false               # true where the press lays white: then white parts of the art are printed too
+# What only this press has, in its driver's own names (layright setup --list shows them):
+# options = { SizeWatch = "Off" }        # always sent
+# white-on = { WhiteLayer = "On" }       # sent when the target wants white,
+# white-off = { WhiteLayer = "Off" }     # or wants none
+# mirror-on = { Reverse = "True" }       # sent when the printer reverses,
+# mirror-off = { Reverse = "False" }     # or must not
+# no-size-check = { SizeWatch = "Off" }
+# no-tray-switch = { TraySwap = "Off" }
+
+# ---- Targets: a sheet, a press and what the printed sheet needs ----------------------------------
+
+[target.film]
+sheet = "narrow-film"
+press = "bench"
+reading = "wrong"                  # how the printed sheet reads: wrong is reversed, as in a mirror; right; or as-is
+reverse-at = "file"                # who reverses, exactly one: file (layright does), printer or rip
+scale = "keep"                     # keep, fit, shrink (fit, but never enlarge) or a percentage such as 80%
+# width = "10in"                   # instead of scale: how wide, or how high, the art is on the goods
+# turn = "auto"                    # or 0, 90, 180, 270 degrees counterclockwise
+# by = "ink"                       # what is measured and placed: ink, trim or page
+# at = "centre"                    # or top, bottom, left, right, top-left, top-right, bottom-left, bottom-right
+# offset = "0in,0in"               # to the right, and up, on the printed sheet
+# margin = "0.5in"                 # another margin than the sheet's
+# white = "off"                    # off, on or a coverage: commonly 150% on light goods, 200% on dark ones, never more
+unknown-reads = "hold"             # when nothing tells how the art reads: hold it, or take it as right or wrong
+# render = "auto"                  # graphics or pictures, or auto: chosen from the art
+# copies = 1
+# allow-outside = false            # true: ink may lie outside the margin
+# letters = "eng"                  # the languages of the art, for reading its letters
+
+# ---- Reading letters in pictures -----------------------------------------------------------------
+
+[reading]
+letters = "eng"                    # several: "eng+fra"
+
+# ---- Limits that the checks go by; a target may have its own: limits = { cut = "2pt" } -----------
+
+[limits]
+# size-tolerance = "0.5pt"         # how far a page may differ from the sheet
+# margin-tolerance = "0.01pt"      # how far ink may reach into the margin
+# cut = "1pt"                      # how far a mark may pass the page's edge before it counts as cut
+# guide-stroke = "3pt"             # the widest line that is taken for a forgotten guide
+# guide-near = "9pt"               # how near to an edge such a guide lies
+# seconds-a-page = 6               # a page that takes longer is held
+# memory-mb = 512                  # a file that takes more is held
+
+# ---- Intakes: folders that are watched -----------------------------------------------------------
+
+# [intake.front-desk]
+# target = "film"
+# in = "in"                        # what lands here
+# ready = "ready"                  # is laid and goes here,
+# held = "held"                    # or waits here for a person, with the reason;
+# originals = "originals"          # what came in is kept here,
+# ledger = "intake.db"             # and written down here
+# settle = "2s"                    # how long a file must rest before it is taken
+# poll = "2s"                      # look this often where the system does not tell (network folders)
+# duplicates = "hold"              # the same file again: hold, again or skip
+# tries = 2
+# keep-originals = "90d"
+# subfolders = false
+# partial = ["*.part", "*.tmp"]   # names of files that are not whole yet
+# job-sheet = true
+# send = false
+#
+# [[intake.front-desk.rule]]       # the first rule that matches a file's name counts
+# match = "*-proof*"
+# target = "film"
+# copies = 2
+)";
+}
+
+}  // namespace layright
