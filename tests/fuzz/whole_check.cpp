@@ -1,0 +1,41 @@
+// The whole check of a PDF, as the shut-in child does it: open, read pages, place, check. Nothing but findings may come out.
+#include <algorithm>
+#include <cstdint>
+
+#include "fuzz/require.h"
+#include "intake/check_work.h"
+
+using namespace layright;
+using test::require;
+
+namespace {
+
+InspectWish usual_wish() {
+  InspectWish wish;
+  wish.target.reading = WantedReading::wrong;
+  wish.target.placement.scale = PlacementWish::Scale::shrink;
+  wish.target.limits.seconds_a_page = 2;
+  return wish;
+}
+
+void check_report(PageReport const& report) {
+  require(report.verdict == verdict_of(report.findings), "the verdict follows from the findings");
+  for (auto const& finding : report.findings) require(find_check(finding.check) && !finding.message.empty(), "a finding has a known id and a message");
+  if (report.marks && report.marks->ink) require(report.marks->ink->finite(), "ink is finite");
+}
+
+}  // namespace
+
+extern "C" int LLVMFuzzerTestOneInput(std::uint8_t const* data, std::size_t size) {
+  static auto const wish = usual_wish();
+  CheckWork work;
+  work.bytes = std::as_bytes(std::span(data, size));
+  work.name = "fuzzed.pdf";
+  work.wish = &wish;
+  auto const file = open_file(work, true);
+  require(file.usable || !file.findings.empty(), "a file that cannot be used says why");
+  if (!file.document) return 0;
+  for (int number = 1; number <= std::min(file.document->page_count(), 2); ++number)
+    check_report(inspect_page(*file.document, file.reader.get(), number, wish, true).report);
+  return 0;
+}
