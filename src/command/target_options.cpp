@@ -1,0 +1,245 @@
+#include "command/target_options.h"
+
+#include <filesystem>
+#include <fstream>
+
+#include "check/check.h"
+#include "sheet/sizes.h"
+
+namespace layright {
+namespace {
+
+Error usage(std::string message) { return Error{ErrorKind::usage, std::move(message)}; }
+
+template <class Map>
+Error unknown_name(std::string const& what, std::string const& name, Map const& known) {
+  std::vector<std::string> names;
+  for (auto const& [n, unused] : known) names.push_back(n);
+  std::string message = "there is no " + what + " '" + name + "' in the configuration";
+  if (auto const near = nearest_name(name, names); !near.empty())
+    message += "; did you mean '" + near + "'?";
+  else if (names.empty())
+    message += ", which names none";
+  else {
+    message += "; it knows";
+    for (auto const& n : names) message += " " + n;
+  }
+  return usage(message);
+}
+
+Result<Sheet> sheet_named(std::string const& text, Configuration const& configuration) {
+  if (auto const found = configuration.sheets.find(text); found != configuration.sheets.end()) return found->second;
+  auto const size = parse_size(text);
+  if (!size) {
+    std::vector<std::string> names;
+    for (auto const& [n, unused] : configuration.sheets) names.push_back(n);
+    auto const near = nearest_name(text, names);
+    return usage("--sheet: " + size.error().message + (near.empty() ? "" : "; the configuration knows a sheet '" + near + "'"));
+  }
+  Sheet sheet;
+  sheet.name = text;
+  sheet.width = size->width;
+  sheet.length = size->length;
+  return sheet;
+}
+
+Outcome override_sheet(TargetWords const& words, Configuration const& configuration, Target& target) {
+  if (!words.sheet.empty()) {
+    auto sheet = sheet_named(words.sheet, configuration);
+    if (!sheet) return sheet.error();
+    target.sheet = *sheet;
+  }
+  if (!words.margin.empty()) {
+    auto const margin = parse_length(words.margin);
+    if (!margin) return usage("--margin: " + margin.error().message);
+    if (margin->in_points() < 0) return usage("--margin: a margin cannot be negative");
+    target.sheet.margins = Margins::all(*margin);
+  }
+  if (!words.feed.empty()) {
+    auto const feed = parse_feed(words.feed);
+    if (!feed) return usage("--feed: " + feed.error().message);
+    target.sheet.feed = *feed;
+  }
+  auto const live = target.sheet.live_area();
+  if (!(live.x0 < live.x1 && live.y0 < live.y1))
+    return usage("the margins leave nothing of the " + format_size(target.sheet.width, target.sheet.length, configuration.unit) + " sheet");
+  return done();
+}
+
+Outcome choose_target(TargetWords const& words, ResolvedTarget& out) {
+  auto const& targets = out.configuration.targets;
+  if (!words.target.empty()) {
+    auto const found = targets.find(words.target);
+    if (found == targets.end()) return unknown_name("target", words.target, targets);
+    out.target = found->second;
+    return done();
+  }
+  if (!words.sheet.empty()) return done();
+  if (targets.size() == 1) {
+    out.target = targets.begin()->second;
+    out.assumed = "the only target of the configuration";
+  } else if (targets.empty()) {
+    out.assumed = "no target named: the usual sheet is meant";
+  } else {
+    out.assumed = "no target named: the usual sheet is meant; --target takes";
+    for (auto const& [name, unused] : targets) out.assumed += " " + name;
+  }
+  return done();
+}
+
+Outcome check_ids(std::vector<std::string> const& words, char const* option, std::set<std::string, std::less<>>& into) {
+  std::vector<std::string> ids;
+  for (auto const& c : all_checks()) ids.emplace_back(c.id);
+  for (auto const& id : words) {
+    if (id.empty()) continue;
+    if (!find_check(id)) {
+      auto const near = nearest_name(id, ids);
+      return usage(std::string(option) + ": there is no check '" + id + "'" +
+                   (near.empty() ? "; layright checks lists them" : "; did you mean '" + near + "'?"));
+    }
+    into.insert(id);
+  }
+  return done();
+}
+
+Result<std::string> first_line(std::string const& path) {
+  std::ifstream in(path, std::ios::binary);
+  std::string line;
+  if (!in || !std::filesystem::is_regular_file(path)) return Error{ErrorKind::no_input, "--password-file: " + path + " cannot be read"};
+  std::getline(in, line);
+  if (!line.empty() && line.back() == '\r') line.pop_back();
+  return line;
+}
+
+template <class Parse, class T>
+Outcome take_word(std::string const& text, char const* option, Parse parse, T& into) {
+  if (text.empty()) return done();
+  auto value = parse(text);
+  if (!value) return usage(std::string(option) + ": " + value.error().message);
+  into = *value;
+  return done();
+}
+
+}  // namespace
+
+void add_target_options(CLI::App& command, TargetWords& w) {
+  command.add_option("--target", w.target, "a target of the configuration")->type_name("NAME");
+  command.add_option("--config", w.config, "the configuration; else layright.toml in this folder or above, else the user's own")->type_name("FILE");
+  command.add_option("--sheet", w.sheet, "the sheet: a size such as 8.5x17in, 216x432mm, A4, a PWG 5101.1 name, or a name of the configuration")->type_name("SIZE");
+  command.add_option("--margin", w.margin, "what must stay free of ink on every side, e.g. 0.25in")->type_name("LENGTH");
+  command.add_option("--feed", w.feed, "the edge that enters the press first: short-edge or long-edge")->type_name("EDGE");
+  command.add_option("--reading", w.reading, "how the printed sheet must read: right, wrong (reversed) or as-is")->type_name("WORD");
+  command.add_option("--white", w.white, "what paper-white marks are: prints (ink) or paper (nothing)")->type_name("WORD");
+  command.add_option("--unit", w.unit, "what lengths are told in: in, mm or pt")->type_name("UNIT");
+}
+
+void add_placement_options(CLI::App& command, PlacementWords& w) {
+  command.add_option("--scale", w.scale, "keep (the default), fit, shrink, or a percentage such as 80%")->type_name("SCALE");
+  command.add_option("--width", w.width, "the width that the art shall have on the goods, as it is seen upright")->type_name("LENGTH");
+  command.add_option("--height", w.height, "the height that the art shall have on the goods; with --width: inside both")->type_name("LENGTH");
+  command.add_option("--turn", w.turn, "auto (the default), 0, 90, 180 or 270 degrees counterclockwise")->type_name("TURN");
+  command.add_option("--by", w.by, "what is scaled and placed: ink (the default), trim or page")->type_name("WORD");
+  command.add_option("--at", w.at, "where on the sheet: centre (the default), top, bottom, left, right, top-left, …")->type_name("WORD");
+  command.add_option("--offset", w.offset, "moved to the right and up on the printed sheet, e.g. 0.5in,-1in")->type_name("X,Y");
+  command.add_flag("--allow-outside", w.allow_outside, "place it even where ink lies outside the live area");
+}
+
+void add_reading_options(CLI::App& command, ReadingWords& w) {
+  command.add_option("--incoming", w.incoming, "how the incoming art reads, where you know better: right or wrong")->type_name("WORD");
+}
+
+void add_selection_options(CLI::App& command, SelectionWords& w) {
+  command.add_option("--pages", w.pages, "only these pages, e.g. 1-3,7")->type_name("LIST");
+  command.add_option("--only", w.only, "only these checks")->type_name("CHECK,…")->delimiter(',');
+  command.add_option("--skip", w.skip, "leave out these checks")->type_name("CHECK,…")->delimiter(',');
+  command.add_option("--accept", w.accept, "these holds are none: you have looked and decided")->type_name("CHECK,…")->delimiter(',');
+  command.add_option("--password-file", w.password_file, "a file whose first line is the password")->type_name("FILE");
+}
+
+Result<Configuration> configuration_of(std::string const& config) {
+  if (!config.empty()) return load_configuration(config);
+  std::error_code error;
+  auto const here = std::filesystem::current_path(error);
+  if (auto const found = error ? std::nullopt : find_configuration(here)) return load_configuration(*found);
+  return default_configuration();
+}
+
+Result<ResolvedTarget> resolve_target(TargetWords const& words) {
+  auto configuration = configuration_of(words.config);
+  if (!configuration) return configuration.error();
+  ResolvedTarget out;
+  out.configuration = std::move(*configuration);
+  out.unit = out.configuration.unit;
+  if (auto o = take_word(words.unit, "--unit", parse_unit, out.unit); !o) return o.error();
+  if (auto o = choose_target(words, out); !o) return o.error();
+  if (auto o = override_sheet(words, out.configuration, out.target); !o) return o.error();
+  if (auto o = take_word(words.reading, "--reading", parse_wanted_reading, out.target.reading); !o) return o.error();
+  if (words.white == "prints" || words.white == "paper")
+    out.target.press.prints_white = words.white == "prints";
+  else if (!words.white.empty())
+    return usage("--white: '" + words.white + "' is neither prints nor paper");
+  return out;
+}
+
+Outcome resolve_placement(PlacementWords const& w, Target& target) {
+  auto& wish = target.placement;
+  if (!w.scale.empty() && (!w.width.empty() || !w.height.empty()))
+    return usage("--scale and --width or --height contradict each other: give one or the other");
+  if (!w.scale.empty()) {
+    wish.width.reset();
+    wish.height.reset();
+    if (auto o = parse_scale(w.scale, wish); !o) return usage("--scale: " + o.error().message);
+  }
+  auto const size = [&](std::string const& text, char const* option, std::optional<Length>& into) -> Outcome {
+    if (text.empty()) return done();
+    auto const length = parse_length(text);
+    if (!length) return usage(std::string(option) + ": " + length.error().message);
+    if (length->in_points() <= 0) return usage(std::string(option) + ": a size must be more than nothing");
+    into = *length;
+    return done();
+  };
+  if (!w.width.empty() || !w.height.empty()) {
+    wish.scale = PlacementWish::Scale::keep;
+    wish.width.reset();
+    wish.height.reset();
+  }
+  if (auto o = size(w.width, "--width", wish.width); !o) return o;
+  if (auto o = size(w.height, "--height", wish.height); !o) return o;
+  if (auto o = take_word(w.turn, "--turn", parse_turn, wish.turn); !o) return o;
+  if (auto o = take_word(w.by, "--by", parse_place_by, wish.by); !o) return o;
+  if (auto o = take_word(w.at, "--at", parse_anchor, wish.at); !o) return o;
+  if (!w.offset.empty()) {
+    auto const comma = w.offset.find(',');
+    auto const x = parse_length(w.offset.substr(0, comma));
+    auto const y = comma == std::string::npos ? Result<Length>(usage("")) : parse_length(w.offset.substr(comma + 1));
+    if (!x || !y) return usage("--offset: '" + w.offset + "' is not two lengths with units; write for instance 0.5in,-1in");
+    wish.offset_x = *x;
+    wish.offset_y = *y;
+  }
+  if (w.allow_outside) wish.allow_outside = true;
+  return done();
+}
+
+Result<InspectWish> resolve_wish(ResolvedTarget const& resolved, PlacementWords const& placement, ReadingWords const& reading,
+                                 SelectionWords const& selection) {
+  InspectWish wish;
+  wish.target = resolved.target;
+  wish.unit = resolved.unit;
+  if (auto o = resolve_placement(placement, wish.target); !o) return o.error();
+  if (reading.incoming == "right" || reading.incoming == "wrong")
+    wish.incoming = reading.incoming == "right" ? Reading::right : Reading::wrong;
+  else if (!reading.incoming.empty())
+    return usage("--incoming: '" + reading.incoming + "' is neither right nor wrong");
+  if (auto o = check_ids(selection.only, "--only", wish.selection.only); !o) return o.error();
+  if (auto o = check_ids(selection.skip, "--skip", wish.selection.skip); !o) return o.error();
+  if (auto o = check_ids(selection.accept, "--accept", wish.selection.accept); !o) return o.error();
+  if (auto o = take_word(selection.pages, "--pages", PageChoice::parse, wish.pages); !o) return o.error();
+  if (!selection.password_file.empty()) {
+    auto password = first_line(selection.password_file);
+    if (!password) return password.error();
+    wish.password = *password;
+  }
+  return wish;
+}
+
+}  // namespace layright

@@ -1,0 +1,48 @@
+// The options that say which target is meant, and what they come to.
+#pragma once
+#include <CLI/CLI.hpp>
+#include <optional>
+#include <string>
+
+#include "intake/inspect.h"
+#include "sheet/configuration.h"
+
+namespace layright {
+
+/// What the person wrote; empty where nothing was said.
+struct TargetWords {
+  std::string config, target, sheet, margin, feed, reading, white, unit;
+};
+struct PlacementWords {
+  std::string scale, width, height, turn, by, at, offset;
+  bool allow_outside = false;
+};
+struct ReadingWords {
+  std::string incoming;
+};
+struct SelectionWords {
+  std::vector<std::string> only, skip, accept;
+  std::string pages, password_file;
+};
+
+void add_target_options(CLI::App& command, TargetWords& words);
+void add_placement_options(CLI::App& command, PlacementWords& words);
+void add_reading_options(CLI::App& command, ReadingWords& words);
+void add_selection_options(CLI::App& command, SelectionWords& words);
+
+/// The target that the words and the configuration come to.
+struct ResolvedTarget {
+  Configuration configuration;
+  Target target;
+  Unit unit = Unit::inch;
+  std::string assumed;  // what was taken for granted, in a few words; empty where the person said it
+};
+/// The configuration that is meant: --config, else the one found from the working folder, else the defaults.
+Result<Configuration> configuration_of(std::string const& config);
+Result<ResolvedTarget> resolve_target(TargetWords const& words);
+Outcome resolve_placement(PlacementWords const& words, Target& target);
+/// All of it: what check and lay go by.
+Result<InspectWish> resolve_wish(ResolvedTarget const& resolved, PlacementWords const& placement, ReadingWords const& reading,
+                                 SelectionWords const& selection);
+
+}  // namespace layright

@@ -1,0 +1,44 @@
+// What a child does with one file: open it, tell its head, each page, and its end. Kinds of message: 'h' head, 'p' page, 'e' end.
+#pragma once
+#include <span>
+#include <string>
+#include <vector>
+
+#include "intake/channel.h"
+#include "intake/inspect.h"
+#include "report/page_json.h"
+
+namespace layright {
+
+struct CheckWork {
+  std::span<std::byte const> bytes;
+  std::string name;
+  InspectWish const* wish = nullptr;
+  int from = 1;                  // pages below were told by an earlier child
+  std::vector<SeenSize> sizes;   // the different sizes seen by then
+};
+
+/// An opened file, or the finding that says why there is none.
+struct OpenedFile {
+  std::unique_ptr<Document> document;
+  std::unique_ptr<MarksReader> reader;  // only where the wish wants marks or `marks` says so
+  std::vector<Finding> findings;
+  bool usable = true;                   // false: not a PDF, or nothing of it can be read
+};
+OpenedFile open_file(CheckWork const& work, bool marks);
+
+void check_file_pages(CheckWork const& work, Sender const& sender);
+
+/// Tells the head of the file: format, digest, pages.
+void tell_head(CheckWork const& work, OpenedFile const& file, Sender const& sender);
+/// Tells the findings of the whole file.
+void tell_end(CheckWork const& work, OpenedFile const& file, std::vector<std::string> const& losses, Sender const& sender);
+/// Keeps `sizes` to the first few that differ.
+void note_size(std::vector<SeenSize>& sizes, SeenSize size, Length tolerance);
+/// Holds that the person has decided on are marked; what was left out by the selection goes.
+void apply_selection(std::vector<Finding>& findings, Selection const& selection);
+
+/// Findings to and from the parent.
+std::vector<Finding> findings_from(Json const& list);
+
+}  // namespace layright

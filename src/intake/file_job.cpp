@@ -1,0 +1,199 @@
+#include "intake/file_job.h"
+
+#include "intake/check_work.h"
+
+namespace layright {
+namespace {
+
+Level level_from(std::string const& text) { return text == "hold" ? Level::hold : text == "fix" ? Level::fix : Level::note; }
+Verdict verdict_from(std::string const& text) {
+  return text == "hold" ? Verdict::hold : text == "fix" ? Verdict::fix : Verdict::ready;
+}
+
+// Memory that the program itself needs beside the file: caches of glyphs and pictures stay inside the configured limit.
+constexpr double kMegabyte = 1024 * 1024;
+
+std::string seconds_text(double s) { return format_number(s, 1) + (s == 1 ? " second" : " seconds"); }
+
+Finding death_finding(WorkerEnd const& end, InspectWish const& wish, std::string const& where) {
+  using How = WorkerEnd::How;
+  Limits const& limits = wish.target.limits;
+  Finding f;
+  f.level = Level::hold;
+  f.check = end.how == How::crashed || end.how == How::finished || end.how == How::not_started ? "file.damaged" : "file.limit";
+  switch (end.how) {
+    case How::out_of_time:
+      f.message = where + " took longer than the " + seconds_text(limits.seconds_a_page) + " a page that the limit allows";
+      f.wanted = {{"seconds", limits.seconds_a_page}};
+      break;
+    case How::out_of_memory:
+      f.message = where + " needs more than the " + format_number(limits.memory_mb, 0) + " MB of memory that the limit allows";
+      f.wanted = {{"memory_mb", limits.memory_mb}};
+      break;
+    case How::flooded: f.message = where + " brought up more findings than anyone could read"; break;
+    case How::not_started:
+      f.message = where + " could not be looked at: no process could be started; try again";
+      break;
+    default:
+      f.message = where + " broke the reading process" + (end.signal ? " (signal " + std::to_string(end.signal) + ")" : "") +
+                  "; have the file saved anew by the program that made it";
+  }
+  return f;
+}
+
+}  // namespace
+
+std::vector<Finding> findings_from(Json const& list) {
+  std::vector<Finding> findings;
+  for (auto const& item : list) {
+    Finding f;
+    f.check = item.value("check", "");
+    f.level = level_from(item.value("level", "hold"));
+    f.message = item.value("message", "");
+    f.accepted = item.value("accepted", false);
+    auto const figures = [](Json const& object) {
+      Figures out;
+      for (auto const& [name, v] : object.items()) {
+        if (v.is_number()) out.emplace_back(name, v.get<double>());
+        else if (v.is_boolean()) out.emplace_back(name, v.get<bool>());
+        else if (v.is_string()) out.emplace_back(name, v.get<std::string>());
+      }
+      return out;
+    };
+    if (item.contains("measured")) f.measured = figures(item["measured"]);
+    if (item.contains("wanted")) f.wanted = figures(item["wanted"]);
+    findings.push_back(std::move(f));
+  }
+  return findings;
+}
+
+WorkerTask usual_task(InspectWish const& wish) {
+  WorkerTask task;
+  task.limits.memory_bytes = static_cast<std::size_t>(wish.target.limits.memory_mb * kMegabyte);
+  // The reading gives up by itself in time; the parent waits a little longer before it ends the child.
+  task.seconds = wish.target.limits.seconds_a_page + 1;
+  task.prepare = prepare_marks_library;
+  return task;
+}
+
+CheckJob::CheckJob(std::filesystem::path path, std::shared_ptr<InspectWish const> wish) : path_(std::move(path)), wish_(std::move(wish)) {}
+
+void CheckJob::fail(ErrorKind kind, Finding finding) {
+  trouble_ = kind;
+  findings_.push_back(std::move(finding));
+}
+
+bool CheckJob::open_input() {
+  auto opened = InputFile::open(path_);
+  if (opened) {
+    input_ = std::move(*opened);
+    return true;
+  }
+  Finding f;
+  f.check = "file.missing";
+  f.level = Level::hold;
+  f.message = opened.error().message;
+  story_.head({path_.native(), {}, {}, 0});
+  fail(opened.error().kind, f);
+  finish({findings_, Verdict::hold, {}, opened.error().message, false});
+  done_ = true;
+  return false;
+}
+
+std::function<void(Sender const&)> CheckJob::work(int from) const {
+  CheckWork w{input_->bytes(), input_->name(), wish_.get(), from, sizes_};
+  return [w](Sender const& sender) { check_file_pages(w, sender); };
+}
+
+std::optional<WorkerTask> CheckJob::next() {
+  if (done_ || (!input_ && !open_input())) return std::nullopt;
+  told_end_ = false;
+  WorkerTask task = usual_task(*wish_);
+  task.work = work(next_page_);
+  task.keep = kept_descriptors();
+  return task;
+}
+
+// What a child says is not trusted: words that are not of the agreed form are passed over, and the missing end is then told as a death.
+void CheckJob::message(Message const& message) {
+  try {
+    take(message.kind, message.bytes);
+  } catch (Json::exception const&) {
+  }
+}
+
+void CheckJob::take(char kind, std::string const& bytes) {
+  Json const json = Json::parse(bytes);
+  switch (kind) {
+    case 'h':
+      page_count_ = json.value("page_count", 0);
+      if (!json.value("usable", true)) trouble_ = ErrorKind::data;
+      story_.head({path_.native(), json.value("sha256", ""), json.value("format", ""), page_count_});
+      break;
+    case 'p': {
+      next_page_ = json.value("number", next_page_) + 1;
+      worst_page_ = worse(worst_page_, verdict_from(json.value("verdict", "hold")));
+      if (auto const size = json.find("seen_size_pt"); size != json.end())
+        note_size(sizes_, {size->at(0).get<double>(), size->at(1).get<double>()}, wish_->target.limits.size_tolerance);
+      story_.page(bytes);
+      break;
+    }
+    case 'e': {
+      auto const more = findings_from(json);
+      findings_.insert(findings_.end(), more.begin(), more.end());
+      told_end_ = true;
+      break;
+    }
+    default: break;
+  }
+}
+
+void CheckJob::died(WorkerEnd const& end) {
+  ++deaths_;
+  if (page_count_ < 0) {
+    story_.head({path_.native(), {}, {}, 0});
+    bool const broke = end.how == WorkerEnd::How::crashed;
+    findings_.push_back(death_finding(end, *wish_, "opening the file"));
+    if (broke) trouble_ = ErrorKind::data;
+    done_ = true;
+    return;
+  }
+  while (next_page_ <= page_count_ && !wish_->pages.has(next_page_)) ++next_page_;
+  if (next_page_ > page_count_) {
+    findings_.push_back(death_finding(end, *wish_, "ending the file"));
+    done_ = true;
+    return;
+  }
+  page_lost_ = true;
+  std::vector<Finding> found{death_finding(end, *wish_, "page " + std::to_string(next_page_))};
+  apply_selection(found, wish_->selection);
+  Json const page{{"number", next_page_}, {"verdict", word(verdict_of(found))}, {"findings", findings_json(found)}};
+  worst_page_ = worse(worst_page_, verdict_of(found));
+  story_.page(json_text(page));
+  ++next_page_;
+  if (deaths_ < kMostDeaths) return;
+  Finding rest;
+  rest.check = "file.limit";
+  rest.level = Level::hold;
+  rest.message = "after " + std::to_string(deaths_) + " pages that could not be read, the pages from " + std::to_string(next_page_) +
+                 " on were not looked at";
+  findings_.push_back(rest);
+  done_ = true;
+}
+
+void CheckJob::ended(WorkerEnd const& end) {
+  if (end.how == WorkerEnd::How::finished && told_end_)
+    done_ = true;
+  else
+    died(end);
+  if (!done_) return;
+  apply_selection(findings_, wish_->selection);
+  FileTail tail;
+  tail.findings = findings_;
+  tail.verdict = worse(worst_page_, verdict_of(findings_));
+  finish(std::move(tail));
+}
+
+void CheckJob::finish(FileTail tail) { story_.tail(std::move(tail)); }
+
+}  // namespace layright

@@ -1,0 +1,85 @@
+// One file through shut-in children: told page by page, and gone on with after a child died.
+#pragma once
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "intake/input_file.h"
+#include "intake/inspect.h"
+#include "intake/worker.h"
+#include "report/report.h"
+
+namespace layright {
+
+/// Collects what a job tells until its turn has come, then passes it on as it arrives.
+class FileStory {
+ public:
+  void head(FileHead head);
+  void page(std::string json);
+  void tail(FileTail tail);
+  /// From now on all goes to `report` at once, what is kept first.
+  void release(Report& report);
+  bool over() const { return tail_.has_value(); }
+  FileHead const& head() const { return head_; }
+  FileTail const& tail() const { return *tail_; }
+
+ private:
+  FileHead head_;
+  bool has_head_ = false;
+  std::vector<std::string> pages_;
+  std::optional<FileTail> tail_;
+  Report* report_ = nullptr;
+};
+
+/// Checks one file. After the run: story() is whole, trouble() says what made the file unusable.
+class CheckJob : public Job {
+ public:
+  CheckJob(std::filesystem::path path, std::shared_ptr<InspectWish const> wish);
+  std::optional<WorkerTask> next() override;
+  void message(Message const& message) override;
+  void ended(WorkerEnd const& end) override;
+
+  FileStory& story() { return story_; }
+  /// data, no_input, io: the file cannot be used. Nothing: it could be looked at.
+  std::optional<ErrorKind> trouble() const { return trouble_; }
+
+ protected:
+  /// What the child does; pages below `from` are done.
+  virtual std::function<void(Sender const&)> work(int from) const;
+  virtual std::vector<int> kept_descriptors() const { return {}; }
+  /// All pages were told, and the child has said its last word.
+  virtual void finish(FileTail tail);
+  InspectWish const& wish() const { return *wish_; }
+  InputFile const& input() const { return *input_; }
+  std::vector<Finding>& findings() { return findings_; }
+  void fail(ErrorKind kind, Finding finding);
+
+  FileStory story_;
+  bool page_lost_ = false;        // a child died on a page
+
+ private:
+  bool open_input();
+  void take(char kind, std::string const& bytes);
+  void died(WorkerEnd const& end);
+
+  std::filesystem::path path_;
+  std::shared_ptr<InspectWish const> wish_;
+  std::shared_ptr<InputFile> input_;
+  std::optional<ErrorKind> trouble_;
+  std::vector<Finding> findings_;
+  std::vector<SeenSize> sizes_;   // different sizes of usable pages so far
+  int page_count_ = -1;           // not known yet
+  int next_page_ = 1;
+  int deaths_ = 0;
+  bool done_ = false, told_end_ = false;
+  Verdict worst_page_ = Verdict::ready;
+};
+
+/// After so many children of one file have died, the rest of its pages is held unread.
+inline constexpr int kMostDeaths = 8;
+
+/// The usual address-space, output and time limits for a task of this wish.
+WorkerTask usual_task(InspectWish const& wish);
+
+}  // namespace layright

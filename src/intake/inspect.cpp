@@ -1,0 +1,189 @@
+#include "intake/inspect.h"
+
+#include <cmath>
+
+#include "check/decide_reading.h"
+
+namespace layright {
+namespace {
+
+/// A placement taken apart again: what a matrix between two upright spaces does.
+Placement taken_apart(Matrix<SeenSpace, SheetSpace> const& m) {
+  Placement p;
+  p.matrix = m;
+  p.reversed = m.mirrors();
+  p.scale = std::hypot(m.c, m.d);
+  // The second column is (-sin, cos) times the scale, whether or not x was reversed first.
+  p.turn = turn_of(std::lround(std::atan2(-m.c, m.d) * 180 / 3.14159265358979323846)).value_or(Turn::none);
+  if (std::abs(p.scale - 1) < 1e-9) p.scale = 1;
+  return p;
+}
+
+/// Takes what is left of arithmetic noise off a matrix that is all but the identity.
+Matrix<SeenSpace, SheetSpace> without_noise(Matrix<SeenSpace, SheetSpace> m) {
+  Matrix<SeenSpace, SheetSpace> const one;
+  auto const near = [](double a, double b) { return std::abs(a - b) < kPlacementNoise; };
+  bool const same = near(m.a, one.a) && near(m.b, one.b) && near(m.c, one.c) && near(m.d, one.d) && near(m.e, one.e) && near(m.f, one.f);
+  return same ? one : m;
+}
+
+struct Source {
+  PlaceSubject subject;  // in the source's seen space
+  Reading reading = Reading::unknown;
+  LayRecord const* record = nullptr;  // there when the page was laid by us and its record holds
+};
+
+Source source_of(Page const& page, Marks const& marks, Reading reading_now, Target const& target) {
+  Source s;
+  s.reading = reading_now;
+  if (!page.record || !page.record->holds) {
+    s.subject = {marks.ink, page.seen_trim(), page.seen.rect()};
+    return s;
+  }
+  // The inner form is the source: what was measured when it was laid is taken as it is, so that laying twice is laying once.
+  LayRecord const& r = *page.record;
+  s.record = &r;
+  if (r.reversed) s.reading = reversed(reading_now);
+  s.subject = {r.source_ink, r.source_trim, r.source_seen.rect()};
+  if (r.white_prints != target.white_prints()) {
+    auto const back = r.placement.inverted();
+    s.subject.ink.reset();
+    if (back && marks.ink)
+      s.subject.ink = back->apply(Rect<SheetSpace>{marks.ink->x0, marks.ink->y0, marks.ink->x1, marks.ink->y1});
+  }
+  return s;
+}
+
+LayRecord record_of(Page const& page, Source const& source, Placement const& placement, InspectWish const& wish,
+                    PageReading const& reading) {
+  LayRecord r;
+  if (source.record) r = *source.record;
+  r.holds = true;
+  r.layright = LAYRIGHT_VERSION;
+  r.target = wish.target.name;
+  r.sheet = wish.target.sheet.page();
+  r.placement = placement.matrix;
+  r.scale = placement.scale;
+  r.turn = placement.turn;
+  r.reversed = placement.reversed;
+  r.reading = source.reading;
+  if (!source.record || reading.from != "record") r.reading_from = reading.from;
+  r.source_ink = source.subject.ink;
+  r.source_trim = source.subject.trim;
+  r.source_seen = source.record ? source.record->source_seen : page.seen;
+  r.white_prints = wish.target.white_prints();
+  r.accepted.assign(wish.selection.accept.begin(), wish.selection.accept.end());
+  return r;
+}
+
+/// Why `lay` may not reverse, or leave as it is, without a person; empty when it may.
+std::string reading_refusal(PageReading const& reading, bool blank, InspectWish const& wish) {
+  if (!reading_of_file(wish.target) || blank) return {};
+  auto const accepted = [&](char const* id) { return wish.selection.accept.contains(id); };
+  if (!reading.conflict.empty() && !accepted("reading.conflict")) return reading.conflict;
+  if (reading.reading == Reading::unknown && !accepted("reading.unknown"))
+    return "nothing tells how the page reads; say so with --incoming right or --incoming wrong";
+  if (reading.reading == Reading::mixed && !accepted("reading.mixed")) return "the page reads both ways";
+  return {};
+}
+
+bool must_reverse(Source const& source, Target const& target) {
+  auto const wanted = reading_of_file(target);
+  bool const known = source.reading == Reading::right || source.reading == Reading::wrong;
+  return wanted && known && source.reading != *wanted;
+}
+
+void find_placement(InspectedPage& out, InspectWish const& wish, std::optional<PlaceResult>& result) {
+  Page const& page = out.report.page;
+  Marks const& marks = *out.report.marks;
+  Target const& target = wish.target;
+  PageReading const reading = out.report.reading.value_or(PageReading{});
+  Source const source = source_of(page, marks, reading.reading, target);
+  result = place(source.subject, target.sheet, target.placement, must_reverse(source, target), target.reverse_at != ReverseAt::file,
+                 wish.unit, target.limits.margin_tolerance);
+  auto const* placed = std::get_if<Placement>(&*result);
+  if (!placed) {
+    out.refusal = std::get<PlaceRefusal>(*result).message;
+    return;
+  }
+  Placement relative = *placed;
+  if (source.record) {
+    auto const back = source.record->placement.inverted();
+    if (!back) {
+      out.refusal = "the record in the page holds a placement that cannot be undone";
+      return;
+    }
+    Matrix<SeenSpace, SheetSpace> const now{back->a, back->b, back->c, back->d, back->e, back->f};
+    auto const to_source = Matrix<SeenSpace, SeenSpace>{now.a, now.b, now.c, now.d, now.e, now.f};
+    relative = taken_apart(without_noise(then(to_source, placed->matrix)));
+    relative.ink = placed->ink;
+    relative.outside = placed->outside;
+    *result = relative;
+  }
+  out.now_to_sheet = relative.matrix;
+  out.refusal = reading_refusal(reading, !source.subject.ink, wish);
+  if (!out.refusal.empty()) return;
+  out.report.placement = relative;
+  out.laid = LaidPage{page.number, placed->matrix, record_of(page, source, *placed, wish, reading)};
+}
+
+struct Needs {
+  bool marks, ink, images, reading, placement;
+};
+
+Needs needs_of(Selection const& s, bool for_lay) {
+  bool const all = s.only.empty();
+  Needs n{};
+  n.placement = for_lay || all || s.wants_marks();
+  n.ink = n.placement;
+  n.images = all && !for_lay;
+  n.reading = for_lay || all || s.wants("reading.unknown") || s.wants("reading.mixed") || s.wants("reading.conflict") ||
+              s.wants("reading.reverse");
+  n.marks = n.placement || n.images || n.reading;
+  return n;
+}
+
+}  // namespace
+
+InspectedPage inspect_page(Document const& document, MarksReader* reader, int number, InspectWish const& wish, bool for_lay, Tape* tape) {
+  InspectedPage out;
+  auto& report = out.report;
+  report.page = document.page(number);
+  Page const& page = report.page;
+  Needs const needs = needs_of(wish.selection, for_lay);
+  bool const looked_at = page.usable && page.clockwise && reader && needs.marks;
+  std::optional<PlaceResult> placed;
+  PageReading reading;
+  if (looked_at) {
+    MarksWanted wanted;
+    wanted.ink = needs.ink;
+    wanted.white_prints = wish.target.white_prints();
+    wanted.images = needs.images;
+    wanted.seconds = wish.target.limits.seconds_a_page;
+    wanted.tape = tape;
+    report.marks = reader->read(page, wanted);
+    report.tell_ink = needs.ink;
+    report.tell_images = needs.images;
+    ReadingEvidence evidence;
+    evidence.record = page.record && page.record->holds ? &*page.record : nullptr;
+    evidence.incoming = wish.incoming;
+    reading = decide_reading(evidence, wish.target);
+    if (needs.reading) report.reading = reading;
+    if (needs.placement) find_placement(out, wish, placed);
+    report.tell_placement = needs.placement;
+    if (!report.marks->whole && !wish.selection.accept.contains("file.damaged")) {
+      out.laid.reset();
+      report.placement.reset();
+      out.refusal = report.marks->trouble;
+    }
+  } else if (needs.placement && (!page.usable || !page.clockwise)) {
+    report.tell_placement = true;
+    out.refusal = page.usable ? "Rotate " + page.rotate_as_written + " is no multiple of 90 degrees" : page.trouble;
+  }
+  PageView const view{page, report.marks ? &*report.marks : nullptr, reading, placed ? &*placed : nullptr, wish.target, wish.unit};
+  report.findings = check_page(view, wish.selection);
+  report.verdict = verdict_of(report.findings);
+  return out;
+}
+
+}  // namespace layright

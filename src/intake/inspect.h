@@ -1,0 +1,53 @@
+// What is done with one file behind the sandbox: page after page is read, checked, and told to the parent.
+#pragma once
+#include <optional>
+#include <set>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "check/check.h"
+#include "document/document.h"
+#include "marks/reader.h"
+#include "report/page_report.h"
+#include "write/write_laid.h"
+
+namespace layright {
+
+/// Some of a document's pages, as the person wrote them: "1-3,7". Empty: all.
+class PageChoice {
+ public:
+  /// Error (usage) for anything but numbers from 1 and ranges of them.
+  static Result<PageChoice> parse(std::string_view text);
+  bool all() const { return ranges_.empty(); }
+  bool has(int number) const;
+  /// The chosen numbers above `page_count`, first of each range only.
+  std::vector<int> beyond(int page_count) const;
+
+ private:
+  std::vector<std::pair<int, int>> ranges_;
+};
+
+struct InspectWish {
+  Target target;
+  Unit unit = Unit::inch;
+  Selection selection;
+  std::optional<Reading> incoming;  // a person's word: right or wrong
+  PageChoice pages;
+  std::string password;
+};
+
+/// A page, with what `lay` needs to write it.
+struct InspectedPage {
+  PageReport report;
+  std::optional<LaidPage> laid;       // nothing where `lay` refuses
+  std::string refusal;                // why
+  Matrix<SeenSpace, SheetSpace> now_to_sheet;  // from what is seen now; with `laid` only
+};
+
+/// Reads and checks one page. `reader` may be null where the selection wants no marks. With `for_lay` all that a placement needs is
+/// looked at, whatever the selection.
+InspectedPage inspect_page(Document const& document, MarksReader* reader, int number, InspectWish const& wish, bool for_lay,
+                           Tape* tape = nullptr);
+
+}  // namespace layright

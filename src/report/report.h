@@ -1,0 +1,54 @@
+// What a run has to tell, as it becomes known: files one after another, their pages in order.
+#pragma once
+#include <cstdio>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "report/page_json.h"
+
+namespace layright {
+
+/// What is known of a file before its pages.
+struct FileHead {
+  std::string path;      // as the person wrote it, any bytes
+  std::string sha256;    // empty where it could not be read
+  std::string format;    // "pdf", or empty where it is none that is taken
+  int page_count = 0;
+};
+
+/// What is known of a file after its pages.
+struct FileTail {
+  std::vector<Finding> findings;
+  Verdict verdict = Verdict::ready;
+  std::string output;    // for `lay`: the file that was written, or empty
+  std::string refusal;   // for `lay`: why none was
+  bool verified = false; // the output was read back and shows the same marks
+};
+
+struct ReportStyle {
+  Unit unit = Unit::inch;
+  bool colour = false;   // only ever beside words, never instead of them
+  std::string command;   // "check" or "lay": what the person asked for
+  std::string assumed;   // a sentence about a target that nobody named, or empty
+};
+
+class Report {
+ public:
+  virtual ~Report() = default;
+  virtual void begin_file(FileHead const& head) = 0;
+  virtual void page(Json const& page) = 0;
+  virtual void end_file(FileHead const& head, FileTail const& tail) = 0;
+  virtual void end_run(Verdict verdict) = 0;
+};
+
+/// DESIGN section 5; pages are written as they come, each verdict after what it rests on.
+std::unique_ptr<Report> json_report(std::FILE* out, Target const& target);
+/// For people: one line a page when all is well, else what, where, by how much, and the command that mends it. Verdict last.
+std::unique_ptr<Report> text_report(std::FILE* out, Target const& target, ReportStyle const& style);
+
+/// Control characters and bytes that are no UTF-8 made visible, for terminals.
+std::string shown_name(std::string_view bytes);
+
+}  // namespace layright

@@ -1,0 +1,46 @@
+#include "report/report.h"
+
+namespace layright {
+namespace {
+
+/// Length of the well-formed UTF-8 sequence at `text`, or 0 (RFC 3629, section 4).
+std::size_t utf8_length(std::string_view text) {
+  auto const at = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
+  auto const tail = [&](std::size_t i, unsigned low = 0x80, unsigned high = 0xBF) {
+    return i < text.size() && at(i) >= low && at(i) <= high;
+  };
+  unsigned const c = at(0);
+  if (c < 0x80) return 1;
+  if (c >= 0xC2 && c <= 0xDF) return tail(1) ? 2 : 0;
+  if (c == 0xE0) return tail(1, 0xA0) && tail(2) ? 3 : 0;
+  if (c == 0xED) return tail(1, 0x80, 0x9F) && tail(2) ? 3 : 0;
+  if (c >= 0xE1 && c <= 0xEF) return tail(1) && tail(2) ? 3 : 0;
+  if (c == 0xF0) return tail(1, 0x90) && tail(2) && tail(3) ? 4 : 0;
+  if (c >= 0xF1 && c <= 0xF3) return tail(1) && tail(2) && tail(3) ? 4 : 0;
+  if (c == 0xF4) return tail(1, 0x80, 0x8F) && tail(2) && tail(3) ? 4 : 0;
+  return 0;
+}
+
+}  // namespace
+
+std::string shown_name(std::string_view bytes) {
+  static constexpr char kHex[] = "0123456789abcdef";
+  std::string out;
+  while (!bytes.empty()) {
+    auto const c = static_cast<unsigned char>(bytes[0]);
+    std::size_t const n = utf8_length(bytes);
+    bool const control = c < 0x20 || c == 0x7F || (n == 2 && c == 0xC2 && static_cast<unsigned char>(bytes[1]) < 0xA0);
+    if (n == 0 || control) {
+      for (std::size_t i = 0; i < std::max<std::size_t>(n, 1); ++i) {
+        auto const b = static_cast<unsigned char>(bytes[i]);
+        out += {'\\', 'x', kHex[b >> 4], kHex[b & 15]};
+      }
+    } else {
+      out += bytes.substr(0, n);
+    }
+    bytes.remove_prefix(std::max<std::size_t>(n, 1));
+  }
+  return out;
+}
+
+}  // namespace layright
