@@ -5,6 +5,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <variant>
 #include <vector>
 
 #include "document/page.h"
@@ -14,9 +15,11 @@ class QPDF;
 
 namespace layright {
 
+class PageTree;
+
 /// Why a file could not be opened; becomes a finding of the check of that name.
 struct OpenTrouble {
-  enum class Kind { password, damaged, not_pdf, empty, certificate } kind;
+  enum class Kind { password, damaged, not_pdf, empty, certificate, limit } kind;
   std::string message;
 };
 
@@ -45,6 +48,7 @@ class Document {
 
   /// For src/write only.
   QPDF& library();
+  PageTree const& tree() const;
 
  private:
   struct Members;

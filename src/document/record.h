@@ -29,6 +29,7 @@ struct LayRecord {
   Rect<SeenSpace> source_trim;
   bool white_prints = false;                // paper-white counted as ink when source_ink was found
   std::vector<std::string> accepted;        // ids of checks that a person accepted
+  Matrix<PageSpace, SeenSpace> source_to_seen;  // of the source page; src/write fills it in and lays again by it
 };
 
 }  // namespace layright

@@ -1,0 +1,132 @@
+#include "document/annotations.h"
+
+#include <algorithm>
+#include <array>
+#include <set>
+#include <string_view>
+
+#include "document/numbers.h"
+
+namespace layright {
+namespace {
+
+// ISO 32000-1, Table 165.
+constexpr long long kHidden = 1 << 1, kPrint = 1 << 2;
+
+std::string subtype_of(QPDFObjectHandle annotation) {
+  auto subtype = annotation.getKey("/Subtype");
+  return subtype.isName() ? subtype.getName() : "";
+}
+
+/// Form fields may carry their type on a field above (12.7.3.1).
+QPDFObjectHandle field_value(QPDFObjectHandle field, std::string const& key) {
+  for (int depth = 0; depth < 32 && field.isDictionary(); ++depth) {
+    if (auto value = field.getKey(key); !value.isNull()) return value;
+    field = field.getKey("/Parent");
+  }
+  return QPDFObjectHandle::newNull();
+}
+
+bool field_draws_itself(QPDFObjectHandle widget) {
+  auto type = field_value(widget, "/FT");
+  if (!type.isName() || type.getName() == "/Sig") return false;
+  if (!widget.getKey("/MK").isNull()) return true;
+  auto value = field_value(widget, "/V");
+  return value.isString() || value.isName();
+}
+
+bool kind_draws_itself(std::string_view kind) {
+  // The kinds of Table 169 that have a shape of their own.
+  constexpr std::array<std::string_view, 13> kinds{"/Square", "/Circle",    "/Line",     "/PolyLine", "/Polygon", "/Ink",  "/FreeText",
+                                                   "/Stamp",  "/Highlight", "/Underline", "/Squiggly", "/StrikeOut", "/Caret"};
+  return std::find(kinds.begin(), kinds.end(), kind) != kinds.end();
+}
+
+}  // namespace
+
+double border_width(QPDFObjectHandle annotation) {
+  if (auto style = annotation.getKey("/BS"); style.isDictionary()) {
+    auto const width = number_of(style.getKey("/W"));
+    return width ? std::max(0.0, *width) : 1;
+  }
+  if (auto border = annotation.getKey("/Border"); border.isArray()) {
+    auto const width = border.getArrayNItems() < 3 ? std::nullopt : number_of(border.getArrayItem(2));
+    return width ? std::max(0.0, *width) : 0;
+  }
+  return 1;
+}
+
+QPDFObjectHandle normal_appearance(QPDFObjectHandle annotation) {
+  auto appearances = annotation.getKey("/AP");
+  if (!appearances.isDictionary()) return QPDFObjectHandle::newNull();
+  auto normal = appearances.getKey("/N");
+  if (normal.isStream()) return normal;
+  auto state = annotation.getKey("/AS");
+  if (!normal.isDictionary() || !state.isName()) return QPDFObjectHandle::newNull();
+  auto chosen = normal.getKey(state.getName());
+  return chosen.isStream() ? chosen : QPDFObjectHandle::newNull();
+}
+
+bool has_print_flag(QPDFObjectHandle annotation) {
+  if (!annotation.isDictionary()) return false;
+  auto flags = annotation.getKey("/F");
+  auto const bits = flags.isInteger() ? flags.getIntValue() : 0;
+  return (bits & kPrint) && !(bits & kHidden) && subtype_of(annotation) != "/Popup";
+}
+
+bool prints(QPDFObjectHandle annotation) {
+  if (!has_print_flag(annotation)) return false;
+  if (!normal_appearance(annotation).isNull()) return true;
+  auto appearances = annotation.getKey("/AP");
+  if (appearances.isDictionary() && !appearances.getKey("/N").isNull()) return false;  // its state shows nothing
+  auto const kind = subtype_of(annotation);
+  if (kind == "/Link") return border_width(annotation) > 0;
+  if (kind == "/Widget") return field_draws_itself(annotation);
+  return kind_draws_itself(kind);
+}
+
+bool is_active_action(QPDFObjectHandle action) {
+  constexpr std::array<std::string_view, 7> active{"/JavaScript", "/Launch", "/SubmitForm", "/ImportData",
+                                                   "/Rendition",  "/GoToE",  "/RichMediaExecute"};
+  std::set<QPDFObjGen> seen;
+  for (int steps = 0; steps < 100 && action.isDictionary(); ++steps) {
+    auto kind = action.getKey("/S");
+    if (kind.isName() && std::find(active.begin(), active.end(), kind.getName()) != active.end()) return true;
+    auto next = action.getKey("/Next");
+    if (next.isArray()) {
+      int const count = std::min(next.getArrayNItems(), 100);
+      for (int i = 0; i < count; ++i) {
+        auto one = next.getArrayItem(i);
+        auto one_kind = one.isDictionary() ? one.getKey("/S") : QPDFObjectHandle::newNull();
+        if (one_kind.isName() && std::find(active.begin(), active.end(), one_kind.getName()) != active.end())
+          return true;
+      }
+      return false;
+    }
+    if (next.isIndirect() && !seen.insert(next.getObjGen()).second) return false;
+    action = next;
+  }
+  return false;
+}
+
+bool has_active_action(QPDFObjectHandle owner) {
+  if (is_active_action(owner.getKey("/A"))) return true;
+  auto triggers = owner.getKey("/AA");
+  if (!triggers.isDictionary()) return false;
+  for (auto const& key : triggers.getKeys())
+    if (is_active_action(triggers.getKey(key))) return true;
+  return false;
+}
+
+void read_annotations(QPDFObjectHandle dictionary, Page& page) {
+  page.active_content = has_active_action(dictionary);
+  auto annotations = dictionary.getKey("/Annots");
+  if (!annotations.isArray()) return;
+  for (auto annotation : annotations.getArrayAsVector()) {
+    if (!annotation.isDictionary()) continue;
+    ++(prints(annotation) ? page.printing_annotations : page.other_annotations);
+    page.active_content = page.active_content || has_active_action(annotation);
+  }
+}
+
+}  // namespace layright

@@ -1,0 +1,45 @@
+#include "document/sha256.h"
+
+#include <gnutls/crypto.h>
+
+#include <new>
+
+#include "document/document.h"
+
+namespace layright {
+
+Sha256::Sha256() {
+  gnutls_hash_hd_t handle = nullptr;
+  if (gnutls_hash_init(&handle, GNUTLS_DIG_SHA256) != 0) throw std::bad_alloc();
+  state_ = handle;
+}
+Sha256::~Sha256() {
+  if (state_) gnutls_hash_deinit(static_cast<gnutls_hash_hd_t>(state_), nullptr);
+}
+void Sha256::add(void const* bytes, std::size_t count) {
+  if (count > 0) gnutls_hash(static_cast<gnutls_hash_hd_t>(state_), bytes, count);
+}
+Digest Sha256::finish() {
+  Digest digest;
+  gnutls_hash_deinit(static_cast<gnutls_hash_hd_t>(state_), digest.data());
+  state_ = nullptr;
+  return digest;
+}
+
+std::string hexadecimal(Digest const& digest) {
+  constexpr char kDigits[] = "0123456789abcdef";
+  std::string text;
+  for (auto const byte : digest) {
+    text += kDigits[byte >> 4];
+    text += kDigits[byte & 15];
+  }
+  return text;
+}
+
+std::string sha256_hex(std::span<std::byte const> bytes) {
+  Digest digest{};
+  gnutls_hash_fast(GNUTLS_DIG_SHA256, bytes.data(), bytes.size(), digest.data());
+  return hexadecimal(digest);
+}
+
+}  // namespace layright
