@@ -1,0 +1,59 @@
+// The press's own PPD, opened by libcups. That part of libcups is deprecated upstream, so nothing outside ppd*.cpp sees it.
+#pragma once
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "geometry/result.h"
+#include "setup/setting.h"
+#include "sheet/target.h"
+
+namespace layright {
+
+struct PpdChoice {
+  std::string name, label;
+  bool is_default = false;
+};
+struct PpdOption {
+  std::string name, label;
+  std::vector<PpdChoice> choices;
+};
+
+/// The range of sizes that a PPD takes beside its named ones, as it says it: points, across the feed and along it.
+struct PpdCustomRange {
+  double min_across = 0, min_along = 0, max_across = 0, max_along = 0;
+};
+
+/// PostScript (and job language) that the PPD gives for what was set up last, by where in a job it belongs.
+struct PpdCode {
+  std::string job_language;  // before the PostScript
+  std::string exit_server, prolog, document, page;
+};
+
+class Ppd {
+ public:
+  /// Errors: no_input when there is no such file, data when libcups does not take it for a PPD (with its line and reason).
+  static Result<std::unique_ptr<Ppd>> open(std::filesystem::path const& path);
+  ~Ppd();
+
+  /// Every option and choice that it offers, in its own order.
+  std::vector<PpdOption> options() const;
+  /// Nothing when it takes named sizes only.
+  std::optional<PpdCustomRange> custom_range() const;
+
+  /// The target in the words of this PPD. `ink` is where ink will lie, where known. Error (hold) when the press cannot take the sheet or two
+  /// choices exclude each other: it quotes the line of the PPD which forces that.
+  Result<PressSetup> setup(Target const& target, std::optional<Rect<SheetSpace>> const& ink, Unit unit);
+  /// For what setup() gave last.
+  PpdCode code() const;
+
+  struct Members;  // for ppd*.cpp
+
+ private:
+  explicit Ppd(std::unique_ptr<Members>);
+  std::unique_ptr<Members> m_;
+};
+
+}  // namespace layright

@@ -1,0 +1,32 @@
+#include "setup/setting.h"
+
+namespace layright {
+
+std::string_view word(Topic topic) {
+  switch (topic) {
+    case Topic::size: return "page size";
+    case Topic::tray: return "tray";
+    case Topic::media: return "media type";
+    case Topic::exit: return "exit";
+    case Topic::sides: return "sides";
+    case Topic::resolution: return "resolution";
+    case Topic::quality: return "quality";
+    case Topic::colour: return "colour";
+    case Topic::intent: return "rendering intent";
+    case Topic::white: return "white layer";
+    case Topic::mirror: return "reversal by the printer";
+    case Topic::size_check: return "size checking";
+    case Topic::tray_switch: return "tray switching";
+    case Topic::own: return "press option";
+    case Topic::way_round: return "way round a conflict";
+  }
+  return "";
+}
+
+Setting const* PressSetup::about(Topic topic) const {
+  for (auto const& setting : settings)
+    if (setting.topic == topic) return &setting;
+  return nullptr;
+}
+
+}  // namespace layright

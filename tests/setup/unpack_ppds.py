@@ -1,0 +1,31 @@
+"""Unpacks the PPDs of Debian's openprinting-ppds and foomatic-db-compressed-ppds into a folder, as they are.
+
+Usage: unpack_ppds.py FOLDER [COUNT SEED]: all of them (about 750 MB), or COUNT drawn by SEED.
+Both packages hold one xz archive inside a Python script that lists what lies where.
+"""
+import base64
+import gzip
+import lzma
+import os
+import random
+import sys
+from importlib.machinery import SourceFileLoader
+
+folder = sys.argv[1]
+sys.dont_write_bytecode = True
+found = []
+for package in ("openprinting-ppds", "foomatic-db-compressed-ppds"):
+    script = SourceFileLoader(package.replace("-", "_"), "/usr/lib/cups/driver/" + package).load_module()
+    listed = script.load()
+    archive = lzma.decompress(base64.b64decode(listed.pop("ARCHIVE")))
+    found += [(package, name, archive, where[0], where[1]) for name, where in sorted(listed.items())]
+if len(sys.argv) > 2:
+    found = random.Random(int(sys.argv[3])).sample(found, min(int(sys.argv[2]), len(found)))
+for package, name, archive, start, size in found:
+    data = archive[start:start + size]
+    if data[:2] == b"\x1f\x8b":
+        data = gzip.decompress(data)
+    os.makedirs(os.path.join(folder, package), exist_ok=True)
+    with open(os.path.join(folder, package, name.split("/ppd/", 1)[-1].replace("/", "__")), "wb") as out:
+        out.write(data)
+print(len(found))
