@@ -1,0 +1,72 @@
+#include <CLI/CLI.hpp>
+#include <memory>
+
+#include "command/command.h"
+#include "command/file_run.h"
+#include "command/target_options.h"
+
+namespace layright {
+namespace {
+
+struct CheckWords {
+  TargetWords target;
+  PlacementWords placement;
+  ReadingWords reading;
+  SelectionWords selection;
+  std::vector<std::string> files;
+  std::string format, explain;
+  int jobs = 0;
+};
+
+ExitStatus explain_check(std::string const& id) {
+  auto const* info = find_check(id);
+  if (!info) return fail({ErrorKind::usage, "--explain: there is no check '" + id + "'; layright checks lists them"});
+  auto const put = [](char const* what, std::string_view text) {
+    std::fprintf(stdout, "%s%.*s\n", what, static_cast<int>(text.size()), text.data());
+  };
+  put("", info->id);
+  put("  finds:    ", info->title);
+  put("  level:    ", info->levels);
+  put("  measures: ", info->measures);
+  put("  limit:    ", info->limit);
+  put("  source:   ", info->source);
+  put("\n", info->explain);
+  return ExitStatus::ready;
+}
+
+ExitStatus run_check(CheckWords const& w) {
+  if (!w.explain.empty()) return explain_check(w.explain);
+  if (w.files.empty()) return fail({ErrorKind::usage, "check needs a file; for instance: layright check lantern.pdf"});
+  auto const format = parse_format(w.format);
+  if (!format) return fail(format.error());
+  auto const resolved = resolve_target(w.target);
+  if (!resolved) return fail(resolved.error());
+  auto wish = resolve_wish(*resolved, w.placement, w.reading, w.selection);
+  if (!wish) return fail(wish.error());
+  auto const files = files_named(w.files);
+  if (!files) return fail(files.error());
+  auto const shared = std::make_shared<InspectWish const>(std::move(*wish));
+  auto const report = *format == ReportFormat::json
+                          ? json_report(stdout, shared->target)
+                          : text_report(stdout, shared->target, {shared->unit, colour_wanted(), "check", resolved->assumed});
+  return run_files(
+      *files, [&](auto const& path) { return std::make_shared<CheckJob>(path, shared); }, check_status, *report,
+      w.jobs > 0 ? w.jobs : usual_parallel());
+}
+
+}  // namespace
+
+Run add_check(CLI::App& command) {
+  auto words = std::make_shared<CheckWords>();
+  command.add_option("FILE", words->files, "PDF files, or folders of them; - is standard input");
+  add_target_options(command, words->target);
+  add_placement_options(command, words->placement);
+  add_reading_options(command, words->reading);
+  add_selection_options(command, words->selection);
+  command.add_option("--format", words->format, "text (the default) or json")->type_name("FORMAT");
+  command.add_option("--explain", words->explain, "tell one check at length instead")->type_name("CHECK");
+  command.add_option("--jobs", words->jobs, "how many files are worked on at a time; else one a core")->type_name("N")->check(CLI::Range(1, 256));
+  return [words] { return run_check(*words); };
+}
+
+}  // namespace layright

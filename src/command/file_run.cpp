@@ -1,0 +1,110 @@
+#include "command/file_run.h"
+
+#include <unistd.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cstdio>
+#include <cstdlib>
+#include <deque>
+
+namespace layright {
+namespace {
+
+namespace fs = std::filesystem;
+
+/// One line on standard error that overwrites itself; nothing where nobody looks.
+class Progress {
+ public:
+  explicit Progress(std::size_t files) : files_(files), shown_(isatty(STDERR_FILENO) && files > 1) {}
+  ~Progress() {
+    if (told_) std::fprintf(stderr, "\r\033[K");
+  }
+  void done(std::size_t n) {
+    using namespace std::chrono;
+    auto const now = steady_clock::now();
+    if (!shown_ || now - start_ < seconds(1) || now - last_ < milliseconds(200)) return;
+    last_ = now;
+    told_ = true;
+    std::fprintf(stderr, "\r%zu of %zu files", n, files_);
+  }
+
+ private:
+  std::size_t files_;
+  bool shown_, told_ = false;
+  std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now(), last_{};
+};
+
+}  // namespace
+
+Result<std::vector<fs::path>> files_named(std::vector<std::string> const& words) {
+  std::vector<fs::path> files;
+  for (auto const& word : words) {
+    std::error_code error;
+    if (word == "-" || !fs::is_directory(word, error)) {
+      files.emplace_back(word);
+      continue;
+    }
+    std::vector<fs::path> found;
+    fs::recursive_directory_iterator it(word, fs::directory_options::skip_permission_denied, error);
+    for (; !error && it != fs::recursive_directory_iterator(); it.increment(error)) {
+      bool const hidden = it->path().filename().native().starts_with('.');
+      std::error_code ignored;
+      if (hidden && it->is_directory(ignored)) it.disable_recursion_pending();
+      if (!hidden && it->is_regular_file(ignored)) found.push_back(it->path());
+    }
+    if (error) return Error{ErrorKind::no_input, shown_name(word) + ": the folder cannot be read: " + error.message()};
+    std::sort(found.begin(), found.end());
+    files.insert(files.end(), found.begin(), found.end());
+  }
+  return files;
+}
+
+ExitStatus run_files(std::vector<fs::path> const& files, MakeJob const& make, JobStatus const& status, Report& report, int parallel) {
+  std::deque<std::shared_ptr<CheckJob>> told;  // in the order named; the front one tells at once
+  std::size_t started = 0, finished = 0;
+  auto worst = ExitStatus::ready;
+  Verdict verdict = Verdict::ready;
+  Progress progress(files.size());
+  auto const tell = [&] {
+    while (!told.empty()) {
+      auto& front = *told.front();
+      front.story().release(report);
+      if (!front.story().over()) return;
+      worst = worse(worst, status(front));
+      verdict = worse(verdict, front.story().tail().verdict);
+      progress.done(++finished);
+      told.pop_front();
+    }
+  };
+  run_jobs(
+      [&]() -> std::shared_ptr<Job> {
+        tell();
+        if (started == files.size()) return nullptr;
+        told.push_back(make(files[started++]));
+        return told.back();
+      },
+      parallel);
+  tell();
+  report.end_run(verdict);
+  return worst;
+}
+
+ExitStatus check_status(CheckJob& job) {
+  if (job.trouble()) return status_of(*job.trouble());
+  return status_of(job.story().tail().verdict);
+}
+
+Result<ReportFormat> parse_format(std::string const& text) {
+  if (text == "text" || text.empty()) return ReportFormat::text;
+  if (text == "json") return ReportFormat::json;
+  return Error{ErrorKind::usage, "--format: '" + text + "' is neither text nor json"};
+}
+
+bool colour_wanted() {
+  char const* no = std::getenv("NO_COLOR");
+  char const* terminal = std::getenv("TERM");
+  return isatty(STDOUT_FILENO) && !(no && *no) && !(terminal && std::string_view(terminal) == "dumb");
+}
+
+}  // namespace layright

@@ -1,0 +1,34 @@
+// Runs the jobs of a command over several files, side by side, and tells them in the order in which they were named.
+#pragma once
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <vector>
+
+#include "command/exit_status.h"
+#include "intake/file_job.h"
+
+namespace layright {
+
+/// What the person named, with each folder replaced by the regular files under it (sorted; names that start with a dot left out).
+/// Error (no_input) when a folder cannot be read.
+Result<std::vector<std::filesystem::path>> files_named(std::vector<std::string> const& words);
+
+/// Makes the job of one file.
+using MakeJob = std::function<std::shared_ptr<CheckJob>(std::filesystem::path const&)>;
+/// What a job comes to once it is over.
+using JobStatus = std::function<ExitStatus(CheckJob&)>;
+
+/// Gives the worst status of all. Progress goes to standard error where that is a terminal and the run is long.
+ExitStatus run_files(std::vector<std::filesystem::path> const& files, MakeJob const& make, JobStatus const& status, Report& report,
+                     int parallel);
+
+/// A checked file's status by its verdict or by what made it unusable.
+ExitStatus check_status(CheckJob& job);
+
+enum class ReportFormat { text, json, html };
+Result<ReportFormat> parse_format(std::string const& text);
+/// Standard output is a terminal, and the person has not asked for no colour (NO_COLOR).
+bool colour_wanted();
+
+}  // namespace layright

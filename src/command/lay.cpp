@@ -1,0 +1,93 @@
+#include <CLI/CLI.hpp>
+#include <map>
+#include <memory>
+
+#include "command/command.h"
+#include "command/file_run.h"
+#include "command/target_options.h"
+#include "intake/lay_job.h"
+
+namespace layright {
+namespace {
+
+namespace fs = std::filesystem;
+
+struct LayWords {
+  TargetWords target;
+  PlacementWords placement;
+  ReadingWords reading;
+  SelectionWords selection;
+  std::vector<std::string> files;
+  std::string output, format;
+  bool force = false, no_verify = false;
+  int jobs = 0;
+};
+
+/// Where each input goes. Error (usage) when two would go to the same place, or several to one file.
+Result<std::map<fs::path, fs::path>> outputs_of(std::vector<fs::path> const& files, std::string const& output) {
+  std::error_code error;
+  bool const folder = output.ends_with('/') || fs::is_directory(output, error);
+  if (!folder && files.size() != 1)
+    return Error{ErrorKind::usage, "several files need a folder to go to: -o " + shown_name(output) + "/"};
+  if (folder && !fs::is_directory(output, error))
+    return Error{ErrorKind::cannot_create, shown_name(output) + ": there is no such folder; make it first"};
+  std::map<fs::path, fs::path> outputs, taken;
+  for (auto const& file : files) {
+    fs::path const stem = file == "-" ? fs::path("standard-input") : file.stem();
+    fs::path const out = folder ? fs::path(output) / (stem.native() + ".pdf") : fs::path(output);
+    if (auto const [other, fresh] = taken.emplace(out, file); !fresh)
+      return Error{ErrorKind::usage, shown_name(other->second.native()) + " and " + shown_name(file.native()) + " would both become " +
+                                         shown_name(out.native()) + "; lay them into different folders"};
+    outputs[file] = out;
+  }
+  return outputs;
+}
+
+ExitStatus lay_status(CheckJob& job) {
+  auto& lay = static_cast<LayJob&>(job);
+  if (lay.written()) return ExitStatus::ready;
+  if (lay.trouble()) return status_of(*lay.trouble());
+  return lay.output_trouble() ? status_of(*lay.output_trouble()) : ExitStatus::hold;
+}
+
+ExitStatus run_lay(LayWords const& w) {
+  auto const format = parse_format(w.format);
+  if (!format) return fail(format.error());
+  auto const resolved = resolve_target(w.target);
+  if (!resolved) return fail(resolved.error());
+  auto wish = resolve_wish(*resolved, w.placement, w.reading, w.selection);
+  if (!wish) return fail(wish.error());
+  auto const files = files_named(w.files);
+  if (!files) return fail(files.error());
+  auto const outputs = outputs_of(*files, w.output);
+  if (!outputs) return fail(outputs.error());
+  auto const shared = std::make_shared<InspectWish const>(std::move(*wish));
+  auto const report = *format == ReportFormat::json
+                          ? json_report(stdout, shared->target)
+                          : text_report(stdout, shared->target, {shared->unit, colour_wanted(), "lay", resolved->assumed});
+  auto const make = [&](fs::path const& path) -> std::shared_ptr<CheckJob> {
+    return std::make_shared<LayJob>(path, shared, LayWish{outputs->at(path), w.force, !w.no_verify, *files});
+  };
+  auto const status = run_files(*files, make, lay_status, *report, w.jobs > 0 ? w.jobs : usual_parallel());
+  if (w.no_verify) complain("what was written has not been read back (--no-verify)");
+  return status;
+}
+
+}  // namespace
+
+Run add_lay(CLI::App& command) {
+  auto words = std::make_shared<LayWords>();
+  command.add_option("FILE", words->files, "PDF files, or folders of them; - is standard input")->required();
+  command.add_option("-o,--output", words->output, "the file to write, or a folder that ends in / for several")->required()->type_name("OUT");
+  add_target_options(command, words->target);
+  add_placement_options(command, words->placement);
+  add_reading_options(command, words->reading);
+  add_selection_options(command, words->selection);
+  command.add_flag("--force", words->force, "replace an earlier output of that name");
+  command.add_flag("--no-verify", words->no_verify, "do not read the output back and compare it with its source");
+  command.add_option("--format", words->format, "text (the default) or json")->type_name("FORMAT");
+  command.add_option("--jobs", words->jobs, "how many files are worked on at a time; else one a core")->type_name("N")->check(CLI::Range(1, 256));
+  return [words] { return run_lay(*words); };
+}
+
+}  // namespace layright

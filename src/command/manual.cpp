@@ -1,0 +1,71 @@
+#include "command/command.h"
+
+namespace layright {
+namespace {
+
+/// Text for roff: a backslash is doubled, a dash is a dash that can be copied, a line never starts with a control character.
+std::string roff(std::string_view text) {
+  std::string out;
+  for (char c : text) {
+    if (c == '\\') out += "\\e";
+    else if (c == '-') out += "\\-";
+    else out += c;
+  }
+  if (!out.empty() && (out[0] == '.' || out[0] == '\'')) out.insert(0, "\\&");
+  return out;
+}
+
+bool shown(CLI::Option const& o) { return !o.get_group().empty(); }
+
+void put_option(std::string& page, CLI::Option const& o) {
+  std::string const names = o.get_positional() ? o.get_name(true) : o.get_name(false, true);
+  std::string const type = o.get_type_size() == 0 || o.get_positional() ? "" : " \\fI" + roff(o.get_type_name()) + "\\fR";
+  page += ".TP\n\\fB" + roff(names) + "\\fR" + type + "\n" + roff(o.get_description()) + "\n";
+}
+
+void put_command(std::string& page, CLI::App const& command) {
+  page += ".SS layright " + roff(command.get_name()) + "\n" + roff(command.get_description()) + "\n";
+  for (auto const* o : command.get_options())
+    if (shown(*o)) put_option(page, *o);
+  page += ".PP\n" + roff(command.get_footer().substr(0, command.get_footer().find('\n'))) + "\n.PP\n.nf\n" +
+          roff(command.get_footer().substr(command.get_footer().find('\n') + 1)) + "\n.fi\n";
+}
+
+constexpr char kStatus[] = R"(.SH EXIT STATUS
+0 ready; 1 something that lay can mend; 2 held: a person must decide; 64 the command line or the configuration is off; 65 not a file that
+can be used; 66 no such input; 70 a defect of layright; 73 an output cannot be made; 74 reading or writing failed; 75 try again.
+Of several files the worst: 70, 74, 73, 75, 66, 65, 2, 1, 0.
+.SH FILES
+layright.toml in this folder or above, else layright/layright.toml in the user's configuration folder.
+)";
+
+/// How the reversal is counted: `check` and `lay` go by this table, and the tests walk it.
+constexpr char kReversal[] = R"(.SH ONE REVERSAL
+The target says how the printed sheet must read and who reverses. What follows for a page:
+.IP \(bu 2
+reverse\-at file: the file must read as the printed sheet must; lay reverses a page that reads the other way.
+.IP \(bu 2
+reverse\-at printer or rip: the printer or the RIP reverses once more, so the file must read the other way round than the printed sheet;
+lay brings it there, and mirrors position and margins so that the printed sheet comes out as asked.
+.IP \(bu 2
+A page that reads both ways, or of which nothing tells how it reads, is held until a person says so (\-\-incoming).
+)";
+
+}  // namespace
+
+std::string manual_page(CLI::App const& program) {
+  std::string page = ".TH LAYRIGHT 1 \"\" \"layright " LAYRIGHT_VERSION "\"\n.SH NAME\nlayright \\- check art for transfer film and lay it on the sheet\n";
+  page += ".SH SYNOPSIS\n.B layright\n\\fICOMMAND\\fR [\\fIOPTIONS\\fR] [\\fIFILE\\fR...]\n.SH DESCRIPTION\n" + roff(program.get_description()) + "\n";
+  page += ".SH OPTIONS\n";
+  for (auto const* o : program.get_options())
+    if (shown(*o)) put_option(page, *o);
+  page += ".SH COMMANDS\n";
+  for (auto const* sub : program.get_subcommands([](CLI::App const*) { return true; })) put_command(page, *sub);
+  auto const footer = program.get_footer();
+  page += kReversal;
+  page += kStatus;
+  page += ".SH CAUTIONS\n" + roff(footer.substr(footer.rfind("\n\n") + 2)) + "\n";
+  return page;
+}
+
+}  // namespace layright

@@ -1,0 +1,129 @@
+#include <signal.h>
+
+#include <array>
+#include <cerrno>
+#include <cstring>
+#include <new>
+#include <vector>
+
+#include "command/command.h"
+#include "intake/sandbox.h"
+#include "report/report.h"
+
+namespace layright {
+namespace {
+
+constexpr std::array kCommands = {
+    Command{"check", "say what does not suit the target sheet",
+            "layright check lantern.pdf --sheet 8.5x17in --reading wrong", add_check},
+    Command{"lay", "write the corrected file: the art on the sheet, inside its margin, reversed where it must be",
+            "layright lay lantern.pdf -o lantern-laid.pdf --scale shrink --reading wrong --incoming right", add_lay},
+    Command{"sheets", "list the sheets, presses and targets that are known", "layright sheets --unit mm", add_sheets},
+    Command{"checks", "list the checks with what they measure, their limits and sources", "layright checks", add_checks},
+    Command{"init", "write a commented layright.toml to start from", "layright init", add_init},
+};
+
+constexpr std::string_view kAbout =
+    "Checks customers' art for laser-printed transfer film and lays it on the sheet: the right size, inside the margin, turned for the "
+    "press, reversed exactly once.";
+constexpr std::string_view kCautions =
+    "Print only on film that its maker rates for laser fusing: other film can melt inside the press. Presses and fusers are hot. Follow the "
+    "makers' data sheets and local codes.";
+
+struct Words {
+  bool version = false, verbose = false, manual = false;
+  std::string completion;
+};
+
+ExitStatus tell_version(bool verbose) {
+  std::fprintf(stdout, "layright %s\n", LAYRIGHT_VERSION);
+  if (verbose)
+    for (auto const& line : describe(probe_sandbox())) std::fprintf(stdout, "  %s\n", line.c_str());
+  return ExitStatus::ready;
+}
+
+/// What is on standard output must have got there. A reader that has gone is nothing to complain of.
+ExitStatus flushed(ExitStatus status) {
+  errno = 0;
+  bool const good = std::fflush(stdout) == 0 && !std::ferror(stdout);
+  if (good || errno == EPIPE) return status;
+  complain(std::string("standard output cannot be written") + (errno ? std::string(": ") + std::strerror(errno) : ""));
+  return worse(status, ExitStatus::io);
+}
+
+/// CLI11 has exit codes of its own (104 to 109 in 2.1); ours is 64 for all of them.
+ExitStatus refuse(CLI::App const& program, CLI::ParseError const& error) {
+  CLI::App const* where = &program;
+  for (auto const* sub : program.get_subcommands()) where = sub;
+  complain(shown_name(error.what()) + "; " + (where == &program ? "layright --help" : "layright " + where->get_name() + " --help") +
+           " tells more");
+  return ExitStatus::usage;
+}
+
+ExitStatus run(int argc, char** argv) {
+  CLI::App program{std::string(kAbout), "layright"};
+  program.footer(std::string("Example:\n  layright check lantern.pdf\n\n") + std::string(kCautions));
+  program.require_subcommand(0, 1);
+  Words words;
+  program.add_flag("--version", words.version, "tell the version");
+  program.add_flag("--verbose", words.verbose, "with --version: what of the sandbox this machine gives");
+  program.add_flag("--manual", words.manual, "print the manual page (roff)")->group("");
+  program.add_option("--completion", words.completion, "print the completions for bash, zsh or fish")->group("")->type_name("SHELL");
+  std::vector<std::pair<CLI::App*, Run>> added;
+  for (auto const& c : commands()) {
+    auto* sub = program.add_subcommand(std::string(c.name), std::string(c.summary));
+    sub->footer("Example:\n  " + std::string(c.example));
+    added.emplace_back(sub, c.add(*sub));
+  }
+  try {
+    program.parse(argc, argv);
+  } catch (CLI::CallForHelp const&) {
+    CLI::App const* where = &program;
+    for (auto const* sub : program.get_subcommands()) where = sub;
+    std::fputs(where->help(where == &program ? "" : "layright " + where->get_name()).c_str(), stdout);
+    return ExitStatus::ready;
+  } catch (CLI::ParseError const& error) {
+    return refuse(program, error);
+  }
+  if (words.version) return tell_version(words.verbose);
+  if (words.manual) return std::fputs(manual_page(program).c_str(), stdout), ExitStatus::ready;
+  if (!words.completion.empty()) {
+    auto const script = completion_script(program, words.completion);
+    if (!script) return fail(script.error());
+    return std::fputs(script->c_str(), stdout), ExitStatus::ready;
+  }
+  for (auto const& [sub, work] : added)
+    if (sub->parsed()) return work();
+  complain("say what to do, for instance: layright check lantern.pdf; layright --help lists the commands");
+  return ExitStatus::usage;
+}
+
+}  // namespace
+
+std::span<Command const> commands() { return kCommands; }
+
+void complain(std::string_view message) {
+  std::string const line = "layright: " + std::string(message) + "\n";
+  std::fwrite(line.data(), 1, line.size(), stderr);
+}
+
+ExitStatus fail(Error const& error) {
+  complain(shown_name(error.message));
+  return status_of(error.kind);
+}
+
+int run_program(int argc, char** argv) {
+  signal(SIGPIPE, SIG_IGN);
+  auto status = ExitStatus::internal;
+  try {
+    status = flushed(run(argc, argv));
+  } catch (std::bad_alloc const&) {
+    complain("out of memory");
+    status = ExitStatus::io;
+  } catch (std::exception const& error) {
+    complain(std::string("this is a defect of layright, please report it: ") + error.what());
+  }
+  return static_cast<int>(status);
+}
+
+}  // namespace layright

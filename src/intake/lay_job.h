@@ -1,0 +1,54 @@
+// Lays one file: reads all its pages, writes the laid PDF, proves it, and only then lets it appear.
+#pragma once
+#include <cstdio>
+#include <filesystem>
+#include <memory>
+
+#include "intake/file_job.h"
+#include "write/output_file.h"
+
+namespace layright {
+
+struct LayWish {
+  std::filesystem::path output;
+  bool replace = false;   // an earlier output of that name
+  bool verify = true;     // read it back and compare its marks with the source's
+  std::vector<std::filesystem::path> inputs;  // of the whole run: never written over
+};
+
+class LayJob : public CheckJob {
+ public:
+  LayJob(std::filesystem::path path, std::shared_ptr<InspectWish const> wish, LayWish lay);
+  ~LayJob() override;
+  std::optional<WorkerTask> next() override;
+  void message(Message const& message) override;
+  void ended(WorkerEnd const& end) override;
+
+  /// What kept the output from being made although the file is good: cannot_create, io, internal. Nothing: no such thing.
+  std::optional<ErrorKind> output_trouble() const { return output_trouble_; }
+  bool written() const { return committed_; }
+
+ protected:
+  std::function<void(Sender const&)> work(int from) const override;
+  std::vector<int> kept_descriptors() const override;
+  void finish(FileTail tail) override;
+
+ private:
+  enum class Phase { start, reading, verifying, over };
+  void refuse(std::string why, ErrorKind kind);
+  void conclude();
+  WorkerTask verifying_task() const;
+
+  LayWish lay_;
+  Phase phase_ = Phase::start;
+  std::optional<OutputFile> output_;
+  std::FILE* tape_ = nullptr;
+  std::vector<Matrix<SeenSpace, SheetSpace>> placements_;  // of the pages as they are now, in the order written
+  std::vector<std::string> refusals_;
+  bool wrote_ = false, proved_ = false, committed_ = false;
+  std::string difference_;
+  FileTail tail_;
+  std::optional<ErrorKind> output_trouble_;
+};
+
+}  // namespace layright

@@ -1,0 +1,147 @@
+#include "intake/lay_work.h"
+
+#include <unistd.h>
+
+#include <cerrno>
+#include <cstring>
+
+#include "intake/input_file.h"
+#include "marks/tape.h"
+
+namespace layright {
+namespace {
+
+bool write_all(int descriptor, std::span<std::byte const> bytes) {
+  while (!bytes.empty()) {
+    ssize_t const n = ::write(descriptor, bytes.data(), bytes.size());
+    if (n < 0 && errno == EINTR) continue;
+    if (n <= 0) return false;
+    bytes = bytes.subspan(static_cast<std::size_t>(n));
+  }
+  return true;
+}
+
+/// Small pieces are gathered, so that a file of many small objects does not cost a call each.
+class FileSink {
+ public:
+  FileSink(int descriptor, Sender const& sender) : descriptor_(descriptor), sender_(sender) {}
+  bool take(std::span<std::byte const> bytes) {
+    waiting_.insert(waiting_.end(), bytes.begin(), bytes.end());
+    return waiting_.size() < kGathered || flush();
+  }
+  bool flush() {
+    bool const good = write_all(descriptor_, waiting_);
+    if (!good) error_ = errno;
+    waiting_.clear();
+    sender_.send('k', {});  // writing a long file takes longer than a page may; say that it goes on
+    return good;
+  }
+  int error() const { return error_; }
+
+ private:
+  static constexpr std::size_t kGathered = 1u << 20;
+  int descriptor_;
+  Sender const& sender_;
+  std::vector<std::byte> waiting_;
+  int error_ = 0;
+};
+
+void tell_matrix(Matrix<SeenSpace, SheetSpace> const& m, Sender const& sender) {
+  double const numbers[6] = {m.a, m.b, m.c, m.d, m.e, m.f};
+  sender.send('q', {reinterpret_cast<char const*>(numbers), sizeof numbers});
+}
+
+/// Why the file as a whole may not be laid; empty when it may.
+std::string file_refusal(OpenedFile const& file, Selection const& selection) {
+  for (auto const& f : file.findings)
+    if (f.level == Level::hold && !selection.accept.contains(f.check)) return f.message;
+  if (!file.document) return "the file cannot be read";
+  if (!file.document->printing_allowed() && !selection.accept.contains("file.permission"))
+    return "its owner forbids printing; ask the customer for a file without this restriction, or use --accept file.permission";
+  if (file.document->lost_something() && !selection.accept.contains("file.damaged"))
+    return "part of the file is lost; have it saved anew, or look at it and use --accept file.damaged";
+  return {};
+}
+
+void write_pages(OpenedFile& file, std::vector<LaidPage> const& pages, Sheet const& sheet, int output, Sender const& sender) {
+  FileSink sink(output, sender);
+  auto const written = write_laid(*file.document, pages, sheet, [&](std::span<std::byte const> bytes) { return sink.take(bytes); });
+  if (written && sink.flush())
+    sender.send('w', {});
+  else
+    sender.send('i', sink.error() ? std::strerror(sink.error()) : written.error().message);
+}
+
+}  // namespace
+
+void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender const& sender) {
+  CheckWork work = given;
+  auto file = open_file(work, true);
+  if (work.from == 1) tell_head(work, file, sender);
+  std::string refusal = file_refusal(file, work.wish->selection);
+  if (!refusal.empty()) sender.send('r', refusal);
+  std::string const digest = sha256_hex(work.bytes);
+  std::unique_ptr<TapeWriter> tape;
+  if (tape_file) tape = std::make_unique<TapeWriter>(tape_file);
+  std::vector<LaidPage> pages;
+  std::vector<std::string> losses;
+  int asked = 0;
+  for (int n = work.from; file.document && n <= file.document->page_count(); ++n) {
+    if (!work.wish->pages.has(n)) continue;
+    ++asked;
+    auto page = inspect_page(*file.document, file.reader.get(), n, *work.wish, true, tape.get());
+    auto const& r = page.report;
+    if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.wish->target.limits.size_tolerance);
+    if (r.marks && !r.marks->whole && losses.size() < 5) losses.push_back("page " + std::to_string(n) + ": " + r.marks->trouble);
+    if (page.laid) {
+      if (page.laid->record.source_sha256.empty()) page.laid->record.source_sha256 = digest;
+      pages.push_back(std::move(*page.laid));
+      tell_matrix(page.now_to_sheet, sender);
+    } else {
+      sender.send('r', "page " + std::to_string(n) + ": " + page.refusal);
+    }
+    sender.send('p', json_text(page_json(r)));
+  }
+  tell_end(work, file, losses, sender);
+  if (output >= 0 && refusal.empty() && work.from == 1 && asked > 0 && pages.size() == static_cast<std::size_t>(asked)) {
+    if (tape_file && (tape->failed() || std::fflush(tape_file) != 0)) {
+      sender.send('i', "the temporary file for the proof cannot be written");
+      return;
+    }
+    write_pages(file, pages, work.wish->target.sheet, output, sender);
+  } else if (asked == 0 && file.document) {
+    sender.send('r', "none of the pages asked for is there");
+  }
+}
+
+void verify_laid(int output, std::FILE* tape_file, std::vector<Matrix<SeenSpace, SheetSpace>> const& placements, InspectWish const& wish,
+                 Sender const& sender) {
+  auto const bytes = map_whole(output);
+  auto opened = Document::open(bytes, "the laid file", {});
+  auto* const document = std::get_if<std::unique_ptr<Document>>(&opened);
+  auto reader = MarksReader::open(bytes, {});
+  if (!document || !reader) return sender.send('d', "the laid file cannot be opened again");
+  if ((*document)->page_count() != static_cast<int>(placements.size()) || (*reader)->page_count() != (*document)->page_count())
+    return sender.send('d', "the laid file has another number of pages");
+  std::rewind(tape_file);
+  TapeComparer tape(tape_file);
+  MarksWanted wanted;
+  wanted.ink = wanted.images = wanted.frames = wanted.cut = false;
+  wanted.seconds = wish.target.limits.seconds_a_page;
+  wanted.tape = &tape;
+  for (int n = 1; n <= (*document)->page_count(); ++n) {
+    Page const page = (*document)->page(n);
+    auto const sheet = wish.target.sheet.page();
+    if (!page.usable || page.clockwise != Turn::none || page.user_unit != 1 || std::abs(page.seen.width - sheet.width()) > kPlaceTolerance ||
+        std::abs(page.seen.height - sheet.height()) > kPlaceTolerance || !page.record || !page.record->holds)
+      return sender.send('d', "page " + std::to_string(n) + " is not the sheet, or its record does not hold");
+    tape.expect(placements[static_cast<std::size_t>(n - 1)]);
+    auto const marks = (*reader)->read(page, wanted);
+    if (!marks.whole) return sender.send('d', "page " + std::to_string(n) + ": " + marks.trouble);
+    if (auto const difference = tape.difference()) return sender.send('d', *difference);
+    sender.send('k', {});
+  }
+  sender.send('v', {});
+}
+
+}  // namespace layright
