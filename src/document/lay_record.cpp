@@ -1,6 +1,10 @@
 #include "document/lay_record.h"
 
 #include <array>
+#include <charconv>
+#include <cmath>
+#include <map>
+#include <stdexcept>
 
 #include <qpdf/QPDF.hh>
 
@@ -11,38 +15,76 @@ namespace {
 
 using Object = QPDFObjectHandle;
 
-Object name_of(std::string const& text) { return Object::newName("/" + text); }
-Object text_of(std::string const& text) { return Object::newUnicodeString(text); }
+// The values are kept as lines of text, "key value value", in one string: an array of reals would cost the PDF library some
+// 200 bytes of memory a number, for every page.
+
 template <class Space>
-Object array_of(Rect<Space> const& r) {
-  return number_array({r.x0, r.y0, r.x1, r.y1});
+std::vector<double> figures(Rect<Space> const& r) {
+  return {r.x0, r.y0, r.x1, r.y1};
 }
 template <class A, class B>
-Object array_of(Matrix<A, B> const& m) {
-  return number_array({m.a, m.b, m.c, m.d, m.e, m.f});
+std::vector<double> figures(Matrix<A, B> const& m) {
+  return {m.a, m.b, m.c, m.d, m.e, m.f};
 }
 
-/// Reads values of one dictionary and remembers whether any was missing or of the wrong kind.
-class Reader {
+class LineWriter {
  public:
-  explicit Reader(Object dictionary) : dictionary_(dictionary) {}
+  void text(char const* key, std::string value) {
+    for (char& c : value)
+      if (c == '\n' || c == '\r') c = ' ';
+    lines_ += std::string(key) + " " + value + "\n";
+  }
+  void numbers(char const* key, std::vector<double> const& values) {
+    lines_ += key;
+    for (double const value : values) lines_ += " " + exact_number(value);
+    lines_ += "\n";
+  }
+  std::string const& lines() const { return lines_; }
+
+ private:
+  std::string lines_;
+};
+
+/// Reads the lines back and remembers whether any was missing or malformed.
+class LineReader {
+ public:
+  explicit LineReader(std::string const& text) {
+    for (std::size_t at = 0; at < text.size();) {
+      auto const end = std::min(text.find('\n', at), text.size());
+      auto const gap = std::min(text.find(' ', at), end);
+      values_.emplace(text.substr(at, gap - at), gap < end ? text.substr(gap + 1, end - gap - 1) : "");
+      at = end + 1;
+    }
+  }
   bool whole() const { return whole_; }
+  bool has(char const* key) const { return values_.count(key) > 0; }
+  bool check(bool good) {
+    whole_ = whole_ && good;
+    return good;
+  }
 
   std::string text(char const* key) {
-    auto value = dictionary_.getKey(key);
-    return check(value.isString()) ? value.getUTF8Value() : "";
+    auto const found = values_.find(key);
+    return check(found != values_.end()) ? found->second : "";
   }
-  std::string word(char const* key) {
-    auto value = dictionary_.getKey(key);
-    return check(value.isName()) ? value.getName().substr(1) : "";
+  std::vector<std::string> texts(char const* key) const {
+    std::vector<std::string> all;
+    for (auto [at, end] = values_.equal_range(key); at != end; ++at) all.push_back(at->second);
+    return all;
   }
-  bool flag(char const* key) {
-    auto value = dictionary_.getKey(key);
-    return check(value.isBool()) && value.getBoolValue();
-  }
-  double number(char const* key) {
-    auto const value = number_of(dictionary_.getKey(key));
-    return check(value.has_value()) ? *value : 0;
+  template <std::size_t N>
+  std::array<double, N> numbers(char const* key) {
+    std::array<double, N> out{};
+    auto const line = text(key);
+    auto const* at = line.data();
+    auto const* const end = at + line.size();
+    for (auto& value : out) {
+      while (at < end && *at == ' ') ++at;
+      auto const read = std::from_chars(at, end, value, std::chars_format::fixed);
+      if (!check(read.ec == std::errc{} && std::isfinite(value))) return {};
+      at = read.ptr;
+    }
+    return out;
   }
   template <class Space>
   Rect<Space> rect(char const* key) {
@@ -55,19 +97,14 @@ class Reader {
     check(n[0] * n[3] != n[1] * n[2]);
     return {n[0], n[1], n[2], n[3], n[4], n[5]};
   }
-  template <std::size_t N>
-  std::array<double, N> numbers(char const* key) {
-    auto const n = numbers_of<N>(dictionary_.getKey(key));
-    return check(n.has_value()) ? *n : std::array<double, N>{};
-  }
-  Object any(char const* key) { return dictionary_.getKey(key); }
-  bool check(bool good) {
-    whole_ = whole_ && good;
-    return good;
+  bool flag(char const* key) {
+    auto const value = text(key);
+    check(value == "yes" || value == "no");
+    return value == "yes";
   }
 
  private:
-  Object dictionary_;
+  std::multimap<std::string, std::string, std::less<>> values_;
   bool whole_ = true;
 };
 
@@ -76,74 +113,65 @@ struct ReadingWord {
   char const* word;
 };
 constexpr std::array<ReadingWord, 4> kReadings{
-    {{Reading::unknown, "Unknown"}, {Reading::right, "Right"}, {Reading::wrong, "Wrong"}, {Reading::mixed, "Mixed"}}};
+    {{Reading::unknown, "unknown"}, {Reading::right, "right"}, {Reading::wrong, "wrong"}, {Reading::mixed, "mixed"}}};
 
-Reading read_reading(Reader& reader) {
-  auto const word = reader.word("/Reading");
+Reading read_reading(LineReader& lines) {
+  auto const word = lines.text("reading");
   for (auto const& known : kReadings)
     if (word == known.word) return known.reading;
-  reader.check(false);
+  lines.check(false);
   return Reading::unknown;
 }
 
-std::vector<std::string> read_accepted(Reader& reader) {
-  std::vector<std::string> ids;
-  auto list = reader.any("/Accepted");
-  if (!reader.check(list.isArray() && list.getArrayNItems() < 1000)) return ids;
-  for (auto item : list.getArrayAsVector())
-    if (reader.check(item.isString())) ids.push_back(item.getUTF8Value());
-  return ids;
-}
-
-LayRecord read_values(Reader& reader) {
+LayRecord read_values(LineReader& lines) {
   LayRecord record;
-  record.layright = reader.text("/Version");
-  record.source_sha256 = reader.text("/SourceSHA256");
-  record.target = reader.text("/Target");
-  record.sheet = reader.rect<SheetSpace>("/Sheet");
-  record.placement = reader.matrix<SeenSpace, SheetSpace>("/Placement");
-  record.scale = reader.number("/Scale");
-  if (auto const turn = turn_of(static_cast<long long>(reader.number("/Turn"))); reader.check(turn.has_value())) record.turn = *turn;
-  record.reversed = reader.flag("/Reversed");
-  record.reading = read_reading(reader);
-  record.reading_from = reader.word("/ReadingFrom");
-  auto const seen = reader.numbers<2>("/SourceSeen");
+  record.layright = lines.text("layright");
+  record.source_sha256 = lines.text("source-sha256");
+  record.target = lines.text("target");
+  record.sheet = lines.rect<SheetSpace>("sheet");
+  record.placement = lines.matrix<SeenSpace, SheetSpace>("placement");
+  record.scale = lines.numbers<1>("scale")[0];
+  auto const turn = lines.numbers<1>("turn")[0];
+  if (lines.check(turn == 0 || turn == 90 || turn == 180 || turn == 270)) record.turn = static_cast<Turn>(static_cast<int>(turn));
+  record.reversed = lines.flag("reversed");
+  record.reading = read_reading(lines);
+  record.reading_from = lines.text("reading-from");
+  auto const seen = lines.numbers<2>("source-seen");
   record.source_seen = {seen[0], seen[1]};
-  if (!reader.any("/SourceInk").isNull()) record.source_ink = reader.rect<SeenSpace>("/SourceInk");
-  record.source_trim = reader.rect<SeenSpace>("/SourceTrim");
-  record.white_prints = reader.flag("/WhitePrints");
-  record.accepted = read_accepted(reader);
-  record.source_to_seen = reader.matrix<PageSpace, SeenSpace>("/SourceToSeen");
+  if (lines.has("source-ink")) record.source_ink = lines.rect<SeenSpace>("source-ink");
+  record.source_trim = lines.rect<SeenSpace>("source-trim");
+  record.white_prints = lines.flag("white-prints");
+  record.accepted = lines.texts("accepted");
+  record.source_to_seen = lines.matrix<PageSpace, SeenSpace>("source-to-seen");
   return record;
 }
 
-Object values_of(LayRecord const& record) {
-  auto d = Object::newDictionary();
-  d.replaceKey("/Version", text_of(record.layright));
-  d.replaceKey("/SourceSHA256", text_of(record.source_sha256));
-  d.replaceKey("/Target", text_of(record.target));
-  d.replaceKey("/Sheet", array_of(record.sheet));
-  d.replaceKey("/Placement", array_of(record.placement));
-  d.replaceKey("/Scale", Object::newReal(exact_number(record.scale)));
-  d.replaceKey("/Turn", Object::newInteger(degrees(record.turn)));
-  d.replaceKey("/Reversed", Object::newBool(record.reversed));
+std::string lines_of(LayRecord const& record) {
+  LineWriter lines;
+  lines.text("layright", record.layright);
+  lines.text("source-sha256", record.source_sha256);
+  lines.text("target", record.target);
+  lines.numbers("sheet", figures(record.sheet));
+  lines.numbers("placement", figures(record.placement));
+  lines.numbers("scale", {record.scale});
+  lines.numbers("turn", {static_cast<double>(degrees(record.turn))});
+  lines.text("reversed", record.reversed ? "yes" : "no");
   for (auto const& known : kReadings)
-    if (known.reading == record.reading) d.replaceKey("/Reading", name_of(known.word));
-  d.replaceKey("/ReadingFrom", name_of(record.reading_from.empty() ? "none" : record.reading_from));
-  d.replaceKey("/SourceSeen", number_array({record.source_seen.width, record.source_seen.height}));
-  if (record.source_ink) d.replaceKey("/SourceInk", array_of(*record.source_ink));
-  d.replaceKey("/SourceTrim", array_of(record.source_trim));
-  d.replaceKey("/WhitePrints", Object::newBool(record.white_prints));
-  auto accepted = Object::newArray();
-  for (auto const& id : record.accepted) accepted.appendItem(text_of(id));
-  d.replaceKey("/Accepted", accepted);
-  d.replaceKey("/SourceToSeen", array_of(record.source_to_seen));
-  return d;
+    if (known.reading == record.reading) lines.text("reading", known.word);
+  lines.text("reading-from", record.reading_from);
+  lines.numbers("source-seen", {record.source_seen.width, record.source_seen.height});
+  if (record.source_ink) lines.numbers("source-ink", figures(*record.source_ink));
+  lines.numbers("source-trim", figures(record.source_trim));
+  lines.text("white-prints", record.white_prints ? "yes" : "no");
+  for (auto const& id : record.accepted) lines.text("accepted", id);
+  lines.numbers("source-to-seen", figures(record.source_to_seen));
+  return lines.lines();
 }
 
-bool still_matches(PageTree const& tree, int number, Reader& reader, std::optional<PageDigests>& digests) {
-  auto const wanted = reader.text("/Digest");
-  auto decoded = reader.any("/Decoded");
+bool still_matches(PageTree const& tree, int number, Object values, std::optional<PageDigests>& digests) {
+  auto wanted = values.getKey("/Digest");
+  auto decoded = values.getKey("/Decoded");
+  if (!wanted.isString()) return false;
   if (!decoded.isArray() || decoded.getArrayNItems() > 10'000) return false;
   auto streams = decoded.getArrayAsVector();
   for (auto stream : streams)
@@ -152,7 +180,7 @@ bool still_matches(PageTree const& tree, int number, Reader& reader, std::option
   for (auto const* key : {"/Resources", "/MediaBox", "/CropBox", "/Rotate"}) page.replaceKey(key, tree.inherited(number, key));
   if (!digests) digests.emplace();
   try {
-    return wanted == digests->of(page, streams);
+    return wanted.getStringValue() == digests->of(page, streams);
   } catch (std::length_error const&) {
     return false;
   }
@@ -164,18 +192,19 @@ std::optional<LayRecord> read_record(PageTree const& tree, int number, std::opti
   auto pieces = Object(tree.page(number)).getKey("/PieceInfo");
   auto own = pieces.isDictionary() ? pieces.getKey("/layright") : Object::newNull();
   auto values = own.isDictionary() ? own.getKey("/Private") : Object::newNull();
-  if (!values.isDictionary()) return std::nullopt;
-  Reader reader(values);
-  auto record = read_values(reader);
-  if (!reader.whole()) return std::nullopt;
-  record.holds = still_matches(tree, number, reader, digests);
+  if (!values.isDictionary() || !values.getKey("/Record").isString()) return std::nullopt;
+  LineReader lines(values.getKey("/Record").getStringValue());
+  auto record = read_values(lines);
+  if (!lines.whole()) return std::nullopt;
+  record.holds = still_matches(tree, number, values, digests);
   return record;
 }
 
 void write_record(QPDFObjectHandle page, LayRecord const& record, std::string const& date, PageDigests& digests) {
   StreamList decoded;
-  auto values = values_of(record);
-  values.replaceKey("/Digest", text_of(digests.of_new(page, decoded)));
+  auto values = Object::newDictionary();
+  values.replaceKey("/Record", Object::newString(lines_of(record)));
+  values.replaceKey("/Digest", Object::newString(digests.of_new(page, decoded)));
   values.replaceKey("/Decoded", Object::newArray(decoded));
   auto own = Object::newDictionary();
   own.replaceKey("/LastModified", Object::newString(date));

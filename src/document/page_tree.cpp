@@ -71,17 +71,21 @@ PageTree::PageTree(QPDF& pdf) {
   if (pages_.size() >= kMostPages) oddities_.push_back("the page tree lists more than a million pages; the rest is passed over");
 }
 
-QPDFObjectHandle PageTree::inherited(int number, std::string const& key) const {
+std::int32_t PageTree::inherited_from(int number, std::string const& key) const {
   auto const& leaf = pages_.at(index(number));
   auto page = leaf.object;
-  if (page.isDictionary()) {
-    if (auto own = page.getKey(key); !own.isNull()) return own;
-  }
+  if (page.isDictionary() && !page.getKey(key).isNull()) return kNone;
   for (auto node = leaf.node; node != kNone; node = nodes_[static_cast<std::size_t>(node)].parent) {
     auto dictionary = nodes_[static_cast<std::size_t>(node)].dictionary;
-    if (auto value = dictionary.getKey(key); !value.isNull()) return value;
+    if (!dictionary.getKey(key).isNull()) return node;
   }
-  return QPDFObjectHandle::newNull();
+  return kNone;
+}
+
+QPDFObjectHandle PageTree::inherited(int number, std::string const& key) const {
+  auto const node = inherited_from(number, key);
+  auto from = node == kNone ? pages_.at(index(number)).object : nodes_[static_cast<std::size_t>(node)].dictionary;
+  return from.isDictionary() ? from.getKey(key) : QPDFObjectHandle::newNull();
 }
 
 }  // namespace layright

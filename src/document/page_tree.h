@@ -22,6 +22,9 @@ class PageTree {
   /// The page's own value of `key`, else that of the nearest node above it; null where there is none. Only Resources, MediaBox,
   /// CropBox and Rotate are inherited (ISO 32000-1, Table 30): the caller asks for no others.
   QPDFObjectHandle inherited(int number, std::string const& key) const;
+  /// Which node that value comes from: a number that pages share exactly when they share the value; -1 when it is the page's own, or
+  /// there is none.
+  std::int32_t inherited_from(int number, std::string const& key) const;
   /// What the root says how many pages there are; -1 when it does not say.
   long long stated_count() const { return stated_; }
   /// What was odd about the tree, in plain words.

@@ -1,0 +1,219 @@
+#include "write/output_file.h"
+
+#include <fcntl.h>
+#include <stdio.h>
+#include <sys/random.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <array>
+#include <cerrno>
+#include <cstring>
+#include <optional>
+#include <string>
+#include <utility>
+
+namespace layright {
+namespace {
+
+/// A descriptor that closes itself.
+class Descriptor {
+ public:
+  explicit Descriptor(int fd = -1) : fd_(fd) {}
+  ~Descriptor() {
+    if (fd_ >= 0) ::close(fd_);
+  }
+  Descriptor(Descriptor&& other) noexcept : fd_(std::exchange(other.fd_, -1)) {}
+  Descriptor& operator=(Descriptor&& other) noexcept {
+    std::swap(fd_, other.fd_);
+    return *this;
+  }
+  int value() const { return fd_; }
+  explicit operator bool() const { return fd_ >= 0; }
+
+ private:
+  int fd_;
+};
+
+struct FileId {
+  dev_t device;
+  ino_t inode;
+  bool operator==(FileId const&) const = default;
+};
+
+bool is_about_space(int error) { return error == ENOSPC || error == EDQUOT || error == EFBIG || error == EIO; }
+
+std::string reason(int error) {
+  switch (error) {
+    case ENOSPC: return "the disk is full";
+    case EDQUOT: return "the disk quota is used up";
+    case EFBIG: return "the file would become larger than is allowed";
+    case EACCES: case EPERM: return "writing in its folder is not permitted";
+    case EROFS: return "its folder is on a disk that can only be read";
+    case ENOENT: return "its folder does not exist";
+    case ENOTDIR: return "what should be its folder is no folder";
+    case ENAMETOOLONG: return "its name is too long";
+    case ELOOP: return "its folder is a link that leads nowhere";
+    case EISDIR: return "there is a folder of that name";
+    case EEXIST: return "a file of that name has come meanwhile";
+    default: return std::strerror(error);
+  }
+}
+
+Error cannot_create(std::filesystem::path const& path, std::string const& why) {
+  return {ErrorKind::cannot_create, path.string() + ": cannot be written: " + why};
+}
+Error failed(std::filesystem::path const& path, int error) {
+  return {is_about_space(error) ? ErrorKind::io : ErrorKind::cannot_create, path.string() + ": cannot be written: " + reason(error)};
+}
+Error broken_off(std::filesystem::path const& path, int error) {
+  return {ErrorKind::io, path.string() + ": writing it failed: " + reason(error) + "; nothing was left under that name"};
+}
+
+/// A name beside the target that nobody can foresee.
+std::string temporary_name() {
+  std::array<unsigned char, 12> random{};
+  if (getrandom(random.data(), random.size(), 0) != static_cast<ssize_t>(random.size())) return {};
+  std::string name = ".layright-";
+  for (auto const byte : random) {
+    name += "0123456789abcdef"[byte >> 4];
+    name += "0123456789abcdef"[byte & 15];
+  }
+  return name;
+}
+
+std::vector<FileId> identify(std::span<std::filesystem::path const> paths) {
+  std::vector<FileId> ids;
+  struct stat found{};
+  for (auto const& path : paths)
+    if (::stat(path.c_str(), &found) == 0) ids.push_back({found.st_dev, found.st_ino});
+  return ids;
+}
+
+}  // namespace
+
+struct OutputFile::State {
+  std::filesystem::path path;
+  std::string name;       // in its folder
+  bool replace = false;
+  std::vector<FileId> inputs;
+  Descriptor folder, file;
+  std::string temporary;  // its name beside the target; empty while the file has no name at all
+
+  ~State() { remove_temporary(); }
+  void remove_temporary() {
+    if (!temporary.empty()) ::unlinkat(folder.value(), temporary.c_str(), 0);
+    temporary.clear();
+  }
+
+  /// Whether the name may be taken, as things are now.
+  std::optional<Error> objection() const {
+    struct stat itself{}, behind{};
+    if (::fstatat(folder.value(), name.c_str(), &itself, AT_SYMLINK_NOFOLLOW) != 0)
+      return errno == ENOENT ? std::nullopt : std::optional(failed(path, errno));
+    if (::fstatat(folder.value(), name.c_str(), &behind, 0) != 0) behind = itself;  // a link to nothing
+    for (auto const& input : inputs)
+      if (input == FileId{behind.st_dev, behind.st_ino})
+        return cannot_create(path, "it is one of the files that are read; give another name");
+    if (S_ISDIR(behind.st_mode)) return cannot_create(path, "there is a folder of that name");
+    if (!S_ISREG(behind.st_mode) && !S_ISLNK(behind.st_mode)) return cannot_create(path, "there is something of that name that is no file");
+    if (!replace) return cannot_create(path, "there is a file of that name; --force replaces it");
+    return std::nullopt;
+  }
+
+  /// A file without a name leaves nothing behind even if this program is killed; not all file systems can.
+  bool open_temporary() {
+    file = Descriptor(::openat(folder.value(), ".", O_TMPFILE | O_RDWR | O_CLOEXEC, 0666));
+    if (file && ::access(own_link().c_str(), F_OK) == 0) return true;
+    for (int attempt = 0; attempt < 16; ++attempt) {
+      auto const wanted = temporary_name();
+      if (wanted.empty()) return false;
+      file = Descriptor(::openat(folder.value(), wanted.c_str(), O_CREAT | O_EXCL | O_RDWR | O_CLOEXEC | O_NOFOLLOW, 0666));
+      if (file) {
+        temporary = wanted;
+        return true;
+      }
+      if (errno != EEXIST) return false;
+    }
+    return false;
+  }
+  std::string own_link() const { return "/proc/self/fd/" + std::to_string(file.value()); }
+
+  /// 0, or errno.
+  int give_name() {
+    if (temporary.empty()) {
+      auto const wanted = replace ? temporary_name() : name;
+      if (wanted.empty() || ::linkat(AT_FDCWD, own_link().c_str(), folder.value(), wanted.c_str(), AT_SYMLINK_FOLLOW) != 0) return errno;
+      if (!replace) return 0;
+      temporary = wanted;
+    }
+    if (replace) {
+      if (::renameat(folder.value(), temporary.c_str(), folder.value(), name.c_str()) != 0) return errno;
+    } else if (::renameat2(folder.value(), temporary.c_str(), folder.value(), name.c_str(), RENAME_NOREPLACE) != 0) {
+      if (errno != EINVAL && errno != ENOSYS) return errno;
+      // A file system without that kind of renaming: a second name, which is refused just so if the name is taken.
+      if (::linkat(folder.value(), temporary.c_str(), folder.value(), name.c_str(), 0) != 0) return errno;
+      ::unlinkat(folder.value(), temporary.c_str(), 0);
+    }
+    temporary.clear();
+    return 0;
+  }
+};
+
+OutputFile::OutputFile(OutputFile&&) noexcept = default;
+OutputFile& OutputFile::operator=(OutputFile&&) noexcept = default;
+OutputFile::~OutputFile() = default;
+
+Result<OutputFile> OutputFile::create(std::filesystem::path const& path, bool replace, std::span<std::filesystem::path const> inputs) {
+  auto state = std::make_unique<State>();
+  state->path = path;
+  state->name = path.filename().string();
+  state->replace = replace;
+  state->inputs = identify(inputs);
+  if (state->name.empty() || state->name == "." || state->name == "..") return cannot_create(path, "that is the name of a folder");
+  auto const folder = path.has_parent_path() ? path.parent_path() : std::filesystem::path(".");
+  state->folder = Descriptor(::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
+  if (!state->folder) return failed(path, errno);
+  if (auto objection = state->objection()) return *objection;
+  if (!state->open_temporary()) return failed(path, errno);
+  OutputFile output;
+  output.state_ = std::move(state);
+  return output;
+}
+
+int OutputFile::descriptor() const { return state_->file.value(); }
+
+Outcome OutputFile::write(std::span<std::byte const> bytes) {
+  while (!bytes.empty()) {
+    auto const written = ::write(state_->file.value(), bytes.data(), bytes.size());
+    if (written < 0 && errno == EINTR) continue;
+    if (written <= 0) {
+      auto const error = broken_off(state_->path, written < 0 ? errno : ENOSPC);
+      state_->remove_temporary();
+      return error;
+    }
+    bytes = bytes.subspan(static_cast<std::size_t>(written));
+  }
+  return done();
+}
+
+Outcome OutputFile::commit() {
+  if (::fsync(state_->file.value()) != 0) {
+    auto const error = broken_off(state_->path, errno);
+    state_->remove_temporary();
+    return error;
+  }
+  auto objection = state_->objection();
+  int const error = objection ? 0 : state_->give_name();
+  if (!objection && error != 0) objection = failed(state_->path, error);
+  if (objection) {
+    state_->remove_temporary();
+    return *objection;
+  }
+  // The name itself must survive a power cut. Some file systems cannot sync a folder; then there is nothing to wait for.
+  if (::fsync(state_->folder.value()) != 0 && errno != EINVAL && errno != EBADF)
+    return Error{ErrorKind::io, state_->path.string() + ": is written, but the disk does not confirm it: " + reason(errno)};
+  return done();
+}
+
+}  // namespace layright
