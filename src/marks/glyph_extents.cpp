@@ -1,0 +1,142 @@
+#include "marks/glyph_extents.h"
+
+#include <cmath>
+
+namespace layright {
+namespace {
+
+constexpr double kPerEm = 1000;      // outlines are measured at this many units an em, so that thin parts keep their area
+constexpr float kEmptyBox = 1e-5F;   // the library's box of a space is not quite empty (in ems)
+constexpr int kMostGlyphs = 1 << 17;
+
+bool upright(ToSeen const& m) { return (m.b == 0 && m.c == 0) || (m.a == 0 && m.d == 0); }
+
+Outline transformed(Outline const& outline, fz_matrix const& m) {
+  Outline out;
+  auto const& points = outline.points();
+  std::size_t i = 0;
+  auto next = [&] {
+    auto const p = points[i++];
+    return Point<MarkSpace>{m.a * p.x + m.c * p.y + m.e, m.b * p.x + m.d * p.y + m.f};
+  };
+  for (auto verb : outline.verbs()) {
+    switch (verb) {
+      case Outline::Verb::move: {
+        auto const p = next();
+        out.move(p.x, p.y);
+        break;
+      }
+      case Outline::Verb::line: {
+        auto const p = next();
+        out.line(p.x, p.y);
+        break;
+      }
+      case Outline::Verb::curve: {
+        auto const p = next(), q = next(), r = next();
+        out.curve(p.x, p.y, q.x, q.y, r.x, r.y);
+        break;
+      }
+      case Outline::Verb::close: out.close(); break;
+    }
+  }
+  return out;
+}
+
+}  // namespace
+
+fz_matrix glyph_matrix(fz_text_span const& span, fz_text_item const& item) {
+  fz_matrix m = span.trm;
+  m.e = item.x;
+  m.f = item.y;
+  return m;
+}
+
+GlyphBook::~GlyphBook() {
+  for (auto& [font, book] : fonts_) fz_drop_font(ctx_, font);
+}
+
+void GlyphBook::end_page() {
+  ++page_;
+  last_font_ = nullptr;
+  last_ = nullptr;
+  for (auto it = fonts_.begin(); it != fonts_.end();) {
+    if (page_ - it->second.last_page <= kIdlePages) {
+      ++it;
+      continue;
+    }
+    fz_drop_font(ctx_, it->first);
+    it = fonts_.erase(it);
+  }
+}
+
+GlyphBook::Glyph* GlyphBook::find(fz_font* font, int number) {
+  if (number < 0 || number >= kMostGlyphs) return nullptr;
+  if (font != last_font_) {
+    auto [it, added] = fonts_.try_emplace(font);
+    if (added) fz_keep_font(ctx_, font);
+    last_font_ = font;
+    last_ = &it->second;
+    last_->last_page = page_;
+  }
+  auto const block = static_cast<std::size_t>(number) / 64, at = static_cast<std::size_t>(number) % 64;
+  if (last_->blocks.size() <= block) last_->blocks.resize(block + 1);
+  if (!last_->blocks[block]) last_->blocks[block] = std::make_unique<Block>();
+  Glyph& glyph = (*last_->blocks[block])[at];
+  if (!glyph.known) {
+    glyph.known = true;
+    auto const box = glyph_control_box(ctx_, font, number);
+    glyph.empty = !box || (box->x1 - box->x0 < kEmptyBox && box->y1 - box->y0 < kEmptyBox);
+    if (box) glyph.control = {box->x0, box->y0, box->x1, box->y1};
+  }
+  return glyph.empty ? nullptr : &glyph;
+}
+
+Outline const* GlyphBook::outline(fz_font* font, int number, Glyph& glyph) {
+  if (!glyph.outline) {
+    glyph.outline = std::make_unique<Outline>();
+    if (fz_path* path = glyph_outline(ctx_, font, number, fz_scale(kPerEm, kPerEm))) {
+      read_outline(ctx_, path, *glyph.outline);
+      fz_drop_path(ctx_, path);
+    }
+  }
+  return glyph.outline->empty() ? nullptr : glyph.outline.get();
+}
+
+std::optional<Box> GlyphBook::reach(fz_font* font, int number, ToSeen const& matrix) {
+  Glyph const* glyph = find(font, number);
+  if (glyph == nullptr) return std::nullopt;
+  return matrix.apply(glyph->control);
+}
+
+std::optional<Box> GlyphBook::extents(fz_font* font, int number, ToSeen const& matrix, std::optional<Box> const& window) {
+  Glyph* glyph = find(font, number);
+  if (glyph == nullptr) return std::nullopt;
+  Outline const* shape = outline(font, number, *glyph);
+  if (shape == nullptr) {  // no outline to be had: the box is all that is known
+    Box const box = matrix.apply(glyph->control);
+    return window ? intersection(box, *window) : box;
+  }
+  ToSeen const from_units = then(scaling<MarkSpace>(1 / kPerEm), matrix);
+  if (window) return fill_polygon(*shape, false, from_units).extents_within(*window);
+  if (!upright(matrix)) return fill_extents(*shape, from_units);
+  if (!glyph->measured) {
+    glyph->measured = true;
+    auto const box = fill_extents(*shape, ToSeen{});
+    glyph->empty = !box;
+    if (box) glyph->exact = {box->x0, box->y0, box->x1, box->y1};
+  }
+  if (glyph->empty) return std::nullopt;
+  return from_units.apply(glyph->exact);
+}
+
+std::optional<Box> GlyphBook::stroke_extents(fz_font* font, int number, fz_matrix const& to_user, StrokeStyle const& style,
+                                             ToSeen const& matrix, std::optional<Box> const& window) {
+  Glyph* glyph = find(font, number);
+  if (glyph == nullptr) return std::nullopt;
+  Outline const* shape = outline(font, number, *glyph);
+  if (shape == nullptr) return extents(font, number, then(Matrix<MarkSpace, MarkSpace>{to_user.a, to_user.b, to_user.c, to_user.d, to_user.e, to_user.f}, matrix), window);
+  Outline const drawn = transformed(*shape, fz_pre_scale(to_user, 1 / kPerEm, 1 / kPerEm));
+  return layright::stroke_extents(drawn, style, matrix, window);
+}
+
+}  // namespace layright

@@ -1,0 +1,56 @@
+// What glyphs cover. Outlines and boxes are kept by font and glyph, since a page repeats them thousands of times.
+#pragma once
+#include <array>
+#include <memory>
+#include <optional>
+#include <unordered_map>
+#include <vector>
+
+#include "marks/outline.h"
+#include "marks/stroke_extents.h"
+
+namespace layright {
+
+/// A glyph's matrix: the span's own with the item's place in it (glyph space to the text's user space).
+fz_matrix glyph_matrix(fz_text_span const& span, fz_text_item const& item);
+
+class GlyphBook {
+ public:
+  explicit GlyphBook(fz_context* ctx) : ctx_(ctx) {}
+  ~GlyphBook();
+  GlyphBook(GlyphBook const&) = delete;
+  GlyphBook& operator=(GlyphBook const&) = delete;
+
+  /// Around the glyph, perhaps a little too large; nothing for a glyph that leaves nothing (a space).
+  std::optional<Box> reach(fz_font* font, int glyph, ToSeen const& matrix);
+  /// Exact extents of the filled glyph; with `window`, of what lies inside it.
+  std::optional<Box> extents(fz_font* font, int glyph, ToSeen const& matrix, std::optional<Box> const& window);
+  /// The same for a stroked glyph: the pen is in the space between `to_user` (from glyph space) and `matrix`.
+  std::optional<Box> stroke_extents(fz_font* font, int glyph, fz_matrix const& to_user, StrokeStyle const& style, ToSeen const& matrix,
+                                    std::optional<Box> const& window);
+  /// Lets go of fonts that the last kIdlePages pages did not use.
+  void end_page();
+
+ private:
+  static constexpr long kIdlePages = 4;
+  struct Glyph {
+    bool known = false, empty = false, measured = false;
+    Rect<MarkSpace> control{}, exact{};  // glyph space
+    std::unique_ptr<Outline> outline;
+  };
+  using Block = std::array<Glyph, 64>;
+  struct Font {
+    std::vector<std::unique_ptr<Block>> blocks;
+    long last_page = 0;
+  };
+  Glyph* find(fz_font* font, int glyph);
+  Outline const* outline(fz_font* font, int number, Glyph& glyph);
+
+  fz_context* ctx_;
+  std::unordered_map<fz_font*, Font> fonts_;
+  fz_font* last_font_ = nullptr;
+  Font* last_ = nullptr;
+  long page_ = 0;
+};
+
+}  // namespace layright

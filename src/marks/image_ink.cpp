@@ -1,0 +1,195 @@
+#include "marks/image_ink.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "marks/polygon.h"
+
+namespace layright {
+namespace {
+
+constexpr float kPixelsAPoint = 2;  // 144 dpi: what the eye can tell at the edge of a picture, and what the library decodes quickly
+
+/// Pixels of one picture as something to ask for opacity and colour. Owns nothing.
+struct Pixels {
+  fz_pixmap const* map = nullptr;
+  int width() const { return map->w; }
+  int height() const { return map->h; }
+  unsigned char const* at(int x, int y) const { return map->samples + static_cast<std::ptrdiff_t>(y) * map->stride + x * map->n; }
+};
+
+/// What one pixel does, by its colour bytes (gray or RGB, maybe with alpha) and the opacity of a mask.
+class PixelJudge {
+ public:
+  PixelJudge(InkRule rule, float alpha, fz_pixmap const& map) : rule_(rule), alpha_(alpha), n_(map.n), has_alpha_(map.alpha != 0) {
+    colors_ = n_ - (has_alpha_ ? 1 : 0);
+    for (int v = 0; v < 256; ++v) gray_[v] = judge(v, v, v, 255, 255);
+  }
+  Paint operator()(unsigned char const* p, int mask) const {
+    if (colors_ == 0) return judge(0, 0, 0, p[0], mask);
+    int const a = has_alpha_ ? p[colors_] : 255;
+    if (colors_ == 1 && a == 255 && mask == 255) return gray_[p[0]];
+    if (colors_ == 1) return judge(p[0], p[0], p[0], a, mask);
+    if (p[0] == p[1] && p[1] == p[2] && a == 255 && mask == 255) return gray_[p[0]];
+    return judge(p[0], p[1], p[2], a, mask);
+  }
+
+ private:
+  Paint judge(int r, int g, int b, int a, int mask) const {
+    constexpr float k = 1.0F / 255;
+    return paint_of(rule_, {r * k, g * k, b * k}, alpha_ * (a * k) * (mask * k));
+  }
+  InkRule rule_;
+  float alpha_;
+  int n_, colors_ = 0;
+  bool has_alpha_;
+  Paint gray_[256];
+};
+
+void look(ImageInk& ink, Pixels image, Pixels mask, PixelJudge const& judge) {
+  ink.width = mask.map ? std::max(image.width(), mask.width()) : image.width();
+  ink.height = mask.map ? std::max(image.height(), mask.height()) : image.height();
+  ink.rows.assign(static_cast<std::size_t>(ink.height), {});
+  ink.all = true;
+  for (int y = 0; y < ink.height; ++y) {
+    int const iy = static_cast<int>(static_cast<long long>(y) * image.height() / ink.height);
+    int const my = mask.map ? static_cast<int>(static_cast<long long>(y) * mask.height() / ink.height) : 0;
+    auto& span = ink.rows[static_cast<std::size_t>(y)];
+    for (int x = 0; x < ink.width; ++x) {
+      int const ix = image.width() == ink.width ? x : static_cast<int>(static_cast<long long>(x) * image.width() / ink.width);
+      int m = 255;
+      if (mask.map) {
+        auto const* p = mask.at(static_cast<int>(static_cast<long long>(x) * mask.width() / ink.width), my);
+        m = p[mask.map->n - 1];
+      }
+      Paint const paint = judge(image.at(ix, iy), m);
+      ink.covers = ink.covers || paint.covers;
+      if (!paint.ink) {
+        ink.all = false;
+        continue;
+      }
+      if (span.from >= span.to) span.from = x;
+      span.to = x + 1;
+      ink.any = true;
+    }
+  }
+}
+
+bool too_large(fz_image const& image) {
+  return static_cast<double>(image.w) * image.h > kMostPixels || image.w <= 0 || image.h <= 0;
+}
+
+ImageInk unread() {
+  ImageInk ink;
+  ink.rows = {{0, 1}};
+  ink.any = ink.all = true;
+  ink.read = false;
+  return ink;
+}
+
+bool plain(fz_context* ctx, fz_pixmap const& map) {
+  if (map.colorspace == nullptr) return true;
+  return map.s == 0 && (map.colorspace == fz_device_gray(ctx) || map.colorspace == fz_device_rgb(ctx));
+}
+
+/// Gray, RGB or alpha only; takes the reference that `map` is.
+fz_pixmap* made_plain(fz_context* ctx, fz_pixmap* map) {
+  if (map == nullptr || plain(ctx, *map)) return map;
+  fz_pixmap* rgb = pixels_in_rgb(ctx, map);
+  fz_drop_pixmap(ctx, map);
+  return rgb;
+}
+
+}  // namespace
+
+std::optional<Box> ImageInk::extents(ToSeen const& matrix, std::optional<Box> const& window) const {
+  if (!any) return std::nullopt;
+  std::optional<Box> found;
+  bool const upright = (matrix.b == 0 && matrix.c == 0) || (matrix.a == 0 && matrix.d == 0);
+  double const h = height, w = width;
+  if (upright && !window) {  // one box around all spans
+    int x0 = width, x1 = 0, y0 = height, y1 = 0;
+    for (int y = 0; y < height; ++y) {
+      auto const& s = rows[static_cast<std::size_t>(y)];
+      if (s.from >= s.to) continue;
+      x0 = std::min(x0, s.from);
+      x1 = std::max(x1, s.to);
+      y0 = std::min(y0, y);
+      y1 = std::max(y1, y + 1);
+    }
+    return matrix.apply(Rect<MarkSpace>{x0 / w, y0 / h, x1 / w, y1 / h});
+  }
+  Polygon cell{{{}}, false};
+  for (int y = 0; y < height; ++y) {
+    auto const& s = rows[static_cast<std::size_t>(y)];
+    if (s.from >= s.to) continue;
+    Rect<MarkSpace> const r{s.from / w, y / h, s.to / w, (y + 1) / h};
+    std::optional<Box> part;
+    if (upright) {
+      part = window ? intersection(matrix.apply(r), *window) : matrix.apply(r);
+    } else if (!window) {
+      part = matrix.apply(r);
+    } else {
+      cell.rings[0] = {matrix.apply(Point<MarkSpace>{r.x0, r.y0}), matrix.apply(Point<MarkSpace>{r.x1, r.y0}),
+                       matrix.apply(Point<MarkSpace>{r.x1, r.y1}), matrix.apply(Point<MarkSpace>{r.x0, r.y1})};
+      part = cell.extents_within(*window);
+    }
+    found = united(found, part);
+  }
+  return found;
+}
+
+ImageBook::~ImageBook() {
+  for (auto& [key, kept] : kept_) {
+    fz_drop_image(ctx_, std::get<0>(key));
+    fz_drop_image(ctx_, std::get<1>(key));
+  }
+}
+
+void ImageBook::end_page() {
+  constexpr std::size_t kMost = 64;
+  bool const all = kept_.size() > kMost;
+  for (auto it = kept_.begin(); it != kept_.end();) {
+    if (!all && it->second.last_page == page_) {
+      ++it;
+      continue;
+    }
+    fz_drop_image(ctx_, std::get<0>(it->first));
+    fz_drop_image(ctx_, std::get<1>(it->first));
+    it = kept_.erase(it);
+  }
+  ++page_;
+}
+
+ImageInk const& ImageBook::find(fz_image* image, fz_image* mask, InkRule rule, float alpha, fz_matrix const& matrix) {
+  Key const key{image, mask, static_cast<int>(rule), static_cast<int>(std::lround(alpha * 255))};
+  auto [it, added] = kept_.try_emplace(key);
+  Kept& kept = it->second;
+  kept.last_page = page_;
+  double const wide = std::hypot(matrix.a, matrix.b), high = std::hypot(matrix.c, matrix.d);
+  // Looked at before, for a size at least about as large, or at each of its own pixels.
+  if (!added && (!kept.ink.read || (wide <= kept.width * 1.5 && high <= kept.height * 1.5) ||
+                 (kept.ink.width >= image->w && kept.ink.height >= image->h)))
+    return kept.ink;
+  if (added) {
+    fz_keep_image(ctx_, image);
+    fz_keep_image(ctx_, mask);
+  }
+  kept.width = wide;
+  kept.height = high;
+  kept.ink = unread();
+  if (too_large(*image) || (mask && too_large(*mask))) return kept.ink;
+  fz_matrix const scaled = fz_post_scale(matrix, kPixelsAPoint, kPixelsAPoint);
+  fz_pixmap* pixels = made_plain(ctx_, image_pixels(ctx_, image, scaled));
+  fz_pixmap* opacity = mask ? image_pixels(ctx_, mask, scaled) : nullptr;
+  if (pixels && (!mask || opacity)) {
+    ImageInk ink;
+    look(ink, {pixels}, {opacity}, PixelJudge(rule, alpha, *pixels));
+    kept.ink = std::move(ink);
+  }
+  fz_drop_pixmap(ctx_, pixels);
+  fz_drop_pixmap(ctx_, opacity);
+  return kept.ink;
+}
+
+}  // namespace layright

@@ -1,0 +1,55 @@
+// Which pixels of a picture leave ink. Kept by picture, since a page may draw the same one thousands of times.
+#pragma once
+#include <cstddef>
+#include <map>
+#include <memory>
+#include <optional>
+#include <tuple>
+#include <vector>
+
+#include "marks/paper.h"
+
+namespace layright {
+
+struct ImageInk {
+  int width = 1, height = 1;  // the grid that was looked at; row 0 is the picture's first
+  struct Span {
+    int from = 0, to = 0;  // columns from..to-1; none where from >= to
+  };
+  std::vector<Span> rows;     // the outermost inked pixels of each row
+  bool any = false, all = false;  // some pixel, every pixel leaves ink
+  bool covers = false;        // some pixel hides what lies beneath it
+  bool read = true;           // false: too large or damaged; the whole of it is then taken for ink
+
+  /// Under the matrix that takes the picture's unit square (first row at y = 0) to seen space; of what lies inside `window`.
+  std::optional<Box> extents(ToSeen const& matrix, std::optional<Box> const& window) const;
+};
+
+class ImageBook {
+ public:
+  explicit ImageBook(fz_context* ctx) : ctx_(ctx) {}
+  ~ImageBook();
+  ImageBook(ImageBook const&) = delete;
+  ImageBook& operator=(ImageBook const&) = delete;
+
+  /// `mask` may be null. A stencil's ink is where it is painted; its colour is the caller's to judge.
+  ImageInk const& find(fz_image* image, fz_image* mask, InkRule rule, float alpha, fz_matrix const& matrix);
+  /// Lets go of what this page did not use, and of all when it is much.
+  void end_page();
+
+ private:
+  using Key = std::tuple<fz_image*, fz_image*, int, int>;
+  struct Kept {
+    ImageInk ink;
+    double width = 0, height = 0;  // points on paper that it was looked at for
+    long last_page = 0;
+  };
+  fz_context* ctx_;
+  std::map<Key, Kept> kept_;
+  long page_ = 0;
+};
+
+/// More pixels than this are not decoded (a sheet of 12.5 x 19 in at 1,200 dpi has 342 million).
+inline constexpr double kMostPixels = 400e6;
+
+}  // namespace layright

@@ -1,0 +1,128 @@
+#include "marks/ink_device.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "marks/leave_mark.h"
+
+namespace layright {
+
+InkDevice::InkDevice(fz_context* ctx, GlyphBook& glyphs, ImageBook& images, Page const& page, MarksWanted const& wanted,
+                     fz_cookie& cookie)
+    : ctx_(ctx), glyphs_(glyphs), images_(images), wanted_(wanted), cookie_(cookie), seen_(page.seen.rect()),
+      media_(page.to_seen.apply(page.boxes.media)) {
+  layers_.emplace_back();
+  layers_.back().limit = seen_;
+  layers_.back().rule = wanted.white_prints ? InkRule::any_paint : InkRule::on_paper;
+  deadline_ = std::chrono::steady_clock::now() +
+              std::chrono::duration_cast<std::chrono::steady_clock::duration>(std::chrono::duration<double>(wanted.seconds));
+}
+
+void InkDevice::tick() {
+  if (++ticks_ % 32 != 0) return;
+  if (std::chrono::steady_clock::now() < deadline_) return;
+  out_of_time_ = true;
+  cookie_.abort = 1;
+}
+
+Paint InkDevice::paint_for(Color const& color) {
+  Color const& c = type3_color_ ? *type3_color_ : color;
+  int const n = c.space ? fz_colorspace_n(ctx_, c.space) : 0;
+  bool const same = n > 0 && n <= 4 && c.space == last_space_ && std::equal(c.values, c.values + n, last_values_);
+  if (!same) {
+    last_rgb_ = rgb_of(ctx_, c.space, c.values, c.params);
+    last_space_ = n <= 4 ? c.space : nullptr;
+    if (n > 0 && n <= 4) std::copy(c.values, c.values + n, last_values_);
+  }
+  return paint_of(layer().rule, last_rgb_, c.alpha * clips_.top().alpha);
+}
+
+void InkDevice::enter(Extent const& extent, bool solid, Paint paint) {
+  InkLedger& ledger = layer().ledger;
+  Clip const& clip = clips_.top();
+  if (clip.blends && ledger.touched(extent.box)) {
+    // What comes of it depends on what lies beneath.
+    ledger.cover(extent.box, false);
+    ledger.ink({extent.box, 0U});
+    return;
+  }
+  if (paint.ink) ledger.ink(extent, solid);
+  if (paint.covers) ledger.cover(extent.box, solid, clip.darkens ? clip.since : 0);
+}
+
+void InkDevice::note_cut(Box const& whole, bool flat_ground) {
+  if (!intersection(whole, seen_)) {
+    marks_.hidden_by_crop = marks_.hidden_by_crop || intersection(whole, media_);
+    return;
+  }
+  if (!wanted_.cut) return;
+  double beyond = 0;
+  for (unsigned side = 0; side < 4; ++side) beyond = std::max(beyond, outward(whole, side) - outward(seen_, side));
+  if (beyond <= 0) return;
+  marks_.cut.push_back({whole, beyond, flat_ground});
+  if (marks_.cut.size() <= 2 * kMostCuts) return;
+  auto const farther = [](CutMark const& a, CutMark const& b) { return a.beyond > b.beyond; };
+  std::nth_element(marks_.cut.begin(), marks_.cut.begin() + kMostCuts, marks_.cut.end(), farther);
+  marks_.cut.resize(kMostCuts);
+}
+
+void InkDevice::fill_path(fz_path const* path, bool even_odd, fz_matrix ctm, Color color) {
+  read_outline(ctx_, path, outline_);
+  if (!outline_.control_box()) return;
+  ToSeen const matrix = from_library(ctm);
+  bool const straight = (matrix.b == 0 && matrix.c == 0) || (matrix.a == 0 && matrix.d == 0);
+  auto const rectangle = straight ? outline_.upright_rectangle() : std::nullopt;
+  Box const reach = matrix.apply(rectangle ? *rectangle : *outline_.control_box());
+  if (rectangle && !(reach.width() > 1e-3 && reach.height() > 1e-3)) return;
+  leave({reach, rectangle.has_value(), true, paint_for(color)}, [&](std::optional<Box> const& window) {
+    return window ? fill_polygon(outline_, even_odd, matrix).extents_within(*window) : fill_extents(outline_, matrix);
+  });
+}
+
+void InkDevice::stroke_path(fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm, Color color) {
+  read_outline(ctx_, path, outline_);
+  ToSeen const matrix = from_library(ctm);
+  StrokeStyle const style = stroke_style(*stroke);
+  auto const reach = stroke_reach(outline_, style, matrix);
+  if (!reach) return;
+  leave({*reach, false, true, paint_for(color)},
+        [&](std::optional<Box> const& window) { return stroke_extents(outline_, style, matrix, window); });
+}
+
+void InkDevice::clip_path(fz_path const* path, bool even_odd, fz_matrix ctm) {
+  read_outline(ctx_, path, outline_);
+  ToSeen const matrix = from_library(ctm);
+  bool const straight = (matrix.b == 0 && matrix.c == 0) || (matrix.a == 0 && matrix.d == 0);
+  auto const rectangle = straight ? outline_.upright_rectangle() : std::nullopt;
+  if (rectangle) return clips_.push_box(matrix.apply(*rectangle));
+  if (!fill_extents(outline_, matrix)) return clips_.push_shape(std::nullopt);
+  clips_.push_region(std::make_shared<Polygon const>(fill_polygon(outline_, even_odd, matrix)));
+}
+
+void InkDevice::clip_stroke_path(fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm) {
+  read_outline(ctx_, path, outline_);
+  clips_.push_shape(stroke_extents(outline_, stroke_style(*stroke), from_library(ctm)));
+}
+
+void InkDevice::pop_clip() { clips_.pop(); }
+
+void InkDevice::add_box(Box const& box, Rgb color) {
+  leave({box, true, false, paint_of(layer().rule, color, 1)}, [&](std::optional<Box> const& window) {
+    return window ? intersection(box, *window) : std::optional<Box>(box);
+  });
+}
+
+Marks InkDevice::finish() {
+  auto const farther = [](CutMark const& a, CutMark const& b) { return a.beyond > b.beyond; };
+  std::sort(marks_.cut.begin(), marks_.cut.end(), farther);
+  if (marks_.cut.size() > kMostCuts) marks_.cut.resize(kMostCuts);
+  marks_.out_of_time = out_of_time_;
+  if (failed_) {
+    marks_.whole = false;
+    marks_.trouble = "memory ran out while the page was read";
+  }
+  marks_.ink = ledger().hull();
+  return std::move(marks_);
+}
+
+}  // namespace layright

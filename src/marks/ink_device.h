@@ -1,0 +1,124 @@
+// The device that MuPDF's interpreter drives: for each mark, where it leaves ink.
+//
+// Everything is in seen space. Marks that lie well inside the ink that is already sure are passed over quickly: they can change
+// nothing. What marks cannot tell (white over ink, a fading mask) leaves a side unsure; sides_by_picture.h then decides it.
+#pragma once
+#include <chrono>
+#include <optional>
+#include <vector>
+
+#include "document/page.h"
+#include "marks/clip_stack.h"
+#include "marks/glyph_extents.h"
+#include "marks/image_ink.h"
+#include "marks/ink_ledger.h"
+#include "marks/marks.h"
+#include "marks/paper.h"
+#include "marks/reader.h"
+#include "marks/stroke_extents.h"
+
+namespace layright {
+
+class InkDevice {
+ public:
+  InkDevice(fz_context* ctx, GlyphBook& glyphs, ImageBook& images, Page const& page, MarksWanted const& wanted, fz_cookie& cookie);
+  /// The library's side of this device; the caller closes and drops it before this object goes.
+  fz_device* library_device();
+
+  /// All that was found, once the page has run.
+  Marks finish();
+  /// The ledger of the whole page, with its frames: what is sure and what is not.
+  InkLedger const& ledger() const { return layers_.front().ledger; }
+  bool out_of_time() const { return out_of_time_; }
+
+  // What the library calls (ISO 32000-1, 8 and 11). Each may be called at any time, in any order that the file makes up.
+  struct Color {
+    fz_colorspace* space;
+    float const* values;
+    float alpha;
+    fz_color_params params;
+  };
+  void fill_path(fz_path const* path, bool even_odd, fz_matrix ctm, Color color);
+  void stroke_path(fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm, Color color);
+  void clip_path(fz_path const* path, bool even_odd, fz_matrix ctm);
+  void clip_stroke_path(fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm);
+  void fill_text(fz_text const* text, fz_matrix ctm, Color color);
+  void stroke_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, Color color);
+  void clip_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm);
+  void ignore_text(fz_text const* text, fz_matrix ctm);
+  void fill_shade(fz_shade* shade, fz_matrix ctm, float alpha, fz_color_params params);
+  void fill_image(fz_image* image, fz_matrix ctm, float alpha);
+  void fill_image_mask(fz_image* image, fz_matrix ctm, Color color);
+  void clip_image_mask(fz_image* image, fz_matrix ctm);
+  void pop_clip();
+  void begin_mask(bool luminosity, fz_colorspace* space, float const* backdrop, fz_color_params params);
+  void end_mask();
+  void begin_group(int blend_mode, float alpha);
+  void end_group();
+  void begin_tile(fz_rect view, float xstep, float ystep, fz_matrix ctm);
+  void end_tile();
+  /// Something the library does not paint but prints: its box, as one flat mark.
+  void add_box(Box const& box, Rgb color);
+
+  /// A callback failed inside; the page is then not wholly read.
+  void failed() { failed_ = true; }
+  /// Looks at the clock now and then and stops the page when its time is over.
+  void tick();
+
+ private:
+  /// Marks of the page itself, of a tile or of a mask: each kept apart.
+  struct Layer {
+    InkLedger ledger;
+    InkRule rule = InkRule::on_paper;
+    std::optional<Box> limit;  // what is seen, on the page itself
+    fz_rect view{};            // of a tile, with its steps and matrix
+    float xstep = 0, ystep = 0;
+    ToSeen matrix{};
+    float backdrop = 0;        // of a luminosity mask
+  };
+  struct Mark {
+    Box reach;           // around it, perhaps a little too large
+    bool solid = false;  // `reach` is exact and covered all over
+    bool flat = false;   // one colour
+    Paint paint;
+  };
+
+  Layer& layer() { return layers_.back(); }
+  bool on_page() const { return layers_.size() == 1 && type3_depth_ == 0; }
+  Paint paint_for(Color const& color);
+  /// `exact(window)` gives a mark's exact extents inside a window, or all of them.
+  template <class Exact>
+  void leave(Mark const& mark, Exact&& exact);
+  template <class Exact>
+  std::optional<Extent> clipped(Mark const& mark, std::optional<Box> const& limit, Exact&& exact) const;
+  void enter(Extent const& extent, bool solid, Paint paint);
+  void note_cut(Box const& whole, bool flat_ground);
+  template <class Each>
+  void each_glyph(fz_text const* text, Each&& each);
+  void count_glyphs(fz_text const* text, ToSeen const& ctm, bool visible);
+  void type3_glyph(fz_font* font, int glyph, fz_matrix matrix, Color const& color);
+  std::optional<Box> text_extents(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm);
+  void note_image(fz_image const* image, ToSeen const& ctm);
+
+  fz_context* ctx_;
+  GlyphBook& glyphs_;
+  ImageBook& images_;
+  MarksWanted const& wanted_;
+  fz_cookie& cookie_;
+  fz_device* device_ = nullptr;
+  Box seen_, media_;
+  Marks marks_;
+  std::vector<Layer> layers_;
+  ClipStack clips_;
+  Outline outline_;  // scratch
+  int type3_depth_ = 0;
+  std::optional<Color> type3_color_;  // glyphs that take the text's colour
+  Rgb last_rgb_{};
+  fz_colorspace* last_space_ = nullptr;
+  float last_values_[4] = {-1, -1, -1, -1};
+  bool failed_ = false, out_of_time_ = false;
+  unsigned ticks_ = 0;
+  std::chrono::steady_clock::time_point deadline_;
+};
+
+}  // namespace layright

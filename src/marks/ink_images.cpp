@@ -1,0 +1,83 @@
+// InkDevice: pictures and shadings.
+#include <cmath>
+
+#include "marks/ink_device.h"
+#include "marks/leave_mark.h"
+
+namespace layright {
+namespace {
+
+constexpr std::size_t kMostImages = 10000;
+Rect<MarkSpace> const kUnitSquare{0, 0, 1, 1};
+
+bool straight(ToSeen const& m) { return (m.b == 0 && m.c == 0) || (m.a == 0 && m.d == 0); }
+
+}  // namespace
+
+void InkDevice::note_image(fz_image const* image, ToSeen const& ctm) {
+  if (!wanted_.images || type3_depth_ > 0 || marks_.images.size() >= kMostImages) return;
+  if (layers_.size() > 1 && layers_.back().rule == InkRule::luminosity) return;
+  ImageUse use;
+  use.where = ctm.apply(kUnitSquare);
+  double const along = std::hypot(ctm.a, ctm.b), down = std::hypot(ctm.c, ctm.d);
+  use.ppi_along = along > 0 ? 72 * image->w / along : 0;
+  use.ppi_down = down > 0 ? 72 * image->h / down : 0;
+  use.reversed = ctm.determinant() > 0;  // rows run down, so an upright picture has a negative one
+  marks_.images.push_back(use);
+}
+
+void InkDevice::fill_image(fz_image* image, fz_matrix ctm, float alpha) {
+  ToSeen const matrix = from_library(ctm);
+  note_image(image, matrix);
+  Mark mark{matrix.apply(kUnitSquare), false, false, {true, true}};
+  if (!wanted_.ink || !(alpha * clips_.top().alpha > kFaint)) return;
+  ImageInk const* ink = nullptr;
+  auto look = [&]() -> ImageInk const& {
+    bool const masked = image->mask != nullptr && clips_.top().image == image->mask;
+    if (!ink) ink = &images_.find(image, masked ? image->mask : nullptr, layer().rule, alpha * clips_.top().alpha, ctm);
+    return *ink;
+  };
+  if (clips_.top().empty || (layer().limit && layer().limit->contains(mark.reach) && layer().ledger.settled(mark.reach))) {
+    if (on_page()) ++marks_.count;
+    return;
+  }
+  look();
+  if (!ink->read) {
+    marks_.trouble = "a picture is too large or too damaged to be looked at; its whole rectangle is taken for ink";
+    marks_.whole = false;
+  }
+  if (ink->covers) {
+    mark.paint = {false, true};
+    leave(mark, [&](std::optional<Box> const& window) { return window ? intersection(mark.reach, *window) : std::optional(mark.reach); });
+    if (on_page()) --marks_.count;  // one picture is one mark
+  }
+  mark.paint = {ink->any, false};
+  mark.solid = ink->all && straight(matrix);
+  leave(mark, [&](std::optional<Box> const& window) { return ink->extents(matrix, window); });
+}
+
+void InkDevice::fill_image_mask(fz_image* image, fz_matrix ctm, Color color) {
+  ToSeen const matrix = from_library(ctm);
+  note_image(image, matrix);
+  Mark mark{matrix.apply(kUnitSquare), false, true, paint_for(color)};
+  if (!wanted_.ink || !(mark.paint.ink || mark.paint.covers)) return;
+  leave(mark, [&](std::optional<Box> const& window) {
+    return images_.find(image, nullptr, InkRule::any_paint, 1, ctm).extents(matrix, window);
+  });
+}
+
+void InkDevice::clip_image_mask(fz_image* image, fz_matrix ctm) {
+  if (!wanted_.ink) return clips_.push_shape(std::nullopt);
+  ToSeen const matrix = from_library(ctm);
+  ImageInk const& ink = images_.find(image, nullptr, InkRule::any_paint, 1, ctm);
+  if (ink.all && straight(matrix)) return clips_.push_box(matrix.apply(kUnitSquare));
+  clips_.push_shape(ink.extents(matrix, std::nullopt), image);
+}
+
+void InkDevice::fill_shade(fz_shade* shade, fz_matrix ctm, float alpha, fz_color_params) {
+  Box const reach = from_library(fz_bound_shade(ctx_, shade, ctm));
+  if (!(alpha > 0)) return;
+  leave({reach, true, false, {true, false}}, [&](std::optional<Box> const& window) { return window; });
+}
+
+}  // namespace layright

@@ -1,0 +1,120 @@
+// InkDevice: text.
+#include "marks/ink_device.h"
+#include "marks/leave_mark.h"
+
+namespace layright {
+namespace {
+
+constexpr int kMostType3Depth = 4;  // a glyph of a Type 3 font may draw text of a Type 3 font, and so on; more is a trap
+
+Matrix<MarkSpace, MarkSpace> glyph_to_user(fz_text_span const& span, fz_text_item const& item) {
+  return {span.trm.a, span.trm.b, span.trm.c, span.trm.d, item.x, item.y};
+}
+
+}  // namespace
+
+/// Calls each(span, item, matrix from glyph space to seen space) for every glyph that is one.
+template <class Each>
+void InkDevice::each_glyph(fz_text const* text, Each&& each) {
+  for (auto const* span = text->head; span != nullptr; span = span->next) {
+    if (span->font == nullptr) continue;
+    for (int i = 0; i < span->len; ++i)
+      if (span->items[i].gid >= 0) each(*span, span->items[i]);
+  }
+}
+
+void InkDevice::count_glyphs(fz_text const* text, ToSeen const& ctm, bool visible) {
+  if (type3_depth_ > 0 || layers_.size() != 1) return;
+  for (auto const* span = text->head; span != nullptr; span = span->next) {
+    if (span->font == nullptr || span->len == 0) continue;
+    auto to_user = glyph_to_user(*span, span->items[0]);
+    double turn = to_user.determinant() * ctm.determinant();
+    if (span->font->t3procs != nullptr) turn *= from_library(span->font->t3matrix).determinant();
+    for (int i = 0; i < span->len; ++i) {
+      int const glyph = span->items[i].gid;
+      if (glyph < 0) continue;
+      // Type 3 glyphs that cannot be cached are drawn at once, and then come again as invisible text so that they can be searched.
+      bool const shown = visible || !fz_glyph_cacheable(ctx_, span->font, glyph);
+      if (!shown) ++marks_.glyphs.invisible;
+      else if (turn < 0) ++marks_.glyphs.reversed;
+      else ++marks_.glyphs.right;
+    }
+  }
+}
+
+void InkDevice::fill_text(fz_text const* text, fz_matrix ctm, Color color) {
+  ToSeen const matrix = from_library(ctm);
+  count_glyphs(text, matrix, true);
+  Paint const paint = paint_for(color);
+  each_glyph(text, [&](fz_text_span const& span, fz_text_item const& item) {
+    ToSeen const full = then(glyph_to_user(span, item), matrix);
+    auto const reach = glyphs_.reach(span.font, item.gid, full);
+    if (!reach) return;
+    if (span.font->t3procs != nullptr) {
+      if (!layer().ledger.settled(*reach)) type3_glyph(span.font, item.gid, to_library(full), color);
+      return;
+    }
+    leave({*reach, false, true, paint},
+          [&](std::optional<Box> const& window) { return glyphs_.extents(span.font, item.gid, full, window); });
+  });
+}
+
+void InkDevice::stroke_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, Color color) {
+  ToSeen const matrix = from_library(ctm);
+  count_glyphs(text, matrix, true);
+  Paint const paint = paint_for(color);
+  StrokeStyle const style = stroke_style(*stroke);
+  each_glyph(text, [&](fz_text_span const& span, fz_text_item const& item) {
+    auto const to_user = glyph_to_user(span, item);
+    auto reach = glyphs_.reach(span.font, item.gid, then(to_user, matrix));
+    if (!reach) return;
+    if (span.font->t3procs != nullptr) {
+      type3_glyph(span.font, item.gid, to_library(then(to_user, matrix)), color);
+      return;
+    }
+    double const grown = style.radius * std::max(1.4143, style.miter_limit);
+    Box const pen = matrix.apply(Rect<MarkSpace>{-grown, -grown, grown, grown});
+    *reach = reach->grown(std::max(pen.width(), pen.height()) / 2);
+    leave({*reach, false, true, paint}, [&](std::optional<Box> const& window) {
+      return glyphs_.stroke_extents(span.font, item.gid, to_library(to_user), style, matrix, window);
+    });
+  });
+}
+
+void InkDevice::ignore_text(fz_text const* text, fz_matrix ctm) { count_glyphs(text, from_library(ctm), false); }
+
+std::optional<Box> InkDevice::text_extents(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm) {
+  ToSeen const matrix = from_library(ctm);
+  std::optional<Box> found;
+  each_glyph(text, [&](fz_text_span const& span, fz_text_item const& item) {
+    auto const to_user = glyph_to_user(span, item);
+    found = united(found, stroke ? glyphs_.stroke_extents(span.font, item.gid, to_library(to_user), stroke_style(*stroke), matrix,
+                                                          std::nullopt)
+                                 : glyphs_.extents(span.font, item.gid, then(to_user, matrix), std::nullopt));
+  });
+  return found;
+}
+
+void InkDevice::clip_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm) {
+  clips_.push_shape(text_extents(text, stroke, ctm));
+}
+
+void InkDevice::type3_glyph(fz_font* font, int glyph, fz_matrix matrix, Color const& color) {
+  if (type3_depth_ >= kMostType3Depth || glyph > 255) return;
+  auto const outer = type3_color_;
+  bool const own_colors = font->t3flags != nullptr && (font->t3flags[glyph] & FZ_DEVFLAG_COLOR) != 0;
+  if (own_colors) type3_color_.reset();
+  else if (!outer) type3_color_ = color;
+  auto const depth = clips_.depth();
+  auto const layers = layers_.size();
+  ++type3_depth_;
+  if (own_colors) clips_.push_group(color.alpha, false, false, 0);
+  if (!run_type3_glyph(ctx_, font, glyph, matrix, device_)) failed_ = true;
+  // A glyph that breaks off leaves its clips and tiles open.
+  while (clips_.depth() > depth) clips_.pop();
+  while (layers_.size() > layers) layers_.pop_back();
+  --type3_depth_;
+  type3_color_ = outer;
+}
+
+}  // namespace layright

@@ -1,0 +1,61 @@
+// How a mark comes to count: its clips, the page's edge, and what it leaves in the ledger. For the parts of InkDevice only.
+#pragma once
+#include "marks/ink_device.h"
+
+namespace layright {
+
+// Where a mark shows, exactly where that can be told. A mark inside all clips is as it is. One cut by upright clips is measured inside
+// them. Under one other clip a solid mark shows as much of the clip as it covers; else the sides are not sure.
+template <class Exact>
+std::optional<Extent> InkDevice::clipped(Mark const& mark, std::optional<Box> const& limit, Exact&& exact) const {
+  Clip const& clip = clips_.top();
+  if (clip.empty) return std::nullopt;
+  auto window = limit ? intersection(clip.bounds, *limit) : clip.bounds;
+  if (!window) return std::nullopt;
+  auto const inside = [&](Box const& reach) { return window->contains(reach); };
+  auto const measured = [&]() -> std::optional<Box> {
+    if (mark.solid) return intersection(mark.reach, *window);
+    return exact(inside(mark.reach) ? std::optional<Box>{} : window);
+  };
+  if (clip.upright) {
+    auto const box = measured();
+    if (!box) return std::nullopt;
+    return Extent{*box};
+  }
+  if (mark.solid && mark.reach.contains(clip.bounds) && window->contains(clip.bounds))
+    return Extent{clip.bounds, clip.exact ? kAllSides : 0U};
+  if (clip.region) {
+    if (mark.solid) {
+      auto const both = intersection(mark.reach, *window);
+      auto const box = both ? clip.region->extents_within(*both) : std::nullopt;
+      if (!box) return std::nullopt;
+      return Extent{*box};
+    }
+    auto const box = measured();
+    if (!box) return std::nullopt;
+    return Extent{*box, clip.region->covers(*box) ? kAllSides : 0U};
+  }
+  auto const box = measured();
+  if (!box) return std::nullopt;
+  return Extent{*box, 0U};
+}
+
+template <class Exact>
+void InkDevice::leave(Mark const& mark, Exact&& exact) {
+  if (on_page()) ++marks_.count;
+  if (!wanted_.ink || (!mark.paint.ink && !mark.paint.covers) || clips_.top().empty) return;
+  auto const reach = intersection(mark.reach, clips_.top().bounds);
+  if (!reach) return;
+  Layer& l = layer();
+  bool const beyond = l.limit && !l.limit->contains(*reach);
+  if (!beyond && l.ledger.settled(*reach)) return;
+  if (beyond && mark.paint.ink && layers_.size() == 1) {
+    if (auto const whole = clipped(mark, std::nullopt, exact)) note_cut(whole->box, mark.solid && mark.flat);
+  }
+  if (auto const extent = clipped(mark, l.limit, exact)) {
+    bool const solid = mark.solid && clips_.top().upright && clips_.top().alpha >= 1;
+    enter(*extent, solid, mark.paint);
+  }
+}
+
+}  // namespace layright
