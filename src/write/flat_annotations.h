@@ -1,0 +1,17 @@
+// Flattens the annotations that print into content of their own (ISO 32000-1, 12.5.5).
+#pragma once
+#include <string>
+
+#include <qpdf/QPDF.hh>
+#include <qpdf/QPDFObjectHandle.hh>
+
+#include "document/page.h"
+
+namespace layright {
+
+/// Operators that paint, in the page's user space and clipped to what is seen, the annotations of `page` that print; empty when none
+/// does. What they name is added to `resources`. An annotation without an appearance: a link's border and a text or choice field are
+/// drawn here; of other kinds nothing is drawn, since each reader makes up its own.
+std::string flatten_annotations(QPDF& pdf, QPDFObjectHandle page, Page const& described, QPDFObjectHandle resources);
+
+}  // namespace layright

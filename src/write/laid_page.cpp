@@ -1,0 +1,81 @@
+#include "write/laid_page.h"
+
+#include <stdexcept>
+
+#include <qpdf/Pl_String.hh>
+
+#include "document/lay_record.h"
+#include "document/numbers.h"
+#include "geometry/length.h"
+#include "write/flat_annotations.h"
+#include "write/page_resources.h"
+
+namespace layright {
+namespace {
+
+using Object = QPDFObjectHandle;
+
+constexpr char kAfterMatrix[] = " cm\n";
+// So many decimals that the far corner of the largest page (14,400 units) is right to a ten-thousandth of a point.
+constexpr int kDecimals = 10;
+
+std::string matrix_numbers(Matrix<PageSpace, SheetSpace> const& m) {
+  std::string text;
+  for (double const value : {m.a, m.b, m.c, m.d, m.e, m.f}) text += (text.empty() ? "" : " ") + format_number(value, kDecimals);
+  return text;
+}
+
+std::string content_of(Object page) {
+  std::string text;
+  Pl_String out("content", nullptr, text);
+  page.getKey("/Contents").pipeStreamData(&out, 0, qpdf_dl_generalized);
+  return text;
+}
+
+void remove_all(Object dictionary) {
+  for (auto const& key : dictionary.getKeys()) dictionary.removeKey(key);
+}
+
+}  // namespace
+
+LaidPages::Inside LaidPages::from_source(Object page, Page const& described) {
+  Inside inside;
+  auto group = page.getKey("/Group");
+  // The page keeps its group where that names the blending space: then what lies over paper is blended where it was before.
+  inside.group = group.isDictionary() && !group.getKey("/CS").isNull() ? group : Object::newNull();
+  inside.resources = laid_resources(forms_.resources(page, described.number));
+  auto const notes = flatten_annotations(pdf_, page, described, inside.resources);
+  inside.paint = name_source(inside.resources, forms_.make(page, described)) + " Do\n" + notes + "Q\n";
+  inside.to_seen = described.to_seen;
+  return inside;
+}
+
+LaidPages::Inside LaidPages::from_laid(Object page, LayRecord const& record) {
+  auto const content = content_of(page);
+  auto const end = content.find(kAfterMatrix);
+  if (end == std::string::npos) throw std::runtime_error("a laid page without its matrix");
+  return {content.substr(end + sizeof kAfterMatrix - 1), page.getKey("/Resources"), page.getKey("/Group"), record.source_to_seen};
+}
+
+void LaidPages::make(Object page, Page const& described, LaidPage const& wanted) {
+  if (!described.usable || !described.clockwise)
+    throw std::runtime_error("page " + std::to_string(described.number) + " cannot be laid");
+  bool const is_laid = described.record && described.record->holds;
+  auto const inside = is_laid ? from_laid(page, *described.record) : from_source(page, described);
+  auto const matrix = then(inside.to_seen, wanted.placement);
+  auto const box = number_array({sheet_.x0, sheet_.y0, sheet_.x1, sheet_.y1});
+
+  remove_all(page);
+  page.replaceKey("/Type", Object::newName("/Page"));
+  page.replaceKey("/MediaBox", box);
+  page.replaceKey("/TrimBox", box);
+  page.replaceKey("/Resources", inside.resources);
+  page.replaceKey("/Group", inside.group);
+  page.replaceKey("/Contents", pdf_.newStream("q " + matrix_numbers(matrix) + kAfterMatrix + inside.paint));
+  auto record = wanted.record;
+  record.placement = wanted.placement;
+  record.source_to_seen = inside.to_seen;
+  write_record(page, record, date_, digests_);
+}
+
+}  // namespace layright

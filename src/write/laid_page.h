@@ -1,0 +1,37 @@
+// Makes one page of the source into a page of the sheet's size.
+#pragma once
+#include <string>
+
+#include "document/document.h"
+#include "document/page_digest.h"
+#include "sheet/sheet.h"
+#include "write/page_form.h"
+#include "write/write_laid.h"
+
+namespace layright {
+
+class LaidPages {
+ public:
+  LaidPages(QPDF& pdf, PageForms& forms, Sheet const& sheet, std::string date)
+      : pdf_(pdf), forms_(forms), sheet_(sheet.page()), date_(std::move(date)) {}
+
+  /// Changes `page` itself. `described` is what it was; where its record holds, its form stays and only the matrix before it changes.
+  void make(QPDFObjectHandle page, Page const& described, LaidPage const& wanted);
+
+ private:
+  struct Inside {  // what the new page takes over from the old one
+    std::string paint;  // operators after the matrix
+    QPDFObjectHandle resources, group;
+    Matrix<PageSpace, SeenSpace> to_seen;
+  };
+  Inside from_source(QPDFObjectHandle page, Page const& described);
+  static Inside from_laid(QPDFObjectHandle page, LayRecord const& record);
+
+  QPDF& pdf_;
+  PageForms& forms_;
+  Rect<SheetSpace> sheet_;
+  std::string date_;
+  PageDigests digests_;
+};
+
+}  // namespace layright

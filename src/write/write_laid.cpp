@@ -1,0 +1,123 @@
+#include "write/write_laid.h"
+
+#include <new>
+#include <optional>
+#include <set>
+
+#include <qpdf/Pipeline.hh>
+#include <qpdf/QPDF.hh>
+#include <qpdf/QPDFWriter.hh>
+
+#include "document/page_tree.h"
+#include "write/laid_document.h"
+#include "write/laid_page.h"
+#include "write/page_form.h"
+
+namespace layright {
+namespace {
+
+struct GaveUp {};  // thrown through the library when the sink wants no more
+
+/// Hands what the library writes in small pieces on in large ones.
+class SinkPipeline : public Pipeline {
+ public:
+  explicit SinkPipeline(ByteSink const& sink) : Pipeline("output", nullptr), sink_(sink) { waiting_.reserve(kPiece); }
+  void write(unsigned char const* data, std::size_t count) override {
+    if (waiting_.size() + count > kPiece) flush();
+    if (count >= kPiece) {
+      hand_on({reinterpret_cast<std::byte const*>(data), count});
+    } else {
+      auto const* bytes = reinterpret_cast<std::byte const*>(data);
+      waiting_.insert(waiting_.end(), bytes, bytes + count);
+    }
+  }
+  void finish() override { flush(); }
+
+ private:
+  static constexpr std::size_t kPiece = std::size_t{256} << 10;
+  void flush() {
+    if (!waiting_.empty()) hand_on(waiting_);
+    waiting_.clear();
+  }
+  void hand_on(std::span<std::byte const> bytes) {
+    if (!sink_(bytes)) throw GaveUp{};
+  }
+
+  ByteSink const& sink_;
+  std::vector<std::byte> waiting_;
+};
+
+struct Job {
+  QPDFObjectHandle page;
+  LaidPage const* wanted;
+  bool is_copy;
+};
+
+/// The page objects wanted, each one an object of its own: a page that is named more than once is copied.
+std::vector<Job> jobs_of(QPDF& pdf, PageTree const& tree, std::span<LaidPage const> pages) {
+  std::vector<Job> jobs;
+  std::set<QPDFObjGen> taken;
+  for (auto const& wanted : pages) {
+    auto page = tree.page(wanted.number);
+    bool const is_own = page.isIndirect() && taken.insert(page.getObjGen()).second;
+    jobs.push_back({is_own ? page : pdf.makeIndirectObject(page.shallowCopy()), &wanted, !is_own});
+  }
+  return jobs;
+}
+
+void lay_pages(Document& document, std::span<LaidPage const> pages, Sheet const& sheet) {
+  auto& pdf = document.library();
+  auto const jobs = jobs_of(pdf, document.tree(), pages);
+  std::vector<QPDFObjectHandle> objects;
+  for (auto const& job : jobs) objects.push_back(job.page);
+  PageForms forms(pdf, document.tree(), objects);
+  LaidPages laid(pdf, forms, sheet, date_of(pdf));
+  // Copies first: the page that they are copied from must still be as it came.
+  for (bool const copies : {true, false})
+    for (auto const& job : jobs)
+      if (job.is_copy == copies) laid.make(job.page, document.page(job.wanted->number), *job.wanted);
+  clear_catalog(pdf);
+  name_producer(pdf);
+  set_pages(pdf, objects);
+}
+
+std::optional<Error> objection(Document const& document, std::span<LaidPage const> pages) {
+  for (auto const& wanted : pages)
+    if (wanted.number < 1 || wanted.number > document.page_count())
+      return Error{ErrorKind::internal, "page " + std::to_string(wanted.number) + " shall be laid and does not exist"};
+  return std::nullopt;
+}
+
+void write_file(QPDF& pdf, bool keep_version, Pipeline& output) {
+  QPDFWriter writer(pdf);
+  writer.setOutputPipeline(&output);
+  writer.setStreamDataMode(qpdf_s_preserve);
+  writer.setDecodeLevel(qpdf_dl_none);
+  writer.setObjectStreamMode(qpdf_o_disable);
+  writer.setPreserveEncryption(false);
+  writer.setDeterministicID(true);
+  // PDF/X ties the version of the file to the standard it claims. Elsewhere 1.7, which has all of the viewer preferences.
+  writer.setMinimumPDFVersion(keep_version ? "1.3" : "1.7");
+  writer.write();
+}
+
+}  // namespace
+
+Outcome write_laid(Document& document, std::span<LaidPage const> pages, Sheet const& sheet, ByteSink const& sink) {
+  if (auto error = objection(document, pages)) return *error;
+  try {
+    bool const keep_version = document.claims_pdfx();
+    lay_pages(document, pages, sheet);
+    SinkPipeline output(sink);
+    write_file(document.library(), keep_version, output);
+    return done();
+  } catch (GaveUp const&) {
+    return Error{ErrorKind::io, "writing the laid file was broken off"};
+  } catch (std::bad_alloc const&) {
+    return Error{ErrorKind::data, "laying it takes more memory than is allowed"};
+  } catch (std::exception const& error) {
+    return Error{ErrorKind::data, std::string("a part of it could not be read while it was copied (") + error.what() + ")"};
+  }
+}
+
+}  // namespace layright
