@@ -22,7 +22,7 @@ Histogram smooth_histogram(GreyPicture const& channel) {
   constexpr int kKernel[] = {1, 2, 3, 2, 1};
   for (int v = 0; v < 256; ++v)
     for (int k = -2; k <= 2; ++k)
-      if (v + k >= 0 && v + k < 256) h[static_cast<std::size_t>(v)] += static_cast<double>(raw[static_cast<std::size_t>(v + k)] * kKernel[k + 2]) / 9;
+      h[static_cast<std::size_t>(std::clamp(v + k, 0, 255))] += static_cast<double>(raw[static_cast<std::size_t>(v)] * kKernel[k + 2]) / 9;
   return h;
 }
 

@@ -247,11 +247,17 @@ GreyPicture straighten(LetterLine const& line, BlobMap const& map, GreyPicture c
     std::nth_element(v.begin(), at, v.end());
     return *at;
   };
-  double const dark = rank(ink, line.light ? 0.75 : 0.25), white = median(ground);
+  // The ground next to the letters may be a thin outline only, so its far side counts.
+  double const dark = rank(ink, line.light ? 0.75 : 0.25), white = rank(ground, line.light ? 0.1 : 0.9);
   if (std::abs(dark - white) < 8) return {};
   strip.pixels.resize(values.size());
   for (std::size_t i = 0; i < values.size(); ++i)
     strip.pixels[i] = values[i] < 0 ? 255 : static_cast<std::uint8_t>(std::clamp(255 * (values[i] - dark) / (white - dark), 0.0, 255.0));
+  if (line.upward)  // x and y were exchanged, which reverses
+    for (int y = 0; y < strip.height; ++y) {
+      auto const row = strip.pixels.begin() + static_cast<std::ptrdiff_t>(y) * strip.width;
+      std::reverse(row, row + strip.width);
+    }
   return strip;
 }
 

@@ -1,0 +1,198 @@
+#include "marks/letters.h"
+
+#include <algorithm>
+#include <cmath>
+#include <ctime>
+
+#include "marks/letter_lines.h"
+#include "marks/line_trial.h"
+
+namespace layright {
+namespace {
+
+// Chosen on the training pages of tests/reading (see its README for the separation and the rates).
+constexpr double kReadable = 0.035;     // doubt per character above which a line tells nothing
+constexpr double kClear = 0.12;         // evidence that decides
+constexpr double kLeastTelling = 2.5;   // letters that must tell
+constexpr double kMostCounted = 20;     // characters: longer lines count no more
+
+constexpr double kDetectPixels = 1.2e6; // of the picture in which lines are found
+constexpr std::size_t kMostRuns = 400000;
+constexpr std::size_t kLinesOfStage = 4, kLinesAfterwards = 4;
+constexpr double kLeastPromise = 1.8;
+
+class Stopwatch {
+ public:
+  double seconds() const { return static_cast<double>(std::clock() - start_) / CLOCKS_PER_SEC; }
+
+ private:
+  std::clock_t start_ = std::clock();
+};
+
+/// Luminance (ITU-R BT.601 weights), and where the picture has colour each of its three components.
+std::vector<GreyPicture> channels_of(PagePicture const& p) {
+  std::size_t const n = static_cast<std::size_t>(p.width) * static_cast<std::size_t>(p.height);
+  std::vector<GreyPicture> out(4, GreyPicture{p.width, p.height, {}});
+  for (GreyPicture& g : out) g.pixels.resize(n);
+  std::size_t coloured = 0;
+  for (std::size_t i = 0; i < n; ++i) {
+    std::uint8_t const r = p.rgb[3 * i], g = p.rgb[3 * i + 1], b = p.rgb[3 * i + 2];
+    out[0].pixels[i] = static_cast<std::uint8_t>((r * 77 + g * 150 + b * 29) >> 8);
+    out[1].pixels[i] = r, out[2].pixels[i] = g, out[3].pixels[i] = b;
+    if (std::max({r, g, b}) - std::min({r, g, b}) > 24) ++coloured;
+  }
+  if (static_cast<double>(coloured) < 1e-4 * static_cast<double>(n)) out.resize(1);
+  return out;
+}
+
+/// One threshold of one channel.
+struct Stage {
+  GreyPicture const* full;
+  BlobMap map;
+  std::vector<LetterLine> lines;
+};
+
+bool same_place(LetterLine const& a, LetterLine const& b) {
+  double const w = std::min(a.x1, b.x1) - std::max(a.x0, b.x0), h = std::min(a.y1, b.y1) - std::max(a.y0, b.y0);
+  if (w <= 0 || h <= 0 || a.upward != b.upward) return false;
+  auto const area = [](LetterLine const& l) { return static_cast<double>(l.x1 - l.x0) * (l.y1 - l.y0); };
+  return w * h > 0.5 * std::min(area(a), area(b));
+}
+
+class Session {
+ public:
+  Session(LetterEngine& engine, PagePicture const& picture, double seconds) : engine_(engine), picture_(picture), seconds_(seconds) {}
+
+  LettersResult run() {
+    std::vector<GreyPicture> const channels = channels_of(picture_);
+    std::size_t const n = channels[0].pixels.size();
+    by_ = std::max(1, static_cast<int>(std::ceil(std::sqrt(static_cast<double>(n) / kDetectPixels))));
+    for (GreyPicture const& full : channels) {
+      GreyPicture const small = smaller(full, by_);
+      for (int threshold : thresholds(small)) {
+        stages_.push_back({&full, find_blobs(small, threshold, kMostRuns), {}});
+        stages_.back().lines = find_lines(stages_.back().map, 24);
+        try_lines(stages_.back(), kLinesOfStage);
+        if (clear() || late()) break;
+      }
+      if (clear() || late()) break;
+    }
+    if (clear()) look_for_others();
+    return conclude();
+  }
+
+ private:
+  bool late() { return result_.out_of_time = watch_.seconds() > seconds_; }
+  double total() const {
+    double sum = 0;
+    for (LineSaid const& line : result_.lines) sum += line.evidence;
+    return sum;
+  }
+  bool clear() const { return std::abs(total()) >= kClear; }
+
+  /// How often a line at this place was tried; only places that could not be read are worth another threshold.
+  int tried(LetterLine const& line) const {
+    int count = 0;
+    for (std::size_t i = 0; i < places_.size(); ++i)
+      if (same_place(places_[i], line)) count += result_.lines[i].evidence != 0 ? 9 : 1;
+    return count;
+  }
+
+  void try_lines(Stage const& stage, std::size_t most) {
+    std::size_t count = 0;
+    for (LetterLine const& line : stage.lines) {
+      if (clear() || late() || count == most) return;
+      if (line.promise < kLeastPromise || tried(line) >= 2) continue;
+      GreyPicture const strip = straighten(line, stage.map, *stage.full, by_);
+      if (strip.width == 0) continue;
+      ++count;
+      places_.push_back(line);
+      result_.lines.push_back(ask(line, strip));
+    }
+  }
+
+  LineSaid ask(LetterLine const& line, GreyPicture const& strip) {
+    LineSaid best;
+    for (std::size_t language = 0; language < engine_.languages(); ++language) {
+      LineSaid const said = ask_in(language, strip);
+      if (language == 0 || std::abs(said.evidence) > std::abs(best.evidence)) best = said;
+      if (std::abs(best.evidence) >= kClear) break;
+    }
+    best.where = picture_.on_page(line.x0 * by_, line.y0 * by_, line.x1 * by_, line.y1 * by_);
+    return best;
+  }
+
+  LineSaid ask_in(std::size_t language, GreyPicture const& strip) {
+    Trial trials[4];
+    double expected = 0;
+    for (Way way : {Way::upright, Way::reversed, Way::turned, Way::reversed_turned}) {
+      Trial& t = trials[static_cast<int>(way)] = read_way(engine_, language, strip, way);
+      ++result_.trials;
+      expected = std::max(expected, t.characters);
+    }
+    double doubt[4];
+    for (int i = 0; i < 4; ++i) doubt[i] = doubt_of(trials[i], expected);
+    LineSaid said;
+    said.doubt_right = std::min(doubt[0], doubt[1]);
+    said.doubt_wrong = std::min(doubt[2], doubt[3]);
+    Trial const& best = trials[std::min_element(doubt, doubt + 4) - doubt];
+    said.letters = telling_letters(best.words);
+    for (ReadWord const& word : best.words) said.words.push_back(word.text);
+    double const least = std::min(said.doubt_right, said.doubt_wrong);
+    if (least <= kReadable && said.letters >= kLeastTelling)
+      said.evidence = std::min(expected, kMostCounted) * (said.doubt_wrong - said.doubt_right);
+    return said;
+  }
+
+  /// The answer is clear from some lines: do the others agree? A page may read both ways.
+  void look_for_others() {
+    std::size_t count = 0;
+    for (std::size_t s = 0; s < stages_.size(); ++s)
+      for (LetterLine const& line : stages_[s].lines) {
+        if (count == kLinesAfterwards || late()) return;
+        if (line.letters < 4 || line.promise < 3 || tried(line) > 0) continue;
+        GreyPicture const strip = straighten(line, stages_[s].map, *stages_[s].full, by_);
+        if (strip.width == 0) continue;
+        ++count;
+        places_.push_back(line);
+        result_.lines.push_back(ask(line, strip));
+      }
+  }
+
+  LettersResult conclude() {
+    double const sum = total();
+    double against = 0;
+    for (LineSaid const& line : result_.lines)
+      if (line.evidence * sum < 0) against += std::abs(line.evidence);
+    if (clear()) result_.reading = sum > 0 ? Reading::right : Reading::wrong;
+    if (against >= kClear) result_.reading = Reading::mixed;
+    for (LineSaid const& line : result_.lines) {
+      if (line.evidence == 0) continue;
+      bool const with = (line.evidence > 0) == (sum > 0);
+      if (with != (result_.reading == Reading::mixed)) result_.where.push_back(line.where);
+      for (std::string const& word : line.words)
+        if (result_.words.size() < kMostWords) result_.words.push_back(word);
+    }
+    return std::move(result_);
+  }
+
+  LetterEngine& engine_;
+  PagePicture const& picture_;
+  double seconds_;
+  int by_ = 1;
+  Stopwatch watch_;
+  std::vector<Stage> stages_;
+  std::vector<LetterLine> places_;  // of result_.lines
+  LettersResult result_;
+};
+
+}  // namespace
+
+Result<std::unique_ptr<LetterEngine>> prepare_letters(std::vector<std::string> const& languages) { return LetterEngine::load(languages); }
+
+LettersResult read_letters(LetterEngine& engine, PagePicture const& picture, double seconds) {
+  if (picture.width < 8 || picture.height < 8) return {};
+  return Session(engine, picture, seconds).run();
+}
+
+}  // namespace layright
