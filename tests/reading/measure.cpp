@@ -1,0 +1,129 @@
+// Reads the pages of make_pages.py by their letters and says how often that decides, by kind, and how far right and wrong lie apart.
+//   measure FOLDER [--lines] [WORD-OF-KIND-OR-FILE]
+// Ends with 1 when an answer is wrong.
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <cstring>
+#include <ctime>
+#include <fstream>
+#include <map>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "marks/letters.h"
+
+extern "C" {
+#include <mupdf/fitz.h>
+}
+
+namespace {
+using namespace layright;
+
+struct PageCase {
+  std::string file, kind, reading, turn, rotate, language, font, text;
+};
+struct Tally {
+  int count = 0, decided = 0, wrong = 0, mixed = 0;
+  std::vector<double> seconds;
+};
+
+char const* word_of(Reading r) { return r == Reading::right ? "right" : r == Reading::wrong ? "wrong" : r == Reading::mixed ? "mixed" : "unknown"; }
+
+std::vector<PageCase> cases_in(std::string const& folder) {
+  std::ifstream table(folder + "/pages.tsv");
+  std::vector<PageCase> out;
+  for (std::string row; std::getline(table, row);) {
+    std::istringstream cells(row);
+    PageCase c;
+    for (std::string* cell : {&c.file, &c.kind, &c.reading, &c.turn, &c.rotate, &c.language, &c.font, &c.text}) std::getline(cells, *cell, '\t');
+    out.push_back(c);
+  }
+  return out;
+}
+
+std::optional<PagePicture> picture_of(fz_context* c, std::string const& path) {
+  fz_document* document = nullptr;
+  fz_page* page = nullptr;
+  fz_rect seen = fz_empty_rect;
+  fz_var(document);
+  fz_var(page);
+  fz_try(c) {
+    document = fz_open_document(c, path.c_str());
+    page = fz_load_page(c, document, 0);
+    seen = fz_bound_page(c, page);
+  }
+  fz_catch(c) std::fprintf(stderr, "%s cannot be opened\n", path.c_str());
+  if (!page) return std::nullopt;
+  Rect<SeenSpace> const ink = Rect<SeenSpace>{0, 0, seen.x1 - seen.x0, seen.y1 - seen.y0}.grown(-30);  // the maker's margin is 36
+  auto picture = draw_page(c, page, ink, dpi_for_letters(ink));
+  fz_drop_page(c, page);
+  fz_drop_document(c, document);
+  return picture;
+}
+
+double part_of(std::vector<double> v, double part) {
+  if (v.empty()) return 0;
+  std::sort(v.begin(), v.end());
+  return v[static_cast<std::size_t>(part * static_cast<double>(v.size() - 1))];
+}
+
+void print_line(PageCase const& c, LineSaid const& line) {
+  std::printf("  line\t%s\t%s\t%.3f\t%.3f\t%.0f\t%+.3f\t", c.file.c_str(), c.reading.c_str(), line.doubt_right, line.doubt_wrong, line.letters, line.evidence);
+  for (std::string const& word : line.words) std::printf("%s ", word.c_str());
+  std::printf("\n");
+}
+}  // namespace
+
+int main(int argc, char** argv) {
+  if (argc < 2) return 64;
+  std::string const folder = argv[1];
+  bool const lines = argc > 2 && std::strcmp(argv[2], "--lines") == 0;
+  std::string const only = argc > (lines ? 3 : 2) ? argv[lines ? 3 : 2] : "";
+  fz_context* const c = fz_new_context(nullptr, nullptr, FZ_STORE_DEFAULT);
+  fz_register_document_handlers(c);
+  std::map<std::string, std::unique_ptr<LetterEngine>> engines;
+  std::map<std::string, Tally> tallies;
+  Tally all;
+  for (PageCase const& one : cases_in(folder)) {
+    if (one.kind.find(only) == std::string::npos && one.file.find(only) == std::string::npos) continue;
+    auto& engine = engines[one.language];
+    if (!engine) {
+      auto loaded = prepare_letters({one.language});
+      if (!loaded) {
+        std::printf("%s\n", loaded.error().message.c_str());
+        return 1;
+      }
+      engine = std::move(*loaded);
+    }
+    std::clock_t const start = std::clock();
+    auto const picture = picture_of(c, folder + "/" + one.file);
+    if (!picture) return 1;
+    double const drawn = static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
+    LettersResult const result = read_letters(*engine, *picture);
+    double const seconds = static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
+    std::string const answer = word_of(result.reading);
+    bool const decided = answer == "right" || answer == "wrong", wrong = (decided || answer == "mixed") && answer != one.reading;
+    for (Tally* t : {&tallies[one.kind], &all}) {
+      ++t->count;
+      t->decided += decided && !wrong;
+      t->wrong += wrong;
+      t->seconds.push_back(seconds);
+    }
+    double evidence = 0;
+    for (LineSaid const& line : result.lines) evidence += line.evidence;
+    std::printf("%s\t%s\t%s\t%s\t%s\t%+.3f\t%d lines\t%d trials\t%.0f ms + %.0f ms\t%s\t%s%s\n", one.file.c_str(), one.kind.c_str(), one.reading.c_str(),
+                answer.c_str(), wrong ? "WRONG" : one.reading != answer ? "undecided" : "ok", evidence, static_cast<int>(result.lines.size()), result.trials,
+                1000 * drawn, 1000 * (seconds - drawn), one.font.c_str(), one.text.c_str(), result.out_of_time ? "\tout of time" : "");
+    if (lines)
+      for (LineSaid const& line : result.lines) print_line(one, line);
+    std::fflush(stdout);
+  }
+  std::printf("\n%-28s %6s %8s %6s %9s %9s\n", "kind", "pages", "decided", "wrong", "median s", "worst s");
+  tallies["(all)"] = all;
+  for (auto const& [kind, t] : tallies)
+    std::printf("%-28s %6d %7.1f%% %6d %9.2f %9.2f\n", kind.c_str(), t.count, 100.0 * t.decided / std::max(1, t.count), t.wrong, part_of(t.seconds, 0.5), part_of(t.seconds, 1));
+  fz_drop_context(c);
+  return all.wrong > 0;
+}
