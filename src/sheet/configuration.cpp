@@ -103,6 +103,17 @@ Setter intakes_setter(TomlReader const& reader, Configuration& into) {
   };
 }
 
+Error no_such_sheet(Configuration const& configuration, std::string_view word, Error const& no_size) {
+  auto const sheets = names_of(configuration.sheets);
+  auto known = sheets;
+  for (auto const& named : named_sizes()) known.emplace_back(named.name);
+  auto const nearest = nearest_name(word, known);
+  auto const start = "there is no sheet or size " + in_quotes(word);
+  if (!nearest.empty()) return usage(start + "; did you mean " + in_quotes(nearest) + "?");
+  bool const meant_as_size = word.empty() || word.find_first_of("0123456789.+-") == 0 || word.find('_') != std::string_view::npos;
+  return meant_as_size ? no_size : usage(start + hint(word, sheets));
+}
+
 }  // namespace
 
 std::optional<fs::path> find_configuration(fs::path const& start) {
@@ -177,15 +188,7 @@ Result<Sheet> find_sheet(Configuration const& configuration, std::string_view wo
   auto const found = configuration.sheets.find(std::string(word));
   if (found != configuration.sheets.end()) return found->second;
   auto const size = parse_size(word);
-  if (!size) {
-    bool const looks_like_size = word.find_first_of("0123456789.") == 0;
-    if (looks_like_size) return size.error();
-    auto known = names_of(configuration.sheets);
-    for (auto const& named : named_sizes()) known.emplace_back(named.name);
-    auto const nearest = nearest_name(word, known);
-    return usage("there is no sheet or size " + in_quotes(word) +
-                 (nearest.empty() ? hint(word, names_of(configuration.sheets)) : "; did you mean " + in_quotes(nearest) + "?"));
-  }
+  if (!size) return no_such_sheet(configuration, word, size.error());
   Sheet sheet;
   sheet.name = std::string(word);
   sheet.width = size->width;

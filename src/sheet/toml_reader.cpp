@@ -60,12 +60,12 @@ std::string hint(std::string_view word, std::vector<std::string> const& known) {
   constexpr std::size_t kMostListed = 30;
   std::string list;
   for (std::size_t i = 0; i < std::min(known.size(), kMostListed); ++i) list += (i ? ", " : "") + known[i];
-  return "; there are " + list + (known.size() > kMostListed ? ", …" : "");
+  return "; known here: " + list + (known.size() > kMostListed ? ", …" : "");
 }
 
 Error TomlReader::at_place(toml::source_region const& where, std::string const& what) const {
   std::string place = path_.string();
-  if (where.begin.line > 0) place += ":" + std::to_string(where.begin.line) + ":" + std::to_string(where.begin.column);
+  if (where.begin.line > 0) place.append(":").append(std::to_string(where.begin.line)).append(":").append(std::to_string(where.begin.column));
   return {ErrorKind::usage, place + ": " + what};
 }
 
@@ -105,7 +105,7 @@ Outcome TomlReader::each(Entry const& entry, std::function<Outcome(std::string c
       return at_place(key.source(), in_quotes(name) + " in [" + entry.name + "] is no name: use up to " + std::to_string(kLongestName) +
                                         " letters, digits and dashes");
     Entry const named{*node, "[" + entry.name + "." + name + "]"};
-    if (!node->is_table()) return unexpected(named, "a table");
+    if (!node->is_table()) return unexpected(named, "a table with a name of its own, such as [" + entry.name + ".NAME]");
     if (auto const done_one = read(name, named); !done_one) return done_one;
   }
   return done();
