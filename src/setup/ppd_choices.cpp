@@ -88,6 +88,15 @@ void say(PressSetup& setup, char const* check, Level level, std::string message)
   setup.findings.push_back(std::move(finding));
 }
 
+/// Whether a choice needs no part that the PPD, with the press's own options set, takes for not installed.
+bool is_installed(Ppd::Members& ppd, PressSetup const& setup, char const* option, std::string const& choice) {
+  ppdMarkDefaults(ppd.file);
+  for (auto const& setting : setup.settings) ppdMarkOption(ppd.file, setting.option.c_str(), setting.choice.c_str());
+  bool const installed = !ppdInstallableConflict(ppd.file, option, choice.c_str());
+  ppdMarkDefaults(ppd.file);
+  return installed;
+}
+
 void answer(Ppd::Members& ppd, Question const& question, PressSetup& setup) {
   if (question.keyword.empty() || setup.about(question.topic)) return;
   ppd_option_t const* seen = nullptr;
@@ -100,7 +109,13 @@ void answer(Ppd::Members& ppd, Question const& question, PressSetup& setup) {
     std::string choice = *question.cups_name ? by_libcups(ppd.file, option, question) : "";
     char const* how = " is what libcups takes it for";
     if (choice.empty()) choice = by_words(option, question.keyword), how = " is the nearest name that the press has";
-    if (!choice.empty()) return ppd_add(ppd, setup, question.topic, option->keyword, choice, asked + ": " + choice + how);
+    if (choice.empty()) continue;
+    if (!is_installed(ppd, setup, option->keyword, choice)) {
+      return say(setup, question.check, question.when_absent,
+                 asked + " would be " + option->keyword + "=" + choice + ", but the press's PPD takes that part for not installed: if the press "
+                 "has it, say so under options in the press's table");
+    }
+    return ppd_add(ppd, setup, question.topic, option->keyword, choice, asked + ": " + choice + how);
   }
   if (!seen) return say(setup, question.check, Level::note, "the press's PPD has no option for " + asked + ": set it at the press");
   say(setup, question.check, question.when_absent,

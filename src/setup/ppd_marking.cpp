@@ -1,6 +1,6 @@
 #include <algorithm>
 #include <cstdlib>
-#include <set>
+#include <cmath>
 
 #include "setup/ppd_library.h"
 
@@ -12,48 +12,70 @@ void mark_all(ppd_file_t* file, PressSetup const& setup) {
   for (auto const& setting : setup.settings) ppdMarkOption(file, setting.option.c_str(), setting.choice.c_str());
 }
 
+struct Chosen {
+  std::string option, choice;
+};
+/// Two marked choices that exclude each other; `line` of the PPD says so (empty where it could not be found).
 struct Clash {
-  std::string option, choice, other, other_choice;
+  Chosen one, other;
+  std::string line;
 };
 
-/// The first of our settings that excludes something marked, with what it excludes.
-std::optional<Clash> first_clash(ppd_file_t* file, PressSetup const& setup) {
-  for (auto const& setting : setup.settings) {
-    cups_option_t* others = nullptr;
-    int const count = cupsGetConflicts(file, setting.option.c_str(), setting.choice.c_str(), &others);
-    std::optional<Clash> found;
-    for (int i = 0; i < count && !found; ++i)
-      if (setting.option != others[i].name) found = Clash{setting.option, setting.choice, others[i].name, others[i].value};
-    cupsFreeOptions(count, others);
-    if (found) return found;
+Setting const* ours(PressSetup const& setup, std::string const& option) {
+  for (auto const& setting : setup.settings)
+    if (setting.option == option || (setting.option == "PageSize" && option == "PageRegion")) return &setting;
+  return nullptr;
+}
+
+/// Every option that libcups flags as being in a conflict, with what is marked. Ours come first.
+std::vector<Chosen> conflicted(ppd_file_t* file, PressSetup const& setup) {
+  std::vector<Chosen> result;
+  for (ppd_option_t const* option = ppdFirstOption(file); option; option = ppdNextOption(file)) {
+    if (!option->conflicted) continue;
+    Setting const* setting = ours(setup, option->keyword);
+    ppd_choice_t const* choice = ppdFindMarkedChoice(file, option->keyword);
+    result.push_back({option->keyword, setting ? setting->choice : choice ? choice->choice : ""});
   }
-  return std::nullopt;
+  std::stable_partition(result.begin(), result.end(), [&](Chosen const& c) { return ours(setup, c.option) != nullptr; });
+  return result;
 }
 
-Setting* ours(PressSetup& setup, std::string const& option) {
-  auto const is_same = [&](Setting const& s) { return s.option == option || (s.option == "PageSize" && option == "PageRegion"); };
-  auto const at = std::find_if(setup.settings.begin(), setup.settings.end(), is_same);
-  return at == setup.settings.end() ? nullptr : &*at;
+std::optional<Clash> first_clash(Ppd::Members& ppd, PressSetup const& setup) {
+  if (ppdConflicts(ppd.file) == 0) return std::nullopt;
+  auto const all = conflicted(ppd.file, setup);
+  for (std::size_t i = 0; i < all.size(); ++i)
+    for (std::size_t j = all.size() - 1; j > i; --j)
+      if (auto line = ppd.lines.quote_constraint(all[i].option, all[i].choice, all[j].option, all[j].choice); !line.empty())
+        return Clash{all[i], all[j], line};
+  if (all.size() < 2) return std::nullopt;
+  return Clash{all.front(), all.back(), {}};
 }
 
-std::string pair_words(std::string const& option, std::string const& choice) { return option + "=" + choice; }
+std::string pair_words(Chosen const& chosen) { return chosen.option + "=" + chosen.choice; }
 
-std::string quote(Ppd::Members const& ppd, Clash const& clash) {
-  return ppd.lines.quote_constraint(clash.option, clash.choice, clash.other, clash.other_choice);
+/// Parts that the press may or may not have are no choice to go round a conflict with.
+bool is_part(ppd_file_t const* file, std::string const& option) {
+  for (int i = 0; i < file->num_groups; ++i) {
+    ppd_group_t const& group = file->groups[i];
+    if (std::string_view(group.name) != "InstallableOptions") continue;
+    for (int j = 0; j < group.num_options; ++j)
+      if (option == group.options[j].keyword) return true;
+  }
+  return false;
 }
 
-/// A choice of an option that nobody asked for which excludes nothing that is marked; empty when there is none.
+/// The choice of an option that nobody asked for which leaves the fewest conflicts, fewer than now; empty when none does.
 std::string harmless_choice(ppd_file_t* file, std::string const& option) {
   ppd_option_t const* known = ppdFindOption(file, option.c_str());
+  int fewest = ppdConflicts(file);
+  std::string best;
   for (int i = 0; known && i < known->num_choices; ++i) {
     char const* choice = known->choices[i].choice;
     if (std::string_view(choice) == "Custom") continue;
-    cups_option_t* others = nullptr;
-    int const count = cupsGetConflicts(file, option.c_str(), choice, &others);
-    cupsFreeOptions(count, others);
-    if (count == 0) return choice;
+    int const left = ppdMarkOption(file, option.c_str(), choice);
+    if (left < fewest) fewest = left, best = choice;
   }
-  return {};
+  return best;
 }
 
 /// The numbers that libcups sends before the custom size's code, in the order of the parameters' own numbers; empty for a named size.
@@ -85,8 +107,8 @@ Outcome compare(ppd_file_t* file, PressSetup const& setup) {
     if (setting.choice.starts_with("Custom.")) continue;
     ppd_choice_t const* now = ppdFindMarkedChoice(file, setting.option.c_str());
     if (!now || setting.choice != now->choice)
-      return Error{ErrorKind::hold, "asked for " + pair_words(setting.option, setting.choice) + ", libcups set " +
-                                        (now ? pair_words(setting.option, now->choice) : "nothing") +
+      return Error{ErrorKind::hold, "asked for " + pair_words({setting.option, setting.choice}) + ", libcups set " +
+                                        (now ? pair_words({setting.option, now->choice}) : "nothing") +
                                         ": two settings of the press's table may be two names of one option"};
   }
   return done();
@@ -114,18 +136,17 @@ Outcome compare_numbers(ppd_file_t* file, PressSetup const& setup) {
 }  // namespace
 
 Outcome ppd_mark(Ppd::Members& ppd, PressSetup& setup) {
-  std::set<std::string> tried;
   mark_all(ppd.file, setup);
-  while (auto clash = first_clash(ppd.file, setup)) {
-    Setting const* other = ours(setup, clash->other);
-    std::string const line = quote(ppd, *clash);
-    Error const excluded{ErrorKind::hold, pair_words(clash->option, clash->choice) + " and " + pair_words(clash->other, clash->other_choice) +
-                                              " exclude each other" + (line.empty() ? "" : "; the press's PPD says in " + line) +
-                                              ": choose another of the two for this press"};
-    std::string const harmless = other || !tried.insert(clash->other).second ? "" : harmless_choice(ppd.file, clash->other);
-    if (harmless.empty()) return excluded;
-    ppd_add(ppd, setup, Topic::way_round, clash->other, harmless,
-            "its default " + clash->other_choice + " excludes " + pair_words(clash->option, clash->choice) + (line.empty() ? "" : " (" + line + ")"));
+  while (auto clash = first_clash(ppd, setup)) {
+    bool const one_is_ours = ours(setup, clash->one.option), other_is_ours = ours(setup, clash->other.option);
+    std::string const says = clash->line.empty() ? "" : "; the press's PPD says in " + clash->line;
+    std::string const harmless = other_is_ours || is_part(ppd.file, clash->other.option) ? "" : harmless_choice(ppd.file, clash->other.option);
+    if (harmless.empty() && !one_is_ours) break;  // the driver's own defaults are at odds: no choice of ours is in it
+    if (harmless.empty())
+      return Error{ErrorKind::hold, pair_words(clash->one) + " and " + pair_words(clash->other) + " exclude each other" + says +
+                                        ": choose another of the two for this press"};
+    ppd_add(ppd, setup, Topic::way_round, clash->other.option, harmless,
+            "its default " + clash->other.choice + " excludes " + pair_words(clash->one) + says);
     mark_all(ppd.file, setup);
   }
   if (auto same = compare(ppd.file, setup); !same) return same;
