@@ -44,16 +44,17 @@ struct FileView {
 };
 
 struct CheckInfo {
-  std::string_view id;          // group.word
-  std::string_view levels;      // "fix", "fix; hold where …": by default
-  std::string_view title;       // what it finds, in a few words
-  std::string_view measures;    // what, in what unit
-  std::string_view limit;       // against which limit, and where that is set
-  std::string_view source;      // the standard and clause, or "common practice, no published source", or "our own"
-  std::string_view explain;     // at length, for the shop
+  std::string_view id{};        // group.word
+  std::string_view levels{};    // "fix", "fix; hold where …": by default
+  std::string_view title{};     // what it finds, in a few words
+  std::string_view measures{};  // what, in what unit
+  std::string_view limit{};     // against which limit, and where that is set
+  std::string_view source{};    // the standard and clause, or "common practice, no published source", or "our own"
+  std::string_view explain{};   // at length, for the shop
   bool needs_marks = false;     // the page must be interpreted
-  std::vector<Finding> (*page)(PageView const&) = nullptr;  // one of the two, or neither where the finding arises while reading
+  std::vector<Finding> (*page)(PageView const&) = nullptr;  // either or both, or neither where the finding arises while reading
   std::vector<Finding> (*file)(FileView const&) = nullptr;
+  bool needs_reading = false;   // somebody must tell how the page reads; marks are needed only while nothing cheaper tells
 };
 
 /// In the order in which they are told.
@@ -64,11 +65,16 @@ CheckInfo const* find_check(std::string_view id);
 struct Selection {
   std::set<std::string, std::less<>> only, skip, accept;  // ids; an empty `only` is all
   bool wants(std::string_view id) const;
-  /// Any check that needs the page's marks.
-  bool wants_marks() const;
+  /// Any check that needs the page's marks; with `reading_known` (a record, a person's word) those that need them for the reading only
+  /// do not count.
+  bool wants_marks(bool reading_known = false) const;
+  /// Any check that needs to know how the page reads.
+  bool wants_reading() const;
 };
 
-/// Runs the wanted page checks and marks the accepted holds.
+/// Runs the wanted page checks and marks the accepted holds. Two things are told whatever the selection says, since without them
+/// silence would look like "ready": that a page cannot be looked at at all, and (unless skipped by name) that its marks were not
+/// wholly read when a wanted check needed them.
 std::vector<Finding> check_page(PageView const& view, Selection const& selection);
 std::vector<Finding> check_file(FileView const& view, Selection const& selection);
 

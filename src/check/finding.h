@@ -2,6 +2,7 @@
 #pragma once
 #include <optional>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <variant>
 #include <vector>
@@ -21,11 +22,11 @@ using Figure = std::variant<double, std::string, bool>;
 using Figures = std::vector<std::pair<std::string, Figure>>;
 
 struct Finding {
-  std::string check;       // id, e.g. "ink.margin"
+  std::string check{};     // id, e.g. "ink.margin"
   Level level = Level::note;
-  std::string message;     // what, where, by how much in the user's unit, and what would mend it
-  std::optional<Rect<SeenSpace>> where;
-  Figures measured, wanted;
+  std::string message{};   // what, where, by how much in the user's unit, and what would mend it
+  std::optional<Rect<SeenSpace>> where{};
+  Figures measured{}, wanted{};
   bool accepted = false;   // a person has decided that this hold is none
 };
 

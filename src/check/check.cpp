@@ -1,0 +1,85 @@
+#include "check/check.h"
+
+#include <algorithm>
+#include <array>
+#include <iterator>
+
+#include "check/common.h"
+#include "check/rows.h"
+
+namespace layright {
+namespace {
+
+auto const& table() {
+  static std::array const rows{
+      page_size(),  page_feed(),      page_rotate(),     page_unit(),      page_boxes(),      page_crop(),
+      page_mixed(), ink_margin(),     ink_size(),        ink_blank(),      ink_cut(),         ink_guide(),
+      file_damaged(), file_password(), file_permission(), file_limit(),    view_scale(),      annot_print(),
+      layer_hidden(), active_content(), reading_unknown(), reading_mixed(), reading_conflict(), reading_reverse()};
+  return rows;
+}
+
+void add(std::vector<Finding>& all, std::vector<Finding> more) {
+  all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
+}
+
+void mark_accepted(std::vector<Finding>& findings, Selection const& selection) {
+  for (Finding& f : findings) f.accepted = f.level == Level::hold && selection.accept.contains(f.check);
+}
+
+/// Told although nobody asked: see check_page in the header.
+bool always_told(CheckInfo const& info, PageView const& view, Selection const& selection) {
+  bool const damage = info.id == "file.damaged", limit = info.id == "file.limit";
+  if (!can_be_seen(view.page)) return damage || info.id == "page.boxes" || info.id == "page.rotate";
+  bool const half_read = view.marks && !view.marks->whole;
+  return half_read && (damage || limit) && !selection.skip.contains(info.id);
+}
+
+}  // namespace
+
+std::span<CheckInfo const> all_checks() { return table(); }
+
+CheckInfo const* find_check(std::string_view id) {
+  auto const found = std::ranges::find(table(), id, &CheckInfo::id);
+  return found == table().end() ? nullptr : &*found;
+}
+
+bool Selection::wants(std::string_view id) const {
+  if (skip.contains(id)) return false;
+  return only.empty() || only.contains(id);
+}
+
+bool Selection::wants_marks(bool reading_known) const {
+  return std::ranges::any_of(table(), [&](CheckInfo const& c) {
+    return c.needs_marks && !(c.needs_reading && reading_known) && wants(c.id);
+  });
+}
+
+bool Selection::wants_reading() const {
+  return std::ranges::any_of(table(), [&](CheckInfo const& c) { return c.needs_reading && wants(c.id); });
+}
+
+std::vector<Finding> check_page(PageView const& view, Selection const& selection) {
+  std::vector<Finding> findings;
+  for (CheckInfo const& info : table()) {
+    if (!info.page) continue;
+    bool const wanted = selection.wants(info.id);
+    if (!wanted && !always_told(info, view, selection)) continue;
+    auto told = info.page(view);
+    if (!wanted) std::erase_if(told, [](Finding const& f) { return f.level != Level::hold; });
+    add(findings, std::move(told));
+  }
+  mark_accepted(findings, selection);
+  return findings;
+}
+
+std::vector<Finding> check_file(FileView const& view, Selection const& selection) {
+  std::vector<Finding> findings;
+  for (CheckInfo const& info : table()) {
+    if (info.file && selection.wants(info.id)) add(findings, info.file(view));
+  }
+  mark_accepted(findings, selection);
+  return findings;
+}
+
+}  // namespace layright

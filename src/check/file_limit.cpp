@@ -1,0 +1,55 @@
+// Decides: whether reading a file took more time, memory or room than it is allowed.
+// Inputs and units: seconds a page, megabytes; whether a page ran out of time.
+// Source: our own; customer files are hostile until shown otherwise.
+// Does not cover: damage (file.damaged).
+// Findings: file.limit, hold. Memory and size arise while the file is read.
+#include "check/common.h"
+#include "check/rows.h"
+#include "check/trouble.h"
+
+namespace layright {
+namespace {
+
+std::vector<Finding> run(PageView const& view) {
+  if (!view.marks || !view.marks->out_of_time) return {};
+  return {limit_finding(RanOut::time, view.page.number, view.target.limits)};
+}
+
+}  // namespace
+
+Finding limit_finding(RanOut what, int page, Limits const& limits) {
+  Finding f{.check = "file.limit", .level = Level::hold};
+  std::string const at = page > 0 ? "page " + std::to_string(page) : "the file";
+  std::string const more = "; nobody knows what the rest of it shows. Allow more in layright.toml, or ask for a simpler file";
+  switch (what) {
+    case RanOut::time:
+      f.message = at + " was not read in " + format_number(limits.seconds_a_page, 1) + " s" + more;
+      f.wanted = {{"seconds_a_page", limits.seconds_a_page}};
+      break;
+    case RanOut::memory:
+      f.message = at + " needs more than " + format_number(limits.memory_mb, 0) + " MB of memory to be read" + more;
+      f.wanted = {{"memory_mb", limits.memory_mb}};
+      break;
+    case RanOut::size:
+      f.message = at + " is larger than may be taken in" + more;
+      break;
+  }
+  return f;
+}
+
+CheckInfo file_limit() {
+  return {.id = "file.limit",
+          .levels = "hold",
+          .title = "time, memory or size ran out",
+          .measures = "seconds of work a page, megabytes of memory, size of the file",
+          .limit = "6 s a page and 512 MB (seconds-a-page and memory-mb, of the limits)",
+          .source = "our own",
+          .explain =
+              "A small file can ask for hours of work or more memory than there is, by accident or on purpose. layright stops such a page or "
+              "file at a limit and goes on with the others. What was not read cannot be judged, so it is held. If the file is sound and only "
+              "heavy, raise the limits in layright.toml.",
+          .needs_marks = true,
+          .page = run};
+}
+
+}  // namespace layright

@@ -1,0 +1,84 @@
+// Decides: whether ink of a page that has the sheet's size lies outside its live area.
+// Inputs and units: the extents of ink in seen space, points; the sheet less its margins, mirrored where somebody reverses later, and
+// turned as `lay` would turn it where the page lies the other way.
+// Source: the quarter inch, which lets the second sheet cover all of the art: common practice, no published source. The tolerance is our
+// own (arithmetic noise).
+// Does not cover: pages of other sizes (ink.size decides there, by the placement).
+// Findings: ink.margin: fix; hold where `lay` cannot mend it as asked; note where ink outside is allowed.
+#include <array>
+#include <utility>
+
+#include "check/common.h"
+#include "check/rows.h"
+
+namespace layright {
+namespace {
+
+struct Side {
+  char const* name;
+  char const* figure;
+  double room, margin;  // from the ink, and from the live area, to the page's edge; points
+};
+
+std::array<Side, 4> sides_of(Rect<SeenSpace> const& ink, Rect<SeenSpace> const& live, Rect<SeenSpace> const& page) {
+  return {{{"left", "left_pt", ink.x0 - page.x0, live.x0 - page.x0},
+           {"bottom", "bottom_pt", ink.y0 - page.y0, live.y0 - page.y0},
+           {"right", "right_pt", page.x1 - ink.x1, page.x1 - live.x1},
+           {"top", "top_pt", page.y1 - ink.y1, page.y1 - live.y1}}};
+}
+
+/// Level and what to do about it.
+std::pair<Level, std::string> remedy(PageView const& view, Rect<SeenSpace> const& ink) {
+  auto const result = placement_for(view, ink);
+  if (auto const* refusal = std::get_if<PlaceRefusal>(&result)) return {Level::hold, "`lay` cannot mend it as asked: " + refusal->message};
+  if (std::get<Placement>(result).outside) return {Level::note, "this was allowed (--allow-outside)"};
+  bool const scales = std::get<Placement>(result).scale != 1;
+  return {Level::fix, scales ? "`lay` scales it to " + format_scale(std::get<Placement>(result).scale) + " and moves it inside"
+                             : std::string("`lay` moves it inside")};
+}
+
+std::vector<Finding> run(PageView const& view) {
+  if (!can_be_seen(view.page) || !view.marks || !view.marks->ink) return {};
+  auto const match = sheet_match(view.page.seen, view.target);
+  if (match == SheetMatch::other_size) return {};
+  auto const& ink = *view.marks->ink;
+  auto const live = live_area_seen(view.page, view.target, match);
+  double const tolerance = view.target.limits.margin_tolerance.in_points();
+  if (live.contains(ink, tolerance)) return {};
+
+  auto [level, what_to_do] = remedy(view, ink);
+  Finding f{.check = "ink.margin", .level = level};
+  std::vector<std::string> parts;
+  for (Side const& side : sides_of(ink, live, view.page.seen.rect())) {
+    f.measured.emplace_back(side.figure, side.room);
+    f.wanted.emplace_back(side.figure, side.margin);
+    if (side.margin - side.room <= tolerance) continue;
+    parts.push_back(format_excess(side.margin - side.room, view.unit) + " at the " + side.name + " (where " +
+                    format_length(Length::points(side.margin), view.unit) + " must stay free)");
+  }
+  f.message = "ink reaches into the margin by " + joined(parts) + "; " + what_to_do;
+  f.where = ink;
+  return {f};
+}
+
+}  // namespace
+
+CheckInfo ink_margin() {
+  return {.id = "ink.margin",
+          .levels = "fix; hold where the asked scale forbids the mending; note with --allow-outside",
+          .title = "ink lies outside the live area of a page of the sheet's size",
+          .measures = "how far ink stays off each edge of the page, in points",
+          .limit = "the margins of the sheet, a quarter inch unless it says otherwise (sheet, margin)",
+          .source = "common practice, no published source (the quarter inch); ISO 32000-1, 14.11.2 (what is seen)",
+          .explain =
+              "The second sheet must cover all of the art when it is weeded, and no press prints to the very edge, so ink stays a quarter "
+              "inch off every edge. What counts is ink that leaves toner: white paper, transparent parts and hidden layers do not (on a press "
+              "that lays white, white does). The check looks only at pages of the sheet's size; art on other pages is placed anyway, and "
+              "ink.size says whether it fits. `lay` moves art that fits inside. Art that is larger than the live area is held as long as "
+              "its scale is to be kept: --scale shrink lets it be made smaller. Where the printer or the RIP reverses later, left and right "
+              "margins are those of the file, mirrored.",
+          .needs_marks = true,
+          .page = run};
+}
+
+}  // namespace layright

@@ -1,0 +1,76 @@
+// Decides: whether the art can be put whole inside the live area at the asked scale, turn and place.
+// Inputs and units: the extents of ink in seen space, points; the placement that `lay` would use, or why there is none.
+// Source: the live area is the sheet less its margin, common practice, no published source.
+// Does not cover: where ink lies on a page of the sheet's size (ink.margin).
+// Findings: ink.size: hold; fix where `fit` or `shrink` makes it small enough; note where ink outside is allowed.
+#include "check/common.h"
+#include "check/rows.h"
+
+namespace layright {
+namespace {
+
+Finding held(PageView const& view, PlaceRefusal const& refusal) {
+  auto const live = view.target.sheet.live_area();
+  Finding f{.check = "ink.size", .level = Level::hold};
+  f.message = refusal.message;
+  f.measured = size_figures(refusal.needs.width, refusal.needs.height);
+  f.wanted = size_figures(live.width(), live.height());
+  f.wanted.emplace_back("largest_scale_pct", refusal.largest_scale * 100);
+  return f;
+}
+
+/// Nothing where the art fits at its own size.
+std::optional<PlaceRefusal> too_large_as_it_is(PageView const& view, Rect<SeenSpace> const& ink) {
+  PlacementWish keep;
+  keep.turn = view.target.placement.turn;
+  auto const result = place({ink, ink, ink}, view.target.sheet, keep, false, reverses_later(view.target), view.unit,
+                            view.target.limits.margin_tolerance);
+  auto const* refusal = std::get_if<PlaceRefusal>(&result);
+  return refusal ? std::optional(*refusal) : std::nullopt;
+}
+
+std::vector<Finding> run(PageView const& view) {
+  if (!can_be_seen(view.page) || !view.marks || !view.marks->ink) return {};
+  auto const& ink = *view.marks->ink;
+  auto const result = placement_for(view, ink);
+  std::optional<Finding> f;
+  if (auto const* refusal = std::get_if<PlaceRefusal>(&result)) {
+    f = held(view, *refusal);
+  } else if (auto const& placement = std::get<Placement>(result); placement.outside) {
+    f = Finding{.check = "ink.size", .level = Level::note, .message = "ink will lie outside the live area, as --allow-outside allows"};
+  } else if (auto const scale = view.target.placement.scale;
+             scale == PlacementWish::Scale::fit || scale == PlacementWish::Scale::shrink) {
+    auto const too_large = too_large_as_it_is(view, ink);
+    if (!too_large) return {};
+    f = held(view, *too_large);
+    f->level = Level::fix;
+    auto const live = view.target.sheet.live_area();
+    f->message = "the art is " + size_text(too_large->needs.width, too_large->needs.height, view.unit) + ", larger than the live area of " +
+                 size_text(live.width(), live.height(), view.unit) + "; `lay` scales it to " + format_scale(placement.scale) +
+                 ", as asked";
+  }
+  if (!f) return {};
+  f->where = ink;
+  return {*f};
+}
+
+}  // namespace
+
+CheckInfo ink_size() {
+  return {.id = "ink.size",
+          .levels = "hold; fix with fit or shrink; note with --allow-outside",
+          .title = "the art is larger than the live area at the asked scale",
+          .measures = "width and height of the ink at the asked scale, as it would lie on the sheet, in points",
+          .limit = "the sheet less its margins (sheet, margin); the scale, turn and place that are asked for (placement)",
+          .source = "common practice, no published source (art stays inside the margin)",
+          .explain =
+              "layright tries to put the art on the sheet as it is asked to: at its own size (keep), at a percentage, or at a width or height "
+              "on the goods; as it is or turned by a quarter turn; by its ink, its trim box or its page. If it cannot lie whole inside the "
+              "live area, `lay` refuses it rather than cutting it or making it smaller without a word, and this check says by how much it is "
+              "too large and which scale would fit. With --scale shrink or --scale fit it is made smaller, and this is only told. "
+              "--allow-outside lets ink lie outside the live area all the same.",
+          .needs_marks = true,
+          .page = run};
+}
+
+}  // namespace layright

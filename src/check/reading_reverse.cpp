@@ -1,0 +1,44 @@
+// Decides: whether a page reads the other way than the file must for the printed sheet to read as the target asks.
+// Inputs and units: how the page reads; the reading of the printed sheet; who reverses it.
+// Source: common practice, no published source (exactly one reversal between file, printer and RIP).
+// Does not cover: what the printer and the RIP are really set to.
+// Findings: reading.reverse, fix.
+#include "check/common.h"
+#include "check/reading_sentence.h"
+#include "check/rows.h"
+
+namespace layright {
+namespace {
+
+std::vector<Finding> run(PageView const& view) {
+  auto const must = reading_of_file(view.target);
+  if (!must || !can_be_seen(view.page)) return {};
+  auto const taken = taken_reading(view.reading, view.target);
+  if (taken.reading != reversed(*must)) return {};
+  Finding f{.check = "reading.reverse", .level = Level::fix};
+  f.message = reading_sentence(view.reading, view.target);
+  f.measured = {{"reading", std::string(word(taken.reading))}, {"reading_from", taken.from}};
+  f.wanted = {{"reading", std::string(word(*must))}};
+  return {f};
+}
+
+}  // namespace
+
+CheckInfo reading_reverse() {
+  return {.id = "reading.reverse",
+          .levels = "fix",
+          .title = "the page reads the other way than it must",
+          .measures = "which way the page reads",
+          .limit = "as the printed sheet must read, or the other way where the printer or the RIP still reverses (reading, reverse-at)",
+          .source = "common practice, no published source",
+          .explain =
+              "The target says how the printed sheet must read and who reverses it. From these follows how the file itself must read: as the "
+              "sheet, where nobody reverses after it, or the other way, where the printer or the RIP still will. This page reads the "
+              "other way. Printed as it is, it would come out reversed twice, or not at all, which shows only after pressing. `lay` reverses it "
+              "across its own vertical axis, once. The message says what the printer and the RIP must be set to.",
+          .needs_marks = true,
+          .page = run,
+          .needs_reading = true};
+}
+
+}  // namespace layright

@@ -1,0 +1,45 @@
+// Decides: whether how a page reads is needed and not known.
+// Inputs and units: how the page reads; the reading that the target asks for; what it takes for granted (unknown-reads).
+// Source: common practice, no published source (a transfer is printed reversed so that it reads right on the goods).
+// Does not cover: blank pages, which read neither way (ink.blank).
+// Findings: reading.unknown: hold; note where the target takes a reading for granted.
+#include "check/common.h"
+#include "check/reading_sentence.h"
+#include "check/rows.h"
+
+namespace layright {
+namespace {
+
+std::vector<Finding> run(PageView const& view) {
+  auto const must = reading_of_file(view.target);
+  if (!must || !can_be_seen(view.page)) return {};
+  bool const blank = view.marks && view.marks->whole && !view.marks->ink;
+  auto const taken = taken_reading(view.reading, view.target);
+  if (blank || (taken.reading != Reading::unknown && taken.from != "assumed")) return {};
+  Finding f{.check = "reading.unknown", .level = taken.from == "assumed" ? Level::note : Level::hold};
+  f.message = reading_sentence(view.reading, view.target);
+  f.measured = {{"reading", std::string(word(taken.reading))}, {"reading_from", taken.from}};
+  f.wanted = {{"reading", std::string(word(*must))}};
+  return {f};
+}
+
+}  // namespace
+
+CheckInfo reading_unknown() {
+  return {.id = "reading.unknown",
+          .levels = "hold; note where the target takes a reading for granted",
+          .title = "nothing tells which way the page reads",
+          .measures = "which way the page reads, by its record, the operator's word, its live text or its letters",
+          .limit = "known, where the target asks for a reading (reading; unknown-reads says what to take for granted)",
+          .source = "common practice, no published source",
+          .explain =
+              "Transfers are printed reversed so that they read right on the goods, and exactly one of the file, the printer and the RIP must do "
+              "it. To keep that count layright must know which way the art reads now. Live text and letters tell; a symmetric shape, a "
+              "photograph or a word such as AVA does not. Then a person must look and say --incoming right or --incoming wrong. A shop whose "
+              "art always comes in one way can write unknown-reads into the target; then this is only told.",
+          .needs_marks = true,
+          .page = run,
+          .needs_reading = true};
+}
+
+}  // namespace layright
