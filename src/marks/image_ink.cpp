@@ -76,7 +76,7 @@ void look(ImageInk& ink, Pixels image, Pixels mask, PixelJudge const& judge) {
 }
 
 bool too_large(fz_image const& image) {
-  return static_cast<double>(image.w) * image.h > kMostPixels || image.w <= 0 || image.h <= 0;
+  return static_cast<double>(image.w) * image.h > kMostImagePixels || image.w <= 0 || image.h <= 0;
 }
 
 ImageInk unread() {
@@ -139,6 +139,12 @@ std::optional<Box> ImageInk::extents(ToSeen const& matrix, std::optional<Box> co
   return found;
 }
 
+ImageInk look_at_pixels(fz_pixmap const& pixels, fz_pixmap const* mask, InkRule rule, float alpha) {
+  ImageInk ink;
+  look(ink, {&pixels}, {mask}, PixelJudge(rule, alpha, pixels));
+  return ink;
+}
+
 ImageBook::~ImageBook() {
   for (auto& [key, kept] : kept_) {
     fz_drop_image(ctx_, std::get<0>(key));
@@ -183,9 +189,7 @@ ImageInk const& ImageBook::find(fz_image* image, fz_image* mask, InkRule rule, f
   fz_pixmap* pixels = made_plain(ctx_, image_pixels(ctx_, image, scaled));
   fz_pixmap* opacity = mask ? image_pixels(ctx_, mask, scaled) : nullptr;
   if (pixels && (!mask || opacity)) {
-    ImageInk ink;
-    look(ink, {pixels}, {opacity}, PixelJudge(rule, alpha, *pixels));
-    kept.ink = std::move(ink);
+    kept.ink = look_at_pixels(*pixels, opacity, rule, alpha);
   }
   fz_drop_pixmap(ctx_, pixels);
   fz_drop_pixmap(ctx_, opacity);

@@ -25,6 +25,9 @@ struct ImageInk {
   std::optional<Box> extents(ToSeen const& matrix, std::optional<Box> const& window) const;
 };
 
+/// Looks at gray, RGB or alpha-only pixels; `mask` may be null. Row 0 is the pixmap's first.
+ImageInk look_at_pixels(fz_pixmap const& pixels, fz_pixmap const* mask, InkRule rule, float alpha);
+
 class ImageBook {
  public:
   explicit ImageBook(fz_context* ctx) : ctx_(ctx) {}
@@ -50,6 +53,6 @@ class ImageBook {
 };
 
 /// More pixels than this are not decoded (a sheet of 12.5 x 19 in at 1,200 dpi has 342 million).
-inline constexpr double kMostPixels = 400e6;
+inline constexpr double kMostImagePixels = 400e6;
 
 }  // namespace layright

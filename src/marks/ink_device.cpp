@@ -10,7 +10,7 @@ namespace layright {
 InkDevice::InkDevice(fz_context* ctx, GlyphBook& glyphs, ImageBook& images, Page const& page, MarksWanted const& wanted,
                      fz_cookie& cookie)
     : ctx_(ctx), glyphs_(glyphs), images_(images), wanted_(wanted), cookie_(cookie), seen_(page.seen.rect()),
-      media_(page.to_seen.apply(page.boxes.media)) {
+      media_(page.to_seen.apply(page.boxes.media)), frames_(page.seen.rect()) {
   layers_.emplace_back();
   layers_.back().limit = seen_;
   layers_.back().rule = wanted.white_prints ? InkRule::any_paint : InkRule::on_paper;
@@ -37,17 +37,58 @@ Paint InkDevice::paint_for(Color const& color) {
   return paint_of(layer().rule, last_rgb_, c.alpha * clips_.top().alpha);
 }
 
+bool InkDevice::settled(Box const& reach) const {
+  Layer const& l = layers_.back();
+  return clips_.top().empty || ((!l.limit || l.limit->contains(reach)) && l.ledger.settled(reach));
+}
+
 void InkDevice::enter(Extent const& extent, bool solid, Paint paint) {
   InkLedger& ledger = layer().ledger;
   Clip const& clip = clips_.top();
   if (clip.blends && ledger.touched(extent.box)) {
     // What comes of it depends on what lies beneath.
     ledger.cover(extent.box, false);
+    if (layers_.size() == 1) frames_.cover(extent.box, false);
     ledger.ink({extent.box, 0U});
     return;
   }
   if (paint.ink) ledger.ink(extent, solid);
-  if (paint.covers) ledger.cover(extent.box, solid, clip.darkens ? clip.since : 0);
+  if (!paint.covers) return;
+  ledger.cover(extent.box, solid, clip.darkens ? clip.since : 0);
+  if (layers_.size() == 1 && !clip.darkens) frames_.cover(extent.box, solid);
+}
+
+bool InkDevice::keep_as_frame(ToSeen const& matrix, StrokeStyle const& style, Paint paint) {
+  Clip const& clip = clips_.top();
+  if (!wanted_.frames || !wanted_.ink || !on_page() || !paint.ink || clip.empty || !clip.upright || clip.blends) return false;
+  if (!style.dashes.empty() && style.dashes.size() > 8) return false;
+  bool const straight = (matrix.b == 0 && matrix.c == 0) || (matrix.a == 0 && matrix.d == 0);
+  if (!straight || outline_.verbs().size() > 12) return false;
+  auto rectangle = outline_.upright_rectangle();
+  bool const closed = outline_.points().size() == 5 || (!outline_.verbs().empty() && outline_.verbs().back() == Outline::Verb::close);
+  if (rectangle && !closed) rectangle.reset();
+  std::vector<Box> lines;
+  if (!rectangle) {
+    for (std::size_t i = 0; i < outline_.verbs().size(); ++i) {
+      if (outline_.verbs()[i] != (i % 2 == 0 ? Outline::Verb::move : Outline::Verb::line)) return false;
+      if (i % 2 == 0) continue;
+      auto const p = matrix.apply(outline_.points()[i - 1]), q = matrix.apply(outline_.points()[i]);
+      if (std::min(std::fabs(p.x - q.x), std::fabs(p.y - q.y)) > 0.01) return false;
+      lines.push_back(Box::from_corners(p.x, p.y, q.x, q.y));
+    }
+  }
+  auto const whole = stroke_extents(outline_, style, matrix);
+  if (!whole || !clip.bounds.contains(*whole)) return false;
+  auto const seen = intersection(*whole, seen_);
+  if (!seen) return false;
+  std::optional<Box> middle;
+  if (rectangle) middle = matrix.apply(*rectangle);
+  double const width_x = 2 * style.radius * std::hypot(matrix.a, matrix.c), width_y = 2 * style.radius * std::hypot(matrix.b, matrix.d);
+  if (!frames_.take(middle, lines, width_x, width_y, *seen)) return false;
+  ++marks_.count;
+  layer().ledger.painted(*seen);
+  if (!seen_.contains(*whole)) note_cut(*whole, false);
+  return true;
 }
 
 void InkDevice::note_cut(Box const& whole, bool flat_ground) {
@@ -74,7 +115,9 @@ void InkDevice::fill_path(fz_path const* path, bool even_odd, fz_matrix ctm, Col
   auto const rectangle = straight ? outline_.upright_rectangle() : std::nullopt;
   Box const reach = matrix.apply(rectangle ? *rectangle : *outline_.control_box());
   if (rectangle && !(reach.width() > 1e-3 && reach.height() > 1e-3)) return;
-  leave({reach, rectangle.has_value(), true, paint_for(color)}, [&](std::optional<Box> const& window) {
+  Paint const paint = paint_for(color);
+  if (rectangle && paint.ink && on_page()) frames_.filled(reach);
+  leave({reach, rectangle.has_value(), true, paint}, [&](std::optional<Box> const& window) {
     return window ? fill_polygon(outline_, even_odd, matrix).extents_within(*window) : fill_extents(outline_, matrix);
   });
 }
@@ -85,7 +128,9 @@ void InkDevice::stroke_path(fz_path const* path, fz_stroke_state const* stroke, 
   StrokeStyle const style = stroke_style(*stroke);
   auto const reach = stroke_reach(outline_, style, matrix);
   if (!reach) return;
-  leave({*reach, false, true, paint_for(color)},
+  Paint const paint = paint_for(color);
+  if (keep_as_frame(matrix, style, paint)) return;
+  leave({*reach, false, true, paint},
         [&](std::optional<Box> const& window) { return stroke_extents(outline_, style, matrix, window); });
 }
 
@@ -116,6 +161,7 @@ Marks InkDevice::finish() {
   auto const farther = [](CutMark const& a, CutMark const& b) { return a.beyond > b.beyond; };
   std::sort(marks_.cut.begin(), marks_.cut.end(), farther);
   if (marks_.cut.size() > kMostCuts) marks_.cut.resize(kMostCuts);
+  marks_.frames = frames_.finish(layers_.front().ledger);
   marks_.out_of_time = out_of_time_;
   if (failed_) {
     marks_.whole = false;

@@ -9,12 +9,14 @@
 
 #include "document/page.h"
 #include "marks/clip_stack.h"
+#include "marks/frame_book.h"
 #include "marks/glyph_extents.h"
 #include "marks/image_ink.h"
 #include "marks/ink_ledger.h"
 #include "marks/marks.h"
 #include "marks/paper.h"
 #include "marks/reader.h"
+#include "marks/shade_ink.h"
 #include "marks/stroke_extents.h"
 
 namespace layright {
@@ -29,6 +31,7 @@ class InkDevice {
   Marks finish();
   /// The ledger of the whole page, with its frames: what is sure and what is not.
   InkLedger const& ledger() const { return layers_.front().ledger; }
+  InkRule rule() const { return layers_.front().rule; }
   bool out_of_time() const { return out_of_time_; }
 
   // What the library calls (ISO 32000-1, 8 and 11). Each may be called at any time, in any order that the file makes up.
@@ -75,6 +78,7 @@ class InkDevice {
     float xstep = 0, ystep = 0;
     ToSeen matrix{};
     float backdrop = 0;        // of a luminosity mask
+    std::size_t depth = 0;     // of the clips when it began
   };
   struct Mark {
     Box reach;           // around it, perhaps a little too large
@@ -92,6 +96,13 @@ class InkDevice {
   template <class Exact>
   std::optional<Extent> clipped(Mark const& mark, std::optional<Box> const& limit, Exact&& exact) const;
   void enter(Extent const& extent, bool solid, Paint paint);
+  /// Whether ink inside `reach` could change nothing at all.
+  bool settled(Box const& reach) const;
+  /// Whether the path in hand was kept as a frame or as lines that may make one.
+  bool keep_as_frame(ToSeen const& matrix, StrokeStyle const& style, Paint paint);
+  void leave_tiles(Layer const& tile);
+  std::optional<Box> clipped_to_page(Box const& box) const;
+  void note_cut_text(std::optional<Box> const& reach, Paint paint);
   void note_cut(Box const& whole, bool flat_ground);
   template <class Each>
   void each_glyph(fz_text const* text, Each&& each);
@@ -111,6 +122,9 @@ class InkDevice {
   std::vector<Layer> layers_;
   ClipStack clips_;
   Outline outline_;  // scratch
+  FrameBook frames_;
+  double shade_pixels_ = kShadePixels;
+  bool in_text_ = false;  // glyphs that are cut are told as one text
   int type3_depth_ = 0;
   std::optional<Color> type3_color_;  // glyphs that take the text's colour
   Rgb last_rgb_{};

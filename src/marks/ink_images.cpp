@@ -29,7 +29,7 @@ void InkDevice::note_image(fz_image const* image, ToSeen const& ctm) {
 void InkDevice::fill_image(fz_image* image, fz_matrix ctm, float alpha) {
   ToSeen const matrix = from_library(ctm);
   note_image(image, matrix);
-  Mark mark{matrix.apply(kUnitSquare), false, false, {true, true}};
+  Mark mark{matrix.apply(kUnitSquare), false, false, {true, true, true}};
   if (!wanted_.ink || !(alpha * clips_.top().alpha > kFaint)) return;
   ImageInk const* ink = nullptr;
   auto look = [&]() -> ImageInk const& {
@@ -37,7 +37,7 @@ void InkDevice::fill_image(fz_image* image, fz_matrix ctm, float alpha) {
     if (!ink) ink = &images_.find(image, masked ? image->mask : nullptr, layer().rule, alpha * clips_.top().alpha, ctm);
     return *ink;
   };
-  if (clips_.top().empty || (layer().limit && layer().limit->contains(mark.reach) && layer().ledger.settled(mark.reach))) {
+  if (settled(mark.reach)) {
     if (on_page()) ++marks_.count;
     return;
   }
@@ -47,11 +47,11 @@ void InkDevice::fill_image(fz_image* image, fz_matrix ctm, float alpha) {
     marks_.whole = false;
   }
   if (ink->covers) {
-    mark.paint = {false, true};
+    mark.paint = {false, true, false};
     leave(mark, [&](std::optional<Box> const& window) { return window ? intersection(mark.reach, *window) : std::optional(mark.reach); });
     if (on_page()) --marks_.count;  // one picture is one mark
   }
-  mark.paint = {ink->any, false};
+  mark.paint = {ink->any, false, layer().rule == InkRule::on_paper && !ink->covers};
   mark.solid = ink->all && straight(matrix);
   leave(mark, [&](std::optional<Box> const& window) { return ink->extents(matrix, window); });
 }
@@ -74,10 +74,28 @@ void InkDevice::clip_image_mask(fz_image* image, fz_matrix ctm) {
   clips_.push_shape(ink.extents(matrix, std::nullopt), image);
 }
 
-void InkDevice::fill_shade(fz_shade* shade, fz_matrix ctm, float alpha, fz_color_params) {
-  Box const reach = from_library(fz_bound_shade(ctx_, shade, ctm));
-  if (!(alpha > 0)) return;
-  leave({reach, true, false, {true, false}}, [&](std::optional<Box> const& window) { return window; });
+void InkDevice::fill_shade(fz_shade* shade, fz_matrix ctm, float alpha, fz_color_params params) {
+  if (!wanted_.ink || clips_.top().empty) return;
+  float const opacity = alpha * clips_.top().alpha;
+  Layer const& l = layer();
+  auto area = clipped_to_page(from_library(fz_bound_shade(ctx_, shade, ctm)));
+  if (!area || !(opacity > kFaint)) return;
+  if (l.limit && !l.limit->contains(*area)) {
+    note_cut(*area, false);
+    area = intersection(*area, *l.limit);
+  }
+  if (!area || settled(*area)) return;
+  if (area->width() > 1e6 || area->height() > 1e6) return enter({*area, 0U}, false, {true, true, false});
+  if (shade->use_background) {
+    Paint const ground = paint_of(l.rule, rgb_of(ctx_, shade->colorspace, shade->background, params), opacity);
+    leave({*area, true, true, ground}, [&](std::optional<Box> const& window) { return window; });
+    if (ground.ink) return;
+  }
+  ShadeInk const seen = look_at_shade(ctx_, shade, ctm, opacity, params, l.rule, *area, shade_pixels_);
+  if (seen.ink.covers)
+    leave({*area, true, false, {false, true, false}}, [&](std::optional<Box> const& window) { return window; });
+  leave({*area, seen.ink.all, false, {seen.ink.any, false, seen.ink.all && opacity > kFull}},
+        [&](std::optional<Box> const& window) { return seen.ink.extents(seen.matrix(), window); });
 }
 
 }  // namespace layright

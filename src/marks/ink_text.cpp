@@ -42,26 +42,44 @@ void InkDevice::count_glyphs(fz_text const* text, ToSeen const& ctm, bool visibl
   }
 }
 
+std::optional<Box> InkDevice::clipped_to_page(Box const& box) const {
+  return clips_.top().empty ? std::nullopt : intersection(box, clips_.top().bounds);
+}
+
+/// A text is one mark: what runs off the page is told once.
+void InkDevice::note_cut_text(std::optional<Box> const& reach, Paint paint) {
+  if (!reach || !paint.ink || layers_.size() != 1 || seen_.contains(*reach)) return;
+  if (auto const whole = clipped_to_page(*reach); whole && !seen_.contains(*whole)) note_cut(*whole, false);
+}
+
 void InkDevice::fill_text(fz_text const* text, fz_matrix ctm, Color color) {
   ToSeen const matrix = from_library(ctm);
   count_glyphs(text, matrix, true);
+  if (!wanted_.ink) return;
   Paint const paint = paint_for(color);
+  std::optional<Box> all;
+  in_text_ = type3_depth_ == 0;
   each_glyph(text, [&](fz_text_span const& span, fz_text_item const& item) {
     ToSeen const full = then(glyph_to_user(span, item), matrix);
     auto const reach = glyphs_.reach(span.font, item.gid, full);
     if (!reach) return;
+    all = all ? united(*all, *reach) : *reach;
     if (span.font->t3procs != nullptr) {
-      if (!layer().ledger.settled(*reach)) type3_glyph(span.font, item.gid, to_library(full), color);
+      if (!settled(*reach)) type3_glyph(span.font, item.gid, to_library(full), color);
       return;
     }
     leave({*reach, false, true, paint},
           [&](std::optional<Box> const& window) { return glyphs_.extents(span.font, item.gid, full, window); });
   });
+  if (type3_depth_ > 0) return;
+  in_text_ = false;
+  note_cut_text(all, paint);
 }
 
 void InkDevice::stroke_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, Color color) {
   ToSeen const matrix = from_library(ctm);
   count_glyphs(text, matrix, true);
+  if (!wanted_.ink) return;
   Paint const paint = paint_for(color);
   StrokeStyle const style = stroke_style(*stroke);
   each_glyph(text, [&](fz_text_span const& span, fz_text_item const& item) {
@@ -96,6 +114,7 @@ std::optional<Box> InkDevice::text_extents(fz_text const* text, fz_stroke_state 
 }
 
 void InkDevice::clip_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm) {
+  count_glyphs(text, from_library(ctm), true);  // something shows through it
   clips_.push_shape(text_extents(text, stroke, ctm));
 }
 

@@ -48,13 +48,12 @@ void InkDevice::leave(Mark const& mark, Exact&& exact) {
   if (!reach) return;
   Layer& l = layer();
   bool const beyond = l.limit && !l.limit->contains(*reach);
-  if (!beyond && l.ledger.settled(*reach)) return;
-  if (beyond && mark.paint.ink && layers_.size() == 1) {
+  if (!beyond && l.ledger.settled(*reach)) return;  // as settled() says, quickly
+  if (beyond && mark.paint.ink && layers_.size() == 1 && !in_text_) {
     if (auto const whole = clipped(mark, std::nullopt, exact)) note_cut(whole->box, mark.solid && mark.flat);
   }
   if (auto const extent = clipped(mark, l.limit, exact)) {
-    bool const solid = mark.solid && clips_.top().upright && clips_.top().alpha >= 1;
-    enter(*extent, solid, mark.paint);
+    enter(*extent, mark.solid && clips_.top().upright && mark.paint.full, mark.paint);
   }
 }
 

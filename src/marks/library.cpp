@@ -44,6 +44,21 @@ fz_pixmap* pixels_in_rgb(fz_context* ctx, fz_pixmap* pixels) {
   return converted;
 }
 
+fz_pixmap* shade_pixels(fz_context* ctx, fz_shade* shade, fz_matrix matrix, fz_irect area, fz_color_params params) {
+  fz_pixmap* pixels = nullptr;
+  fz_var(pixels);
+  fz_try(ctx) {
+    pixels = fz_new_pixmap_with_bbox(ctx, fz_device_rgb(ctx), area, nullptr, 1);
+    fz_clear_pixmap(ctx, pixels);
+    fz_paint_shade(ctx, shade, nullptr, matrix, pixels, params, area, nullptr, nullptr);
+  }
+  fz_catch(ctx) {
+    fz_drop_pixmap(ctx, pixels);
+    pixels = nullptr;
+  }
+  return pixels;
+}
+
 bool run_type3_glyph(fz_context* ctx, fz_font* font, int glyph, fz_matrix matrix, fz_device* device) {
   int failed = 0;
   fz_var(failed);

@@ -49,6 +49,8 @@ std::optional<fz_rect> glyph_control_box(fz_context* ctx, fz_font* font, int gly
 fz_pixmap* image_pixels(fz_context* ctx, fz_image* image, fz_matrix matrix);
 /// Converted to RGB, alpha kept; null on failure. The caller drops it.
 fz_pixmap* pixels_in_rgb(fz_context* ctx, fz_pixmap* pixels);
+/// A shading painted on clear pixels, `matrix` to pixels; null on failure. The caller drops it.
+fz_pixmap* shade_pixels(fz_context* ctx, fz_shade* shade, fz_matrix matrix, fz_irect area, fz_color_params params);
 /// False when the library threw.
 bool run_type3_glyph(fz_context* ctx, fz_font* font, int glyph, fz_matrix matrix, fz_device* device);
 

@@ -19,25 +19,28 @@ enum class InkRule {
 
 /// Below this a colour cannot be told from clear, or from black in a mask: half a step of eight bits, doubled.
 inline constexpr float kFaint = 1.0F / 255;
+/// White of this opacity may hide what lies beneath; of this one it does.
+inline constexpr float kHides = 0.9F, kFull = 0.99F;
 
 struct Paint {
   bool ink = false;     // leaves a mark
   bool covers = false;  // hides marks beneath it without leaving one
+  bool full = false;    // at full strength: nothing shines through
 };
 
 inline Paint paint_of(InkRule rule, Rgb c, float alpha) {
   if (!(alpha > kFaint)) return {};
   switch (rule) {
-    case InkRule::any_paint: return {true, false};
+    case InkRule::any_paint: return {true, false, alpha > kFull};
     case InkRule::luminosity: {
       bool const light = luminance(c) * alpha > kFaint;
-      return {light, !light};
+      return {light, !light, luminance(c) * alpha > kFull};
     }
     case InkRule::on_paper: break;
   }
   Rgb const laid{1 - alpha * (1 - c.r), 1 - alpha * (1 - c.g), 1 - alpha * (1 - c.b)};
   bool const ink = !is_paper_white(laid);
-  return {ink, !ink && alpha > 0.9F};
+  return {ink, !ink && alpha > kHides, alpha > kFull};
 }
 
 }  // namespace layright

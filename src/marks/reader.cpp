@@ -5,6 +5,8 @@
 
 #include "marks/ink_device.h"
 #include "marks/library.h"
+#include "marks/page_annotations.h"
+#include "marks/sides_by_picture.h"
 
 namespace layright {
 namespace {
@@ -120,11 +122,23 @@ Marks MarksReader::read(Page const& page, MarksWanted const& wanted) {
     auto const back = Matrix<PageSpace, MarkSpace>{own.a, own.b, own.c, own.d, own.e, own.f}.inverted();
     if (back) {
       fz_cookie cookie{};
+      fz_matrix const ctm = to_library(then(*back, page.to_seen));
+      leave_out_unsigned_signatures(m_->ctx, loaded);
       InkDevice device(m_->ctx, *m_->glyphs, *m_->images, page, wanted, cookie);
       fz_device* library = device.library_device();
-      bool const ran = run_page(m_->ctx, loaded, library, to_library(then(*back, page.to_seen)), &cookie);
+      bool const ran = run_page(m_->ctx, loaded, library, ctm, &cookie);
       fz_drop_device(m_->ctx, library);
+      if (wanted.ink)
+        for (auto const& border : printing_link_borders(m_->ctx, loaded))
+          device.add_box(page.to_seen.apply(Rect<PageSpace>{border.where.x0, border.where.y0, border.where.x1, border.where.y1}),
+                         border.color);
       marks = device.finish();
+      if (wanted.ink && !device.out_of_time()) {
+        fz_cookie drawing{};
+        auto const decided = decide_sides(m_->ctx, loaded, ctm, device.ledger(), page.seen.rect(), device.rule(), drawing);
+        marks.ink = decided.ink;
+        marks.sides_by_picture = decided.sides;
+      }
       if (!ran) {
         marks.whole = false;
         marks.trouble = "the page breaks off: what comes after a fault in it was not read";

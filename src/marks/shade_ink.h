@@ -1,0 +1,19 @@
+// What a shading covers: it is painted small and looked at.
+#pragma once
+#include "marks/image_ink.h"
+
+namespace layright {
+
+struct ShadeInk {
+  Box area;      // what was looked at
+  ImageInk ink;  // its pixels, row 0 at the lower edge of `area`
+  ToSeen matrix() const { return {area.width(), 0, 0, area.height(), area.x0, area.y0}; }
+};
+
+/// `area`: finite. `budget` is how many pixels may still be painted on this page, and is lowered.
+ShadeInk look_at_shade(fz_context* ctx, fz_shade* shade, fz_matrix ctm, float alpha, fz_color_params params, InkRule rule,
+                       Box const& area, double& budget);
+
+inline constexpr double kShadePixels = 60e6;  // a page
+
+}  // namespace layright
