@@ -1,7 +1,7 @@
 #include "document/page_digest.h"
 
-#include <algorithm>
 #include <array>
+#include <set>
 #include <stdexcept>
 
 #include <qpdf/Pipeline.hh>
@@ -42,6 +42,15 @@ void each_child(QPDFObjectHandle object, Each&& each) {
     for (auto const& [key, value] : dictionary.getDictAsMap())
       if (!is_left_out(key)) each(value);
   }
+}
+
+/// In the order of the walk, which is the same whatever numbers the objects have.
+std::vector<QPDFObjGen> each_once(std::vector<QPDFObjGen> const& ids) {
+  std::vector<QPDFObjGen> kept;
+  std::set<QPDFObjGen> seen;
+  for (auto const& id : ids)
+    if (seen.insert(id).second) kept.push_back(id);
+  return kept;
 }
 
 /// The filters that rewriting leaves alone: see StreamList.
@@ -89,9 +98,7 @@ void PageDigests::feed(Sha256& hash, QPDFObjectHandle object) {
     Sha256 own;
     auto const used_before = used_.size();
     feed_value(own, object);
-    Known fresh{own.finish(), {used_.begin() + static_cast<std::ptrdiff_t>(used_before), used_.end()}};
-    std::sort(fresh.decoded.begin(), fresh.decoded.end());
-    fresh.decoded.erase(std::unique(fresh.decoded.begin(), fresh.decoded.end()), fresh.decoded.end());
+    Known fresh{own.finish(), each_once({used_.begin() + static_cast<std::ptrdiff_t>(used_before), used_.end()})};
     known = known_.emplace(id, std::move(fresh)).first;
   } else {
     used_.insert(used_.end(), known->second.decoded.begin(), known->second.decoded.end());
@@ -171,10 +178,8 @@ std::string PageDigests::of(QPDFObjectHandle page, StreamList const& decoded) {
 std::string PageDigests::of_new(QPDFObjectHandle page, StreamList& decoded) {
   choosing_ = true;
   auto const result = digest(page);
-  std::sort(used_.begin(), used_.end());
-  used_.erase(std::unique(used_.begin(), used_.end()), used_.end());
   decoded.clear();
-  for (auto const& id : used_) decoded.push_back(page.getOwningQPDF()->getObjectByObjGen(id));
+  for (auto const& id : each_once(used_)) decoded.push_back(page.getOwningQPDF()->getObjectByObjGen(id));
   return result;
 }
 

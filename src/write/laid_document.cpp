@@ -84,6 +84,9 @@ void clear_catalog(QPDF& pdf) {
     if (std::find(kKept.begin(), kKept.end(), key) == kKept.end()) catalog.removeKey(key);
   catalog.replaceKey("/Type", Object::newName("/Catalog"));
   catalog.replaceKey("/ViewerPreferences", viewer_preferences());
+  auto trailer = pdf.getTrailer();
+  for (auto const& key : trailer.getKeys())
+    if (key != "/Root" && key != "/Info" && key != "/ID" && key != "/Size" && key != "/Encrypt") trailer.removeKey(key);
 }
 
 void name_producer(QPDF& pdf) {
