@@ -1,0 +1,109 @@
+#include "setup/operator_list.h"
+
+#include "geometry/length.h"
+
+namespace layright {
+namespace {
+
+std::string choice_words(Setting const& setting) {
+  std::string text = setting.option + " = " + setting.choice;
+  if (!setting.choice_label.empty() && setting.choice_label != setting.choice) text += " (\"" + setting.choice_label + "\")";
+  return text;
+}
+
+std::string capital(std::string text) {
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
+  return text;
+}
+
+std::string tray_words(Target const& target, PressSetup const& setup) {
+  Setting const* tray = setup.about(Topic::tray);
+  if (!tray) return target.press.media_source.empty() ? "the tray that takes single sheets" : "the tray that the press has as " + target.press.media_source;
+  return tray->choice_label.empty() ? "the tray " + tray->choice : "the tray \"" + tray->choice_label + "\"";
+}
+
+Step load(Target const& target, PressSetup const& setup) {
+  std::string side = target.press.film_side_up;
+  if (side.empty()) side = "which side is up: as the film's data sheet says";
+  return {"Load", "Put it into " + tray_words(target, setup) + ", " + std::string(word(target.sheet.feed)) + " first; " + side + "."};
+}
+
+Step take(Target const& target, Unit unit) {
+  std::string const name = target.sheet.name.empty() ? "" : " (" + target.sheet.name + ")";
+  return {"Sheet", "Take film of " + format_size(target.sheet.width, target.sheet.length, unit) + name +
+                       ", rated by its maker for laser fusing; fan it, one sheet at a time."};
+}
+
+Step exit_step(Target const& target, PressSetup const& setup) {
+  Setting const* exit = setup.about(Topic::exit);
+  if (exit) return {"Exit", "Open the exit " + std::string(exit->choice_label.empty() ? exit->choice : "\"" + exit->choice_label + "\"") + "; let the sheet cool before you stack it."};
+  if (target.press.output_bin == "face-up") return {"Exit", "Open the straight face-up exit; let the sheet cool before you stack it."};
+  return {"Exit", "Use the straightest way out that the press has; let the sheet cool before you stack it."};
+}
+
+}  // namespace
+
+std::string reversal_words(Target const& target) {
+  auto const file = reading_of_file(target);
+  if (!file) return "Nobody asked how the sheet shall read: it comes out as the file is. The printer must not reverse.";
+  std::string const printed = target.reading == WantedReading::wrong ? "reversed, as in a mirror" : "the right way round";
+  std::string const now = *file == Reading::wrong ? "reversed" : "the right way round";
+  std::string const who = target.reverse_at == ReverseAt::printer ? "The printer reverses it"
+                          : target.reverse_at == ReverseAt::rip   ? "The RIP reverses it; the printer must not"
+                                                                  : "Neither the printer nor the RIP may reverse";
+  return "The file must read " + now + ". " + who + ". The printed sheet must read " + printed + ".";
+}
+
+std::string white_words(White const& white) {
+  if (!white.on) return {};
+  std::string const cover = white.percent ? "at " + format_number(*white.percent, 0) + " %" : "on";
+  return "White layer " + cover + ". Common practice, no published source: 150 % for light goods, 200 % for dark, never above " +
+         format_number(kMostWhitePercent, 0) + " %.";
+}
+
+std::vector<std::string> const& cautions() {
+  static std::vector<std::string> const all = {
+      "Use only film that its maker rates for laser fusing. Other film can melt inside, damage the press or cause fire.",
+      "Fuser, fresh sheets and heat press are hot: keep hands clear, let them cool, never leave a heat press alone.",
+      "Air the room: hot toner, film and coatings give off fumes.",
+      "The data sheets of film, press and heat press and the local codes come first; repairs are for licensed people.",
+  };
+  return all;
+}
+
+OperatorList operator_list(Target const& target, PressSetup const& setup, std::optional<JobFile> const& file,
+                           std::optional<Trial> const& trial, Unit unit) {
+  OperatorList list;
+  list.steps = {take(target, unit), load(target, setup), exit_step(target, setup)};
+  for (auto const& setting : setup.settings) {
+    if (setting.topic == Topic::way_round) continue;
+    list.steps.push_back({capital(std::string(word(setting.topic))), choice_words(setting) + ": " + setting.why + "."});
+  }
+  for (auto const& setting : setup.settings)
+    if (setting.topic == Topic::way_round) list.steps.push_back({"Also", choice_words(setting) + ": " + setting.why + "."});
+  if (auto const white = white_words(target.white); !white.empty()) list.steps.push_back({"White", white});
+  list.steps.push_back({"Reversal", reversal_words(target)});
+  std::string const copies = target.copies == 1 ? "one sheet" : std::to_string(target.copies) + " sheets";
+  list.steps.push_back({"Print", "Send " + (file ? "the file" : std::string("the job")) + ", " + copies + ". Scaling is off: the page has the sheet's size."});
+  if (target.reading != WantedReading::as_is)
+    list.steps.push_back({"Look", std::string("Before pressing, look at the printed side: letters must read ") +
+                                      (target.reading == WantedReading::wrong ? "reversed." : "the right way round.")});
+  for (auto const& finding : setup.findings) list.watch.push_back(capital(finding.message) + ".");
+  if (trial) list.watch.push_back(capital(trial_words(*trial, unit)));
+  else list.watch.push_back("This press has not been tried with a trial sheet: print one on paper of the same size first.");
+  list.cautions = cautions();
+  return list;
+}
+
+std::string operator_text(OperatorList const& list) {
+  std::string text;
+  int number = 0;
+  for (auto const& step : list.steps) text += std::to_string(++number) + ". " + step.heading + ": " + step.text + "\n";
+  if (!list.watch.empty()) text += "\nMind:\n";
+  for (auto const& line : list.watch) text += "- " + line + "\n";
+  text += "\nCautions:\n";
+  for (auto const& line : list.cautions) text += "- " + line + "\n";
+  return text;
+}
+
+}  // namespace layright

@@ -1,0 +1,72 @@
+#include "setup/press_setup.h"
+
+#include "setup/render.h"
+
+namespace layright {
+namespace {
+
+void add_own(PressSetup& setup, PressOptions const& options, Topic topic, White const& white, char const* why) {
+  for (auto const& [name, written] : options) setup.settings.push_back({topic, name, with_percent(written, white), {}, {}, why});
+}
+
+}  // namespace
+
+PressSetup keyword_setup(Target const& target, Unit unit) {
+  Press const& press = target.press;
+  bool const reverse = target.reverse_at == ReverseAt::printer;
+  PressSetup setup;
+  auto const add = [&](Topic topic, char const* option, std::string const& choice, std::string why) {
+    if (!choice.empty()) setup.settings.push_back({topic, option, choice, {}, {}, std::move(why)});
+  };
+  add(Topic::size, "media-size", format_size(target.sheet.width, target.sheet.length, unit),
+      "the sheet, " + std::string(word(target.sheet.feed)) + " first");
+  add(Topic::tray, "media-source", press.media_source, "from the press's table");
+  add(Topic::media, "media-type", press.media_type, "from the press's table");
+  add(Topic::exit, "output-bin", press.output_bin, "from the press's table");
+  add(Topic::sides, "sides", "one-sided", "film takes one side");
+  add(Topic::resolution, "printer-resolution", press.printer_resolution, "from the press's table");
+  add(Topic::quality, "print-quality", press.print_quality, "from the press's table");
+  add(Topic::colour, "print-color-mode", press.print_color_mode, "from the press's table");
+  add(Topic::intent, "print-rendering-intent", intent_keyword(target.render),
+      target.render == Render::pictures ? "the art is mostly pictures" : "the art is mostly graphics");
+  add_own(setup, target.white.on ? press.white_on : press.white_off, Topic::white, target.white,
+          target.white.on ? "the target wants a white layer" : "the target wants no white layer");
+  add_own(setup, reverse ? press.mirror_on : press.mirror_off, Topic::mirror, target.white,
+          reverse ? "the printer makes the one reversal" : "the printer must not reverse");
+  add_own(setup, press.no_size_check, Topic::size_check, target.white, "the press shall not check the size of the film");
+  add_own(setup, press.no_tray_switch, Topic::tray_switch, target.white, "the press shall not go over to another tray");
+  add_own(setup, press.options, Topic::own, target.white, "from the press's table");
+  if (reverse && press.mirror_on.empty()) {
+    Finding finding;
+    finding.check = "press.mirror";
+    finding.level = Level::hold;
+    finding.message =
+        "the printer is to reverse, and no standard attribute asks for that: name the press's own under mirror-on, switch it on at the press, "
+        "or let the file be reversed (reverse-at = \"file\")";
+    setup.findings.push_back(std::move(finding));
+  }
+  return setup;
+}
+
+Result<PreparedPress> prepare_press(Target const& target, std::optional<Rect<SheetSpace>> const& ink, Unit unit) {
+  PreparedPress prepared;
+  if (target.press.ppd.empty()) {
+    prepared.setup = keyword_setup(target, unit);
+    return prepared;
+  }
+  auto ppd = Ppd::open(target.press.ppd);
+  if (!ppd) return ppd.error();
+  prepared.ppd = std::move(ppd).value();
+  auto setup = prepared.ppd->setup(target, ink, unit);
+  if (!setup) return setup.error();
+  prepared.setup = std::move(setup).value();
+  return prepared;
+}
+
+std::string option_lines(PressSetup const& setup) {
+  std::string text;
+  for (auto const& setting : setup.settings) text += setting.option + "=" + setting.choice + "\n";
+  return text;
+}
+
+}  // namespace layright
