@@ -60,7 +60,8 @@ int decimals_of(Unit unit) { return unit == Unit::inch ? 3 : unit == Unit::milli
 
 Result<Length> parse_length(std::string_view text) {
   auto const bare = trimmed(text);
-  auto const unit_at = std::find_if(bare.begin(), bare.end(), [](char c) { return (c | 32) >= 'a' && (c | 32) <= 'z'; }) - bare.begin();
+  auto const unit_at =
+      std::find_if(bare.begin(), bare.end(), [](char c) { return (c | 32) >= 'a' && (c | 32) <= 'z'; }) - bare.begin();
   auto const number = trimmed(bare.substr(0, static_cast<std::size_t>(unit_at)));
   auto const unit = lower(bare.substr(static_cast<std::size_t>(unit_at)));
   if (number.find(',') != std::string_view::npos) return not_a_length(text, "write a decimal point, not a comma, and the unit");

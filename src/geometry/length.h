@@ -44,7 +44,8 @@ static_assert(Length::inches(1) == Length::points(72));
 /// Error (usage) when the unit is missing, the number is malformed, or it is not finite.
 Result<Length> parse_length(std::string_view text);
 
-/// For people: "0.25 in", "6.35 mm", "18 pt": at most three, two and one decimals, trailing zeros dropped, never the locale's comma.
+/// For people: "0.25 in", "6.35 mm", "18 pt": at most three, two and one decimals, trailing zeros dropped, never the locale's
+/// comma.
 std::string format_length(Length length, Unit unit);
 /// "8.5 x 17 in": as format_length, the unit once.
 std::string format_size(Length a, Length b, Unit unit);

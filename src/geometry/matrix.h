@@ -68,10 +68,14 @@ constexpr Matrix<From, To> reversal() {
 template <class From, class To = From>
 constexpr Matrix<From, To> rotation(Turn turn) {
   switch (turn) {
-    case Turn::quarter: return {0, 1, -1, 0, 0, 0};
-    case Turn::half: return {-1, 0, 0, -1, 0, 0};
-    case Turn::three_quarters: return {0, -1, 1, 0, 0, 0};
-    case Turn::none: break;
+    case Turn::quarter:
+      return {0, 1, -1, 0, 0, 0};
+    case Turn::half:
+      return {-1, 0, 0, -1, 0, 0};
+    case Turn::three_quarters:
+      return {0, -1, 1, 0, 0, 0};
+    case Turn::none:
+      break;
   }
   return {1, 0, 0, 1, 0, 0};
 }

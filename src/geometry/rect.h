@@ -12,8 +12,8 @@ struct Point {
   bool operator==(Point const&) const = default;
 };
 
-/// An upright rectangle, x0 <= x1 and y0 <= y1, edges included. A rectangle may have no area (a hairline has none); that nothing is
-/// there at all is said by std::optional<Rect>, never by a special rectangle.
+/// An upright rectangle, x0 <= x1 and y0 <= y1, edges included. A rectangle may have no area (a hairline has none); that nothing
+/// is there at all is said by std::optional<Rect>, never by a special rectangle.
 template <class Space>
 struct Rect {
   double x0 = 0, y0 = 0, x1 = 0, y1 = 0;

@@ -16,7 +16,8 @@ namespace fs = std::filesystem;
 
 constexpr char const* kFileName = "layright.toml";
 constexpr std::size_t kLargestBytes = 1'000'000;
-// Each point in a key nests a table within a table, and toml++ frees them by recursion: a line of 100,000 would overflow the stack.
+// Each point in a key nests a table within a table, and toml++ frees them by recursion: a line of 100,000 would overflow the
+// stack.
 constexpr std::ptrdiff_t kMostPointsALine = 200;
 constexpr int kVersion = 1;
 
@@ -45,8 +46,10 @@ Outcome check_text(std::string_view text, fs::path const& path) {
   std::size_t line = 1;
   for (std::size_t start = 0; start < text.size(); ++line) {
     auto const end = std::min(text.find('\n', start), text.size());
-    auto const points = std::count(text.begin() + static_cast<std::ptrdiff_t>(start), text.begin() + static_cast<std::ptrdiff_t>(end), '.');
-    if (points > kMostPointsALine) return usage(path.string() + ":" + std::to_string(line) + ":1: more than 200 points in one line");
+    auto const points =
+        std::count(text.begin() + static_cast<std::ptrdiff_t>(start), text.begin() + static_cast<std::ptrdiff_t>(end), '.');
+    if (points > kMostPointsALine)
+      return usage(path.string() + ":" + std::to_string(line) + ":1: more than 200 points in one line");
     start = end + 1;
   }
   return done();
@@ -158,14 +161,15 @@ Result<Configuration> parse_configuration(std::string_view text, fs::path const&
     return reader.table(entry, {{"letters", letters_setter(reader, configuration.letters)}});
   };
   // In this order: each may name what comes before it.
-  auto const read = reader.table({parsed.table(), ""}, {{"version", reader.whole(version, kVersion, kVersion)},
-                                                        {"unit", reader.parsed(configuration.unit, parse_unit, "\"in\", \"mm\" or \"pt\"")},
-                                                        {"limits", limits_setter(reader, configuration.limits)},
-                                                        {"reading", read_only},
-                                                        {"sheet", sheets_setter(reader, configuration)},
-                                                        {"press", presses_setter(reader, configuration)},
-                                                        {"target", targets_setter(reader, configuration)},
-                                                        {"intake", intakes_setter(reader, configuration)}});
+  auto const read =
+      reader.table({parsed.table(), ""}, {{"version", reader.whole(version, kVersion, kVersion)},
+                                          {"unit", reader.parsed(configuration.unit, parse_unit, "\"in\", \"mm\" or \"pt\"")},
+                                          {"limits", limits_setter(reader, configuration.limits)},
+                                          {"reading", read_only},
+                                          {"sheet", sheets_setter(reader, configuration)},
+                                          {"press", presses_setter(reader, configuration)},
+                                          {"target", targets_setter(reader, configuration)},
+                                          {"intake", intakes_setter(reader, configuration)}});
   if (!read) return read.error();
   return configuration;
 }

@@ -11,10 +11,11 @@
 
 namespace layright {
 
-/// A watched folder and where its files go. Paths are absolute or count from the configuration's own folder (already resolved here).
+/// A watched folder and where its files go. Paths are absolute or count from the configuration's own folder (already resolved
+/// here).
 struct IntakeRule {
-  std::string match;                  // a shell pattern over the file's name
-  std::string target;                 // empty: the intake's own
+  std::string match;   // a shell pattern over the file's name
+  std::string target;  // empty: the intake's own
   std::optional<int> copies;
 };
 struct Intake {
@@ -27,18 +28,18 @@ struct Intake {
 };
 
 struct Configuration {
-  std::filesystem::path path;         // empty: none was found, all is default
+  std::filesystem::path path;  // empty: none was found, all is default
   Unit unit = Unit::inch;
-  Limits limits;                                // [limits]: of targets that do not say otherwise, and where no target is named
-  std::vector<std::string> letters = {"eng"};   // [reading] letters: likewise
-  std::map<std::string, Sheet> sheets;    // with the two that are known from the start
+  Limits limits;                               // [limits]: of targets that do not say otherwise, and where no target is named
+  std::vector<std::string> letters = {"eng"};  // [reading] letters: likewise
+  std::map<std::string, Sheet> sheets;         // with the two that are known from the start
   std::map<std::string, Press> presses;
   std::map<std::string, Target> targets;  // sheet and press filled in
   std::map<std::string, Intake> intakes;
 };
 
-/// Where a configuration is looked for: `layright.toml` in `start` or a folder above it, else layright/layright.toml in the user's
-/// XDG configuration folder ($XDG_CONFIG_HOME, else $HOME/.config). Nothing when there is none.
+/// Where a configuration is looked for: `layright.toml` in `start` or a folder above it, else layright/layright.toml in the
+/// user's XDG configuration folder ($XDG_CONFIG_HOME, else $HOME/.config). Nothing when there is none.
 std::optional<std::filesystem::path> find_configuration(std::filesystem::path const& start);
 
 /// Error (usage) names file, line, column, what was expected and the nearest known key or name; no_input when it cannot be read.

@@ -11,19 +11,19 @@ using PressOptions = std::map<std::string, std::string>;
 /// IPP keywords (RFC 8011 and the IANA IPP registrations) where there are such; empty means that nobody said.
 struct Press {
   std::string name;
-  std::string ppd;  // path of its PPD file, or empty
-  std::string ipp;  // ipp:// or ipps:// address, or empty
-  std::string media_source;           // e.g. by-pass-tray
-  std::string media_type;             // e.g. transparency
-  std::string output_bin;             // e.g. face-up
-  std::string print_quality;          // draft, normal, high
-  std::string printer_resolution;     // e.g. 1200dpi, 600x1200dpi
-  std::string print_color_mode;       // e.g. color
-  std::string film_side_up;           // free words for the operator; empty: follow the film's data sheet
-  bool prints_white = false;          // then paper-white marks are ink
-  PressOptions options;               // always sent
-  PressOptions white_on, white_off;   // sent when the target wants white, or wants none
-  PressOptions mirror_on, mirror_off; // sent when the printer reverses, or must not
+  std::string ppd;                             // path of its PPD file, or empty
+  std::string ipp;                             // ipp:// or ipps:// address, or empty
+  std::string media_source;                    // e.g. by-pass-tray
+  std::string media_type;                      // e.g. transparency
+  std::string output_bin;                      // e.g. face-up
+  std::string print_quality;                   // draft, normal, high
+  std::string printer_resolution;              // e.g. 1200dpi, 600x1200dpi
+  std::string print_color_mode;                // e.g. color
+  std::string film_side_up;                    // free words for the operator; empty: follow the film's data sheet
+  bool prints_white = false;                   // then paper-white marks are ink
+  PressOptions options;                        // always sent
+  PressOptions white_on, white_off;            // sent when the target wants white, or wants none
+  PressOptions mirror_on, mirror_off;          // sent when the printer reverses, or must not
   PressOptions no_size_check, no_tray_switch;  // how this press says "do not check the size", "do not switch trays"
 };
 

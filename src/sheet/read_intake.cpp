@@ -70,7 +70,8 @@ Setter target_setter(TomlReader const& reader, Configuration const& configuratio
   auto const parse = [&configuration](std::string const& word) -> Result<std::string> {
     if (configuration.targets.contains(word)) return word;
     auto const known = names_of(configuration.targets);
-    return usage("there is no target " + in_quotes(word) + (known.empty() ? "; describe it in [target." + word + "]" : hint(word, known)));
+    return usage("there is no target " + in_quotes(word) +
+                 (known.empty() ? "; describe it in [target." + word + "]" : hint(word, known)));
   };
   return reader.parsed(into, parse, "the name of a target in quotes");
 }
@@ -82,9 +83,10 @@ Setter rules_setter(TomlReader const& reader, Configuration const& configuration
     for (auto const& node : *list) {
       IntakeRule rule;
       int copies = 0;
-      auto const read = reader.table({node, entry.name}, {{"match", reader.text(rule.match, "a file name pattern in quotes, such as \"*-dark*\""), true},
-                                                          {"target", target_setter(reader, configuration, rule.target)},
-                                                          {"copies", reader.whole(copies, 1, 9999)}});
+      auto const read = reader.table(
+          {node, entry.name}, {{"match", reader.text(rule.match, "a file name pattern in quotes, such as \"*-dark*\""), true},
+                               {"target", target_setter(reader, configuration, rule.target)},
+                               {"copies", reader.whole(copies, 1, 9999)}});
       if (!read) return read;
       if (copies > 0) rule.copies = copies;
       into.push_back(std::move(rule));
@@ -100,12 +102,16 @@ bool lies_within(std::filesystem::path const& inner, std::filesystem::path const
 /// A folder that is both watched and written to would take in its own output for ever.
 Outcome check_folders(TomlReader const& reader, Entry const& entry, Configuration const& configuration, Intake const& intake) {
   bool const subfolders = intake.settings.contains("subfolders") && intake.settings.at("subfolders") == "true";
-  std::vector<std::pair<std::string, std::filesystem::path>> const places{
-      {"in", intake.in}, {"ready", intake.ready}, {"held", intake.held}, {"originals", intake.originals}, {"ledger", intake.ledger}};
+  std::vector<std::pair<std::string, std::filesystem::path>> const places{{"in", intake.in},
+                                                                          {"ready", intake.ready},
+                                                                          {"held", intake.held},
+                                                                          {"originals", intake.originals},
+                                                                          {"ledger", intake.ledger}};
   for (auto const& [name, place] : places) {
     for (auto const& [other_name, other] : places)
       if (name < other_name && place == other)
-        return reader.at(entry, in_quotes(name) + " and " + in_quotes(other_name) + " are the same place; each needs one of its own");
+        return reader.at(entry,
+                         in_quotes(name) + " and " + in_quotes(other_name) + " are the same place; each needs one of its own");
     if (subfolders && name != "in" && lies_within(place, intake.in))
       return reader.at(entry, in_quotes(name) + " lies inside the watched folder while subfolders are watched too; move it out");
   }

@@ -31,7 +31,8 @@ Result<std::string> parse_address(std::string const& text) {
   bool const good = (kind == "ipp" || kind == "ipps") && text.size() > scheme + 3 && text[scheme + 3] != '/' &&
                     text.find_first_of(" \"<>\\") == std::string::npos;
   if (good) return text;
-  return usage(in_quotes(text) + " is no address of a printer: it starts with ipp:// or ipps://, such as ipp://localhost:631/ipp/print");
+  return usage(in_quotes(text) +
+               " is no address of a printer: it starts with ipp:// or ipps://, such as ipp://localhost:631/ipp/print");
 }
 
 Result<std::string> parse_quality(std::string const& text) {
@@ -65,7 +66,8 @@ Setter options_setter(TomlReader const& reader, PressOptions& into) {
     for (auto const& [key, node] : *table) {
       std::string const name(key.str());
       Entry const option{node, in_quotes(name) + " in " + entry.name};
-      if (!is_keyword(name, "*")) return reader.at(option, "no option of a press has such a name: use letters, digits and dashes");
+      if (!is_keyword(name, "*"))
+        return reader.at(option, "no option of a press has such a name: use letters, digits and dashes");
       if (auto const* const count = node.as_integer()) {
         into[name] = std::to_string(count->get());
         continue;
@@ -87,12 +89,14 @@ Outcome read_press(TomlReader const& reader, Entry const& entry, Press& press) {
   std::filesystem::path ppd;
   auto const read = reader.table(
       entry, {{"ppd", reader.path(ppd)},
-              {"ipp", reader.parsed(press.ipp, parse_address, "a printer's address in quotes, such as \"ipp://localhost:631/ipp/print\"")},
+              {"ipp", reader.parsed(press.ipp, parse_address,
+                                    "a printer's address in quotes, such as \"ipp://localhost:631/ipp/print\"")},
               {"media-source", keyword(press.media_source, "by-pass-tray")},
               {"media-type", keyword(press.media_type, "transparency")},
               {"output-bin", keyword(press.output_bin, "face-up")},
               {"print-quality", reader.parsed(press.print_quality, parse_quality, "\"draft\", \"normal\" or \"high\"")},
-              {"printer-resolution", reader.parsed(press.printer_resolution, parse_resolution, "a resolution in quotes, such as \"1200dpi\"")},
+              {"printer-resolution",
+               reader.parsed(press.printer_resolution, parse_resolution, "a resolution in quotes, such as \"1200dpi\"")},
               {"print-color-mode", keyword(press.print_color_mode, "color")},
               {"film-side-up", reader.text(press.film_side_up, "words for the operator in quotes")},
               {"prints-white", reader.flag(press.prints_white)},

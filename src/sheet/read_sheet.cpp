@@ -10,7 +10,8 @@ constexpr char const* kMarginForms =
 
 /// The list has the order of the table's keys.
 Outcome read_margin_list(TomlReader const& reader, Entry const& entry, toml::array const& list, Margins& into) {
-  if (list.size() != 4) return reader.at(entry, "expected four lengths (left, bottom, right, top), but found " + std::to_string(list.size()));
+  if (list.size() != 4)
+    return reader.at(entry, "expected four lengths (left, bottom, right, top), but found " + std::to_string(list.size()));
   std::size_t at = 0;
   for (Length* const edge : {&into.left, &into.bottom, &into.right, &into.top})
     if (auto const read = reader.extent(*edge)({list[at++], entry.name}); !read) return read;

@@ -7,7 +7,8 @@ namespace layright {
 
 /// `sheet` comes with the name and what is known of it from the start; `known` says that it has a size already.
 Outcome read_sheet(TomlReader const& reader, Entry const& entry, Unit unit, bool known, Sheet& sheet);
-/// A string for all edges, { left = …, bottom = …, right = …, top = … } (an edge that is left out stays), or a list in that order.
+/// A string for all edges, { left = …, bottom = …, right = …, top = … } (an edge that is left out stays), or a list in that
+/// order.
 Setter margins_setter(TomlReader const& reader, Margins& into);
 
 Outcome read_press(TomlReader const& reader, Entry const& entry, Press& press);

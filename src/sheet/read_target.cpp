@@ -35,7 +35,8 @@ Outcome read_offset(TomlReader const& reader, Entry const& entry, PlacementWish&
   if (!text) return text.error();
   auto const comma = text->find(',');
   if (comma == std::string::npos || text->find(',', comma + 1) != std::string::npos)
-    return reader.at(entry, in_quotes(*text) + " is no offset: write two lengths with a comma between, such as \"0.5in,-0.25in\"");
+    return reader.at(entry,
+                     in_quotes(*text) + " is no offset: write two lengths with a comma between, such as \"0.5in,-0.25in\"");
   auto const x = parse_length(text->substr(0, comma)), y = parse_length(text->substr(comma + 1));
   if (!x) return reader.at(entry, x.error().message);
   if (!y) return reader.at(entry, y.error().message);
@@ -47,8 +48,8 @@ Outcome read_offset(TomlReader const& reader, Entry const& entry, PlacementWish&
 /// 90 and "90" are the same.
 Outcome read_turn(TomlReader const& reader, Entry const& entry, PlacementWish& wish) {
   auto const* const number = entry.node.as_integer();
-  auto const text = number ? Result<std::string>(std::to_string(number->get()))
-                           : reader.text_of(entry, "auto, 0, 90, 180 or 270 in quotes");
+  auto const text =
+      number ? Result<std::string>(std::to_string(number->get())) : reader.text_of(entry, "auto, 0, 90, 180 or 270 in quotes");
   if (!text) return text.error();
   auto const turn = parse_turn(*text);
   if (!turn) return reader.at(entry, turn.error().message);
@@ -88,10 +89,12 @@ Outcome check_together(TomlReader const& reader, Entry const& entry, Unit unit, 
   auto const& table = *entry.node.as_table();
   auto const* const scale = table.get("scale");
   if (scale && (target.placement.width || target.placement.height))
-    return reader.at({*scale, "scale in " + entry.name}, "width and height already say how large the art shall be; take out one or the other");
+    return reader.at({*scale, "scale in " + entry.name},
+                     "width and height already say how large the art shall be; take out one or the other");
   auto const* const margin = table.get("margin");
   auto const fits = check_margins(target.sheet, unit);
-  if (!fits) return reader.at({margin ? *margin : entry.node, margin ? "margin in " + entry.name : entry.name}, fits.error().message);
+  if (!fits)
+    return reader.at({margin ? *margin : entry.node, margin ? "margin in " + entry.name : entry.name}, fits.error().message);
   return done();
 }
 
@@ -132,19 +135,21 @@ Outcome read_target(TomlReader const& reader, Entry const& entry, Configuration 
     auto const found = configuration.presses.find(word);
     if (found != configuration.presses.end()) return found->second;
     auto const known = names_of(configuration.presses);
-    return usage("there is no press " + in_quotes(word) + (known.empty() ? "; describe it in [press." + word + "]" : hint(word, known)));
+    return usage("there is no press " + in_quotes(word) +
+                 (known.empty() ? "; describe it in [press." + word + "]" : hint(word, known)));
   };
-  std::vector<Key> keys{{"sheet", reader.parsed(target.sheet, sheet, "the name of a sheet in quotes"), true},
-                        {"press", reader.parsed(target.press, press, "the name of a press in quotes")},
-                        {"margin", margins_setter(reader, target.sheet.margins)},
-                        {"reading", reader.parsed(target.reading, parse_wanted_reading, "\"right\", \"wrong\" or \"as-is\"")},
-                        {"reverse-at", reader.parsed(target.reverse_at, parse_reverse_at, "\"file\", \"printer\" or \"rip\"")},
-                        {"unknown-reads", reader.parsed(target.unknown_reads, parse_unknown_reads, "\"hold\", \"right\" or \"wrong\"")},
-                        {"white", reader.parsed(target.white, parse_white, "\"off\", \"on\" or a coverage in quotes, such as \"150%\"")},
-                        {"render", reader.parsed(target.render, parse_render, "\"auto\", \"graphics\" or \"pictures\"")},
-                        {"copies", reader.whole(target.copies, 1, 9999)},
-                        {"letters", letters_setter(reader, target.letters)},
-                        {"limits", limits_setter(reader, target.limits)}};
+  std::vector<Key> keys{
+      {"sheet", reader.parsed(target.sheet, sheet, "the name of a sheet in quotes"), true},
+      {"press", reader.parsed(target.press, press, "the name of a press in quotes")},
+      {"margin", margins_setter(reader, target.sheet.margins)},
+      {"reading", reader.parsed(target.reading, parse_wanted_reading, "\"right\", \"wrong\" or \"as-is\"")},
+      {"reverse-at", reader.parsed(target.reverse_at, parse_reverse_at, "\"file\", \"printer\" or \"rip\"")},
+      {"unknown-reads", reader.parsed(target.unknown_reads, parse_unknown_reads, "\"hold\", \"right\" or \"wrong\"")},
+      {"white", reader.parsed(target.white, parse_white, "\"off\", \"on\" or a coverage in quotes, such as \"150%\"")},
+      {"render", reader.parsed(target.render, parse_render, "\"auto\", \"graphics\" or \"pictures\"")},
+      {"copies", reader.whole(target.copies, 1, 9999)},
+      {"letters", letters_setter(reader, target.letters)},
+      {"limits", limits_setter(reader, target.limits)}};
   auto const placement = placement_keys(reader, target.placement);
   keys.insert(keys.end(), placement.begin(), placement.end());
   if (auto const read = reader.table(entry, keys); !read) return read;

@@ -14,7 +14,8 @@ struct SheetSize {
   Length width, length;
 };
 
-/// "8.5x17in", "17 x 8.5 in", "216x432mm", "8.5inx17in", "612x1224pt" (either side first, blanks allowed, x or ×), a PWG 5101.1 name
+/// "8.5x17in", "17 x 8.5 in", "216x432mm", "8.5inx17in", "612x1224pt" (either side first, blanks allowed, x or ×), a PWG 5101.1
+/// name
 /// ("na_ledger_11x17in", "custom_film_8.5x17in"; by libcups), or an ISO/ANSI name without regard to case ("A4", "SRA3", "ANSI B",
 /// "tabloid", "letter"). Error (usage) names what was expected and the nearest known name. Sides are > 0 and at most 14,400 pt
 /// (ISO 32000-1, Annex C.2).

@@ -14,20 +14,17 @@ namespace {
 template <class Value, std::size_t N>
 using Words = std::array<std::pair<Value, std::string_view>, N>;
 
-constexpr Words<Reading, 4> kReadings{{{Reading::unknown, "unknown"},
-                                       {Reading::right, "right"},
-                                       {Reading::wrong, "wrong"},
-                                       {Reading::mixed, "mixed"}}};
-constexpr Words<WantedReading, 3> kWantedReadings{{{WantedReading::right, "right"},
-                                                   {WantedReading::wrong, "wrong"},
-                                                   {WantedReading::as_is, "as-is"}}};
+constexpr Words<Reading, 4> kReadings{
+    {{Reading::unknown, "unknown"}, {Reading::right, "right"}, {Reading::wrong, "wrong"}, {Reading::mixed, "mixed"}}};
+constexpr Words<WantedReading, 3> kWantedReadings{
+    {{WantedReading::right, "right"}, {WantedReading::wrong, "wrong"}, {WantedReading::as_is, "as-is"}}};
 constexpr Words<ReverseAt, 3> kReverseAts{{{ReverseAt::file, "file"}, {ReverseAt::printer, "printer"}, {ReverseAt::rip, "rip"}}};
-constexpr Words<UnknownReads, 3> kUnknownReads{{{UnknownReads::hold, "hold"},
-                                                {UnknownReads::right, "right"},
-                                                {UnknownReads::wrong, "wrong"}}};
+constexpr Words<UnknownReads, 3> kUnknownReads{
+    {{UnknownReads::hold, "hold"}, {UnknownReads::right, "right"}, {UnknownReads::wrong, "wrong"}}};
 constexpr Words<Feed, 2> kFeeds{{{Feed::short_edge, "short-edge"}, {Feed::long_edge, "long-edge"}}};
 constexpr Words<PlaceBy, 3> kPlaceBys{{{PlaceBy::ink, "ink"}, {PlaceBy::trim, "trim"}, {PlaceBy::page, "page"}}};
-constexpr Words<Render, 3> kRenders{{{Render::automatic, "auto"}, {Render::graphics, "graphics"}, {Render::pictures, "pictures"}}};
+constexpr Words<Render, 3> kRenders{
+    {{Render::automatic, "auto"}, {Render::graphics, "graphics"}, {Render::pictures, "pictures"}}};
 constexpr Words<Anchor, 9> kAnchors{{{Anchor::centre, "centre"},
                                      {Anchor::top, "top"},
                                      {Anchor::bottom, "bottom"},
@@ -110,8 +107,7 @@ Outcome parse_scale(std::string_view text, PlacementWish& into) {
 
 Result<std::optional<Turn>> parse_turn(std::string_view text) {
   if (text == "auto") return std::optional<Turn>();
-  constexpr Words<Turn, 4> kTurns{
-      {{Turn::none, "0"}, {Turn::quarter, "90"}, {Turn::half, "180"}, {Turn::three_quarters, "270"}}};
+  constexpr Words<Turn, 4> kTurns{{{Turn::none, "0"}, {Turn::quarter, "90"}, {Turn::half, "180"}, {Turn::three_quarters, "270"}}};
   for (auto const& [turn, name] : kTurns)
     if (name == text) return std::optional<Turn>(turn);
   return usage(in_quotes(text) + " is no turn: use auto, 0, 90, 180 or 270 (degrees counterclockwise)");
@@ -124,7 +120,8 @@ Result<White> parse_white(std::string_view text) {
   if (!percent) return usage(in_quotes(text) + " says nothing about white: use off, on or a coverage such as 150%");
   if (*percent <= 0) return usage("white at " + in_quotes(text) + " lays none: use off, or a coverage above zero");
   if (*percent > kMostWhitePercent)
-    return usage("white at " + in_quotes(text) + " is too much: at most 200% (common practice); common are 150% for light and 200% for dark goods");
+    return usage("white at " + in_quotes(text) +
+                 " is too much: at most 200% (common practice); common are 150% for light and 200% for dark goods");
   return White{true, percent};
 }
 

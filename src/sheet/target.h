@@ -36,19 +36,19 @@ struct PlacementWish {
   std::optional<Turn> turn;             // nothing: auto
   PlaceBy by = PlaceBy::ink;
   Anchor at = Anchor::centre;
-  Length offset_x, offset_y;            // to the right and up on the printed sheet
-  bool allow_outside = false;           // ink may lie outside the live area
+  Length offset_x, offset_y;   // to the right and up on the printed sheet
+  bool allow_outside = false;  // ink may lie outside the live area
 };
 
 /// The limits that checks go by. Defaults say what they rest on; the configuration may change them.
 struct Limits {
-  Length size_tolerance = Length::points(0.5);   // page.size. Our own: well inside a press's registration
-  Length margin_tolerance = Length::points(0.01);// ink.margin, placement: arithmetic noise only
-  Length cut = Length::points(1);                // ink.cut: how far a mark may pass the edge of what is seen
-  Length guide_stroke = Length::points(3);       // ink.guide: the widest stroke that is taken for a guide
-  Length guide_near = Length::points(9);         // ink.guide: how near to the live area's or the page's edge
-  double seconds_a_page = 6;                     // file.limit
-  double memory_mb = 512;                        // file.limit
+  Length size_tolerance = Length::points(0.5);     // page.size. Our own: well inside a press's registration
+  Length margin_tolerance = Length::points(0.01);  // ink.margin, placement: arithmetic noise only
+  Length cut = Length::points(1);                  // ink.cut: how far a mark may pass the edge of what is seen
+  Length guide_stroke = Length::points(3);         // ink.guide: the widest stroke that is taken for a guide
+  Length guide_near = Length::points(9);           // ink.guide: how near to the live area's or the page's edge
+  double seconds_a_page = 6;                       // file.limit
+  double memory_mb = 512;                          // file.limit
 };
 
 /// Laying white under or over colours: off, on, or a coverage in percent. At most 200 %: common practice, no published source.

@@ -23,7 +23,9 @@ void check_same(Square const& a, Square const& b) {
 }
 
 template <class A, class B>
-concept Chains = requires(A a, B b) { then(a, b); };
+concept Chains = requires(A a, B b) {
+  then(a, b);
+};
 }  // namespace
 
 TEST_CASE("maps chain only where their spaces meet") {
@@ -105,5 +107,6 @@ TEST_CASE("a rectangle's image is the upright one around it") {
   Rect<Seen> const r{1, 2, 4, 8};
   CHECK(rotation<Seen>(Turn::quarter).apply(r) == Rect<Seen>{-8, 1, -2, 4});
   CHECK(reversal<Seen>().apply(r) == Rect<Seen>{-4, 2, -1, 8});
-  CHECK(Square{1, 1, -1, 1, 0, 0}.apply(Rect<Seen>{0, 0, 1, 1}) == Rect<Seen>{-1, 0, 1, 2});  // an eighth of a turn, grown by root 2
+  CHECK(Square{1, 1, -1, 1, 0, 0}.apply(Rect<Seen>{0, 0, 1, 1}) ==
+        Rect<Seen>{-1, 0, 1, 2});  // an eighth of a turn, grown by root 2
 }
