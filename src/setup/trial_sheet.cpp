@@ -28,9 +28,9 @@ class Drawing {
     for (std::size_t i = 0; i < p.size(); ++i) text_ += number(p[i][0]) + " " + number(p[i][1]) + (i ? " l " : " m ");
     text_ += "f\n";
   }
-  /// `x` is where the text is centred. Bold is /B, else /R; both are the standard Helvetica, whose letters are 0.55 em wide on average.
+  /// `x` is where the text is centred. Bold is /B, else /R; both are the standard Helvetica, whose letters are 0.5 em wide on average.
   void words(double x, double y, double size, std::string const& text, bool bold = false) {
-    double const start = x - 0.275 * size * static_cast<double>(text.size());
+    double const start = x - 0.25 * size * static_cast<double>(text.size());
     std::string escaped;
     for (char c : text) {
       if (c == '(' || c == ')' || c == '\\') escaped += '\\';
@@ -122,21 +122,25 @@ std::string trial_sheet(Target const& target, Unit unit) {
   draw.words(middle.x, top - 78, 13, "THIS EDGE FIRST", true);
   draw.words(middle.x, top - 94, 9, format_size(target.sheet.width, target.sheet.length, unit) + ", " + std::string(word(target.sheet.feed)) + " first");
   draw.words(middle.x, top - 158, 54, "R F G 7", true);
-  // As long as fits between corner numbers and letters, whole long ticks only.
+  // As long as fits: whole long ticks only. The one along the feed stands clear of the edges' own rulers, all else right of it.
   auto const whole = [&](double room) { return std::floor(room / (scale.step * scale.long_)) * scale.step * scale.long_; };
-  double const across = whole(live.width() - 110), along = whole(live.height() - 110);
-  ruler(draw, scale, middle.x - across / 2, middle.y - 110, 1, 0, across, true);
-  draw.words(middle.x, middle.y - 122, 7, "across the feed");
-  ruler(draw, scale, live.x0 + live.width() * 0.22, middle.y + along / 2, 0, -1, along, true);
-  draw.words(live.x0 + live.width() * 0.22 - 40, middle.y, 7, "along the feed");
+  double const x = std::max(live.x0 + 24, 84.0), along = whole(live.height() - 110), from = x + 24, across = whole(live.x1 - 24 - from);
+  ruler(draw, scale, x, middle.y + along / 2, 0, -1, along, true);
+  draw.words(x - 26, middle.y + 14, 7, "along");
+  draw.words(x - 26, middle.y + 5, 7, "the feed");
+  ruler(draw, scale, from, middle.y - 80, 1, 0, across, true);
+  draw.words(from + across / 2, middle.y - 92, 7, "across the feed");
   edges(draw, page, scale);
-  double y = middle.y - 150;
-  for (char const* line : {"Print this as any job, on paper of the same size first. Then tell layright what it shows:",
-                           "reads=right or reads=wrong (as in a mirror); leading=1 to 4, the number at the left end of the edge that came out first;",
-                           "left, right, top, bottom: where the rulers at the edges begin; along and across: printed length / length on the ruler;",
-                           "shift-x, shift-y: how far the frame lies too far to the right of, and above, where it should."}) {
-    draw.words(middle.x, y, std::min(7.5, live.width() / 80), line);
-    y -= 12;
+  double y = middle.y - 112;
+  double const size = std::min(7.5, across / 62);
+  for (char const* line : {"Print this as any job, on paper of the same size first. Tell layright what it shows:",
+                           "reads=right, or reads=wrong where it reads as in a mirror;",
+                           "leading=1 to 4: the number at the left end of the edge that came out first;",
+                           "left, right, top, bottom: the first tick that was printed at each edge, as a length;",
+                           "along, across: the printed length over the length on the ruler, such as 252.5mm/250mm;",
+                           "shift-x, shift-y: how far the frame lies too far to the right, and too far up."}) {
+    draw.words(from + across / 2, y, size, line);
+    y -= size * 1.5;
   }
   return document(page, draw.text());
 }

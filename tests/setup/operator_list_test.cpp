@@ -1,0 +1,60 @@
+// The operator's list: the order of the work, the reversal in words, the cautions.
+#include "setup/operator_list.h"
+
+#include <catch2/catch.hpp>
+
+#include "setup/press_setup.h"
+#include "support/press_target.h"
+
+using namespace layright;
+
+TEST_CASE("the list goes in the order of the work and ends with the cautions") {
+  auto target = film_target(8.5, 17);
+  target.press.ppd = std::string(LAYRIGHT_TESTFILES) + "/press/bench.ppd";
+  auto const press = prepare_press(target, std::nullopt, Unit::inch);
+  REQUIRE(press);
+  auto const text = operator_text(operator_list(target, press->setup, std::nullopt, std::nullopt, Unit::inch));
+  std::size_t last = 0;
+  for (char const* part : {"Sheet: Take film of 8.5 x 17 in", "Load: Put it into the tray \"Multipurpose tray\", short-edge first",
+                           "as the film's data sheet says", "Exit: Open the exit \"Straight, face up\"", "Page size: PageSize = Custom.612x1224",
+                           "Tray: InputSlot = Multipurpose", "White layer: WhiteLayer = Under", "White layer at 150 %", "never above 200 %",
+                           "Reversal: The file must read reversed. Neither the printer nor the RIP may reverse. The printed sheet must read reversed",
+                           "Print: Send the job, one sheet", "Look: Before pressing", "has not been tried", "rates for laser fusing",
+                           "data sheets of film, press and heat press"}) {
+    auto const at = text.find(part, last);
+    INFO(part << "\n" << text);
+    REQUIRE(at != std::string::npos);
+    last = at;
+  }
+}
+
+TEST_CASE("who reverses, for every target") {
+  struct Row {
+    WantedReading reading;
+    ReverseAt at;
+    char const *file, *who, *printed;
+  };
+  // DESIGN: reading is that of the printed sheet, and exactly one party reverses.
+  auto const row = GENERATE(Row{WantedReading::wrong, ReverseAt::file, "file must read reversed", "Neither", "must read reversed"},
+                            Row{WantedReading::wrong, ReverseAt::printer, "file must read the right way round", "The printer reverses it", "must read reversed"},
+                            Row{WantedReading::wrong, ReverseAt::rip, "file must read the right way round", "The RIP reverses it; the printer must not", "must read reversed"},
+                            Row{WantedReading::right, ReverseAt::file, "file must read the right way round", "Neither", "must read the right way round"},
+                            Row{WantedReading::right, ReverseAt::printer, "file must read reversed", "The printer reverses it", "must read the right way round"},
+                            Row{WantedReading::as_is, ReverseAt::file, "comes out as the file is", "must not reverse", "Nobody asked"});
+  Target target;
+  target.reading = row.reading;
+  target.reverse_at = row.at;
+  CHECK_THAT(reversal_words(target), Catch::Contains(row.file) && Catch::Contains(row.who) && Catch::Contains(row.printed));
+}
+
+TEST_CASE("a press without a PPD is told in IPP's words") {
+  auto target = film_target(8.5, 17);
+  target.reverse_at = ReverseAt::printer;
+  auto const press = prepare_press(target, std::nullopt, Unit::inch);
+  REQUIRE(press);
+  CHECK_FALSE(press->ppd);
+  CHECK(press->setup.about(Topic::tray)->choice == "by-pass-tray");
+  REQUIRE(press->setup.findings.size() == 1);
+  CHECK(press->setup.findings[0].level == Level::hold);  // nobody said how this printer reverses
+  CHECK_THAT(option_lines(press->setup), Catch::Contains("media-type=transparency\n"));
+}

@@ -1,0 +1,131 @@
+// The PostScript fragment, judged by Ghostscript as the device (currentpagedevice) and, for what Ghostscript does not act out (PageSize
+// policies), by the dictionary itself.
+#include "setup/postscript.h"
+
+#include <catch2/catch.hpp>
+#include <cstdio>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+
+#include "setup/press_setup.h"
+#include "support/press_target.h"
+
+using namespace layright;
+namespace fs = std::filesystem;
+
+namespace {
+
+/// What Ghostscript prints when it runs the fragment and then `question`.
+std::string ghostscript(std::string const& fragment, std::string const& question) {
+  auto const path = fs::temp_directory_path() / "layright-fragment.ps";
+  std::ofstream(path, std::ios::binary) << fragment << "\n" << question << "\n";
+  std::string const command = "gs -q -dNOPAUSE -dBATCH -dSAFER -sDEVICE=bbox '" + path.string() + "' 2>&1";
+  FILE* pipe = popen(command.c_str(), "r");
+  REQUIRE(pipe);
+  std::string out;
+  for (int c; (c = std::fgetc(pipe)) != EOF;) out += static_cast<char>(c);
+  pclose(pipe);
+  fs::remove(path);
+  return out;
+}
+
+std::string const kPageSize = "currentpagedevice /PageSize get {round cvi ( ) print =print} forall";
+std::string asked(std::string const& question) { return "(\\nanswer:) print " + question + " (\\n) print flush"; }
+
+std::string answer(std::string const& out) {
+  auto const at = out.find("answer:");
+  auto const end = out.find('\n', at);
+  return at == std::string::npos ? "no answer: " + out : out.substr(at + 7, end - at - 7);
+}
+
+std::string size_of(Target const& target) {
+  auto const page = target.sheet.page();
+  return " " + format_number(page.width(), 0) + " " + format_number(page.height(), 0);
+}
+
+void check_conventions(std::string const& text) {
+  CHECK(text.rfind("%!PS-Adobe-3.0\n", 0) == 0);
+  CHECK_THAT(text, Catch::Contains("%%DocumentMedia: ") && Catch::Contains("%%EndComments\n") && Catch::Contains("%%BeginSetup\n") &&
+                       Catch::EndsWith("%%EndSetup\n"));
+  std::size_t begins = 0, ends = 0, start = 0;
+  for (std::size_t at = 0; at < text.size(); ++at) {
+    if (text.compare(at, 14, "%%BeginFeature") == 0) ++begins;
+    if (text.compare(at, 12, "%%EndFeature") == 0) ++ends;
+    if (text[at] == '\n') {
+      CHECK(at - start < 255);  // DSC 3.0, 3.3
+      start = at + 1;
+    }
+  }
+  CHECK(begins == ends);
+}
+
+}  // namespace
+
+TEST_CASE("the fragment for any PostScript printer sets the sheet, the tray and one side") {
+  auto target = film_target(8.5, 17);
+  auto const [width, length] = GENERATE(table<double, double>({{8.5, 11}, {8.5, 17}, {12.5, 19}}));
+  target.sheet.width = Length::inches(width);
+  target.sheet.length = Length::inches(length);
+  target.sheet.feed = GENERATE(Feed::short_edge, Feed::long_edge);
+  target.press.printer_resolution = "600x1200dpi";
+  target.press.white_on = {{"WhiteLayer", "Under"}};
+  target.press.options = {{"MediaPosition", "3"}};
+  auto const made = postscript_setup(target, "lantern (2).pdf");
+  check_conventions(made.text);
+  CHECK(answer(ghostscript(made.text, asked(kPageSize))) == size_of(target));
+  CHECK(answer(ghostscript(made.text, asked("currentpagedevice /HWResolution get {( ) print =print} forall"))) == " 600 1200");
+  CHECK(answer(ghostscript(made.text, asked("currentpagedevice /Duplex known {currentpagedevice /Duplex get} {false} ifelse =print"))) == "false");
+  CHECK(answer(ghostscript(made.text, asked("currentpagedevice /NumCopies get =print"))) == "1");
+  CHECK_THAT(made.text, Catch::Contains("/MediaPosition 3") && Catch::Contains("/WhiteLayer (Under)") && Catch::Contains("/OutputFaceUp true"));
+  CHECK(made.text.find("MirrorPrint") == std::string::npos);
+  CHECK(page_size_policies(made.text) == std::vector<int>{2});  // asks the operator: PLRM 3, 6.2.7
+}
+
+TEST_CASE("a mark drawn after the fragment lies where it was put") {
+  auto target = film_target(12.5, 19);
+  auto const made = postscript_setup(target, "x");
+  // Ghostscript rounds outward by up to a point.
+  CHECK_THAT(ghostscript(made.text, "100.5 200.5 299 399 rectfill showpage"), Catch::Contains("%%BoundingBox: 100 200 400 600"));
+}
+
+TEST_CASE("tray by hand, and MirrorPrint only where the printer reverses") {
+  auto target = film_target(8.5, 17);
+  CHECK_THAT(postscript_setup(target, "x").text, Catch::Contains("/ManualFeed true /TraySwitch false"));
+  target.reverse_at = ReverseAt::printer;
+  auto const made = postscript_setup(target, "x");
+  CHECK_THAT(made.text, Catch::Contains("/MirrorPrint true"));
+  CHECK(made.findings.size() == 1);
+  CHECK(answer(ghostscript(made.text, asked(kPageSize))) == size_of(target));
+}
+
+TEST_CASE("the PPD's own code stands in the fragment and gives the same sheet") {
+  auto const name = GENERATE("bench", "bench-height-first", "bench-width-last", "bench-scales", "bench-long-edge", "bench-named");
+  auto const target = film_target(8.5, 17);
+  INFO(name);
+  auto ppd = Ppd::open(std::string(LAYRIGHT_TESTFILES) + "/press/" + name + ".ppd");
+  REQUIRE(ppd);
+  auto const setup = (*ppd)->setup(target, std::nullopt, Unit::inch);
+  REQUIRE(setup);
+  auto const made = postscript_setup(target, "lantern.pdf", **ppd, *setup);
+  check_conventions(made.text);
+  CHECK(answer(ghostscript(made.text, asked(kPageSize))) == size_of(target));
+  CHECK_THAT(made.text, Catch::Contains("*MediaType Transparency") && Catch::Contains("/MediaPosition 3"));
+  auto const policies = page_size_policies(made.text);
+  if (!policies.empty()) CHECK(policies.back() == 2);
+  if (std::string(name) == "bench-scales") CHECK_THAT(made.findings.at(0).message, Catch::Contains("policy 3"));
+}
+
+TEST_CASE("strings and policies of PostScript") {
+  CHECK(postscript_string("a(b)\\c") == "(a\\(b\\)\\\\c)");
+  CHECK(postscript_string("\xc3\xa9\n") == "(\\303\\251\\012)");
+  CHECK(page_size_policies("<</Policies<</PageSize 3>>>> << /Policies << /MediaType 1 >> >> /Policies <</PolicyNotFound 1 /PageSize  7 >>") ==
+        std::vector<int>{3, 7});
+  // A hostile title or option cannot leave its string.
+  auto target = film_target(8.5, 17);
+  target.press.options = {{"Odd", ") quit ("}, {"bad key", "1"}, {"Name", "/Plain"}};
+  auto const made = postscript_setup(target, std::string("x)\n%%EOF\nquit (") + std::string(400, '\xff'));
+  check_conventions(made.text);
+  CHECK(answer(ghostscript(made.text, asked(kPageSize))) == size_of(target));
+  CHECK(made.text.find("bad key") == std::string::npos);
+}
