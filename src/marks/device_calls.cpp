@@ -1,89 +1,144 @@
-// The library's device structure around an InkDevice. No C++ exception may cross the library, so each call ends here.
+#include "marks/device_calls.h"
+
 #include "marks/ink_device.h"
+#include "marks/tape_feed.h"
 
 namespace layright {
 namespace {
 
-struct LibraryDevice {
+struct MarkDevice {
   fz_device base;
-  InkDevice* device;
+  InkDevice* ink;
+  TapeFeed* tape;
 };
 
-template <class F>
-void call(fz_device* base, F&& f) noexcept {
-  InkDevice& device = *reinterpret_cast<LibraryDevice*>(base)->device;
+/// No C++ exception may cross the library, so each call ends here. What a Type 3 glyph draws is part of its text on the tape.
+template <class Ink, class Feed>
+void call(fz_device* base, Ink&& to_ink, Feed&& to_tape) noexcept {
+  auto* d = reinterpret_cast<MarkDevice*>(base);
   try {
-    device.tick();
-    if (!device.out_of_time()) f(device);
+    if (d->ink) d->ink->tick();
+    if (d->ink && d->ink->out_of_time()) return;
+    if (d->tape && !(d->ink && d->ink->inside_type3())) to_tape(*d->tape);
+    if (d->ink) to_ink(*d->ink);
   } catch (...) {
-    device.failed();
+    if (d->ink) d->ink->failed();
   }
+}
+
+using Context = fz_context*;
+using Device = fz_device*;
+using Space = fz_colorspace*;
+using Params = fz_color_params;
+
+void fill_path(Context, Device d, fz_path const* path, int even_odd, fz_matrix ctm, Space cs, float const* color, float alpha, Params params) {
+  call(d, [&](InkDevice& i) { i.fill_path(path, even_odd != 0, ctm, {cs, color, alpha, params}); },
+       [&](TapeFeed& t) { t.fill_path(path, even_odd, ctm, cs, color, alpha, params); });
+}
+void stroke_path(Context, Device d, fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm, Space cs, float const* color,
+                 float alpha, Params params) {
+  call(d, [&](InkDevice& i) { i.stroke_path(path, stroke, ctm, {cs, color, alpha, params}); },
+       [&](TapeFeed& t) { t.stroke_path(path, stroke, ctm, cs, color, alpha, params); });
+}
+void clip_path(Context, Device d, fz_path const* path, int even_odd, fz_matrix ctm, fz_rect) {
+  call(d, [&](InkDevice& i) { i.clip_path(path, even_odd != 0, ctm); }, [&](TapeFeed& t) { t.clip_path(path, even_odd, ctm); });
+}
+void clip_stroke_path(Context, Device d, fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm, fz_rect) {
+  call(d, [&](InkDevice& i) { i.clip_stroke_path(path, stroke, ctm); }, [&](TapeFeed& t) { t.clip_stroke_path(path, stroke, ctm); });
+}
+void fill_text(Context, Device d, fz_text const* text, fz_matrix ctm, Space cs, float const* color, float alpha, Params params) {
+  call(d, [&](InkDevice& i) { i.fill_text(text, ctm, {cs, color, alpha, params}); },
+       [&](TapeFeed& t) { t.fill_text(text, ctm, cs, color, alpha, params); });
+}
+void stroke_text(Context, Device d, fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, Space cs, float const* color,
+                 float alpha, Params params) {
+  call(d, [&](InkDevice& i) { i.stroke_text(text, stroke, ctm, {cs, color, alpha, params}); },
+       [&](TapeFeed& t) { t.stroke_text(text, stroke, ctm, cs, color, alpha, params); });
+}
+void clip_text(Context, Device d, fz_text const* text, fz_matrix ctm, fz_rect) {
+  call(d, [&](InkDevice& i) { i.clip_text(text, nullptr, ctm); }, [&](TapeFeed& t) { t.clip_text(text, nullptr, ctm); });
+}
+void clip_stroke_text(Context, Device d, fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, fz_rect) {
+  call(d, [&](InkDevice& i) { i.clip_text(text, stroke, ctm); }, [&](TapeFeed& t) { t.clip_text(text, stroke, ctm); });
+}
+void ignore_text(Context, Device d, fz_text const* text, fz_matrix ctm) {
+  call(d, [&](InkDevice& i) { i.ignore_text(text, ctm); }, [&](TapeFeed& t) { t.ignore_text(text, ctm); });
+}
+void fill_shade(Context, Device d, fz_shade* shade, fz_matrix ctm, float alpha, Params params) {
+  call(d, [&](InkDevice& i) { i.fill_shade(shade, ctm, alpha, params); }, [&](TapeFeed& t) { t.fill_shade(shade, ctm, alpha, params); });
+}
+void fill_image(Context, Device d, fz_image* image, fz_matrix ctm, float alpha, Params params) {
+  call(d, [&](InkDevice& i) { i.fill_image(image, ctm, alpha); }, [&](TapeFeed& t) { t.fill_image(image, ctm, alpha, params); });
+}
+void fill_image_mask(Context, Device d, fz_image* image, fz_matrix ctm, Space cs, float const* color, float alpha, Params params) {
+  call(d, [&](InkDevice& i) { i.fill_image_mask(image, ctm, {cs, color, alpha, params}); },
+       [&](TapeFeed& t) { t.fill_image_mask(image, ctm, cs, color, alpha, params); });
+}
+void clip_image_mask(Context, Device d, fz_image* image, fz_matrix ctm, fz_rect) {
+  call(d, [&](InkDevice& i) { i.clip_image_mask(image, ctm); }, [&](TapeFeed& t) { t.clip_image_mask(image, ctm); });
+}
+void pop_clip(Context, Device d) {
+  call(d, [](InkDevice& i) { i.pop_clip(); }, [](TapeFeed& t) { t.close(1); });
+}
+void begin_mask(Context, Device d, fz_rect, int luminosity, Space cs, float const* backdrop, Params params) {
+  call(d, [&](InkDevice& i) { i.begin_mask(luminosity != 0, cs, backdrop, params); },
+       [&](TapeFeed& t) { t.begin_mask(luminosity, cs, backdrop, params); });
+}
+void end_mask(Context, Device d) {
+  call(d, [](InkDevice& i) { i.end_mask(); }, [](TapeFeed& t) { t.close(2); });
+}
+void begin_group(Context, Device d, fz_rect, Space cs, int isolated, int knockout, int blend_mode, float alpha) {
+  call(d, [&](InkDevice& i) { i.begin_group(blend_mode, alpha); },
+       [&](TapeFeed& t) { t.begin_group(cs, isolated, knockout, blend_mode, alpha); });
+}
+void end_group(Context, Device d) {
+  call(d, [](InkDevice& i) { i.end_group(); }, [](TapeFeed& t) { t.close(3); });
+}
+int begin_tile(Context, Device d, fz_rect, fz_rect view, float xstep, float ystep, fz_matrix ctm, int) {
+  call(d, [&](InkDevice& i) { i.begin_tile(view, xstep, ystep, ctm); }, [&](TapeFeed& t) { t.begin_tile(view, xstep, ystep, ctm); });
+  return 0;  // its content once, please
+}
+void end_tile(Context, Device d) {
+  call(d, [](InkDevice& i) { i.end_tile(); }, [](TapeFeed& t) { t.close(4); });
+}
+
+fz_device* allocate(fz_context* ctx) {
+  fz_device* device = nullptr;
+  fz_var(device);
+  fz_try(ctx) device = fz_new_device_of_size(ctx, sizeof(MarkDevice));
+  fz_catch(ctx) device = nullptr;
+  return device;
 }
 
 }  // namespace
 
-fz_device* InkDevice::library_device() {
-  auto* d = reinterpret_cast<LibraryDevice*>(fz_new_device_of_size(ctx_, sizeof(LibraryDevice)));
-  d->device = this;
-  device_ = &d->base;
-  d->base.fill_path = [](fz_context*, fz_device* b, fz_path const* path, int even_odd, fz_matrix ctm, fz_colorspace* cs,
-                         float const* color, float alpha, fz_color_params params) {
-    call(b, [&](InkDevice& x) { x.fill_path(path, even_odd != 0, ctm, Color{cs, color, alpha, params}); });
-  };
-  d->base.stroke_path = [](fz_context*, fz_device* b, fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm,
-                           fz_colorspace* cs, float const* color, float alpha, fz_color_params params) {
-    call(b, [&](InkDevice& x) { x.stroke_path(path, stroke, ctm, Color{cs, color, alpha, params}); });
-  };
-  d->base.clip_path = [](fz_context*, fz_device* b, fz_path const* path, int even_odd, fz_matrix ctm, fz_rect) {
-    call(b, [&](InkDevice& x) { x.clip_path(path, even_odd != 0, ctm); });
-  };
-  d->base.clip_stroke_path = [](fz_context*, fz_device* b, fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm,
-                                fz_rect) { call(b, [&](InkDevice& x) { x.clip_stroke_path(path, stroke, ctm); }); };
-  d->base.fill_text = [](fz_context*, fz_device* b, fz_text const* text, fz_matrix ctm, fz_colorspace* cs, float const* color,
-                         float alpha, fz_color_params params) {
-    call(b, [&](InkDevice& x) { x.fill_text(text, ctm, Color{cs, color, alpha, params}); });
-  };
-  d->base.stroke_text = [](fz_context*, fz_device* b, fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm,
-                           fz_colorspace* cs, float const* color, float alpha, fz_color_params params) {
-    call(b, [&](InkDevice& x) { x.stroke_text(text, stroke, ctm, Color{cs, color, alpha, params}); });
-  };
-  d->base.clip_text = [](fz_context*, fz_device* b, fz_text const* text, fz_matrix ctm, fz_rect) {
-    call(b, [&](InkDevice& x) { x.clip_text(text, nullptr, ctm); });
-  };
-  d->base.clip_stroke_text = [](fz_context*, fz_device* b, fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm,
-                                fz_rect) { call(b, [&](InkDevice& x) { x.clip_text(text, stroke, ctm); }); };
-  d->base.ignore_text = [](fz_context*, fz_device* b, fz_text const* text, fz_matrix ctm) {
-    call(b, [&](InkDevice& x) { x.ignore_text(text, ctm); });
-  };
-  d->base.fill_shade = [](fz_context*, fz_device* b, fz_shade* shade, fz_matrix ctm, float alpha, fz_color_params params) {
-    call(b, [&](InkDevice& x) { x.fill_shade(shade, ctm, alpha, params); });
-  };
-  d->base.fill_image = [](fz_context*, fz_device* b, fz_image* image, fz_matrix ctm, float alpha, fz_color_params) {
-    call(b, [&](InkDevice& x) { x.fill_image(image, ctm, alpha); });
-  };
-  d->base.fill_image_mask = [](fz_context*, fz_device* b, fz_image* image, fz_matrix ctm, fz_colorspace* cs, float const* color,
-                               float alpha, fz_color_params params) {
-    call(b, [&](InkDevice& x) { x.fill_image_mask(image, ctm, Color{cs, color, alpha, params}); });
-  };
-  d->base.clip_image_mask = [](fz_context*, fz_device* b, fz_image* image, fz_matrix ctm, fz_rect) {
-    call(b, [&](InkDevice& x) { x.clip_image_mask(image, ctm); });
-  };
-  d->base.pop_clip = [](fz_context*, fz_device* b) { call(b, [](InkDevice& x) { x.pop_clip(); }); };
-  d->base.begin_mask = [](fz_context*, fz_device* b, fz_rect, int luminosity, fz_colorspace* cs, float const* backdrop,
-                          fz_color_params params) {
-    call(b, [&](InkDevice& x) { x.begin_mask(luminosity != 0, cs, backdrop, params); });
-  };
-  d->base.end_mask = [](fz_context*, fz_device* b) { call(b, [](InkDevice& x) { x.end_mask(); }); };
-  d->base.begin_group = [](fz_context*, fz_device* b, fz_rect, fz_colorspace*, int, int, int blend_mode, float alpha) {
-    call(b, [&](InkDevice& x) { x.begin_group(blend_mode, alpha); });
-  };
-  d->base.end_group = [](fz_context*, fz_device* b) { call(b, [](InkDevice& x) { x.end_group(); }); };
-  d->base.begin_tile = [](fz_context*, fz_device* b, fz_rect, fz_rect view, float xstep, float ystep, fz_matrix ctm, int) {
-    call(b, [&](InkDevice& x) { x.begin_tile(view, xstep, ystep, ctm); });
-    return 0;  // its content once, please
-  };
-  d->base.end_tile = [](fz_context*, fz_device* b) { call(b, [](InkDevice& x) { x.end_tile(); }); };
-  return device_;
+fz_device* new_mark_device(fz_context* ctx, InkDevice* ink, TapeFeed* tape) {
+  auto* d = reinterpret_cast<MarkDevice*>(allocate(ctx));
+  if (d == nullptr) return nullptr;
+  d->ink = ink;
+  d->tape = tape;
+  fz_device& b = d->base;
+  b.fill_path = fill_path;
+  b.stroke_path = stroke_path;
+  b.clip_path = clip_path;
+  b.clip_stroke_path = clip_stroke_path;
+  b.fill_text = fill_text;
+  b.stroke_text = stroke_text;
+  b.clip_text = clip_text;
+  b.clip_stroke_text = clip_stroke_text;
+  b.ignore_text = ignore_text;
+  b.fill_shade = fill_shade;
+  b.fill_image = fill_image;
+  b.fill_image_mask = fill_image_mask;
+  b.clip_image_mask = clip_image_mask;
+  b.pop_clip = pop_clip;
+  b.begin_mask = begin_mask;
+  b.end_mask = end_mask;
+  b.begin_group = begin_group;
+  b.end_group = end_group;
+  b.begin_tile = begin_tile;
+  b.end_tile = end_tile;
+  return &b;
 }
 
 }  // namespace layright

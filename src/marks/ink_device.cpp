@@ -108,6 +108,7 @@ void InkDevice::note_cut(Box const& whole, bool flat_ground) {
 }
 
 void InkDevice::fill_path(fz_path const* path, bool even_odd, fz_matrix ctm, Color color) {
+  if (!wanted_.ink) return;
   read_outline(ctx_, path, outline_);
   if (!outline_.control_box()) return;
   ToSeen const matrix = from_library(ctm);
@@ -123,6 +124,7 @@ void InkDevice::fill_path(fz_path const* path, bool even_odd, fz_matrix ctm, Col
 }
 
 void InkDevice::stroke_path(fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm, Color color) {
+  if (!wanted_.ink) return;
   read_outline(ctx_, path, outline_);
   ToSeen const matrix = from_library(ctm);
   StrokeStyle const style = stroke_style(*stroke);
@@ -135,6 +137,7 @@ void InkDevice::stroke_path(fz_path const* path, fz_stroke_state const* stroke, 
 }
 
 void InkDevice::clip_path(fz_path const* path, bool even_odd, fz_matrix ctm) {
+  if (!wanted_.ink) return clips_.push_group(1, false, false, 0);
   read_outline(ctx_, path, outline_);
   ToSeen const matrix = from_library(ctm);
   bool const straight = (matrix.b == 0 && matrix.c == 0) || (matrix.a == 0 && matrix.d == 0);
@@ -145,6 +148,7 @@ void InkDevice::clip_path(fz_path const* path, bool even_odd, fz_matrix ctm) {
 }
 
 void InkDevice::clip_stroke_path(fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm) {
+  if (!wanted_.ink) return clips_.push_group(1, false, false, 0);
   read_outline(ctx_, path, outline_);
   clips_.push_shape(stroke_extents(outline_, stroke_style(*stroke), from_library(ctm)));
 }

@@ -24,8 +24,9 @@ namespace layright {
 class InkDevice {
  public:
   InkDevice(fz_context* ctx, GlyphBook& glyphs, ImageBook& images, Page const& page, MarksWanted const& wanted, fz_cookie& cookie);
-  /// The library's side of this device; the caller closes and drops it before this object goes.
-  fz_device* library_device();
+  /// The device that the library runs with, which Type 3 glyphs run on too; set before the page runs.
+  void run_on(fz_device* device) { device_ = device; }
+  bool inside_type3() const { return type3_depth_ > 0; }
 
   /// All that was found, once the page has run.
   Marks finish();

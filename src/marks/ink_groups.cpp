@@ -84,7 +84,7 @@ void InkDevice::leave_tiles(Layer const& tile) {
   double const step_y = std::fabs(across ? tile.ystep * m.d : tile.xstep * m.b);
   auto const& solid = tile.ledger.solid();
   if ((across || turned) && solid && solid->width() >= step_x - InkLedger::kSame && solid->height() >= step_y - InkLedger::kSame) {
-    --marks_.count;  // counted already
+    if (on_page()) --marks_.count;  // counted already
     return leave({clip.bounds, true, false, {true, false, true}}, [&](std::optional<Box> const& w) { return w; });
   }
   auto const x = lattice_span(content->x0, content->x1, step_x, window->x0, window->x1);

@@ -67,7 +67,7 @@ void InkDevice::fill_image_mask(fz_image* image, fz_matrix ctm, Color color) {
 }
 
 void InkDevice::clip_image_mask(fz_image* image, fz_matrix ctm) {
-  if (!wanted_.ink) return clips_.push_shape(std::nullopt);
+  if (!wanted_.ink) return clips_.push_group(1, false, false, 0);
   ToSeen const matrix = from_library(ctm);
   ImageInk const& ink = images_.find(image, nullptr, InkRule::any_paint, 1, ctm);
   if (ink.all && straight(matrix)) return clips_.push_box(matrix.apply(kUnitSquare));

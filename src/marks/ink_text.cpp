@@ -27,9 +27,9 @@ void InkDevice::count_glyphs(fz_text const* text, ToSeen const& ctm, bool visibl
   if (type3_depth_ > 0 || layers_.size() != 1) return;
   for (auto const* span = text->head; span != nullptr; span = span->next) {
     if (span->font == nullptr || span->len == 0) continue;
-    auto to_user = glyph_to_user(*span, span->items[0]);
-    double turn = to_user.determinant() * ctm.determinant();
-    if (span->font->t3procs != nullptr) turn *= from_library(span->font->t3matrix).determinant();
+    auto const to_user = glyph_to_user(*span, span->items[0]);
+    // A Type 3 font's own matrix is left out: its glyph procedures are drawn to suit it, so it tells nothing of how they look.
+    double const turn = to_user.determinant() * ctm.determinant();
     for (int i = 0; i < span->len; ++i) {
       int const glyph = span->items[i].gid;
       if (glyph < 0) continue;
@@ -115,6 +115,7 @@ std::optional<Box> InkDevice::text_extents(fz_text const* text, fz_stroke_state 
 
 void InkDevice::clip_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm) {
   count_glyphs(text, from_library(ctm), true);  // something shows through it
+  if (!wanted_.ink) return clips_.push_group(1, false, false, 0);
   clips_.push_shape(text_extents(text, stroke, ctm));
 }
 

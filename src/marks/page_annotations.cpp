@@ -39,10 +39,11 @@ bool link_border(fz_context* ctx, pdf_document* document, pdf_obj* annotation, L
   if (pdf_is_ocg_hidden(ctx, document, nullptr, "Print", pdf_dict_get(ctx, annotation, PDF_NAME(OC)))) return false;
   float const width = border_width(ctx, annotation);
   if (!(width > 0) || !border_color(ctx, annotation, &border->color)) return false;
-  border->where = pdf_dict_get_rect(ctx, annotation, PDF_NAME(Rect));
+  fz_rect const rect = pdf_dict_get_rect(ctx, annotation, PDF_NAME(Rect));
+  border->where = fz_expand_rect(rect, width / 2);  // drawn along the rectangle, half of its width outside
   pdf_obj* style = pdf_dict_get(ctx, pdf_dict_get(ctx, annotation, PDF_NAME(BS)), PDF_NAME(S));
-  if (pdf_name_eq(ctx, style, PDF_NAME(U))) border->where.y1 = border->where.y0 + width;
-  return border->where.x1 > border->where.x0 && border->where.y1 > border->where.y0;
+  if (pdf_name_eq(ctx, style, PDF_NAME(U))) border->where = {rect.x0, rect.y0 - width / 2, rect.x1, rect.y0 + width / 2};
+  return rect.x1 > rect.x0 && rect.y1 > rect.y0;
 }
 
 /// Fills up to `most` borders; gives how many. Stops where the file is broken.
@@ -58,17 +59,44 @@ std::size_t collect_borders(fz_context* ctx, pdf_page* page, LinkBorder* borders
   return found;
 }
 
+/// Fills up to `most` rectangles; gives how many.
+std::size_t collect_free(fz_context* ctx, pdf_page* page, fz_rect* rects, std::size_t most) {
+  std::size_t volatile found = 0;
+  fz_try(ctx) {
+    pdf_obj* annotations = pdf_dict_get(ctx, page->obj, PDF_NAME(Annots));
+    int const n = pdf_array_len(ctx, annotations);
+    for (int i = 0; i < n && found < most; ++i) {
+      pdf_obj* annotation = pdf_array_get(ctx, annotations, i);
+      if (!(pdf_dict_get_int(ctx, annotation, PDF_NAME(F)) & kPrint)) continue;
+      if (pdf_dict_get(ctx, pdf_dict_get(ctx, annotation, PDF_NAME(AP)), PDF_NAME(N)) != nullptr) continue;
+      rects[found] = fz_expand_rect(pdf_dict_get_rect(ctx, annotation, PDF_NAME(Rect)), border_width(ctx, annotation));
+      found = found + 1;
+    }
+  }
+  fz_catch(ctx) {}
+  return found;
+}
+
+/// Whether there is anything to look for: most pages have no annotations.
+bool has_annotations(fz_context* ctx, pdf_page* page) {
+  int some = 0;
+  fz_var(some);
+  fz_try(ctx) some = pdf_array_len(ctx, pdf_dict_get(ctx, page->obj, PDF_NAME(Annots)));
+  fz_catch(ctx) some = 0;
+  return some > 0;
+}
+
 }  // namespace
 
+std::vector<fz_rect> annotations_without_appearance(fz_context* ctx, pdf_page* page) {
+  if (!has_annotations(ctx, page)) return {};
+  std::vector<fz_rect> rects(kMostBorders);
+  rects.resize(collect_free(ctx, page, rects.data(), rects.size()));
+  return rects;
+}
+
 std::vector<LinkBorder> printing_link_borders(fz_context* ctx, pdf_page* page) {
-  if (page->links == nullptr) {
-    // Links without a destination are not among the page's links: look only where there are annotations at all.
-    int some = 0;
-    fz_var(some);
-    fz_try(ctx) some = pdf_array_len(ctx, pdf_dict_get(ctx, page->obj, PDF_NAME(Annots)));
-    fz_catch(ctx) some = 0;
-    if (some == 0) return {};
-  }
+  if (!has_annotations(ctx, page)) return {};
   std::vector<LinkBorder> borders(kMostBorders);
   borders.resize(collect_borders(ctx, page, borders.data(), borders.size()));
   return borders;

@@ -16,6 +16,10 @@ struct LinkBorder {
 std::vector<LinkBorder> printing_link_borders(fz_context* ctx, pdf_page* page);
 inline constexpr std::size_t kMostBorders = 5000;
 
+/// Where annotations lie that print and have no appearance in the file, links with a border too, in user space: what shows there is
+/// each program's own. At most kMostBorders.
+std::vector<fz_rect> annotations_without_appearance(fz_context* ctx, pdf_page* page);
+
 /// Takes unsigned signature fields off the page in memory, for the library would draw a word of its own on them.
 void leave_out_unsigned_signatures(fz_context* ctx, pdf_page* page);
 

@@ -3,10 +3,13 @@
 #include <algorithm>
 #include <cmath>
 
+#include "marks/device_calls.h"
 #include "marks/ink_device.h"
 #include "marks/library.h"
+#include "marks/mark_digest.h"
 #include "marks/page_annotations.h"
 #include "marks/sides_by_picture.h"
+#include "marks/tape_feed.h"
 
 namespace layright {
 namespace {
@@ -63,16 +66,39 @@ bool page_matrix(fz_context* ctx, pdf_page* page, fz_matrix* matrix) {
   return ok != 0;
 }
 
-bool run_page(fz_context* ctx, pdf_page* page, fz_device* device, fz_matrix matrix, fz_cookie* cookie) {
+enum class Section { content, annotations, widgets };
+
+bool run_section(fz_context* ctx, pdf_page* page, Section section, fz_device* device, fz_matrix matrix, fz_cookie* cookie) {
   int ok = 1;
   fz_var(ok);
   fz_try(ctx) {
-    pdf_run_page_with_usage(ctx, page, device, matrix, "Print", cookie);
-    fz_close_device(ctx, device);
+    switch (section) {
+      case Section::content: pdf_run_page_contents_with_usage(ctx, page, device, matrix, "Print", cookie); break;
+      case Section::annotations: pdf_run_page_annots_with_usage(ctx, page, device, matrix, "Print", cookie); break;
+      case Section::widgets: pdf_run_page_widgets_with_usage(ctx, page, device, matrix, "Print", cookie); break;
+    }
   }
   fz_catch(ctx) ok = 0;
   return ok != 0;
 }
+
+bool close_device(fz_context* ctx, fz_device* device) {
+  int ok = 1;
+  fz_var(ok);
+  fz_try(ctx) fz_close_device(ctx, device);
+  fz_catch(ctx) ok = 0;
+  return ok != 0;
+}
+
+bool has_transparency_group(fz_context* ctx, pdf_page* page) {
+  int has = 0;
+  fz_var(has);
+  fz_try(ctx) has = pdf_name_eq(ctx, pdf_dict_getp(ctx, page->obj, "Group/S"), PDF_NAME(Transparency));
+  fz_catch(ctx) has = 0;
+  return has != 0;
+}
+
+Rect<PageSpace> page_rect(fz_rect const& r) { return {r.x0, r.y0, r.x1, r.y1}; }
 
 }  // namespace
 
@@ -81,14 +107,87 @@ struct MarksReader::Members {
   pdf_document* document = nullptr;
   std::unique_ptr<GlyphBook> glyphs;
   std::unique_ptr<ImageBook> images;
+  std::unique_ptr<MarkDigests> digests;
 
   ~Members() {
     glyphs.reset();
     images.reset();
+    digests.reset();
     if (document) pdf_drop_document(ctx, document);
     fz_drop_context(ctx);
   }
+  Marks read(pdf_page* loaded, Page const& page, MarksWanted const& wanted);
+  bool run(pdf_page* loaded, fz_device* device, fz_matrix matrix, fz_cookie& cookie, TapeFeed* tape);
+  PageFrame frame(pdf_page* loaded, Page const& page);
 };
+
+PageFrame MarksReader::Members::frame(pdf_page* loaded, Page const& page) {
+  PageFrame frame;
+  frame.number = page.number;
+  frame.laid_before = page.record && page.record->holds;
+  frame.crop = page.boxes.crop;
+  frame.to_seen = page.to_seen;
+  frame.blends = loaded->transparency != 0;
+  frame.has_group = has_transparency_group(ctx, loaded);
+  for (auto const& rect : annotations_without_appearance(ctx, loaded)) frame.free.push_back(page.to_seen.apply(page_rect(rect)));
+  return frame;
+}
+
+bool MarksReader::Members::run(pdf_page* loaded, fz_device* device, fz_matrix matrix, fz_cookie& cookie, TapeFeed* tape) {
+  if (tape && loaded->transparency) tape->pass_page_group();
+  bool ok = true;
+  for (auto section : {Section::content, Section::annotations, Section::widgets}) {
+    ok = run_section(ctx, loaded, section, device, matrix, &cookie) && ok;
+    if (tape) tape->end_section();
+  }
+  return close_device(ctx, device) && ok;
+}
+
+Marks MarksReader::Members::read(pdf_page* loaded, Page const& page, MarksWanted const& wanted) {
+  Marks marks;
+  marks.whole = false;
+  marks.trouble = "the page cannot be read";
+  fz_matrix own;
+  if (!page_matrix(ctx, loaded, &own)) return marks;
+  auto const back = Matrix<PageSpace, MarkSpace>{own.a, own.b, own.c, own.d, own.e, own.f}.inverted();
+  if (!back) return marks;
+  fz_matrix const matrix = to_library(then(*back, page.to_seen));
+  leave_out_unsigned_signatures(ctx, loaded);
+  fz_cookie cookie{};
+  InkDevice ink(ctx, *glyphs, *images, page, wanted, cookie);
+  std::unique_ptr<TapeFeed> tape;
+  if (wanted.tape) {
+    wanted.tape->begin_page(frame(loaded, page));
+    tape = std::make_unique<TapeFeed>(*wanted.tape, *digests);
+  }
+  fz_device* device = new_mark_device(ctx, &ink, tape.get());
+  if (!device) return marks;
+  ink.run_on(device);
+  bool const ran = run(loaded, device, matrix, cookie, tape.get());
+  fz_drop_device(ctx, device);
+  if (wanted.tape) wanted.tape->end_page();
+  if (wanted.ink)
+    for (auto const& border : printing_link_borders(ctx, loaded)) ink.add_box(page.to_seen.apply(page_rect(border.where)), border.color);
+  marks = ink.finish();
+  if (wanted.ink && !ink.out_of_time()) {
+    fz_cookie drawing{};
+    auto const decided = decide_sides(ctx, loaded, matrix, ink.ledger(), page.seen.rect(), ink.rule(), drawing);
+    marks.ink = decided.ink;
+    marks.sides_by_picture = decided.sides;
+  }
+  if (!ran) {
+    marks.whole = false;
+    marks.trouble = "the page breaks off: what comes after a fault in it was not read";
+  } else if (cookie.errors > 0) {
+    marks.whole = false;
+    marks.trouble = "the page has instructions that cannot be carried out";
+  }
+  if (marks.out_of_time) {
+    marks.whole = false;
+    marks.trouble = "reading the page took too long";
+  }
+  return marks;
+}
 
 MarksReader::MarksReader(std::unique_ptr<Members> m) : m_(std::move(m)) {}
 MarksReader::~MarksReader() = default;
@@ -104,53 +203,28 @@ Result<std::unique_ptr<MarksReader>> MarksReader::open(std::span<std::byte const
   if (!unlocked(m->ctx, m->document, password.c_str())) return Error{ErrorKind::hold, "it needs a password"};
   m->glyphs = std::make_unique<GlyphBook>(m->ctx);
   m->images = std::make_unique<ImageBook>(m->ctx);
+  m->digests = std::make_unique<MarkDigests>(m->ctx);
   return std::unique_ptr<MarksReader>(new MarksReader(std::move(m)));
 }
 
 int MarksReader::page_count() { return count_pages(m_->ctx, m_->document); }
 
 Marks MarksReader::read(Page const& page, MarksWanted const& wanted) {
-  Marks unread;
-  unread.whole = false;
-  unread.trouble = "the page cannot be read";
-  if (!page.usable || !page.clockwise) return unread;
+  Marks marks;
+  marks.whole = false;
+  marks.trouble = "the page cannot be read";
+  if (!page.usable || !page.clockwise) return marks;
   pdf_page* loaded = load_page(m_->ctx, m_->document, page.number - 1);
-  if (!loaded) return unread;
-  fz_matrix own;
-  Marks marks = unread;
-  if (page_matrix(m_->ctx, loaded, &own)) {
-    auto const back = Matrix<PageSpace, MarkSpace>{own.a, own.b, own.c, own.d, own.e, own.f}.inverted();
-    if (back) {
-      fz_cookie cookie{};
-      fz_matrix const ctm = to_library(then(*back, page.to_seen));
-      leave_out_unsigned_signatures(m_->ctx, loaded);
-      InkDevice device(m_->ctx, *m_->glyphs, *m_->images, page, wanted, cookie);
-      fz_device* library = device.library_device();
-      bool const ran = run_page(m_->ctx, loaded, library, ctm, &cookie);
-      fz_drop_device(m_->ctx, library);
-      if (wanted.ink)
-        for (auto const& border : printing_link_borders(m_->ctx, loaded))
-          device.add_box(page.to_seen.apply(Rect<PageSpace>{border.where.x0, border.where.y0, border.where.x1, border.where.y1}),
-                         border.color);
-      marks = device.finish();
-      if (wanted.ink && !device.out_of_time()) {
-        fz_cookie drawing{};
-        auto const decided = decide_sides(m_->ctx, loaded, ctm, device.ledger(), page.seen.rect(), device.rule(), drawing);
-        marks.ink = decided.ink;
-        marks.sides_by_picture = decided.sides;
-      }
-      if (!ran) {
-        marks.whole = false;
-        marks.trouble = "the page breaks off: what comes after a fault in it was not read";
-      } else if (cookie.errors > 0) {
-        marks.whole = false;
-        marks.trouble = "the page has instructions that cannot be carried out";
-      }
-    }
+  if (!loaded) return marks;
+  try {
+    marks = m_->read(loaded, page, wanted);
+  } catch (std::exception const&) {  // only ever for want of memory
+    marks.trouble = "memory ran out while the page was read";
   }
   fz_drop_page(m_->ctx, &loaded->super);
   m_->glyphs->end_page();
   m_->images->end_page();
+  m_->digests->end_page();
   return marks;
 }
 

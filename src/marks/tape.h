@@ -3,27 +3,52 @@
 // A source page is written to a tape while its marks are read: for each mark its kind, a digest of all that comes before the
 // current matrix (path, glyphs, image, colours, blend, clip) and that matrix into seen space. The laid page is then read with the
 // same tape in comparing state: content streams are untouched, so digests must be equal and matrices must lead to the same places.
+//
+// What laying adds is known and passed over, and nothing else is: the laid page shows the source's content under one clip to its crop
+// box, perhaps inside the source's own group; then, under such a clip again, a form for each annotation that prints. The library
+// draws widgets after other annotations, the laid page has them in the file's order: either kind must keep its own order.
 #pragma once
+#include <array>
 #include <cstdint>
 #include <cstdio>
+#include <deque>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "geometry/matrix.h"
 #include "geometry/space.h"
 
 namespace layright {
 
+/// One thing that a page does.
 struct MarkEntry {
-  std::uint64_t digest = 0;  // kind, order and everything but place
-  float matrix[6] = {1, 0, 0, 1, 0, 0};  // to seen space
-  float bounds[4] = {0, 0, 0, 0};  // of the mark before that matrix; not stored, known when compared
+  enum class Kind : std::uint8_t { mark, clip, group, tile, mask, close, section } kind = Kind::mark;  // a mask closes twice
+  std::uint64_t digest = 0;              // everything but place; of a close: of nothing
+  std::array<float, 6> matrix{1, 0, 0, 1, 0, 0};  // to seen space
+  // Not stored, known when compared:
+  std::array<float, 4> bounds{0, 0, 0, 0};  // of the mark before that matrix
+  bool upright_rectangle = false;        // a clip to `bounds` and nothing else
+  bool plain_group = false;              // isolated, Normal, opaque: what laying may add
+};
+
+/// What a tape is told of a page before its marks.
+struct PageFrame {
+  int number = 1;
+  bool laid_before = false;              // layright's own page, whose record holds: it is laid again without a further wrapper
+  Rect<PageSpace> crop;
+  Matrix<PageSpace, SeenSpace> to_seen;
+  bool blends = false;                   // its content is a group of its own
+  bool has_group = false;                // the file says so
+  /// Where annotations lie that have no appearance in the file: each program draws its own there.
+  std::vector<Rect<SeenSpace>> free;
 };
 
 class Tape {
  public:
   virtual ~Tape() = default;
-  virtual void begin_page(int number) = 0;
+  virtual void begin_page(PageFrame const& frame) = 0;
+  /// Sections are content, annotations, widgets: a section entry ends each.
   virtual void mark(MarkEntry const& entry) = 0;
   virtual void end_page() = 0;
 };
@@ -32,14 +57,19 @@ class Tape {
 class TapeWriter : public Tape {
  public:
   explicit TapeWriter(std::FILE* file);
-  void begin_page(int number) override;
+  void begin_page(PageFrame const& frame) override;
   void mark(MarkEntry const& entry) override;
   void end_page() override;
-  bool failed() const;
+  bool failed() const { return failed_; }
 
  private:
+  void put(void const* bytes, std::size_t size);
+  void write(MarkEntry const& entry);
   std::FILE* file_;
-  float last_[6] = {0, 0, 0, 0, 0, 0};
+  std::array<float, 6> last_{};
+  int section_ = 0, depth_ = 0;
+  std::vector<MarkEntry> note_;              // the annotation in hand
+  std::vector<Rect<SeenSpace>> free_;
   bool failed_ = false;
 };
 
@@ -49,17 +79,41 @@ class TapeComparer : public Tape {
  public:
   explicit TapeComparer(std::FILE* file);
   void expect(Matrix<SeenSpace, SheetSpace> const& placement);  // for the next page
-  void begin_page(int number) override;
+  void begin_page(PageFrame const& frame) override;
   void mark(MarkEntry const& entry) override;
   void end_page() override;
   /// The first difference so far in plain words ("page 3, mark 17: lies 0.10 pt off"), or nothing.
-  std::optional<std::string> difference() const;
+  std::optional<std::string> difference() const { return difference_; }
 
  private:
+  enum class State { before_clip, content, after_content, notes, after_notes };
+  using Block = std::vector<MarkEntry>;
+  bool take(void* bytes, std::size_t size);
+  /// The next entry of the tape; a section entry at the end of one, also when the tape is broken.
+  MarkEntry next_entry();
+  std::deque<Block> read_blocks();
+  void compare(MarkEntry const& wanted, MarkEntry const& shown);
+  double off(MarkEntry const& wanted, MarkEntry const& shown) const;
+  bool is_crop_clip(MarkEntry const& shown) const;
+  bool is_free(Block const& shown) const;
+  void before_clip(MarkEntry const& shown);
+  void content(MarkEntry const& shown);
+  void after_content(MarkEntry const& shown);
+  void notes(MarkEntry const& shown);
+  void finish_note();
+  bool same(Block const& wanted, Block const& shown) const;
+  void differ(std::string const& how);
+
   std::FILE* file_;
   Matrix<SeenSpace, SheetSpace> placement_;
-  float last_[6] = {0, 0, 0, 0, 0, 0};
-  int page_ = 0;
+  std::array<float, 6> last_{};
+  PageFrame source_, laid_;
+  State state_ = State::before_clip;
+  bool form_group_ = false;   // laying put the source's group around the form
+  bool shown_over_ = false;   // the laid page's content has ended
+  int depth_ = 0;             // of what is open on the laid page inside the wrapper
+  std::array<std::deque<Block>, 2> blocks_;  // annotations and widgets that are still to come; read when the content is over
+  Block note_;
   long index_ = 0;
   std::optional<std::string> difference_;
 };

@@ -1,0 +1,242 @@
+#include "marks/tape.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "geometry/length.h"
+#include "marks/tape_format.h"
+
+namespace layright {
+namespace {
+
+using Kind = MarkEntry::Kind;
+
+struct DrawnSpace {};  // where a mark lies before its matrix
+
+template <class To>
+Matrix<DrawnSpace, To> matrix_of(MarkEntry const& e) {
+  auto const& m = e.matrix;
+  return {m[0], m[1], m[2], m[3], m[4], m[5]};
+}
+
+char const* word(Kind kind) {
+  switch (kind) {
+    case Kind::mark: return "a mark";
+    case Kind::clip: return "a clip";
+    case Kind::group: return "a group";
+    case Kind::tile: return "a pattern";
+    case Kind::mask: return "a soft mask";
+    case Kind::close: return "the end of a clip or group";
+    case Kind::section: return "the end of the page";
+  }
+  return "a mark";
+}
+
+/// The library counts in floats: what a product of these may be off by. The sum of its parts, times a few steps of a float.
+double rounding(MarkEntry const& e, double x, double y) {
+  auto const& m = e.matrix;
+  double const parts = std::max(std::fabs(m[0] * x) + std::fabs(m[2] * y) + std::fabs(m[4]), std::fabs(m[1] * x) + std::fabs(m[3] * y) + std::fabs(m[5]));
+  return 4e-7 * parts;
+}
+
+}  // namespace
+
+TapeComparer::TapeComparer(std::FILE* file) : file_(file) {}
+
+void TapeComparer::expect(Matrix<SeenSpace, SheetSpace> const& placement) { placement_ = placement; }
+
+void TapeComparer::differ(std::string const& how) {
+  if (!difference_) difference_ = "page " + std::to_string(laid_.number) + ", mark " + std::to_string(index_ + 1) + ": " + how;
+}
+
+bool TapeComparer::take(void* bytes, std::size_t size) { return size == 0 || std::fread(bytes, 1, size, file_) == size; }
+
+void TapeComparer::begin_page(PageFrame const& frame) {
+  laid_ = frame;
+  source_ = {};
+  last_ = {};
+  index_ = 0;
+  depth_ = 0;
+  form_group_ = shown_over_ = false;
+  blocks_ = {};
+  note_.clear();
+  TapePage page;
+  if (difference_ || !take(&page, sizeof page)) return differ("the tape has no such page");
+  source_.number = page.number;
+  source_.laid_before = page.laid_before;
+  source_.blends = page.blends;
+  source_.has_group = page.has_group;
+  source_.crop = page.crop;
+  source_.to_seen = page.to_seen;
+  source_.free.resize(page.free);
+  if (!take(source_.free.data(), page.free * sizeof(Rect<SeenSpace>))) differ("the tape breaks off");
+  state_ = source_.laid_before ? State::content : State::before_clip;
+}
+
+MarkEntry TapeComparer::next_entry() {
+  MarkEntry entry;
+  entry.kind = Kind::section;
+  unsigned char head = 0;
+  if (!take(&head, 1) || head == kPageEnd) {
+    differ("the tape breaks off");
+    return entry;
+  }
+  entry.kind = static_cast<Kind>(head & ~kPlaced);
+  bool whole = true;
+  if (entry.kind != Kind::section) whole = take(&entry.digest, sizeof entry.digest);
+  if (head & kPlaced) whole = whole && take(last_.data(), sizeof last_);
+  if (has_place(entry.kind)) entry.matrix = last_;
+  if (!whole) differ("the tape breaks off");
+  return entry;
+}
+
+/// How far the shown mark lies from where the placement sends the wanted one, beyond what rounding explains; in points.
+double TapeComparer::off(MarkEntry const& wanted, MarkEntry const& shown) const {
+  if (!has_place(shown.kind)) return 0;
+  auto const from = then(matrix_of<SeenSpace>(wanted), placement_);
+  auto const to = matrix_of<SheetSpace>(shown);
+  auto const& b = shown.bounds;
+  double worst = 0;
+  for (int corner = 0; corner < 4; ++corner) {
+    double const x = b[corner % 2 == 0 ? 0 : 2], y = b[corner < 2 ? 1 : 3];
+    auto const p = from.apply(Point<DrawnSpace>{x, y});
+    auto const q = to.apply(Point<DrawnSpace>{x, y});
+    double const scale = std::max(std::hypot(placement_.a, placement_.b), std::hypot(placement_.c, placement_.d));
+    double const noise = rounding(wanted, x, y) * scale + rounding(shown, x, y);
+    worst = std::max(worst, std::hypot(p.x - q.x, p.y - q.y) - noise);
+  }
+  return std::isfinite(worst) ? worst : 0;
+}
+
+void TapeComparer::compare(MarkEntry const& wanted, MarkEntry const& shown) {
+  if (wanted.kind != shown.kind) return differ(std::string("the source has ") + word(wanted.kind) + " there, the laid page " + word(shown.kind));
+  if (wanted.digest != shown.digest) return differ(std::string(word(shown.kind)) + " differs from the source's");
+  if (double const d = off(wanted, shown); d > kPlaceTolerance) differ("lies " + format_number(d, 3) + " pt off");
+}
+
+bool TapeComparer::is_crop_clip(MarkEntry const& shown) const {
+  if (shown.kind != Kind::clip || !shown.upright_rectangle) return false;
+  auto const& b = shown.bounds;
+  auto const placed = matrix_of<SheetSpace>(shown).apply(Rect<DrawnSpace>{b[0], b[1], b[2], b[3]});
+  auto const wanted = then(source_.to_seen, placement_).apply(source_.crop);
+  double const noise = 4e-7 * (std::fabs(wanted.x0) + std::fabs(wanted.y0) + std::fabs(wanted.x1) + std::fabs(wanted.y1));
+  return placed.contains(wanted, kPlaceTolerance + noise) && wanted.contains(placed, kPlaceTolerance + noise);
+}
+
+void TapeComparer::before_clip(MarkEntry const& shown) {
+  if (shown.kind == Kind::group && source_.has_group && !form_group_ && shown.plain_group) {
+    form_group_ = true;
+    return;
+  }
+  if (!is_crop_clip(shown)) return differ("the clip to the edge of the source's page is missing or lies elsewhere");
+  if (source_.blends && !laid_.blends && !form_group_) return differ("the group that the source's page is blended in is missing");
+  state_ = State::content;
+}
+
+void TapeComparer::content(MarkEntry const& shown) {
+  // The wrapper's own end: nothing of the content is open any more.
+  if (!source_.laid_before && shown.kind == Kind::close && depth_ == 0) {
+    if (next_entry().kind != Kind::section) return differ("marks of the source are missing at the end");
+    state_ = State::after_content;
+    blocks_ = {read_blocks(), read_blocks()};
+    return;
+  }
+  if (shown.kind == Kind::section && !source_.laid_before) return differ("the clip to the edge of the source's page does not end");
+  auto const wanted = next_entry();
+  if (wanted.kind == Kind::section && shown.kind != Kind::section) return differ(std::string("the laid page has ") + word(shown.kind) + " more than the source");
+  compare(wanted, shown);
+  if (shown.kind == Kind::section) {
+    state_ = State::after_notes;
+    if (source_.laid_before) blocks_ = {read_blocks(), read_blocks()};
+  }
+  depth_ += opens(shown.kind);
+  ++index_;
+}
+
+void TapeComparer::after_content(MarkEntry const& shown) {
+  if (form_group_ && shown.kind == Kind::close) {
+    form_group_ = false;
+    return;
+  }
+  if (form_group_) return differ("the source's group does not end");
+  if (shown.kind == Kind::section) {
+    state_ = State::after_notes;
+  } else if (is_crop_clip(shown)) {
+    state_ = State::notes;
+    depth_ = 0;
+  } else {
+    differ(std::string("the laid page has ") + word(shown.kind) + " more than the source");
+  }
+}
+
+/// Each annotation is one form: a clip, maybe in a group, and what is inside.
+std::deque<TapeComparer::Block> TapeComparer::read_blocks() {
+  std::deque<Block> blocks;
+  int depth = 0;
+  for (;;) {
+    auto const entry = next_entry();
+    if (entry.kind == Kind::section) return blocks;
+    if (depth == 0) blocks.emplace_back();
+    blocks.back().push_back(entry);
+    depth += opens(entry.kind);
+  }
+}
+
+void TapeComparer::notes(MarkEntry const& shown) {
+  if (shown.kind == Kind::close && depth_ == 0) {
+    state_ = State::after_notes;
+    return;
+  }
+  note_.push_back(shown);
+  depth_ += opens(shown.kind);
+  if (depth_ == 0) finish_note();
+}
+
+bool TapeComparer::same(Block const& wanted, Block const& shown) const {
+  if (wanted.size() != shown.size()) return false;
+  for (std::size_t i = 0; i < shown.size(); ++i)
+    if (wanted[i].kind != shown[i].kind || wanted[i].digest != shown[i].digest || off(wanted[i], shown[i]) > kPlaceTolerance) return false;
+  return true;
+}
+
+/// Whether what is shown lies where the source has an annotation without an appearance of its own.
+bool TapeComparer::is_free(Block const& shown) const {
+  auto const where = note_extents<SheetSpace>(shown);
+  return where && std::any_of(source_.free.begin(), source_.free.end(),
+                              [&](auto const& rect) { return placement_.apply(rect).contains(*where, kNoteSlack); });
+}
+
+void TapeComparer::finish_note() {
+  index_ += static_cast<long>(note_.size());
+  bool found = is_free(note_);
+  for (auto& kind : blocks_)
+    if (!found && !kind.empty() && same(kind.front(), note_)) {
+      kind.pop_front();
+      found = true;
+    }
+  if (!found) differ("an annotation differs from the source's, or lies elsewhere");
+  note_.clear();
+}
+
+void TapeComparer::mark(MarkEntry const& shown) {
+  if (difference_) return;
+  switch (state_) {
+    case State::before_clip: return before_clip(shown);
+    case State::content: return content(shown);
+    case State::after_content: return after_content(shown);
+    case State::notes: return notes(shown);
+    case State::after_notes:
+      if (shown.kind == Kind::section) return;
+      differ(std::string("the laid page has ") + word(shown.kind) + " more than the source");
+  }
+}
+
+void TapeComparer::end_page() {
+  if (difference_) return;
+  if (state_ != State::after_notes) return differ("the laid page breaks off");
+  if (!blocks_[0].empty() || !blocks_[1].empty()) return differ("an annotation of the source is missing");
+  unsigned char end = 0;
+  if (!take(&end, 1) || end != kPageEnd) differ("the source has more than the laid page shows");
+}
+
+}  // namespace layright
