@@ -200,19 +200,19 @@ std::optional<LayRecord> read_record(PageTree const& tree, int number, std::opti
   return record;
 }
 
-void write_record(QPDFObjectHandle page, LayRecord const& record, std::string const& date, PageDigests& digests) {
+void write_record(QPDFObjectHandle page, LayRecord const& record, QPDFObjectHandle date, PageDigests& digests) {
   StreamList decoded;
   auto values = Object::newDictionary();
   values.replaceKey("/Record", Object::newString(lines_of(record)));
   values.replaceKey("/Digest", Object::newString(digests.of_new(page, decoded)));
   values.replaceKey("/Decoded", Object::newArray(decoded));
   auto own = Object::newDictionary();
-  own.replaceKey("/LastModified", Object::newString(date));
+  own.replaceKey("/LastModified", date);
   own.replaceKey("/Private", values);
   auto pieces = Object::newDictionary();
   pieces.replaceKey("/layright", own);
   page.replaceKey("/PieceInfo", pieces);
-  page.replaceKey("/LastModified", Object::newString(date));
+  page.replaceKey("/LastModified", date);
 }
 
 }  // namespace layright

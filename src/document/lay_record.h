@@ -17,7 +17,7 @@ inline constexpr char kSourceForm[] = "/Source";
 /// is first needed.
 std::optional<LayRecord> read_record(PageTree const& tree, int number, std::optional<PageDigests>& digests);
 
-/// Puts the record into `page`, which must be finished in all else and own all of its values. `date` is a PDF date (7.9.4).
-void write_record(QPDFObjectHandle page, LayRecord const& record, std::string const& date, PageDigests& digests);
+/// Puts the record into `page`, which must be finished in all else and own all of its values. `date` is a PDF date string (7.9.4).
+void write_record(QPDFObjectHandle page, LayRecord const& record, QPDFObjectHandle date, PageDigests& digests);
 
 }  // namespace layright

@@ -1,7 +1,6 @@
 #include "document/page_digest.h"
 
 #include <array>
-#include <set>
 #include <stdexcept>
 
 #include <qpdf/Pipeline.hh>
@@ -12,7 +11,7 @@ namespace layright {
 namespace {
 
 // Deeper nesting of resources is no page but an attack; our own.
-constexpr int kMostDepth = 400;
+constexpr std::size_t kMostDepth = 400;
 // A laid page's own content is a few hundred bytes; our own.
 constexpr long long kMostContent = 1 << 20;
 
@@ -44,6 +43,8 @@ void each_child(QPDFObjectHandle object, Each&& each) {
   }
 }
 
+struct LoopFound {};
+
 /// In the order of the walk, which is the same whatever numbers the objects have.
 std::vector<QPDFObjGen> each_once(std::vector<QPDFObjGen> const& ids) {
   std::vector<QPDFObjGen> kept;
@@ -72,7 +73,7 @@ bool PageDigests::counts_decoded(QPDFObjectHandle stream) {
   return decoded;
 }
 
-bool PageDigests::leads_to_loop(QPDFObjectHandle object, int depth) {
+bool PageDigests::leads_to_loop(QPDFObjectHandle object, std::size_t depth) {
   if (!is_container(object)) return false;
   if (depth > kMostDepth) throw std::length_error("resources nested too deep");
   if (object.isIndirect()) {
@@ -88,16 +89,19 @@ bool PageDigests::leads_to_loop(QPDFObjectHandle object, int depth) {
 void PageDigests::feed(Sha256& hash, QPDFObjectHandle object) {
   if (!object.isIndirect() || !is_container(object)) return feed_value(hash, object);
   auto const id = object.getObjGen();
-  if (leads_to_loop(object, 0)) {
+  if (has_loops_ && leads_to_loop(object, 0)) {
     auto const [at, is_new] = visits_.emplace(id, visits_.size());
     if (!is_new) return hash.add("again " + std::to_string(at->second) + "\n");
     return feed_value(hash, object);
   }
   auto known = known_.find(id);
   if (known == known_.end()) {
+    if (open_.size() > kMostDepth) throw std::length_error("resources nested too deep");
+    if (!open_.insert(id).second) throw LoopFound{};
     Sha256 own;
     auto const used_before = used_.size();
     feed_value(own, object);
+    open_.erase(id);
     Known fresh{own.finish(), each_once({used_.begin() + static_cast<std::ptrdiff_t>(used_before), used_.end()})};
     known = known_.emplace(id, std::move(fresh)).first;
   } else {
@@ -144,9 +148,20 @@ void PageDigests::feed_value(Sha256& hash, QPDFObjectHandle object) {
 }
 
 std::string PageDigests::digest(QPDFObjectHandle page) {
+  has_loops_ = false;  // hardly any page has one: so it is hashed as if it had none, and only where one is met, once more
+  try {
+    return walk(page);
+  } catch (LoopFound const&) {
+    has_loops_ = true;
+    return walk(page);
+  }
+}
+
+std::string PageDigests::walk(QPDFObjectHandle page) {
   constexpr std::array<char const*, 9> kKeys{"/MediaBox", "/CropBox", "/BleedBox", "/TrimBox",  "/ArtBox",
                                              "/Rotate",   "/UserUnit", "/Group",    "/Resources"};
   visits_.clear();
+  open_.clear();
   used_.clear();
   Sha256 hash;
   hash.add("layright page\n");

@@ -2,6 +2,7 @@
 // packed, linearised, encrypted), and changes with the content, the boxes, Rotate, or anything the page's resources lead to.
 #pragma once
 #include <map>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -31,14 +32,16 @@ class PageDigests {
     std::vector<QPDFObjGen> decoded;
   };
   std::string digest(QPDFObjectHandle page);
-  bool leads_to_loop(QPDFObjectHandle object, int depth);
+  std::string walk(QPDFObjectHandle page);
+  bool leads_to_loop(QPDFObjectHandle object, std::size_t depth);
   void feed(Sha256& hash, QPDFObjectHandle object);
   void feed_value(Sha256& hash, QPDFObjectHandle object);
   void feed_dictionary(Sha256& hash, QPDFObjectHandle dictionary, bool of_stream, bool by_decoded);
   void feed_stream(Sha256& hash, QPDFObjectHandle stream);
   bool counts_decoded(QPDFObjectHandle stream);
 
-  bool choosing_ = false;
+  bool choosing_ = false, has_loops_ = false;
+  std::set<QPDFObjGen> open_;                 // being hashed just now
   std::map<QPDFObjGen, bool> decoded_;        // whether a stream counts by its decoded data
   std::map<QPDFObjGen, Shape> shapes_;
   std::map<QPDFObjGen, Known> known_;         // of objects that lead to no loop

@@ -2,6 +2,7 @@
 
 #include <gnutls/crypto.h>
 
+#include <cstring>
 #include <new>
 
 #include "document/document.h"
@@ -16,10 +17,21 @@ Sha256::Sha256() {
 Sha256::~Sha256() {
   if (state_) gnutls_hash_deinit(static_cast<gnutls_hash_hd_t>(state_), nullptr);
 }
+void Sha256::pass_on() {
+  if (count_ > 0) gnutls_hash(static_cast<gnutls_hash_hd_t>(state_), waiting_.data(), count_);
+  count_ = 0;
+}
 void Sha256::add(void const* bytes, std::size_t count) {
-  if (count > 0) gnutls_hash(static_cast<gnutls_hash_hd_t>(state_), bytes, count);
+  if (count_ + count > waiting_.size()) pass_on();
+  if (count > waiting_.size()) {
+    gnutls_hash(static_cast<gnutls_hash_hd_t>(state_), bytes, count);
+  } else if (count > 0) {
+    std::memcpy(waiting_.data() + count_, bytes, count);
+    count_ += count;
+  }
 }
 Digest Sha256::finish() {
+  pass_on();
   Digest digest;
   gnutls_hash_deinit(static_cast<gnutls_hash_hd_t>(state_), digest.data());
   state_ = nullptr;

@@ -22,7 +22,11 @@ class Sha256 {
   Digest finish();
 
  private:
+  void pass_on();
+
   void* state_ = nullptr;
+  std::array<char, 1024> waiting_;  // small pieces are gathered: a call into the library costs more than the hashing of a word
+  std::size_t count_ = 0;
 };
 
 std::string hexadecimal(Digest const& digest);

@@ -38,6 +38,12 @@ void remove_all(Object dictionary) {
 
 }  // namespace
 
+LaidPages::LaidPages(QPDF& pdf, PageForms& forms, Sheet const& sheet, std::string const& date)
+    : pdf_(pdf), forms_(forms), type_(Object::newName("/Page")), date_(Object::newString(date)) {
+  auto const page = sheet.page();
+  box_ = number_array({page.x0, page.y0, page.x1, page.y1});
+}
+
 LaidPages::Inside LaidPages::from_source(Object page, Page const& described) {
   Inside inside;
   auto group = page.getKey("/Group");
@@ -63,12 +69,11 @@ void LaidPages::make(Object page, Page const& described, LaidPage const& wanted)
   bool const is_laid = described.record && described.record->holds;
   auto const inside = is_laid ? from_laid(page, *described.record) : from_source(page, described);
   auto const matrix = then(inside.to_seen, wanted.placement);
-  auto const box = number_array({sheet_.x0, sheet_.y0, sheet_.x1, sheet_.y1});
 
   remove_all(page);
-  page.replaceKey("/Type", Object::newName("/Page"));
-  page.replaceKey("/MediaBox", box);
-  page.replaceKey("/TrimBox", box);
+  page.replaceKey("/Type", type_);
+  page.replaceKey("/MediaBox", box_);
+  page.replaceKey("/TrimBox", box_);
   page.replaceKey("/Resources", inside.resources);
   page.replaceKey("/Group", inside.group);
   page.replaceKey("/Contents", pdf_.newStream("q " + matrix_numbers(matrix) + kAfterMatrix + inside.paint));

@@ -27,7 +27,8 @@ Object isolated(Object group) {
 }  // namespace
 
 PageForms::PageForms(QPDF& pdf, PageTree const& tree, std::vector<Object> const& pages)
-    : pdf_(pdf), tree_(tree), joined_(std::make_shared<JoinedStreams>()) {
+    : pdf_(pdf), tree_(tree), joined_(std::make_shared<JoinedStreams>()), type_(Object::newName("/XObject")),
+      subtype_(Object::newName("/Form")) {
   for (auto page : pages)
     for (auto const& stream : streams_of(page.getKey("/Contents"))) ++uses_[stream.getObjGen()];
 }
@@ -66,10 +67,12 @@ Object PageForms::make(Object page, Page const& described) {
   auto dictionary = Object::newDictionary();
   for (auto const* key : {"/Filter", "/DecodeParms", "/F", "/FFilter", "/FDecodeParms"})
     if (auto value = before.getKey(key); !value.isNull()) dictionary.replaceKey(key, value);
-  dictionary.replaceKey("/Type", Object::newName("/XObject"));
-  dictionary.replaceKey("/Subtype", Object::newName("/Form"));
+  dictionary.replaceKey("/Type", type_);
+  dictionary.replaceKey("/Subtype", subtype_);
   auto const& seen = described.boxes.crop;
-  dictionary.replaceKey("/BBox", number_array({seen.x0, seen.y0, seen.x1, seen.y1}));
+  if (seen != last_seen_) last_box_ = number_array({seen.x0, seen.y0, seen.x1, seen.y1});
+  last_seen_ = seen;
+  dictionary.replaceKey("/BBox", last_box_);
   dictionary.replaceKey("/Resources", resources(page, described.number));
   if (auto group = page.getKey("/Group"); group.isDictionary()) dictionary.replaceKey("/Group", isolated(group));
   form.replaceDict(dictionary);

@@ -34,6 +34,9 @@ class PageForms {
   std::map<QPDFObjGen, int> uses_;               // of content streams
   std::map<std::int32_t, QPDFObjectHandle> inherited_;  // resources by the node they come from
   std::shared_ptr<JoinedStreams> joined_;
+  QPDFObjectHandle type_, subtype_;              // one object each for all forms, and for a run of pages of one size: less memory
+  Rect<PageSpace> last_seen_;
+  QPDFObjectHandle last_box_;
 };
 
 }  // namespace layright
