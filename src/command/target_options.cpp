@@ -27,32 +27,15 @@ Error unknown_name(std::string const& what, std::string const& name, Map const& 
   return usage(message);
 }
 
-Result<Sheet> sheet_named(std::string const& text, Configuration const& configuration) {
-  if (auto const found = configuration.sheets.find(text); found != configuration.sheets.end()) return found->second;
-  auto const size = parse_size(text);
-  if (!size) {
-    std::vector<std::string> names;
-    for (auto const& [n, unused] : configuration.sheets) names.push_back(n);
-    auto const near = nearest_name(text, names);
-    return usage("--sheet: " + size.error().message + (near.empty() ? "" : "; the configuration knows a sheet '" + near + "'"));
-  }
-  Sheet sheet;
-  sheet.name = text;
-  sheet.width = size->width;
-  sheet.length = size->length;
-  return sheet;
-}
-
-Outcome override_sheet(TargetWords const& words, Configuration const& configuration, Target& target) {
+Outcome override_sheet(TargetWords const& words, Configuration const& configuration, Unit unit, Target& target) {
   if (!words.sheet.empty()) {
-    auto sheet = sheet_named(words.sheet, configuration);
-    if (!sheet) return sheet.error();
+    auto sheet = find_sheet(configuration, words.sheet);
+    if (!sheet) return usage("--sheet: " + sheet.error().message);
     target.sheet = *sheet;
   }
   if (!words.margin.empty()) {
     auto const margin = parse_length(words.margin);
     if (!margin) return usage("--margin: " + margin.error().message);
-    if (margin->in_points() < 0) return usage("--margin: a margin cannot be negative");
     target.sheet.margins = Margins::all(*margin);
   }
   if (!words.feed.empty()) {
@@ -60,14 +43,14 @@ Outcome override_sheet(TargetWords const& words, Configuration const& configurat
     if (!feed) return usage("--feed: " + feed.error().message);
     target.sheet.feed = *feed;
   }
-  auto const live = target.sheet.live_area();
-  if (!(live.x0 < live.x1 && live.y0 < live.y1))
-    return usage("the margins leave nothing of the " + format_size(target.sheet.width, target.sheet.length, configuration.unit) + " sheet");
+  if (auto const fits = check_margins(target.sheet, unit); !fits) return fits.error();
   return done();
 }
 
 Outcome choose_target(TargetWords const& words, ResolvedTarget& out) {
   auto const& targets = out.configuration.targets;
+  out.target.limits = out.configuration.limits;
+  out.target.letters = out.configuration.letters;
   if (!words.target.empty()) {
     auto const found = targets.find(words.target);
     if (found == targets.end()) return unknown_name("target", words.target, targets);
@@ -172,7 +155,7 @@ Result<ResolvedTarget> resolve_target(TargetWords const& words) {
   out.unit = out.configuration.unit;
   if (auto o = take_word(words.unit, "--unit", parse_unit, out.unit); !o) return o.error();
   if (auto o = choose_target(words, out); !o) return o.error();
-  if (auto o = override_sheet(words, out.configuration, out.target); !o) return o.error();
+  if (auto o = override_sheet(words, out.configuration, out.unit, out.target); !o) return o.error();
   if (auto o = take_word(words.reading, "--reading", parse_wanted_reading, out.target.reading); !o) return o.error();
   if (words.white == "prints" || words.white == "paper")
     out.target.press.prints_white = words.white == "prints";

@@ -32,7 +32,7 @@ void check_file_pages(CheckWork const& work, Sender const& sender);
 /// Tells the head of the file: format, digest, pages.
 void tell_head(CheckWork const& work, OpenedFile const& file, Sender const& sender);
 /// Tells the findings of the whole file.
-void tell_end(CheckWork const& work, OpenedFile const& file, std::vector<std::string> const& losses, Sender const& sender);
+void tell_end(CheckWork const& work, OpenedFile const& file, Sender const& sender);
 /// Keeps `sizes` to the first few that differ.
 void note_size(std::vector<SeenSize>& sizes, SeenSize size, Length tolerance);
 /// Holds that the person has decided on are marked; what was left out by the selection goes.

@@ -1,5 +1,6 @@
 #include "intake/file_job.h"
 
+#include "check/trouble.h"
 #include "intake/check_work.h"
 
 namespace layright {
@@ -13,32 +14,20 @@ Verdict verdict_from(std::string const& text) {
 // Memory that the program itself needs beside the file: caches of glyphs and pictures stay inside the configured limit.
 constexpr double kMegabyte = 1024 * 1024;
 
-std::string seconds_text(double s) { return format_number(s, 1) + (s == 1 ? " second" : " seconds"); }
-
-Finding death_finding(WorkerEnd const& end, InspectWish const& wish, std::string const& where) {
+/// `page` is 0 where the file was being opened or ended.
+Finding death_finding(WorkerEnd const& end, InspectWish const& wish, int page) {
   using How = WorkerEnd::How;
-  Limits const& limits = wish.target.limits;
-  Finding f;
-  f.level = Level::hold;
-  f.check = end.how == How::crashed || end.how == How::finished || end.how == How::not_started ? "file.damaged" : "file.limit";
+  std::string const where = page > 0 ? "page " + std::to_string(page) : "the file";
   switch (end.how) {
-    case How::out_of_time:
-      f.message = where + " took longer than the " + seconds_text(limits.seconds_a_page) + " a page that the limit allows";
-      f.wanted = {{"seconds", limits.seconds_a_page}};
-      break;
-    case How::out_of_memory:
-      f.message = where + " needs more than the " + format_number(limits.memory_mb, 0) + " MB of memory that the limit allows";
-      f.wanted = {{"memory_mb", limits.memory_mb}};
-      break;
-    case How::flooded: f.message = where + " brought up more findings than anyone could read"; break;
-    case How::not_started:
-      f.message = where + " could not be looked at: no process could be started; try again";
-      break;
+    case How::out_of_time: return limit_finding(RanOut::time, page, wish.target.limits);
+    case How::out_of_memory: return limit_finding(RanOut::memory, page, wish.target.limits);
+    case How::flooded: return limit_finding(RanOut::size, page, wish.target.limits);
+    case How::not_started: return damaged_finding(where + " was not looked at, because no process could be started; try again");
     default:
-      f.message = where + " broke the reading process" + (end.signal ? " (signal " + std::to_string(end.signal) + ")" : "") +
-                  "; have the file saved anew by the program that made it";
+      return damaged_finding(where + " cannot be read: it broke the reading process" +
+                             (end.signal ? " (signal " + std::to_string(end.signal) + ")" : "") +
+                             "; ask for the file again, or save it anew from the program that made it");
   }
-  return f;
 }
 
 }  // namespace
@@ -153,19 +142,19 @@ void CheckJob::died(WorkerEnd const& end) {
   if (page_count_ < 0) {
     story_.head({path_.native(), {}, {}, 0});
     bool const broke = end.how == WorkerEnd::How::crashed;
-    findings_.push_back(death_finding(end, *wish_, "opening the file"));
+    findings_.push_back(death_finding(end, *wish_, 0));
     if (broke) trouble_ = ErrorKind::data;
     done_ = true;
     return;
   }
   while (next_page_ <= page_count_ && !wish_->pages.has(next_page_)) ++next_page_;
   if (next_page_ > page_count_) {
-    findings_.push_back(death_finding(end, *wish_, "ending the file"));
+    findings_.push_back(death_finding(end, *wish_, 0));
     done_ = true;
     return;
   }
   page_lost_ = true;
-  std::vector<Finding> found{death_finding(end, *wish_, "page " + std::to_string(next_page_))};
+  std::vector<Finding> found{death_finding(end, *wish_, next_page_)};
   apply_selection(found, wish_->selection);
   Json const page{{"number", next_page_}, {"verdict", word(verdict_of(found))}, {"findings", findings_json(found)}};
   worst_page_ = worse(worst_page_, verdict_of(found));

@@ -137,8 +137,7 @@ Needs needs_of(Selection const& s, bool for_lay) {
   n.placement = for_lay || all || s.wants_marks();
   n.ink = n.placement;
   n.images = all && !for_lay;
-  n.reading = for_lay || all || s.wants("reading.unknown") || s.wants("reading.mixed") || s.wants("reading.conflict") ||
-              s.wants("reading.reverse");
+  n.reading = for_lay || s.wants_reading();
   n.marks = n.placement || n.images || n.reading;
   return n;
 }

@@ -84,7 +84,6 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
   std::unique_ptr<TapeWriter> tape;
   if (tape_file) tape = std::make_unique<TapeWriter>(tape_file);
   std::vector<LaidPage> pages;
-  std::vector<std::string> losses;
   int asked = 0;
   for (int n = work.from; file.document && n <= file.document->page_count(); ++n) {
     if (!work.wish->pages.has(n)) continue;
@@ -92,7 +91,6 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
     auto page = inspect_page(*file.document, file.reader.get(), n, *work.wish, true, tape.get());
     auto const& r = page.report;
     if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.wish->target.limits.size_tolerance);
-    if (r.marks && !r.marks->whole && losses.size() < 5) losses.push_back("page " + std::to_string(n) + ": " + r.marks->trouble);
     if (page.laid) {
       if (page.laid->record.source_sha256.empty()) page.laid->record.source_sha256 = digest;
       pages.push_back(std::move(*page.laid));
@@ -102,7 +100,7 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
     }
     sender.send('p', json_text(page_json(r)));
   }
-  tell_end(work, file, losses, sender);
+  tell_end(work, file, sender);
   if (output >= 0 && refusal.empty() && work.from == 1 && asked > 0 && pages.size() == static_cast<std::size_t>(asked)) {
     if (tape_file && (tape->failed() || std::fflush(tape_file) != 0)) {
       sender.send('i', "the temporary file for the proof cannot be written");
