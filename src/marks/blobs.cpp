@@ -129,28 +129,24 @@ GreyPicture smaller(GreyPicture const& picture, int by) {
 std::vector<int> thresholds(GreyPicture const& channel) {
   double const pixels = static_cast<double>(channel.pixels.size());
   Histogram const h = smooth_histogram(channel);
-  std::vector<Peak> const peaks = peaks_of(h, pixels);
-  struct Between {
-    int level;
-    double weight;
-  };
-  std::vector<Between> found;
-  double in_peaks = 0;
-  for (std::size_t i = 0; i < peaks.size(); ++i) {
-    in_peaks += peaks[i].mass;
-    if (i > 0 && peaks[i].level - peaks[i - 1].level >= kNearest)
-      found.push_back({(peaks[i].level + peaks[i - 1].level + 1) / 2, std::min(peaks[i].mass, peaks[i - 1].mass)});
-  }
-  std::stable_sort(found.begin(), found.end(), [](Between const& a, Between const& b) { return a.weight > b.weight; });
+  std::vector<Peak> peaks = peaks_of(h, pixels);
+  double const in_peaks = std::accumulate(peaks.begin(), peaks.end(), 0.0, [](double sum, Peak const& p) { return sum + p.mass; });
   std::vector<int> levels;
+  if (peaks.empty() || (peaks.size() == 1 && in_peaks > 0.9999 * pixels)) return levels;
   auto const add = [&](int level) {
     bool const near = std::any_of(levels.begin(), levels.end(), [&](int l) { return std::abs(l - level) < kNearest; });
     if (!near && levels.size() < kMostThresholds) levels.push_back(level);
   };
-  bool const flat = peaks.empty() || (peaks.size() == 1 && in_peaks > 0.9999 * pixels);
-  if (flat) return levels;
-  if (found.empty() || in_peaks < 0.7 * pixels) add(otsu(h, pixels));  // a picture with tones: no colour stands out
-  for (Between const& b : found) add(b.level);
+  if (peaks.size() == 1 || in_peaks < 0.7 * pixels) add(otsu(h, pixels));  // a picture with tones: no colour stands out
+  // Between the two commonest colours, then among the three commonest, and so on: rare ones are mostly the soft edges of shapes.
+  std::stable_sort(peaks.begin(), peaks.end(), [](Peak const& a, Peak const& b) { return a.mass > b.mass; });
+  for (std::size_t count = 2; count <= std::min(peaks.size(), kMostThresholds + 1); ++count) {
+    std::vector<int> common;
+    for (std::size_t i = 0; i < count; ++i) common.push_back(peaks[i].level);
+    std::sort(common.begin(), common.end());
+    for (std::size_t i = 1; i < count; ++i)
+      if (common[i] - common[i - 1] >= kNearest) add((common[i] + common[i - 1] + 1) / 2);
+  }
   return levels;
 }
 

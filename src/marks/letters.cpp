@@ -10,16 +10,22 @@
 namespace layright {
 namespace {
 
-// Chosen on the training pages of tests/reading (see its README for the separation and the rates).
-constexpr double kReadable = 0.035;     // doubt per character above which a line tells nothing
-constexpr double kClear = 0.12;         // evidence that decides
-constexpr double kLeastTelling = 2.5;   // letters that must tell
+// Chosen on the teaching pages of tests/reading; `measure` prints the separation.
+constexpr double kSureDoubt = 0.012;    // doubt per character at which a line counts in full …
+constexpr double kMostDoubt = 0.03;     // … and from which on it tells nothing
+constexpr double kLeastDoubt = 0.004;   // the engine is never surer than this
+constexpr double kClear = 4;            // evidence that decides
+constexpr double kClearLine = 2.5;      // that at least one line must bring
+constexpr double kContrary = 0.3;       // share of the evidence that may point the other way
+constexpr double kLeastLetters = 3, kLeastTelling = 1;
 constexpr double kMostCounted = 20;     // characters: longer lines count no more
 
 constexpr double kDetectPixels = 1.2e6; // of the picture in which lines are found
 constexpr std::size_t kMostRuns = 400000;
 constexpr std::size_t kLinesOfStage = 4, kLinesAfterwards = 4;
-constexpr double kLeastPromise = 1.8;
+constexpr std::size_t kLinesForHope = 5;  // when none of so many is nearly readable …
+constexpr double kHope = 0.045;           // … that is, below this doubt, nothing on the page is
+constexpr double kLeastPromise = 1.3;
 
 class Stopwatch {
  public:
@@ -54,9 +60,17 @@ struct Stage {
 
 bool same_place(LetterLine const& a, LetterLine const& b) {
   double const w = std::min(a.x1, b.x1) - std::max(a.x0, b.x0), h = std::min(a.y1, b.y1) - std::max(a.y0, b.y0);
-  if (w <= 0 || h <= 0 || a.upward != b.upward) return false;
+  if (w <= 0 || h <= 0 || a.upward != b.upward || a.light != b.light) return false;
   auto const area = [](LetterLine const& l) { return static_cast<double>(l.x1 - l.x0) * (l.y1 - l.y0); };
   return w * h > 0.5 * std::min(area(a), area(b));
+}
+
+/// Letters, times how many times likelier their reading is than the other one, less where even that is doubtful. The sign says which.
+double evidence_of(double doubt_right, double doubt_wrong, double characters) {
+  double const least = std::min(doubt_right, doubt_wrong), most = std::max(doubt_right, doubt_wrong);
+  double const trust = std::clamp((kMostDoubt - least) / (kMostDoubt - kSureDoubt), 0.0, 1.0);
+  double const weight = std::min(characters, kMostCounted) * trust * std::log(std::max(most, kLeastDoubt) / std::max(least, kLeastDoubt));
+  return doubt_right < doubt_wrong ? weight : -weight;
 }
 
 class Session {
@@ -73,9 +87,9 @@ class Session {
         stages_.push_back({&full, find_blobs(small, threshold, kMostRuns), {}});
         stages_.back().lines = find_lines(stages_.back().map, 24);
         try_lines(stages_.back(), kLinesOfStage);
-        if (clear() || late()) break;
+        if (over()) break;
       }
-      if (clear() || late()) break;
+      if (over()) break;
     }
     if (clear()) look_for_others();
     return conclude();
@@ -83,25 +97,48 @@ class Session {
 
  private:
   bool late() { return result_.out_of_time = watch_.seconds() > seconds_; }
-  double total() const {
-    double sum = 0;
-    for (LineSaid const& line : result_.lines) sum += line.evidence;
-    return sum;
+  /// Evidence for right and for wrong so far.
+  struct Sums {
+    double right = 0, wrong = 0, strongest_right = 0, strongest_wrong = 0;
+  };
+  Sums sums() const {
+    Sums s;
+    for (LineSaid const& line : result_.lines) {
+      double const e = std::abs(line.evidence);
+      (line.evidence > 0 ? s.right : s.wrong) += e;
+      double& strongest = line.evidence > 0 ? s.strongest_right : s.strongest_wrong;
+      strongest = std::max(strongest, e);
+    }
+    return s;
   }
-  bool clear() const { return std::abs(total()) >= kClear; }
+  Reading reading() const {
+    Sums const s = sums();
+    bool const right = s.right >= kClear && s.strongest_right >= kClearLine, wrong = s.wrong >= kClear && s.strongest_wrong >= kClearLine;
+    if (right && wrong) return Reading::mixed;
+    if (right && s.wrong <= kContrary * s.right) return Reading::right;
+    if (wrong && s.right <= kContrary * s.wrong) return Reading::wrong;
+    return Reading::unknown;
+  }
+  bool clear() const { return reading() != Reading::unknown; }
+  bool hopeless() const {
+    return result_.lines.size() >= kLinesForHope && std::all_of(result_.lines.begin(), result_.lines.end(), [](LineSaid const& line) {
+             return std::min(line.doubt_right, line.doubt_wrong) > kHope;
+           });
+  }
+  bool over() { return clear() || hopeless() || late(); }
 
   /// How often a line at this place was tried; only places that could not be read are worth another threshold.
   int tried(LetterLine const& line) const {
     int count = 0;
     for (std::size_t i = 0; i < places_.size(); ++i)
-      if (same_place(places_[i], line)) count += result_.lines[i].evidence != 0 ? 9 : 1;
+      if (same_place(places_[i], line)) count += std::abs(result_.lines[i].evidence) >= kClear ? 9 : 1;
     return count;
   }
 
   void try_lines(Stage const& stage, std::size_t most) {
     std::size_t count = 0;
     for (LetterLine const& line : stage.lines) {
-      if (clear() || late() || count == most) return;
+      if (count == most || over()) return;
       if (line.promise < kLeastPromise || tried(line) >= 2) continue;
       GreyPicture const strip = straighten(line, stage.map, *stage.full, by_);
       if (strip.width == 0) continue;
@@ -138,9 +175,7 @@ class Session {
     Trial const& best = trials[std::min_element(doubt, doubt + 4) - doubt];
     said.letters = telling_letters(best.words);
     for (ReadWord const& word : best.words) said.words.push_back(word.text);
-    double const least = std::min(said.doubt_right, said.doubt_wrong);
-    if (least <= kReadable && said.letters >= kLeastTelling)
-      said.evidence = std::min(expected, kMostCounted) * (said.doubt_wrong - said.doubt_right);
+    if (best.characters >= kLeastLetters && said.letters >= kLeastTelling) said.evidence = evidence_of(said.doubt_right, said.doubt_wrong, expected);
     return said;
   }
 
@@ -160,12 +195,9 @@ class Session {
   }
 
   LettersResult conclude() {
-    double const sum = total();
-    double against = 0;
-    for (LineSaid const& line : result_.lines)
-      if (line.evidence * sum < 0) against += std::abs(line.evidence);
-    if (clear()) result_.reading = sum > 0 ? Reading::right : Reading::wrong;
-    if (against >= kClear) result_.reading = Reading::mixed;
+    result_.reading = reading();
+    Sums const s = sums();
+    double const sum = s.right - s.wrong;
     for (LineSaid const& line : result_.lines) {
       if (line.evidence == 0) continue;
       bool const with = (line.evidence > 0) == (sum > 0);

@@ -70,7 +70,7 @@ void paint(Stencil& s, BlobMap const& map, bool upward, Wanted const& wanted) {
 
 std::vector<Piece> pieces_of(Stencil& s, double size) {
   std::vector<Piece> pieces;
-  int const step = std::max(3, static_cast<int>(size));
+  int const step = std::max(3, static_cast<int>(0.7 * size));
   for (int x0 = 0; x0 < s.width; x0 += step) {
     int top = s.height, bottom = -1, left = s.width, right = -1;
     for (int y = 0; y < s.height; ++y)
@@ -138,14 +138,16 @@ Course course_of(std::vector<Piece> const& pieces, double size) {
   double const length = pieces.back().x - pieces.front().x;
   level.from = (pieces.back().x + pieces.front().x) / 2;
   std::vector<double> middles;
+  double uneven = 0;
   if (pieces.size() >= 3) {
     auto const tops = slope_of(pieces, [](Piece const& p) { return p.top; });
     auto const bottoms = slope_of(pieces, [](Piece const& p) { return p.bottom; });
     level.slope = tops.second < bottoms.second ? tops.first : bottoms.first;
+    uneven = std::min(tops.second, bottoms.second);
   }
   for (Piece const& p : pieces) middles.push_back((p.top + p.bottom) / 2 - level.slope * (p.x - level.from));
   level.offset = median(middles);
-  if (pieces.size() < 6) return level;
+  if (pieces.size() < 5 || uneven < 0.1 * size) return level;  // letters stand on, or hang from, a straight line
   Course const bent = parabola(pieces, level.from);
   bool const bends = std::abs(bent.bend) * length * length / 4 > 0.3 * size;
   return bends && misfit(pieces, bent) < 0.6 * misfit(pieces, level) ? bent : level;
