@@ -15,9 +15,12 @@ constexpr double kSureDoubt = 0.012;    // doubt per character at which a line c
 constexpr double kMostDoubt = 0.03;     // … and from which on it tells nothing
 constexpr double kLeastDoubt = 0.004;   // the engine is never surer than this
 constexpr double kClear = 4;            // evidence that decides
-constexpr double kClearLine = 2.5;      // that at least one line must bring
+constexpr double kClearLine = 2.2;      // that at least one line must bring
 constexpr double kContrary = 0.3;       // share of the evidence that may point the other way
 constexpr double kLeastLetters = 3, kLeastTelling = 1;
+constexpr double kShort = 6;            // characters: shorter lines must be confirmed
+constexpr double kWorthConfirming = 1;  // evidence
+constexpr double kConfirmed = 1.6;      // times the mean evidence of the two looks
 constexpr double kMostCounted = 20;     // characters: longer lines count no more
 
 constexpr double kDetectPixels = 1.2e6; // of the picture in which lines are found
@@ -63,6 +66,23 @@ bool same_place(LetterLine const& a, LetterLine const& b) {
   if (w <= 0 || h <= 0 || a.upward != b.upward || a.light != b.light) return false;
   auto const area = [](LetterLine const& l) { return static_cast<double>(l.x1 - l.x0) * (l.y1 - l.y0); };
   return w * h > 0.5 * std::min(area(a), area(b));
+}
+
+/// The strip squeezed a little along its length, and softened by that.
+GreyPicture narrower(GreyPicture const& strip) {
+  constexpr double kSqueeze = 0.87;
+  GreyPicture out;
+  out.width = std::max(8, static_cast<int>(strip.width * kSqueeze));
+  out.height = strip.height;
+  out.pixels.reserve(static_cast<std::size_t>(out.width) * static_cast<std::size_t>(out.height));
+  double const step = static_cast<double>(strip.width) / out.width;
+  for (int y = 0; y < out.height; ++y)
+    for (int x = 0; x < out.width; ++x) {
+      double const at = std::max(0.0, (x + 0.5) * step - 0.5), part = at - std::floor(at);
+      int const left = static_cast<int>(at), right = std::min(left + 1, strip.width - 1);
+      out.pixels.push_back(static_cast<std::uint8_t>(std::lround(strip.at(left, y) * (1 - part) + strip.at(right, y) * part)));
+    }
+  return out;
 }
 
 /// Letters, times how many times likelier their reading is than the other one, less where even that is doubtful. The sign says which.
@@ -151,12 +171,20 @@ class Session {
   LineSaid ask(LetterLine const& line, GreyPicture const& strip) {
     LineSaid best;
     for (std::size_t language = 0; language < engine_.languages(); ++language) {
-      LineSaid const said = ask_in(language, strip);
+      LineSaid said = ask_in(language, strip);
+      if (said.characters < kShort && std::abs(said.evidence) >= kWorthConfirming) confirm(said, ask_in(language, narrower(strip)));
       if (language == 0 || std::abs(said.evidence) > std::abs(best.evidence)) best = said;
       if (std::abs(best.evidence) >= kClear) break;
     }
     best.where = picture_.on_page(line.x0 * by_, line.y0 * by_, line.x1 * by_, line.y1 * by_);
     return best;
+  }
+
+  /// A few letters could be chance: they count only when the same word comes out of a picture that differs a little.
+  static void confirm(LineSaid& said, LineSaid const& again) {
+    bool const same = again.words == said.words && said.evidence * again.evidence > 0;
+    said.evidence = same ? kConfirmed * (said.evidence + again.evidence) / 2 : 0;
+    said.confirmed = same;
   }
 
   LineSaid ask_in(std::size_t language, GreyPicture const& strip) {
@@ -174,6 +202,7 @@ class Session {
     said.doubt_wrong = std::min(doubt[2], doubt[3]);
     Trial const& best = trials[std::min_element(doubt, doubt + 4) - doubt];
     said.letters = telling_letters(best.words);
+    said.characters = best.characters;
     for (ReadWord const& word : best.words) said.words.push_back(word.text);
     if (best.characters >= kLeastLetters && said.letters >= kLeastTelling) said.evidence = evidence_of(said.doubt_right, said.doubt_wrong, expected);
     return said;

@@ -15,7 +15,8 @@ namespace layright {
 struct LineSaid {
   Rect<SeenSpace> where;
   std::vector<std::string> words;  // in the likelier reading
-  double letters = 0;              // that tell, in that reading
+  double characters = 0, letters = 0;  // in that reading: all of them, those that tell
+  bool confirmed = false;          // a short word that a second look found again
   double doubt_right = 1, doubt_wrong = 1;  // doubt per character of the better turn, 0 to 1
   /// How much the line speaks for right (positive) or wrong (negative).
   double evidence = 0;

@@ -16,6 +16,13 @@ struct Course {
   double from = 0, offset = 0, slope = 0, bend = 0;
   double y(double x) const { return offset + (slope + bend * (x - from)) * (x - from); }
   double rise(double x) const { return slope + 2 * bend * (x - from); }
+  /// Along the course between two x.
+  double length(double x0, double x1) const {
+    constexpr int kParts = 64;
+    double sum = 0;
+    for (int i = 0; i < kParts; ++i) sum += std::hypot(1.0, rise(x0 + (x1 - x0) * (i + 0.5) / kParts)) * (x1 - x0) / kParts;
+    return sum;
+  }
   /// The point of the course that is nearest, to first order.
   double foot(Spot p) const {
     double const r = rise(p.x);
@@ -216,8 +223,7 @@ GreyPicture straighten(LetterLine const& line, BlobMap const& map, GreyPicture c
   double const step = (e.v1 - e.v0) / (kStripHeight - 2 * kRim);  // small-picture pixels to a strip pixel
   if (!(step > 0)) return {};
   GreyPicture strip;
-  double const stretch = std::sqrt(1 + std::pow(course.rise((e.u0 + e.u1) / 2), 2));
-  strip.width = std::min(static_cast<int>(std::ceil((e.u1 - e.u0) * stretch / step)) + 2 * kRim, kLongestStrip);
+  strip.width = std::min(static_cast<int>(std::ceil(course.length(e.u0, e.u1) / step)) + 2 * kRim, kLongestStrip);
   strip.height = kStripHeight;
   int const fine = std::clamp(static_cast<int>(std::lround(step * by)), 1, 4);  // samples a side of a strip pixel
   std::vector<double> values, ink, ground;

@@ -70,7 +70,8 @@ double part_of(std::vector<double> v, double part) {
 }
 
 void print_line(PageCase const& c, LineSaid const& line) {
-  std::printf("  line\t%s\t%s\t%.3f\t%.3f\t%.0f\t%+.3f\t", c.file.c_str(), c.reading.c_str(), line.doubt_right, line.doubt_wrong, line.letters, line.evidence);
+  std::printf("  line\t%s\t%s\t%.3f\t%.3f\t%.0f\t%+.3f\t%s", c.file.c_str(), c.reading.c_str(), line.doubt_right, line.doubt_wrong, line.letters, line.evidence,
+              line.confirmed ? "again: " : "");
   for (std::string const& word : line.words) std::printf("%s ", word.c_str());
   std::printf("\n");
 }
