@@ -26,7 +26,8 @@ SheetMatch sheet_match(SeenSize const& seen, Target const& target) {
 bool reverses_later(Target const& target) { return target.reverse_at != ReverseAt::file; }
 
 PlaceResult placement_for(PageView const& view, Rect<SeenSpace> const& ink) {
-  if (view.placement) return *view.placement;
+  bool const laid = view.page.record && view.page.record->holds;
+  if (view.placement && !(laid && std::holds_alternative<PlaceRefusal>(*view.placement))) return *view.placement;
   PlaceSubject const subject{ink, view.page.seen_trim(), view.page.seen.rect()};
   return place(subject, view.target.sheet, view.target.placement, false, reverses_later(view.target), view.unit,
                view.target.limits.margin_tolerance);

@@ -19,7 +19,8 @@ SheetMatch sheet_match(SeenSize const& seen, Target const& target);
 bool reverses_later(Target const& target);
 
 /// What `lay` would do: what the view says, else (how the page reads is not known yet) the same without a reversal, which
-/// decides the size question all the same.
+/// decides the size question all the same. A page with a record that holds is judged as it is where its source could not be laid as is
+/// asked now: art that was shrunk to fit does fit.
 PlaceResult placement_for(PageView const& view, Rect<SeenSpace> const& ink);
 
 /// The live area in the seen space of a page of the sheet's size; one that lies the other way is turned as `lay` would turn it.
