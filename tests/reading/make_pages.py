@@ -307,6 +307,43 @@ class Row(Shapes):
             c.restore()
 
 
+class Codes(Shapes):
+    """Bars, and a square of small squares."""
+
+    def draw(self, c):
+        r = self.rng
+        c.set_source_rgb(0, 0, 0)
+        x = 20
+        while x < 260:
+            w = r.choice([1, 2, 3, 4])
+            c.rectangle(x, 20, w, 70)
+            x += w + r.choice([1, 2, 3, 4])
+        cell = r.uniform(3, 7)
+        for i in range(int(120 / cell)):
+            for j in range(int(120 / cell)):
+                if r.random() < 0.5:
+                    c.rectangle(20 + i * cell, 120 + j * cell, cell, cell)
+        c.fill()
+
+
+class Drawing(Shapes):
+    """Sprigs and scrolls with a pen."""
+
+    def draw(self, c):
+        r = self.rng
+        c.set_source_rgb(0.1, 0.1, 0.1)
+        for _ in range(r.randint(4, 14)):
+            x, y, turn, size = r.uniform(30, 270), r.uniform(30, 230), r.uniform(0, 6.28), r.uniform(10, 60)
+            c.set_line_width(r.uniform(0.7, 3))
+            c.move_to(x, y)
+            for k in range(r.randint(2, 10)):
+                turn += r.uniform(-1, 1.4)
+                a, b = x + size * math.cos(turn), y + size * math.sin(turn)
+                c.curve_to(x + r.uniform(-9, 9), y + r.uniform(-9, 9), a + r.uniform(-9, 9), b + r.uniform(-9, 9), a, b)
+                x, y, size = a, b, size * r.uniform(0.5, 1)
+            c.stroke()
+
+
 def photograph(rng):
     r = numpy.random.default_rng(rng.getrandbits(32))
     h, w = 500, 600
@@ -369,6 +406,8 @@ KINDS = {
     "nothing: two-faced word": lambda p, r: of(Art([r.choice(TWO_FACED)], [r.uniform(20, 120)], r.choice(["DejaVu Sans", "Lato", "Nimbus Sans", "Cabin"]), r)),
     "nothing: shapes": lambda p, r: (Shapes(r, r.choice(["round", "square", "leaves", "scraps"])), None),
     "nothing: row of ornaments": lambda p, r: (Row(r, ""), None),
+    "nothing: bars and squares": lambda p, r: (Codes(r, ""), None),
+    "nothing: pen drawing": lambda p, r: (Drawing(r, ""), None),
     "nothing: photograph": lambda p, r: (photograph(r), None),
     "nothing: noise": lambda p, r: (white_noise(r), None),
 }

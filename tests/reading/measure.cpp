@@ -1,6 +1,8 @@
 // Reads the pages of make_pages.py by their letters and says how often that decides, by kind, and how far right and wrong lie apart.
 //   measure FOLDER [--lines] [WORD-OF-KIND-OR-FILE]
-// Ends with 1 when an answer is wrong.
+//   measure --both FILE…     first pages of any files, as they are and reversed; nothing is known of them but that the two answers
+//                            must be each other's reversal
+// Ends with 1 when an answer is wrong (in the second form: when the answers contradict each other).
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
@@ -43,7 +45,7 @@ std::vector<PageCase> cases_in(std::string const& folder) {
   return out;
 }
 
-std::optional<PagePicture> picture_of(fz_context* c, std::string const& path) {
+std::optional<PagePicture> picture_of(fz_context* c, std::string const& path, double margin) {
   fz_document* document = nullptr;
   fz_page* page = nullptr;
   fz_rect seen = fz_empty_rect;
@@ -56,7 +58,7 @@ std::optional<PagePicture> picture_of(fz_context* c, std::string const& path) {
   }
   fz_catch(c) std::fprintf(stderr, "%s cannot be opened\n", path.c_str());
   if (!page) return std::nullopt;
-  Rect<SeenSpace> const ink = Rect<SeenSpace>{0, 0, seen.x1 - seen.x0, seen.y1 - seen.y0}.grown(-30);  // the maker's margin is 36
+  Rect<SeenSpace> const ink = Rect<SeenSpace>{0, 0, seen.x1 - seen.x0, seen.y1 - seen.y0}.grown(-margin);
   auto picture = draw_page(c, page, ink, dpi_for_letters(ink));
   fz_drop_page(c, page);
   fz_drop_document(c, document);
@@ -67,6 +69,39 @@ double part_of(std::vector<double> v, double part) {
   if (v.empty()) return 0;
   std::sort(v.begin(), v.end());
   return v[static_cast<std::size_t>(part * static_cast<double>(v.size() - 1))];
+}
+
+PagePicture reversed(PagePicture picture) {
+  for (int y = 0; y < picture.height; ++y)
+    for (int left = 0, right = picture.width - 1; left < right; ++left, --right)
+      for (int k = 0; k < 3; ++k) {
+        std::size_t const row = static_cast<std::size_t>(y) * static_cast<std::size_t>(picture.width);
+        std::swap(picture.rgb[3 * (row + static_cast<std::size_t>(left)) + static_cast<std::size_t>(k)],
+                  picture.rgb[3 * (row + static_cast<std::size_t>(right)) + static_cast<std::size_t>(k)]);
+      }
+  return picture;
+}
+
+/// Both answers of each file; the number of contradictions.
+int both_ways(fz_context* c, std::vector<std::string> const& files) {
+  auto engine = prepare_letters({"eng"});
+  if (!engine) return 1;
+  int contradictions = 0;
+  for (std::string const& file : files) {
+    auto const picture = picture_of(c, file, 0);
+    if (!picture) continue;
+    std::clock_t const start = std::clock();
+    LettersResult const a = read_letters(**engine, *picture);
+    double const seconds = static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
+    LettersResult const b = read_letters(**engine, reversed(*picture));
+    bool const bad = layright::reversed(a.reading) != b.reading && a.reading != Reading::unknown && b.reading != Reading::unknown;
+    contradictions += bad;
+    std::printf("%s\t%s\t%s\t%s\t%.0f ms\t", file.c_str(), word_of(a.reading), word_of(b.reading), bad ? "CONTRADICTION" : a.reading == layright::reversed(b.reading) ? "same" : "one unknown", 1000 * seconds);
+    for (std::string const& word : a.words) std::printf("%s ", word.c_str());
+    std::printf("\n");
+    std::fflush(stdout);
+  }
+  return contradictions;
 }
 
 void print_line(PageCase const& c, LineSaid const& line) {
@@ -84,6 +119,7 @@ int main(int argc, char** argv) {
   std::string const only = argc > (lines ? 3 : 2) ? argv[lines ? 3 : 2] : "";
   fz_context* const c = fz_new_context(nullptr, nullptr, FZ_STORE_DEFAULT);
   fz_register_document_handlers(c);
+  if (folder == "--both") return both_ways(c, {argv + 2, argv + argc}) > 0;
   std::map<std::string, std::unique_ptr<LetterEngine>> engines;
   std::map<std::string, Tally> tallies;
   Tally all;
@@ -99,7 +135,7 @@ int main(int argc, char** argv) {
       engine = std::move(*loaded);
     }
     std::clock_t const start = std::clock();
-    auto const picture = picture_of(c, folder + "/" + one.file);
+    auto const picture = picture_of(c, folder + "/" + one.file, 30)  /* the maker's margin is 36 */;
     if (!picture) return 1;
     double const drawn = static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
     LettersResult const result = read_letters(*engine, *picture);
