@@ -78,28 +78,29 @@ void clip_image_mask(Context, Device d, fz_image* image, fz_matrix ctm, fz_rect)
   call(d, [&](InkDevice& i) { i.clip_image_mask(image, ctm); }, [&](TapeFeed& t) { t.clip_image_mask(image, ctm); });
 }
 void pop_clip(Context, Device d) {
-  call(d, [](InkDevice& i) { i.pop_clip(); }, [](TapeFeed& t) { t.close(1); });
+  call(d, [](InkDevice& i) { i.pop_clip(); }, [](TapeFeed& t) { t.close(TapeFeed::kPopClip); });
 }
 void begin_mask(Context, Device d, fz_rect, int luminosity, Space cs, float const* backdrop, Params params) {
   call(d, [&](InkDevice& i) { i.begin_mask(luminosity != 0, cs, backdrop, params); },
        [&](TapeFeed& t) { t.begin_mask(luminosity, cs, backdrop, params); });
 }
 void end_mask(Context, Device d) {
-  call(d, [](InkDevice& i) { i.end_mask(); }, [](TapeFeed& t) { t.close(2); });
+  call(d, [](InkDevice& i) { i.end_mask(); }, [](TapeFeed& t) { t.close(TapeFeed::kEndMask); });
 }
 void begin_group(Context, Device d, fz_rect, Space cs, int isolated, int knockout, int blend_mode, float alpha) {
   call(d, [&](InkDevice& i) { i.begin_group(blend_mode, alpha); },
        [&](TapeFeed& t) { t.begin_group(cs, isolated, knockout, blend_mode, alpha); });
 }
 void end_group(Context, Device d) {
-  call(d, [](InkDevice& i) { i.end_group(); }, [](TapeFeed& t) { t.close(3); });
+  call(d, [](InkDevice& i) { i.end_group(); }, [](TapeFeed& t) { t.close(TapeFeed::kEndGroup); });
 }
-int begin_tile(Context, Device d, fz_rect, fz_rect view, float xstep, float ystep, fz_matrix ctm, int) {
-  call(d, [&](InkDevice& i) { i.begin_tile(view, xstep, ystep, ctm); }, [&](TapeFeed& t) { t.begin_tile(view, xstep, ystep, ctm); });
+int begin_tile(Context, Device d, fz_rect area, fz_rect view, float xstep, float ystep, fz_matrix ctm, int) {
+  call(d, [&](InkDevice& i) { i.begin_tile(view, xstep, ystep, ctm); },
+       [&](TapeFeed& t) { t.begin_tile(area, view, xstep, ystep, ctm); });
   return 0;  // its content once, please
 }
 void end_tile(Context, Device d) {
-  call(d, [](InkDevice& i) { i.end_tile(); }, [](TapeFeed& t) { t.close(4); });
+  call(d, [](InkDevice& i) { i.end_tile(); }, [](TapeFeed& t) { t.close(TapeFeed::kEndTile); });
 }
 
 fz_device* allocate(fz_context* ctx) {

@@ -178,8 +178,9 @@ void MarkDigests::image(Digest& digest, fz_image* image) {
     own.add(static_cast<int>(image->imagemask)).add(static_cast<int>(image->interpolate));
     own.add(static_cast<int>(image->use_colorkey)).add(static_cast<int>(image->use_decode));
     space(own, image->colorspace);
+    int const keys = image->mask ? image->n : 2 * image->n;  // with a mask it is the matte: one value a component
     for (int i = 0; i < 2 * std::min<int>(image->n, FZ_MAX_COLORS); ++i) {
-      if (image->use_colorkey) own.add(image->colorkey[i]);
+      if (image->use_colorkey && i < keys) own.add(image->colorkey[i]);
       if (image->use_decode) own.add(image->decode[i]);
     }
     own.add(image_bytes(ctx_, image));

@@ -7,6 +7,28 @@ namespace {
 
 constexpr int kInvisible = 1, kHidden = 2, kPrint = 4;  // ISO 32000-1, Table 165
 
+bool printing(fz_context* ctx, pdf_document* document, pdf_obj* annotation) {
+  int const flags = pdf_dict_get_int(ctx, annotation, PDF_NAME(F));
+  return (flags & kPrint) && !(flags & (kHidden | kInvisible)) &&
+         !pdf_is_ocg_hidden(ctx, document, nullptr, "Print", pdf_dict_get(ctx, annotation, PDF_NAME(OC)));
+}
+
+/// The normal appearance in its present state (ISO 32000-1, 12.5.5), or null; also null when it has no box to be drawn in.
+pdf_obj* normal_appearance(fz_context* ctx, pdf_obj* annotation) {
+  pdf_obj* normal = pdf_dict_get(ctx, pdf_dict_get(ctx, annotation, PDF_NAME(AP)), PDF_NAME(N));
+  if (!pdf_is_stream(ctx, normal))
+    normal = pdf_is_dict(ctx, normal) ? pdf_dict_get(ctx, normal, pdf_dict_get(ctx, annotation, PDF_NAME(AS))) : nullptr;
+  if (!pdf_is_stream(ctx, normal)) return nullptr;
+  fz_rect const box = pdf_dict_get_rect(ctx, normal, PDF_NAME(BBox));
+  return box.x1 > box.x0 && box.y1 > box.y0 ? normal : nullptr;
+}
+
+bool is_unsigned_signature(fz_context* ctx, pdf_document* document, pdf_obj* annotation) {
+  return pdf_name_eq(ctx, pdf_dict_get(ctx, annotation, PDF_NAME(Subtype)), PDF_NAME(Widget)) &&
+         pdf_name_eq(ctx, pdf_dict_get_inheritable(ctx, annotation, PDF_NAME(FT)), PDF_NAME(Sig)) &&
+         !pdf_signature_is_signed(ctx, document, annotation);
+}
+
 /// Width of the border; 0 where there is none. Plain calls of the library, which may jump out.
 float border_width(fz_context* ctx, pdf_obj* annotation) {
   if (pdf_obj* style = pdf_dict_get(ctx, annotation, PDF_NAME(BS))) {
@@ -33,10 +55,7 @@ bool border_color(fz_context* ctx, pdf_obj* annotation, Rgb* color) {
 
 bool link_border(fz_context* ctx, pdf_document* document, pdf_obj* annotation, LinkBorder* border) {
   if (!pdf_name_eq(ctx, pdf_dict_get(ctx, annotation, PDF_NAME(Subtype)), PDF_NAME(Link))) return false;
-  int const flags = pdf_dict_get_int(ctx, annotation, PDF_NAME(F));
-  if (!(flags & kPrint) || (flags & (kHidden | kInvisible))) return false;
-  if (pdf_dict_get(ctx, pdf_dict_get(ctx, annotation, PDF_NAME(AP)), PDF_NAME(N)) != nullptr) return false;
-  if (pdf_is_ocg_hidden(ctx, document, nullptr, "Print", pdf_dict_get(ctx, annotation, PDF_NAME(OC)))) return false;
+  if (!printing(ctx, document, annotation) || normal_appearance(ctx, annotation) != nullptr) return false;
   float const width = border_width(ctx, annotation);
   if (!(width > 0) || !border_color(ctx, annotation, &border->color)) return false;
   fz_rect const rect = pdf_dict_get_rect(ctx, annotation, PDF_NAME(Rect));
@@ -59,6 +78,20 @@ std::size_t collect_borders(fz_context* ctx, pdf_page* page, LinkBorder* borders
   return found;
 }
 
+/// Where a program may draw an annotation that brings no appearance: its rectangle and the text it marks, with a rim for what it draws
+/// around that (its border, the rounded ends of a highlight).
+fz_rect room_of(fz_context* ctx, pdf_obj* annotation) {
+  fz_rect room = pdf_dict_get_rect(ctx, annotation, PDF_NAME(Rect));
+  pdf_obj* quads = pdf_dict_get(ctx, annotation, PDF_NAME(QuadPoints));
+  int const n = pdf_array_len(ctx, quads);
+  for (int i = 0; i + 1 < n; i += 2) {
+    float const x = pdf_array_get_real(ctx, quads, i), y = pdf_array_get_real(ctx, quads, i + 1);
+    room = {std::min(room.x0, x), std::min(room.y0, y), std::max(room.x1, x), std::max(room.y1, y)};
+  }
+  float const rim = std::max(2 * border_width(ctx, annotation), std::min(room.x1 - room.x0, room.y1 - room.y0) / 4);
+  return fz_expand_rect(room, rim);
+}
+
 /// Fills up to `most` rectangles; gives how many.
 std::size_t collect_free(fz_context* ctx, pdf_page* page, fz_rect* rects, std::size_t most) {
   std::size_t volatile found = 0;
@@ -67,9 +100,8 @@ std::size_t collect_free(fz_context* ctx, pdf_page* page, fz_rect* rects, std::s
     int const n = pdf_array_len(ctx, annotations);
     for (int i = 0; i < n && found < most; ++i) {
       pdf_obj* annotation = pdf_array_get(ctx, annotations, i);
-      if (!(pdf_dict_get_int(ctx, annotation, PDF_NAME(F)) & kPrint)) continue;
-      if (pdf_dict_get(ctx, pdf_dict_get(ctx, annotation, PDF_NAME(AP)), PDF_NAME(N)) != nullptr) continue;
-      rects[found] = fz_expand_rect(pdf_dict_get_rect(ctx, annotation, PDF_NAME(Rect)), border_width(ctx, annotation));
+      if (!printing(ctx, page->doc, annotation) || normal_appearance(ctx, annotation) != nullptr) continue;
+      rects[found] = room_of(ctx, annotation);
       found = found + 1;
     }
   }
@@ -88,6 +120,24 @@ bool has_annotations(fz_context* ctx, pdf_page* page) {
 
 }  // namespace
 
+std::vector<bool> own_appearances(fz_context* ctx, pdf_page* page, bool widgets) {
+  std::vector<bool> own;
+  std::vector<char> flags(kMostBorders);
+  std::size_t volatile n = 0;
+  fz_try(ctx) {
+    pdf_annot* annotation = widgets ? pdf_first_widget(ctx, page) : pdf_first_annot(ctx, page);
+    for (; annotation != nullptr && n < kMostBorders; annotation = widgets ? pdf_next_widget(ctx, annotation) : pdf_next_annot(ctx, annotation)) {
+      pdf_obj* const dictionary = pdf_annot_obj(ctx, annotation);
+      if (!printing(ctx, page->doc, dictionary)) continue;
+      flags[n] = normal_appearance(ctx, dictionary) != nullptr;
+      n = n + 1;
+    }
+  }
+  fz_catch(ctx) {}
+  own.assign(flags.begin(), flags.begin() + static_cast<std::ptrdiff_t>(n));
+  return own;
+}
+
 std::vector<fz_rect> annotations_without_appearance(fz_context* ctx, pdf_page* page) {
   if (!has_annotations(ctx, page)) return {};
   std::vector<fz_rect> rects(kMostBorders);
@@ -102,13 +152,43 @@ std::vector<LinkBorder> printing_link_borders(fz_context* ctx, pdf_page* page) {
   return borders;
 }
 
-void leave_out_unsigned_signatures(fz_context* ctx, pdf_page* page) {
+pdf_obj* left_out_appearance(fz_context* ctx, pdf_document* document, pdf_obj* annotation) {
+  pdf_obj* subtype = pdf_dict_get(ctx, annotation, PDF_NAME(Subtype));
+  bool const link = pdf_name_eq(ctx, subtype, PDF_NAME(Link));
+  bool const stray = pdf_name_eq(ctx, subtype, PDF_NAME(Widget)) && (pdf_dict_get_inheritable(ctx, annotation, PDF_NAME(FT)) == nullptr ||
+                                                                     pdf_dict_get_inheritable(ctx, annotation, PDF_NAME(T)) == nullptr);
+  if (!link && !stray && !is_unsigned_signature(ctx, document, annotation)) return nullptr;
+  if (!printing(ctx, document, annotation)) return nullptr;
+  return normal_appearance(ctx, annotation);
+}
+
+namespace {
+
+/// Off the page's list of widgets, but not off its array of annotations.
+void take_off_list(fz_context* ctx, pdf_page* page, pdf_annot* widget) {
+  pdf_obj* const dictionary = pdf_keep_obj(ctx, pdf_annot_obj(ctx, widget));
+  fz_try(ctx) {
+    pdf_obj* const all = pdf_dict_get(ctx, page->obj, PDF_NAME(Annots));
+    int const at = pdf_array_find(ctx, all, dictionary);
+    pdf_delete_annot(ctx, page, widget);
+    if (at >= 0) pdf_array_insert(ctx, all, dictionary, at);
+  }
+  fz_always(ctx) pdf_drop_obj(ctx, dictionary);
+  fz_catch(ctx) fz_rethrow(ctx);
+}
+
+}  // namespace
+
+void leave_out_what_does_not_print(fz_context* ctx, pdf_page* page) {
   fz_try(ctx) {
     pdf_annot* widget = pdf_first_widget(ctx, page);
     while (widget != nullptr) {
       pdf_annot* const next = pdf_next_widget(ctx, widget);
-      if (pdf_widget_type(ctx, widget) == PDF_WIDGET_TYPE_SIGNATURE && !pdf_widget_is_signed(ctx, widget))
-        pdf_delete_annot(ctx, page, widget);
+      pdf_obj* const dictionary = pdf_annot_obj(ctx, widget);
+      int const type = pdf_widget_type(ctx, widget);
+      bool const button = type == PDF_WIDGET_TYPE_CHECKBOX || type == PDF_WIDGET_TYPE_RADIOBUTTON || type == PDF_WIDGET_TYPE_BUTTON;
+      bool const stateless = button && pdf_dict_get(ctx, dictionary, PDF_NAME(AP)) != nullptr && normal_appearance(ctx, dictionary) == nullptr;
+      if (stateless || is_unsigned_signature(ctx, page->doc, dictionary)) take_off_list(ctx, page, widget);
       widget = next;
     }
   }

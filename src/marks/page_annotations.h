@@ -20,7 +20,15 @@ inline constexpr std::size_t kMostBorders = 5000;
 /// each program's own. At most kMostBorders.
 std::vector<fz_rect> annotations_without_appearance(fz_context* ctx, pdf_page* page);
 
-/// Takes unsigned signature fields off the page in memory, for the library would draw a word of its own on them.
-void leave_out_unsigned_signatures(fz_context* ctx, pdf_page* page);
+/// Of the annotations (or the widgets) that print, in the library's order: whether each brings an appearance of its own. At most kMostBorders.
+std::vector<bool> own_appearances(fz_context* ctx, pdf_page* page, bool widgets);
+
+/// Takes off the page in memory what the library would draw on its own account and print does not show: unsigned signature fields, and
+/// buttons whose appearance has none for their present state.
+void leave_out_what_does_not_print(fz_context* ctx, pdf_page* page);
+
+/// The appearance of an annotation that prints and that the library leaves out: a link's, or a widget's that belongs to no field. Null
+/// where there is none. A plain call of the library, which may jump out.
+pdf_obj* left_out_appearance(fz_context* ctx, pdf_document* document, pdf_obj* annotation);
 
 }  // namespace layright

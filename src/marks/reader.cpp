@@ -8,6 +8,7 @@
 #include "marks/library.h"
 #include "marks/mark_digest.h"
 #include "marks/page_annotations.h"
+#include "marks/page_run.h"
 #include "marks/sides_by_picture.h"
 #include "marks/tape_feed.h"
 
@@ -66,22 +67,6 @@ bool page_matrix(fz_context* ctx, pdf_page* page, fz_matrix* matrix) {
   return ok != 0;
 }
 
-enum class Section { content, annotations, widgets };
-
-bool run_section(fz_context* ctx, pdf_page* page, Section section, fz_device* device, fz_matrix matrix, fz_cookie* cookie) {
-  int ok = 1;
-  fz_var(ok);
-  fz_try(ctx) {
-    switch (section) {
-      case Section::content: pdf_run_page_contents_with_usage(ctx, page, device, matrix, "Print", cookie); break;
-      case Section::annotations: pdf_run_page_annots_with_usage(ctx, page, device, matrix, "Print", cookie); break;
-      case Section::widgets: pdf_run_page_widgets_with_usage(ctx, page, device, matrix, "Print", cookie); break;
-    }
-  }
-  fz_catch(ctx) ok = 0;
-  return ok != 0;
-}
-
 bool close_device(fz_context* ctx, fz_device* device) {
   int ok = 1;
   fz_var(ok);
@@ -130,13 +115,14 @@ PageFrame MarksReader::Members::frame(pdf_page* loaded, Page const& page) {
   frame.blends = loaded->transparency != 0;
   frame.has_group = has_transparency_group(ctx, loaded);
   for (auto const& rect : annotations_without_appearance(ctx, loaded)) frame.free.push_back(page.to_seen.apply(page_rect(rect)));
+  frame.own = {own_appearances(ctx, loaded, false), own_appearances(ctx, loaded, true)};
   return frame;
 }
 
 bool MarksReader::Members::run(pdf_page* loaded, fz_device* device, fz_matrix matrix, fz_cookie& cookie, TapeFeed* tape) {
   if (tape && loaded->transparency) tape->pass_page_group();
   bool ok = true;
-  for (auto section : {Section::content, Section::annotations, Section::widgets}) {
+  for (auto section : kPageSections) {
     ok = run_section(ctx, loaded, section, device, matrix, &cookie) && ok;
     if (tape) tape->end_section();
   }
@@ -152,7 +138,7 @@ Marks MarksReader::Members::read(pdf_page* loaded, Page const& page, MarksWanted
   auto const back = Matrix<PageSpace, MarkSpace>{own.a, own.b, own.c, own.d, own.e, own.f}.inverted();
   if (!back) return marks;
   fz_matrix const matrix = to_library(then(*back, page.to_seen));
-  leave_out_unsigned_signatures(ctx, loaded);
+  leave_out_what_does_not_print(ctx, loaded);
   fz_cookie cookie{};
   InkDevice ink(ctx, *glyphs, *images, page, wanted, cookie);
   std::unique_ptr<TapeFeed> tape;

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "marks/page_run.h"
+
 namespace layright {
 namespace {
 
@@ -21,9 +23,13 @@ fz_pixmap* draw(fz_context* ctx, pdf_page* page, fz_matrix matrix, fz_irect area
     if (clear) fz_clear_pixmap(ctx, pixels);
     else fz_clear_pixmap_with_value(ctx, pixels, 255);
     device = fz_new_draw_device(ctx, fz_identity, pixels);
-    pdf_run_page_with_usage(ctx, page, device, matrix, "Print", cookie);
-    fz_close_device(ctx, device);
   }
+  fz_catch(ctx) {
+    fz_drop_pixmap(ctx, pixels);
+    return nullptr;
+  }
+  for (auto section : kPageSections) run_section(ctx, page, section, device, matrix, cookie);
+  fz_try(ctx) fz_close_device(ctx, device);
   fz_always(ctx) fz_drop_device(ctx, device);
   fz_catch(ctx) {
     fz_drop_pixmap(ctx, pixels);

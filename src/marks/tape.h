@@ -6,7 +6,7 @@
 //
 // What laying adds is known and passed over, and nothing else is: the laid page shows the source's content under one clip to its crop
 // box, perhaps inside the source's own group; then, under such a clip again, a form for each annotation that prints. The library
-// draws widgets after other annotations, the laid page has them in the file's order: either kind must keep its own order.
+// draws annotations kind by kind, the laid page has them in the file's order: each kind must keep its own order.
 #pragma once
 #include <array>
 #include <cstdint>
@@ -42,13 +42,15 @@ struct PageFrame {
   bool has_group = false;                // the file says so
   /// Where annotations lie that have no appearance in the file: each program draws its own there.
   std::vector<Rect<SeenSpace>> free;
+  /// For each annotation, then for each widget, in the library's order: whether it brings an appearance of its own.
+  std::array<std::vector<bool>, 2> own;
 };
 
 class Tape {
  public:
   virtual ~Tape() = default;
   virtual void begin_page(PageFrame const& frame) = 0;
-  /// Sections are content, annotations, widgets: a section entry ends each.
+  /// A section entry ends each of four: content, annotations, widgets, annotations that the library leaves out.
   virtual void mark(MarkEntry const& entry) = 0;
   virtual void end_page() = 0;
 };
@@ -67,9 +69,11 @@ class TapeWriter : public Tape {
   void write(MarkEntry const& entry);
   std::FILE* file_;
   std::array<float, 6> last_{};
-  int section_ = 0, depth_ = 0;
-  std::vector<MarkEntry> note_;              // the annotation in hand
-  std::vector<Rect<SeenSpace>> free_;
+  void write_notes();
+  std::size_t section_ = 0;
+  int depth_ = 0;
+  std::vector<std::vector<MarkEntry>> notes_;  // of the section in hand
+  PageFrame frame_;
   bool failed_ = false;
 };
 
@@ -112,9 +116,10 @@ class TapeComparer : public Tape {
   bool form_group_ = false;   // laying put the source's group around the form
   bool shown_over_ = false;   // the laid page's content has ended
   int depth_ = 0;             // of what is open on the laid page inside the wrapper
-  std::array<std::deque<Block>, 2> blocks_;  // annotations and widgets that are still to come; read when the content is over
+  std::array<std::deque<Block>, 3> blocks_;  // of each section after the content, what is still to come
   Block note_;
   long index_ = 0;
+  double drift_ = 0;          // how far a mark lay off at most, in points
   std::optional<std::string> difference_;
 };
 inline constexpr double kPlaceTolerance = 0.01;  // points

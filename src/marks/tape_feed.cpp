@@ -1,5 +1,8 @@
 #include "marks/tape_feed.h"
 
+#include <algorithm>
+#include <cmath>
+
 namespace layright {
 namespace {
 
@@ -24,6 +27,10 @@ void TapeFeed::send(MarkEntry::Kind kind, Digest const& digest, fz_matrix m, fz_
   MarkEntry entry;
   entry.kind = kind;
   entry.digest = digest.value();
+  for (auto const& tile : tiles_) {
+    m.e += tile.x;
+    m.f += tile.y;
+  }
   entry.matrix = {m.a, m.b, m.c, m.d, m.e, m.f};
   entry.bounds = {b.x0, b.y0, b.x1, b.y1};
   entry.upright_rectangle = rectangle;
@@ -38,6 +45,7 @@ void TapeFeed::end_section() {
   depth_ = 0;
   passed_depth_ = -1;
   pass_group_ = false;
+  tiles_.clear();
   tape_.mark(entry);
 }
 
@@ -46,6 +54,7 @@ void TapeFeed::close(int what) {
     passed_depth_ = -1;
     return;
   }
+  if (!tiles_.empty() && what == kEndTile && tiles_.back().depth == depth_) return tiles_.pop_back();
   --depth_;
   Digest digest;
   digest.add(what);
@@ -144,7 +153,19 @@ void TapeFeed::begin_group(fz_colorspace* cs, int isolated, int knockout, int bl
   digests_.space(digest, cs);
   send(MarkEntry::Kind::group, digest, fz_identity, kNowhere, false, plain);
 }
-void TapeFeed::begin_tile(fz_rect view, float xstep, float ystep, fz_matrix ctm) {
+// The library makes a tiling of what repeats at all, else it just draws the one copy; where the area is one cell wide, rounding tips the
+// scales. So a tiling of one copy is told as that copy.
+void TapeFeed::begin_tile(fz_rect area, fz_rect view, float xstep, float ystep, fz_matrix ctm) {
+  constexpr float kTips = 0.002F;
+  float const wide = std::fabs((area.x1 - area.x0) / xstep), high = std::fabs((area.y1 - area.y0) / ystep);
+  if (wide <= 1 + kTips && high <= 1 + kTips) {
+    auto const first = [](float from, float to, float origin, float step) {
+      return std::floor(std::min((from - origin) / step, (to - origin) / step) + kTips);
+    };
+    float const i = first(area.x0, area.x1, view.x0, xstep), j = first(area.y0, area.y1, view.y0, ystep);
+    tiles_.push_back({depth_, i * xstep * ctm.a + j * ystep * ctm.c, i * xstep * ctm.b + j * ystep * ctm.d});
+    return;
+  }
   auto digest = begun(Call::tile).add(view.x0).add(view.y0).add(view.x1).add(view.y1).add(xstep).add(ystep);
   send(MarkEntry::Kind::tile, digest, ctm, view);
 }

@@ -3,6 +3,8 @@
 #include "marks/mark_digest.h"
 #include "marks/tape.h"
 
+#include <vector>
+
 namespace layright {
 
 class TapeFeed {
@@ -28,9 +30,10 @@ class TapeFeed {
   void clip_image_mask(fz_image* image, fz_matrix ctm);
   void begin_mask(int luminosity, fz_colorspace* cs, float const* backdrop, fz_color_params params);
   void begin_group(fz_colorspace* cs, int isolated, int knockout, int blend_mode, float alpha);
-  void begin_tile(fz_rect view, float xstep, float ystep, fz_matrix ctm);
+  void begin_tile(fz_rect area, fz_rect view, float xstep, float ystep, fz_matrix ctm);
   /// A clip, a mask's content, a group or a tile ends.
   void close(int what);
+  static constexpr int kPopClip = 1, kEndMask = 2, kEndGroup = 3, kEndTile = 4;
 
  private:
   void send(MarkEntry::Kind kind, Digest const& digest, fz_matrix ctm, fz_rect bounds, bool rectangle = false, bool plain = false);
@@ -38,6 +41,11 @@ class TapeFeed {
   MarkDigests& digests_;
   bool pass_group_ = false;
   int depth_ = 0, passed_depth_ = -1;
+  struct Passed {
+    int depth;
+    float x, y;  // how far its one copy is moved
+  };
+  std::vector<Passed> tiles_;  // open ones that are no tiles
 };
 
 }  // namespace layright

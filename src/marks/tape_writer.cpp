@@ -14,9 +14,10 @@ void TapeWriter::put(void const* bytes, std::size_t size) {
 
 void TapeWriter::begin_page(PageFrame const& frame) {
   last_ = {};
-  section_ = depth_ = 0;
-  note_.clear();
-  free_ = frame.free;
+  section_ = 0;
+  depth_ = 0;
+  notes_.clear();
+  frame_ = frame;
   TapePage page;
   page.number = frame.number;
   page.laid_before = frame.laid_before;
@@ -30,18 +31,29 @@ void TapeWriter::begin_page(PageFrame const& frame) {
 }
 
 void TapeWriter::mark(MarkEntry const& entry) {
-  if (section_ == 0 || entry.kind == MarkEntry::Kind::section) {
-    section_ += entry.kind == MarkEntry::Kind::section;
+  if (entry.kind == MarkEntry::Kind::section) {
+    write_notes();
+    ++section_;
+    depth_ = 0;
     return write(entry);
   }
-  note_.push_back(entry);
+  if (section_ == 0) return write(entry);
+  if (depth_ == 0) notes_.emplace_back();
+  notes_.back().push_back(entry);
   depth_ += opens(entry.kind);
-  if (depth_ > 0) return;
-  auto const where = note_extents<SeenSpace>(note_);
-  bool const free = where && std::any_of(free_.begin(), free_.end(), [&](auto const& r) { return r.contains(*where, kNoteSlack); });
-  if (!free)
-    for (auto const& e : note_) write(e);
-  note_.clear();
+}
+
+/// Annotations that bring no appearance are not written: what the library draws for them is its own. They are told by their order, or
+/// where that does not tell (the library drew more or fewer), by their place.
+void TapeWriter::write_notes() {
+  bool const by_order = (section_ == 1 || section_ == 2) && frame_.own[section_ - 1].size() == notes_.size();
+  for (std::size_t i = 0; i < notes_.size(); ++i) {
+    auto const where = note_extents<SeenSpace>(notes_[i]);
+    bool const placed_free = where && std::any_of(frame_.free.begin(), frame_.free.end(), [&](auto const& r) { return r.contains(*where, kNoteSlack); });
+    if (by_order ? !frame_.own[section_ - 1][i] : placed_free) continue;
+    for (auto const& e : notes_[i]) write(e);
+  }
+  notes_.clear();
 }
 
 void TapeWriter::write(MarkEntry const& entry) {
