@@ -12,6 +12,7 @@ CheckInfo page_unit();
 CheckInfo page_boxes();
 CheckInfo page_crop();
 CheckInfo page_mixed();
+CheckInfo page_missing();
 CheckInfo ink_margin();
 CheckInfo ink_size();
 CheckInfo ink_blank();
