@@ -101,12 +101,12 @@ void find_placement(InspectedPage& out, InspectWish const& wish, std::optional<P
   Source const source = source_of(page, marks, reading.reading, target);
   result = place(source.subject, target.sheet, target.placement, must_reverse(source, target), target.reverse_at != ReverseAt::file,
                  wish.unit, target.limits.margin_tolerance);
-  auto const* placed = std::get_if<Placement>(&*result);
-  if (!placed) {
-    out.refusal = std::get<PlaceRefusal>(*result).message;
+  if (auto const* refusal = std::get_if<PlaceRefusal>(&*result)) {
+    out.refusal = refusal->message;
     return;
   }
-  Placement relative = *placed;
+  Placement const placed = std::get<Placement>(*result);
+  Placement relative = placed;
   if (source.record) {
     auto const back = source.record->placement.inverted();
     if (!back) {
@@ -115,16 +115,16 @@ void find_placement(InspectedPage& out, InspectWish const& wish, std::optional<P
     }
     Matrix<SeenSpace, SheetSpace> const now{back->a, back->b, back->c, back->d, back->e, back->f};
     auto const to_source = Matrix<SeenSpace, SeenSpace>{now.a, now.b, now.c, now.d, now.e, now.f};
-    relative = taken_apart(without_noise(then(to_source, placed->matrix)));
-    relative.ink = placed->ink;
-    relative.outside = placed->outside;
+    relative = taken_apart(without_noise(then(to_source, placed.matrix)));
+    relative.ink = placed.ink;
+    relative.outside = placed.outside;
     *result = relative;
   }
   out.now_to_sheet = relative.matrix;
   out.refusal = reading_refusal(reading, !source.subject.ink, wish);
   if (!out.refusal.empty()) return;
   out.report.placement = relative;
-  out.laid = LaidPage{page.number, placed->matrix, record_of(page, source, *placed, wish, reading)};
+  out.laid = LaidPage{page.number, placed.matrix, record_of(page, source, placed, wish, reading)};
 }
 
 struct Needs {
