@@ -49,6 +49,8 @@ std::string size_text(double width, double height, Unit unit) {
 
 std::string sheet_text(Sheet const& sheet, Unit unit) {
   auto const page = sheet.page();
+  bool const named_by_size = !sheet.name.empty() && sheet.name[0] >= '0' && sheet.name[0] <= '9';
+  if (named_by_size) return size_text(page.width(), page.height(), unit);
   return sheet.name + " (" + size_text(page.width(), page.height(), unit) + ")";
 }
 

@@ -28,7 +28,7 @@ Rect<SeenSpace> live_area_seen(Page const& page, Target const& target, SheetMatc
 
 /// "8.5 x 11 in".
 std::string size_text(double width, double height, Unit unit);
-/// "narrow-film (8.5 x 17 in)", as a page in feed direction.
+/// "narrow-film (8.5 x 17 in)", as a page in feed direction; without the name where that is only its size again.
 std::string sheet_text(Sheet const& sheet, Unit unit);
 /// "a, b and c".
 std::string joined(std::vector<std::string> const& parts);

@@ -61,7 +61,7 @@ std::vector<Finding> run(PageView const& view) {
     Finding f{.check = "ink.guide", .level = Level::hold};
     f.message = (frame.stroke > 0 ? "a frame " + format_excess(frame.stroke, view.unit) + " wide" : std::string("a hairline frame")) +
                 " runs round the art along the edge of " + nearest->name +
-                " (at most " + format_excess(far, view.unit) + " off it) and would print: it looks like a guide that was left in; take it "
+                (far < 0.05 ? "" : " (at most " + format_excess(far, view.unit) + " off it)") + " and would print: it looks like a guide that was left in; take it "
                 "out and save the file, or accept it with --accept ink.guide if it is part of the art";
     f.where = frame.middle.grown(frame.stroke / 2);
     f.measured = {{"stroke_pt", frame.stroke}, {"off_edge_pt", far}};

@@ -5,7 +5,9 @@
 // own (arithmetic noise).
 // Does not cover: pages of other sizes (ink.size decides there, by the placement).
 // Findings: ink.margin: fix; hold where `lay` cannot mend it as asked; note where ink outside is allowed.
+#include <algorithm>
 #include <array>
+#include <cmath>
 #include <utility>
 
 #include "check/common.h"
@@ -48,15 +50,17 @@ std::vector<Finding> run(PageView const& view) {
 
   auto [level, what_to_do] = remedy(view, ink);
   Finding f{.check = "ink.margin", .level = level};
+  auto const sides = sides_of(ink, live, view.page.seen.rect());
+  bool const even = std::ranges::all_of(sides, [&](Side const& s) { return std::abs(s.margin - sides[0].margin) <= tolerance; });
+  auto const free = [&](Side const& side) { return format_length(Length::points(side.margin), view.unit) + " must stay free"; };
   std::vector<std::string> parts;
-  for (Side const& side : sides_of(ink, live, view.page.seen.rect())) {
+  for (Side const& side : sides) {
     f.measured.emplace_back(side.figure, side.room);
     f.wanted.emplace_back(side.figure, side.margin);
     if (side.margin - side.room <= tolerance) continue;
-    parts.push_back(format_excess(side.margin - side.room, view.unit) + " at the " + side.name + " (where " +
-                    format_length(Length::points(side.margin), view.unit) + " must stay free)");
+    parts.push_back(format_excess(side.margin - side.room, view.unit) + " at the " + side.name + (even ? "" : " (" + free(side) + ")"));
   }
-  f.message = "ink reaches into the margin by " + joined(parts) + "; " + what_to_do;
+  f.message = "ink reaches into the margin by " + joined(parts) + "; " + (even ? free(sides[0]) + "; " : "") + what_to_do;
   f.where = ink;
   return {f};
 }
