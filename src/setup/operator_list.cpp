@@ -25,7 +25,7 @@ std::string tray_words(Target const& target, PressSetup const& setup) {
 Step load(Target const& target, PressSetup const& setup) {
   std::string side = target.press.film_side_up;
   if (side.empty()) side = "which side is up: as the film's data sheet says";
-  return {"Load", "Put it into " + tray_words(target, setup) + ", " + std::string(word(target.sheet.feed)) + " first; " + side + "."};
+  return {"Load", "Put it into " + tray_words(target, setup) + ", " + feed_words(target.sheet.feed) + "; " + side + "."};
 }
 
 Step take(Target const& target, Unit unit) {
@@ -36,9 +36,9 @@ Step take(Target const& target, Unit unit) {
 
 Step exit_step(Target const& target, PressSetup const& setup) {
   Setting const* exit = setup.about(Topic::exit);
-  if (exit) return {"Exit", "Open the exit " + std::string(exit->choice_label.empty() ? exit->choice : "\"" + exit->choice_label + "\"") + "; let the sheet cool before you stack it."};
-  if (target.press.output_bin == "face-up") return {"Exit", "Open the straight face-up exit; let the sheet cool before you stack it."};
-  return {"Exit", "Use the straightest way out that the press has; let the sheet cool before you stack it."};
+  if (exit) return {"Way out", "Open the exit " + std::string(exit->choice_label.empty() ? exit->choice : "\"" + exit->choice_label + "\"") + "; let the sheet cool before you stack it."};
+  if (target.press.output_bin == "face-up") return {"Way out", "Open the straight face-up exit; let the sheet cool before you stack it."};
+  return {"Way out", "Use the straightest way out that the press has; let the sheet cool before you stack it."};
 }
 
 }  // namespace

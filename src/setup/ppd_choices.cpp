@@ -107,15 +107,15 @@ void answer(Ppd::Members& ppd, Question const& question, PressSetup& setup) {
       if (own.option == option->keyword) return ppd_add(ppd, setup, question.topic, own.option, own.choice, own.why);
     if (!seen) seen = option;
     std::string choice = *question.cups_name ? by_libcups(ppd.file, option, question) : "";
-    char const* how = " is what libcups takes it for";
-    if (choice.empty()) choice = by_words(option, question.keyword), how = " is the nearest name that the press has";
+    char const* how = "the press's own name for ";
+    if (choice.empty()) choice = by_words(option, question.keyword), how = "the nearest name that the press has for ";
     if (choice.empty()) continue;
     if (!is_installed(ppd, setup, option->keyword, choice)) {
       return say(setup, question.check, question.when_absent,
                  asked + " would be " + option->keyword + "=" + choice + ", but the press's PPD takes that part for not installed: if the press "
                  "has it, say so under options in the press's table");
     }
-    return ppd_add(ppd, setup, question.topic, option->keyword, choice, asked + ": " + choice + how);
+    return ppd_add(ppd, setup, question.topic, option->keyword, choice, how + asked);
   }
   if (!seen) return say(setup, question.check, Level::note, "the press's PPD has no option for " + asked + ": set it at the press");
   say(setup, question.check, question.when_absent,
@@ -144,7 +144,7 @@ void add_resolution(Ppd::Members& ppd, Target const& target, PressSetup& setup) 
       bool const finer = 1.0 * offered.across * offered.along > 1.0 * finest.across * finest.along;
       if (wanted == kFinest ? finer : offered == dots) finest = offered, chosen = option->choices[i].choice;
     }
-    if (!chosen.empty()) return ppd_add(ppd, setup, Topic::resolution, option->keyword, chosen, "printer-resolution " + wanted);
+    if (!chosen.empty()) return ppd_add(ppd, setup, Topic::resolution, option->keyword, chosen, "asked for as printer-resolution " + wanted);
   }
   say(setup, "press.resolution", Level::note,
       seen ? "the press's PPD has no printer-resolution " + wanted + "; it offers " + choices_in_words(seen)

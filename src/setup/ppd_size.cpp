@@ -18,7 +18,7 @@ ppd_cparam_t* parameter(ppd_file_t* file, char const* name) {
 }
 
 std::string sheet_words(Target const& target, Unit unit) {
-  return format_size(target.sheet.width, target.sheet.length, unit) + ", " + std::string(word(target.sheet.feed)) + " first";
+  return format_size(target.sheet.width, target.sheet.length, unit) + ", " + feed_words(target.sheet.feed);
 }
 
 Error cannot(Target const& target, Unit unit, std::string const& why, std::string const& line) {
@@ -128,8 +128,7 @@ void check_leading_edge(Ppd::Members& ppd, Target const& target, std::vector<Fin
   if ((long_leads && short_first) || (edge.starts_with("Short") && !short_first)) {
     add(findings, "press.feed", Level::hold,
         "the press leads with the " + std::string(long_leads ? "long" : "short") + " edge by default (" +
-            ppd.lines.quote("*DefaultLeadingEdge") + ") and the sheet shall go in " + std::string(word(target.sheet.feed)) +
-            " first: set the leading edge at the press, and try it on paper of the same size");
+            ppd.lines.quote("*DefaultLeadingEdge") + ") and the sheet shall go in " + feed_words(target.sheet.feed) + ": set the leading edge at the press, and try it on paper of the same size");
   } else if (edge == "Forced" || edge == "Unknown") {
     add(findings, "press.feed", Level::note,
         "the press's PPD does not tell which edge leads (" + ppd.lines.quote("*DefaultLeadingEdge") + "): a trial sheet shows it");

@@ -19,7 +19,7 @@ PressSetup keyword_setup(Target const& target, Unit unit) {
     if (!choice.empty()) setup.settings.push_back({topic, option, choice, {}, {}, std::move(why)});
   };
   add(Topic::size, "media-size", format_size(target.sheet.width, target.sheet.length, unit),
-      "the sheet, " + std::string(word(target.sheet.feed)) + " first");
+      "the sheet, " + feed_words(target.sheet.feed));
   add(Topic::tray, "media-source", press.media_source, "from the press's table");
   add(Topic::media, "media-type", press.media_type, "from the press's table");
   add(Topic::exit, "output-bin", press.output_bin, "from the press's table");

@@ -14,7 +14,7 @@ std::string_view word(Topic topic) {
     case Topic::colour: return "colour";
     case Topic::intent: return "rendering intent";
     case Topic::white: return "white layer";
-    case Topic::mirror: return "reversal by the printer";
+    case Topic::mirror: return "mirror printing";
     case Topic::size_check: return "size checking";
     case Topic::tray_switch: return "tray switching";
     case Topic::own: return "press option";
@@ -28,5 +28,7 @@ Setting const* PressSetup::about(Topic topic) const {
     if (setting.topic == topic) return &setting;
   return nullptr;
 }
+
+std::string feed_words(Feed feed) { return feed == Feed::short_edge ? "short edge first" : "long edge first"; }
 
 }  // namespace layright

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "check/finding.h"
+#include "sheet/sheet.h"
 
 namespace layright {
 
@@ -31,5 +32,8 @@ struct PressSetup {
   /// The setting of a topic, or null.
   Setting const* about(Topic topic) const;
 };
+
+/// "short edge first".
+std::string feed_words(Feed feed);
 
 }  // namespace layright

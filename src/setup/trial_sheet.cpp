@@ -1,6 +1,7 @@
 #include <array>
 #include <cmath>
 
+#include "setup/setting.h"
 #include "setup/trial.h"
 
 namespace layright {
@@ -120,11 +121,11 @@ std::string trial_sheet(Target const& target, Unit unit) {
   double const top = page.y1 - 90;
   draw.arrow(middle.x, top, 60);
   draw.words(middle.x, top - 78, 13, "THIS EDGE FIRST", true);
-  draw.words(middle.x, top - 94, 9, format_size(target.sheet.width, target.sheet.length, unit) + ", " + std::string(word(target.sheet.feed)) + " first");
+  draw.words(middle.x, top - 94, 9, format_size(target.sheet.width, target.sheet.length, unit) + ", " + feed_words(target.sheet.feed));
   draw.words(middle.x, top - 158, 54, "R F G 7", true);
   // As long as fits: whole long ticks only. The one along the feed stands clear of the edges' own rulers, all else right of it.
   auto const whole = [&](double room) { return std::floor(room / (scale.step * scale.long_)) * scale.step * scale.long_; };
-  double const x = std::max(live.x0 + 24, 84.0), along = whole(live.height() - 110), from = x + 24, across = whole(live.x1 - 24 - from);
+  double const x = std::max(live.x0 + 24, 84.0), along = whole(live.height() - 110), from = x + 24, across = whole(live.x1 - 78 - from);
   ruler(draw, scale, x, middle.y + along / 2, 0, -1, along, true);
   draw.words(x - 26, middle.y + 14, 7, "along");
   draw.words(x - 26, middle.y + 5, 7, "the feed");

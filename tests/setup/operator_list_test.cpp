@@ -15,8 +15,8 @@ TEST_CASE("the list goes in the order of the work and ends with the cautions") {
   REQUIRE(press);
   auto const text = operator_text(operator_list(target, press->setup, std::nullopt, std::nullopt, Unit::inch));
   std::size_t last = 0;
-  for (char const* part : {"Sheet: Take film of 8.5 x 17 in", "Load: Put it into the tray \"Multipurpose tray\", short-edge first",
-                           "as the film's data sheet says", "Exit: Open the exit \"Straight, face up\"", "Page size: PageSize = Custom.612x1224",
+  for (char const* part : {"Sheet: Take film of 8.5 x 17 in", "Load: Put it into the tray \"Multipurpose tray\", short edge first",
+                           "as the film's data sheet says", "Way out: Open the exit \"Straight, face up\"", "Page size: PageSize = Custom.612x1224",
                            "Tray: InputSlot = Multipurpose", "White layer: WhiteLayer = Under", "White layer at 150 %", "never above 200 %",
                            "Reversal: The file must read reversed. Neither the printer nor the RIP may reverse. The printed sheet must read reversed",
                            "Print: Send the job, one sheet", "Look: Before pressing", "has not been tried", "rates for laser fusing",

@@ -1,0 +1,149 @@
+// The job sheet as poppler reads and draws it: one page, its words, embedded fonts, nothing beyond the paper, in several scripts.
+#include "report/job_sheet.h"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cstdint>
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+
+#include "setup/press_setup.h"
+#include "support/press_target.h"
+
+using namespace layright;
+namespace fs = std::filesystem;
+
+namespace {
+
+std::string run(std::string const& command) {
+  FILE* pipe = popen((command + " 2>&1").c_str(), "r");
+  REQUIRE(pipe);
+  std::string out;
+  for (int c; (c = std::fgetc(pipe)) != EOF;) out += static_cast<char>(c);
+  pclose(pipe);
+  return out;
+}
+
+JobSheet job(std::string const& name) {
+  JobSheet sheet;
+  sheet.target = film_target(8.5, 17);
+  sheet.target.press.ppd = std::string(LAYRIGHT_TESTFILES) + "/press/bench.ppd";
+  auto const press = prepare_press(sheet.target, std::nullopt, sheet.unit);
+  REQUIRE(press);
+  sheet.file = JobFile{name, "3fa29c0be2d1a4775c6f0e9d8b7a6543210fedcba98765432100112233445566", 348211, 2, Reading::right};
+  sheet.date = "2026-03-01";
+  sheet.ink = Rect<SheetSpace>{80, 300, 530, 960};
+  sheet.list = operator_list(sheet.target, press->setup, sheet.file, std::nullopt, sheet.unit);
+  return sheet;
+}
+
+struct Made {
+  fs::path path = fs::temp_directory_path() / ("layright-sheet-" + std::to_string(reinterpret_cast<std::uintptr_t>(this)) + ".pdf");
+  explicit Made(JobSheet const& sheet) {
+    auto const pdf = make_job_sheet(sheet);
+    INFO((pdf ? "" : pdf.error().message));
+    REQUIRE(pdf);
+    std::ofstream(path, std::ios::binary) << *pdf;
+  }
+  ~Made() { fs::remove(path); }
+  std::string of(std::string const& tool, std::string const& after = "") const { return run(tool + " '" + path.string() + "'" + after); }
+  std::string text() const { return of("pdftotext -layout", " -"); }
+  /// Words that reach beyond the page less `margin` points, by poppler's own boxes.
+  int words_outside(double width, double height, double margin) const {
+    auto const all = of("pdftotext -bbox", " -");
+    int outside = 0;
+    for (auto at = all.find("<word "); at != std::string::npos; at = all.find("<word ", at + 1)) {
+      double x0 = 0, y0 = 0, x1 = 0, y1 = 0;
+      REQUIRE(std::sscanf(all.c_str() + at, "<word xMin=\"%lf\" yMin=\"%lf\" xMax=\"%lf\" yMax=\"%lf\"", &x0, &y0, &x1, &y1) == 4);
+      outside += x0 < margin || y0 < margin || x1 > width - margin || y1 > height - margin;
+    }
+    return outside;
+  }
+};
+
+}  // namespace
+
+TEST_CASE("the job sheet is one page that says what the operator needs") {
+  Made const made(job("lantern.pdf"));
+  CHECK_THAT(made.of("pdfinfo"), Catch::Contains("Pages:           1\n") && Catch::Contains("595.276 x 841.89 pts (A4)"));
+  CHECK_THAT(made.of("qpdf --check"), Catch::Contains("No syntax or stream encoding errors"));
+  auto const text = made.text();
+  for (char const* part : {"Job sheet", "2026-03-01", "lantern.pdf", "3fa29c0be2d1a4775c6f0e9d8b7a6543", "340 kB, 2 pages", "8.5 x 17 in, short edge first",
+                           "Prints reversed (mirror writing)", "PageSize = Custom.612x1224", "InputSlot = Multipurpose", "MediaType = Transparency",
+                           "OutputBin = Straight", "150 % for light goods", "never above 200 %", "no published source", "rates for laser fusing", "heat press",
+                           "fumes", "local codes", "this short edge first", "trial sheet"}) {
+    INFO(part << "\n" << text);
+    CHECK(text.find(part) != std::string::npos);
+  }
+}
+
+TEST_CASE("every font of the job sheet is embedded and its words can be found") {
+  auto const fonts = Made(job("lantern.pdf")).of("pdffonts");
+  // pdffonts: columns emb, sub, uni
+  int rows = 0;
+  std::size_t start = fonts.find('\n', fonts.find("---")) + 1;
+  for (auto end = fonts.find('\n', start); end != std::string::npos; start = end + 1, end = fonts.find('\n', start), ++rows)
+    CHECK_THAT(fonts.substr(start, end - start), Catch::Contains("yes yes yes"));
+  CHECK(rows == 2);
+}
+
+TEST_CASE("file names in Greek, Cyrillic and accented Latin are text; others are drawn or told in code points, never an empty line") {
+  struct Row {
+    char const *name, *found;
+  };
+  auto const row = GENERATE(Row{"Φανάρι.pdf", "Φανάρι.pdf"}, Row{"Ночь фонарей.pdf", "Ночь фонарей.pdf"}, Row{"Fête çà et là – Łódź.pdf", "Łódź.pdf"},
+                            Row{"\xff\xfe.pdf", "\\xff\\xfe.pdf"}, Row{"a\nb.pdf", "a\\x0ab.pdf"}, Row{"", "(no name)"});
+  Made const made(job(row.name));
+  CHECK_THAT(made.text(), Catch::Contains(row.found));
+}
+
+TEST_CASE("a name in a script that the text font does not write leaves ink on its line") {
+  // Scripts by their own words for "night" and the like; which of them have a font here differs, code points are text.
+  auto const name = GENERATE("灯笼之夜", "مصباح", "नमस्ते", "ประเทศไทย", "밤", "😀", "𓀀", "לילה");
+  Made const made(job(name));
+  auto const crop = fs::temp_directory_path() / "layright-name";
+  // At 72 dpi the name's line lies right of x = 290 pt, between 74 and 96 pt from the top (seen on the page).
+  run("pdftoppm -r 72 -x 290 -y 68 -W 270 -H 22 -gray '" + made.path.string() + "' '" + crop.string() + "'");
+  std::ifstream picture(crop.string() + "-1.pgm", std::ios::binary);
+  std::string const bytes((std::istreambuf_iterator<char>(picture)), {});
+  fs::remove(crop.string() + "-1.pgm");
+  REQUIRE(bytes.size() > 5900);
+  auto const ink = std::count_if(bytes.end() - 5900, bytes.end(), [](char c) { return static_cast<unsigned char>(c) < 128; });
+  INFO(name);
+  CHECK(ink > 20);
+}
+
+TEST_CASE("nothing runs off the paper, however long names and lists are") {
+  std::string name;
+  SECTION("a long name without a blank") { name = std::string(251, 'W') + ".pdf"; }
+  SECTION("a long name with blanks") { name = "a"; while (name.size() < 250) name += " longer and"; }
+  SECTION("a long name in another script") { while (name.size() < 240) name += "灯笼之夜"; }
+  auto sheet = job(name);
+  sheet.paper = GENERATE(JobSheetPaper::a4, JobSheetPaper::letter);
+  sheet.target.name = std::string(200, 'M');
+  sheet.target.press.film_side_up = std::string(300, 'x') + " coated side";
+  for (int i = 0; i < 40; ++i) sheet.list.watch.push_back("Something to mind number " + std::to_string(i) + std::string(120, 'm') + ".");
+  Made const made(sheet);
+  bool const a4 = sheet.paper == JobSheetPaper::a4;
+  CHECK_THAT(made.of("pdfinfo"), Catch::Contains("Pages:           1\n"));
+  CHECK(made.words_outside(a4 ? 595.28 : 612, a4 ? 841.89 : 792, 18) == 0);
+  auto const text = made.text();
+  CHECK_THAT(text, Catch::Contains("more: layright setup --as text") && Catch::Contains("rates for laser fusing"));
+}
+
+TEST_CASE("the picture of the laid page stands where the sheet is") {
+  auto sheet = job("lantern.pdf");
+  sheet.picture = {2, 4, std::vector<std::uint8_t>(24, 255)};
+  for (int i = 0; i < 6; ++i) sheet.picture.rgb[static_cast<std::size_t>(i)] = i % 3 == 0 ? 255 : 0;  // the top row is red
+  Made const made(sheet);
+  CHECK_THAT(made.of("pdfimages -list"), Catch::Contains("rgb     3   8"));
+  sheet.picture.width = 9999;  // not as many bytes as it says: left out
+  CHECK(Made(sheet).of("pdfimages -list").find("rgb") == std::string::npos);
+}
+
+TEST_CASE("a trial that told which edge leads is believed") {
+  auto sheet = job("lantern.pdf");
+  sheet.trial = parse_trial("reads=right,leading=3", "2026-02-28").value();
+  CHECK_THAT(Made(sheet).text(), Catch::Contains("as the trial sheet showed"));
+}
