@@ -115,12 +115,12 @@ TEST_CASE("a name in a script that the text font does not write leaves ink on it
 }
 
 TEST_CASE("nothing runs off the paper, however long names and lists are") {
+  auto const paper = GENERATE(JobSheetPaper::a4, JobSheetPaper::letter);
+  auto const piece = GENERATE("W", "longer and ", "灯笼之夜");
   std::string name;
-  SECTION("a long name without a blank") { name = std::string(251, 'W') + ".pdf"; }
-  SECTION("a long name with blanks") { name = "a"; while (name.size() < 250) name += " longer and"; }
-  SECTION("a long name in another script") { while (name.size() < 240) name += "灯笼之夜"; }
+  while (name.size() < 240) name += piece;
   auto sheet = job(name);
-  sheet.paper = GENERATE(JobSheetPaper::a4, JobSheetPaper::letter);
+  sheet.paper = paper;
   sheet.target.name = std::string(200, 'M');
   sheet.target.press.film_side_up = std::string(300, 'x') + " coated side";
   for (int i = 0; i < 40; ++i) sheet.list.watch.push_back("Something to mind number " + std::to_string(i) + std::string(120, 'm') + ".");
