@@ -16,9 +16,8 @@
 namespace layright {
 namespace {
 
-struct GaveUp {};  // thrown through the library when the sink wants no more
-
-/// Hands what the library writes in small pieces on in large ones.
+/// Hands what the library writes in small pieces on in large ones. Once the sink wants no more, the rest goes nowhere: throwing
+/// through the library would end in one of its destructors.
 class SinkPipeline : public Pipeline {
  public:
   explicit SinkPipeline(ByteSink const& sink) : Pipeline("output", nullptr), sink_(sink) { waiting_.reserve(kPiece); }
@@ -32,6 +31,7 @@ class SinkPipeline : public Pipeline {
     }
   }
   void finish() override { flush(); }
+  bool gave_up() const { return gave_up_; }
 
  private:
   static constexpr std::size_t kPiece = std::size_t{256} << 10;
@@ -40,10 +40,11 @@ class SinkPipeline : public Pipeline {
     waiting_.clear();
   }
   void hand_on(std::span<std::byte const> bytes) {
-    if (!sink_(bytes)) throw GaveUp{};
+    if (!gave_up_) gave_up_ = !sink_(bytes);
   }
 
   ByteSink const& sink_;
+  bool gave_up_ = false;
   std::vector<std::byte> waiting_;
 };
 
@@ -110,9 +111,8 @@ Outcome write_laid(Document& document, std::span<LaidPage const> pages, Sheet co
     lay_pages(document, pages, sheet);
     SinkPipeline output(sink);
     write_file(document.library(), keep_version, output);
+    if (output.gave_up()) return Error{ErrorKind::io, "writing the laid file was broken off"};
     return done();
-  } catch (GaveUp const&) {
-    return Error{ErrorKind::io, "writing the laid file was broken off"};
   } catch (std::bad_alloc const&) {
     return Error{ErrorKind::data, "laying it takes more memory than is allowed"};
   } catch (std::exception const& error) {

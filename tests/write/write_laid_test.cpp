@@ -1,0 +1,347 @@
+// The laid file: its page, its form, its record; judged by the PDF library's own checker and, in pictures, by poppler.
+#include <catch2/catch.hpp>
+
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+
+#include <qpdf/QPDF.hh>
+#include <qpdf/QPDFWriter.hh>
+#include <qpdf/Buffer.hh>
+
+#include "document/document.h"
+#include "support/pdf_maker.h"
+#include "support/sample_pages.h"
+#include "write/write_laid.h"
+
+using namespace layright;
+using namespace layright::test;
+namespace fs = std::filesystem;
+
+namespace {
+
+Sheet small_sheet() {
+  Sheet sheet;
+  sheet.width = Length::points(420);
+  sheet.length = Length::points(500);
+  return sheet;
+}
+
+std::unique_ptr<Document> opened(std::string const& bytes) {
+  auto result = Document::open(bytes_of(bytes), "test.pdf", "");
+  REQUIRE(std::holds_alternative<std::unique_ptr<Document>>(result));
+  return std::move(std::get<std::unique_ptr<Document>>(result));
+}
+
+/// The page's lower left at (dx, dy) on the sheet.
+LaidPage moved(Document const& document, int number, double dx, double dy) {
+  auto const page = document.page(number);
+  LaidPage laid;
+  laid.number = number;
+  laid.placement = translation<SeenSpace, SheetSpace>(dx, dy);
+  if (page.record && page.record->holds) laid.record = *page.record;
+  laid.record.layright = "test";
+  laid.record.source_sha256 = "00";
+  laid.record.sheet = small_sheet().page();
+  laid.record.source_seen = page.seen;
+  if (page.record && page.record->holds) laid.record.source_seen = page.record->source_seen;
+  laid.record.source_trim = laid.record.source_seen.rect();
+  laid.record.accepted = {"ink.cut"};
+  return laid;
+}
+
+std::string lay(Document& document, std::vector<LaidPage> const& pages) {
+  std::string out;
+  auto const outcome = write_laid(document, pages, small_sheet(), [&](std::span<std::byte const> bytes) {
+    out.append(reinterpret_cast<char const*>(bytes.data()), bytes.size());
+    return true;
+  });
+  if (!outcome) FAIL(outcome.error().message);
+  return out;
+}
+
+std::string lay_all(std::string const& bytes, double dx = 7, double dy = 11) {
+  auto const document = opened(bytes);
+  std::vector<LaidPage> pages;
+  for (int i = 1; i <= document->page_count(); ++i) pages.push_back(moved(*document, i, dx, dy));
+  return lay(*document, pages);
+}
+
+/// Written anew by the PDF library: packed, renumbered, perhaps linearised.
+std::string rewritten(std::string const& bytes, bool linearise, qpdf_object_stream_e objects) {
+  QPDF pdf;
+  pdf.processMemoryFile("laid", bytes.data(), bytes.size());
+  QPDFWriter writer(pdf);
+  writer.setOutputMemory();
+  writer.setLinearization(linearise);
+  writer.setObjectStreamMode(objects);
+  writer.write();
+  auto const buffer = writer.getBufferSharedPointer();
+  return {reinterpret_cast<char const*>(buffer->getBuffer()), buffer->getSize()};
+}
+
+template <class Change>
+std::string changed(std::string const& bytes, Change&& change) {
+  QPDF pdf;
+  pdf.processMemoryFile("laid", bytes.data(), bytes.size());
+  change(pdf, pdf.getAllPages().at(0));
+  QPDFWriter writer(pdf);
+  writer.setOutputMemory();
+  writer.write();
+  auto const buffer = writer.getBufferSharedPointer();
+  return {reinterpret_cast<char const*>(buffer->getBuffer()), buffer->getSize()};
+}
+
+/// Without the file's identifier, which remembers where the file came from (ISO 32000-1, 14.4).
+std::string without_id(std::string const& bytes) { return bytes.substr(0, bytes.rfind("/ID")); }
+
+bool holds(std::string const& bytes, int number = 1) {
+  auto const page = opened(bytes)->page(number);
+  REQUIRE(page.record);
+  return page.record->holds;
+}
+
+std::string two_pages_that_share() {
+  PdfMaker pdf;
+  auto const font = pdf.font();
+  auto const shared = pdf.stream("", "BT /F1 20 Tf 20 100 Td (shared) Tj ET");
+  for (int i = 0; i < 2; ++i) pdf.page().media("[0 0 200 200]").use("Font", "F1", font).entry("Contents", shared.text());
+  return pdf.bytes();
+}
+
+struct Picture {
+  int width = 0, height = 0;
+  std::string pixels;  // grey, rows from the top
+  int at(int x, int y) const { return static_cast<unsigned char>(pixels[static_cast<std::size_t>(y * width + x)]); }
+};
+
+/// One pixel a point, by poppler, as printed.
+std::optional<Picture> picture(std::string const& bytes, std::string const& options) {
+  auto const stem = (fs::temp_directory_path() / ("layright-picture-" + std::to_string(getpid()))).string();
+  write_file(stem + ".pdf", bytes);
+  if (std::system(("pdftoppm -r 72 -gray -singlefile " + options + " '" + stem + ".pdf' '" + stem + "' 2>/dev/null").c_str()) != 0) return {};
+  std::ifstream in(stem + ".pgm", std::ios::binary);
+  std::string magic;
+  int most = 0;
+  Picture out;
+  in >> magic >> out.width >> out.height >> most;
+  in.get();
+  out.pixels.assign(std::istreambuf_iterator<char>(in), {});
+  fs::remove(stem + ".pdf");
+  fs::remove(stem + ".pgm");
+  if (magic != "P5" || out.pixels.size() != static_cast<std::size_t>(out.width * out.height)) return {};
+  return out;
+}
+
+}  // namespace
+
+TEST_CASE("a laid page is the sheet's size, has no turn and no unit, and asks viewers to leave its size alone") {
+  PdfMaker pdf;
+  pdf.page().media("[10 10 210 310]").crop("[20 20 120 220]").rotate("270").user_unit("2").art("[30 30 40 40]").content("0 0 99 99 re f");
+  pdf.catalog("OpenAction", "<< /S /JavaScript /JS (x) >>").catalog("PageLabels", "<< /Nums [0 << >>] >>");
+  auto const laid = lay_all(pdf.bytes());
+  auto const document = opened(laid);
+  auto const page = document->page(1);
+  CHECK(page.boxes.media == Rect<PageSpace>{0, 0, 420, 500});
+  CHECK(page.boxes.trim == page.boxes.media);
+  CHECK(page.has_trim);
+  CHECK(page.clockwise == Turn::none);
+  CHECK(page.user_unit == 1);
+  CHECK(page.box_faults.empty());
+  CHECK(document->asks_for_no_scaling());
+  CHECK(document->active_content().empty());
+  auto dictionary = document->library().getAllPages().at(0);
+  CHECK_FALSE(dictionary.hasKey("/ArtBox"));
+  CHECK_FALSE(dictionary.hasKey("/Annots"));
+  auto preferences = document->library().getRoot().getKey("/ViewerPreferences");
+  CHECK(preferences.getKey("/PickTrayByPDFSize").getBoolValue());
+  CHECK(preferences.getKey("/Duplex").getName() == "/Simplex");
+  CHECK_FALSE(document->library().getRoot().hasKey("/PageLabels"));
+}
+
+TEST_CASE("content streams and pictures come along byte for byte") {
+  PdfMaker pdf;
+  auto const photo = pdf.image_rgb(2, 1, {255, 0, 0, 0, 0, 255});
+  std::string const content = "q 100 0 0 50 72 72 cm /Photo Do Q % untouched   blanks";
+  pdf.page().media("[0 0 300 300]").use("XObject", "Photo", photo).content(content);
+  auto const laid = lay_all(pdf.bytes());
+  CHECK(laid.find(content) != std::string::npos);
+  auto const document = opened(laid);
+  QPDFObjectHandle first = document->library().getAllPages().at(0);
+  auto form = first.getKey("/Resources").getKey("/XObject").getKey("/Source");
+  REQUIRE(form.isStream());
+  CHECK(form.getDict().getKey("/Resources").getKey("/XObject").hasKey("/Photo"));
+}
+
+TEST_CASE("a laid file can be written, opened and believed again") {
+  auto const samples = sample_pages();
+  for (auto const& sample : samples) {
+    INFO(sample.name);
+    auto const laid = lay_all(sample.bytes);
+    CHECK(holds(laid));
+    // Laying twice is laying once, to the byte.
+    CHECK(lay_all(laid) == laid);
+    CHECK(lay_all(sample.bytes) == laid);
+    CHECK(holds(rewritten(laid, false, qpdf_o_preserve)));
+    CHECK(holds(rewritten(laid, true, qpdf_o_generate)));
+    CHECK(opened(laid)->repairs().empty());
+  }
+}
+
+TEST_CASE("a laid page laid for another place has its source as its form, never itself") {
+  auto const first = lay_all(one_page_pdf("[0 0 200 200]", "0 0 100 100 re f"), 5, 5);
+  auto const second = lay_all(first, 50, 60);
+  CHECK(without_id(second) == without_id(lay_all(one_page_pdf("[0 0 200 200]", "0 0 100 100 re f"), 50, 60)));
+}
+
+TEST_CASE("a record holds no longer once the page is changed") {
+  PdfMaker pdf;
+  auto const photo = pdf.image_rgb(2, 1, {255, 0, 0, 0, 0, 255});
+  pdf.page().media("[0 0 300 300]").use("XObject", "Photo", photo).use("Font", "F1", pdf.font()).content("q 9 0 0 9 72 72 cm /Photo Do Q");
+  auto const laid = lay_all(pdf.bytes());
+  REQUIRE(holds(laid));
+  CHECK(holds(changed(laid, [](QPDF&, QPDFObjectHandle) {})));
+  CHECK(holds(changed(laid, [](QPDF& q, QPDFObjectHandle) { q.getRoot().replaceKey("/Lang", QPDFObjectHandle::newString("en")); })));
+  auto const form_of = [](QPDFObjectHandle page) { return page.getKey("/Resources").getKey("/XObject").getKey("/Source"); };
+  CHECK_FALSE(holds(changed(laid, [](QPDF&, QPDFObjectHandle page) { page.replaceKey("/Rotate", QPDFObjectHandle::newInteger(90)); })));
+  CHECK_FALSE(holds(changed(laid, [](QPDF&, QPDFObjectHandle page) {
+    page.replaceKey("/MediaBox", QPDFObjectHandle::newArray(QPDFObjectHandle::Rectangle(0, 0, 420, 501)));
+  })));
+  CHECK_FALSE(holds(changed(laid, [](QPDF& q, QPDFObjectHandle page) {
+    page.replaceKey("/Contents", QPDFObjectHandle::newStream(&q, "q 1 0 0 1 7.1 11 cm\n/Source Do\nQ\n"));
+  })));
+  CHECK_FALSE(holds(changed(laid, [&](QPDF&, QPDFObjectHandle page) {
+    form_of(page).replaceStreamData("q 9 0 0 9 73 72 cm /Photo Do Q", QPDFObjectHandle::newNull(), QPDFObjectHandle::newNull());
+  })));
+  CHECK_FALSE(holds(changed(laid, [&](QPDF&, QPDFObjectHandle page) {
+    auto image = form_of(page).getDict().getKey("/Resources").getKey("/XObject").getKey("/Photo");
+    image.replaceStreamData(std::string("\0\0\0\0\0\0", 6), QPDFObjectHandle::newNull(), QPDFObjectHandle::newNull());
+  })));
+  CHECK_FALSE(holds(changed(laid, [&](QPDF&, QPDFObjectHandle page) {
+    form_of(page).getDict().getKey("/Resources").getKey("/Font").getKey("/F1").replaceKey("/BaseFont", QPDFObjectHandle::newName("/Courier"));
+  })));
+  CHECK_FALSE(holds(changed(laid, [](QPDF& q, QPDFObjectHandle page) {
+    page.replaceKey("/Annots", QPDFObjectHandle::newArray({q.makeIndirectObject(QPDFObjectHandle::parse("<< /Subtype /Square /Rect [0 0 9 9] >>"))}));
+  })));
+}
+
+TEST_CASE("a record tells what was done") {
+  auto const laid = lay_all(one_page_pdf("[0 0 200 100]", "0 0 9 9 re f"), 3.25, 1.0 / 3);
+  auto const page = opened(laid)->page(1);
+  REQUIRE(page.record);
+  CHECK(page.record->placement == translation<SeenSpace, SheetSpace>(3.25, 1.0 / 3));
+  CHECK(page.record->sheet == Rect<SheetSpace>{0, 0, 420, 500});
+  CHECK(page.record->source_seen.width == 200);
+  CHECK(page.record->source_seen.height == 100);
+  CHECK_FALSE(page.record->source_ink);
+  CHECK(page.record->accepted == std::vector<std::string>{"ink.cut"});
+}
+
+TEST_CASE("pages come out in the order asked for, one of them twice, others not at all") {
+  PdfMaker pdf;
+  for (auto const* word : {"first", "second", "third"}) pdf.page().media("[0 0 100 100]").content(std::string("% ") + word);
+  auto const source = pdf.bytes();
+  auto const document = opened(source);
+  auto const laid = lay(*document, {moved(*document, 3, 0, 0), moved(*document, 1, 0, 0), moved(*document, 3, 9, 9)});
+  auto const result = opened(laid);
+  REQUIRE(result->page_count() == 3);
+  CHECK(laid.find("% second") == std::string::npos);
+  for (int i = 1; i <= 3; ++i) CHECK(holds(laid, i));
+  CHECK(result->page(1).record->placement.e == 0);
+  CHECK(result->page(3).record->placement.e == 9);
+}
+
+TEST_CASE("a page that does not exist, or cannot be laid, is refused and nothing is written") {
+  auto const source = one_page_pdf("[0 0 0 0]", "");
+  for (int const number : {1, 2}) {
+    auto const document = opened(source);
+    LaidPage page;
+    page.number = number;
+    int pieces = 0;
+    CHECK_FALSE(write_laid(*document, std::vector<LaidPage>{page}, small_sheet(), [&](auto) { return ++pieces > 0; }));
+    CHECK(pieces == 0);
+  }
+}
+
+TEST_CASE("a sink that gives up stops the writing") {
+  auto const source = one_page_pdf("[0 0 100 100]", "0 0 9 9 re f");
+  auto const document = opened(source);
+  auto const outcome = write_laid(*document, std::vector{moved(*document, 1, 0, 0)}, small_sheet(), [](auto) { return false; });
+  REQUIRE_FALSE(outcome);
+  CHECK(outcome.error().kind == ErrorKind::io);
+}
+
+TEST_CASE("odd content is laid: shared, missing, cut over streams, inherited resources, unbalanced") {
+  PdfMaker inherited, cut, missing, unbalanced;
+  inherited.inherited("Resources", "<< /Font << /F1 " + inherited.font().text() + " >> >>");
+  for (int i = 0; i < 3; ++i) inherited.page().media("[0 0 200 200]").without_resources().content("BT /F1 20 Tf 20 100 Td (inherited) Tj ET");
+  cut.page().media("[0 0 200 200]").content("0 0 1 rg 20").content("20 100 100").content("re f");
+  missing.page().media("[0 0 200 200]");
+  unbalanced.page().media("[0 0 200 200]").content("q q 2 0 0 2 0 0 cm 10 10 30 30 re f Q Q Q Q 100 100 50 50 re f q");
+  for (auto const& source : {two_pages_that_share(), inherited.bytes(), cut.bytes(), missing.bytes(), unbalanced.bytes()}) {
+    auto const laid = lay_all(source, 0, 0);
+    auto const before = picture(source, ""), after = picture(laid, "");
+    REQUIRE(before);
+    REQUIRE(after);
+    int differing = 0;
+    for (int y = 0; y < 200; ++y)
+      for (int x = 0; x < 200; ++x) differing += before->at(x, y) != after->at(x, y + 300);
+    CHECK(differing == 0);
+  }
+}
+
+TEST_CASE("poppler shows each sample page where the placement puts it") {
+  for (auto const& sample : sample_pages()) {
+    INFO(sample.name);
+    auto const page = opened(sample.bytes)->page(1);
+    auto const before = picture(sample.bytes, "-cropbox"), after = picture(lay_all(sample.bytes, 10, 20), "");
+    REQUIRE(before);
+    REQUIRE(after);
+    if (page.user_unit != 1) continue;  // poppler ignores UserUnit (22.12), so it cannot judge these
+    REQUIRE(after->width == 420);
+    REQUIRE(after->height == 500);
+    int differing = 0, ink = 0;
+    int const top = 500 - 20 - before->height;
+    for (int y = 1; y < before->height - 1; ++y)
+      for (int x = 1; x < before->width - 1; ++x) {
+        if (x + 10 >= 420 || y + top < 0) continue;
+        ink += before->at(x, y) < 250;
+        differing += std::abs(before->at(x, y) - after->at(x + 10, y + top)) > 64;
+      }
+    CHECK(ink > 0);
+    CHECK(differing <= ink / 20);  // edges fall on other pixels where the source's own size is no whole number of points
+  }
+}
+
+TEST_CASE("printing annotations are flattened, others go") {
+  PdfMaker pdf;
+  auto const look = [&](char const* colour) { return pdf.form("[0 0 10 10]", std::string(colour) + " 0 0 10 10 re f").text(); };
+  pdf.page()
+      .media("[0 0 200 200]")
+      .annotation("/Type /Annot /Subtype /Stamp /F 4 /Rect [20 20 60 60] /AP << /N " + look("0 g") + " >>")
+      .annotation("/Type /Annot /Subtype /Stamp /F 0 /Rect [100 20 140 60] /AP << /N " + look("0 g") + " >>")
+      .annotation("/Type /Annot /Subtype /Stamp /F 4 /Rect [180 100 240 140] /AP << /N " + look("0 g") + " >>")
+      .annotation("/Type /Annot /Subtype /Widget /FT /Btn /F 4 /AS /On /Rect [20 100 60 140] /AP << /N << /On " + look("0 g") +
+                  " /Off " + look("1 0 0 rg") + " >> >>");
+  auto const laid = lay_all(pdf.bytes(), 0, 0);
+  auto const shown = picture(laid, "");
+  REQUIRE(shown);
+  CHECK(shown->at(40, 460) == 0);
+  CHECK(shown->at(120, 460) == 255);
+  CHECK(shown->at(190, 380) == 0);
+  CHECK(shown->at(220, 380) == 255);  // beyond what the source's page shows
+  CHECK(shown->at(40, 380) == 0);
+  CHECK(opened(laid)->page(1).printing_annotations == 0);
+}
+
+TEST_CASE("metadata stays and names layright as the producer") {
+  PdfMaker pdf;
+  auto const xmp = pdf.stream("/Type /Metadata /Subtype /XML", "<x><pdf:Producer>other</pdf:Producer><dc:title>kept</dc:title></x>");
+  pdf.page();
+  pdf.info("Title", "(kept title)").info("Producer", "(other)").catalog("Metadata", xmp.text());
+  auto const laid = lay_all(pdf.bytes());
+  CHECK(laid.find("(kept title)") != std::string::npos);
+  CHECK(laid.find("<pdf:Producer>layright " LAYRIGHT_VERSION "</pdf:Producer><dc:title>kept") != std::string::npos);
+  CHECK(laid.find("other") == std::string::npos);
+}
