@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """Makes the art that the Quillowfen print room, an invented shop, gets from its invented customers: each file has one kind of trouble.
 
-    make_art.py FOLDER
+    make_art.py FOLDER          the art goes into FOLDER, the password of the locked one beside FOLDER
 """
 import math
 import pathlib
@@ -130,7 +130,7 @@ def finish(folder):
     """Locks two files and tears one."""
     qpdf(folder / "order-locked.pdf", "--allow-weak-crypto", "--encrypt", "wick", "ember", "128", "--use-aes=y", "--")
     qpdf(folder / "badge-no-printing.pdf", "--allow-weak-crypto", "--encrypt", "", "ember", "128", "--use-aes=y", "--print=none", "--")
-    (folder / "order-locked.password").write_text("wick\n")
+    (folder.parent / "order-locked.password").write_text("wick\n")
     torn = folder / "patch-damaged.pdf"
     torn.write_bytes(torn.read_bytes()[:-2000])  # as a broken download leaves it
 
