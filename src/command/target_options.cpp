@@ -129,6 +129,8 @@ void add_placement_options(CLI::App& command, PlacementWords& w) {
 
 void add_reading_options(CLI::App& command, ReadingWords& w) {
   command.add_option("--incoming", w.incoming, "how the incoming art reads, where you know better: right or wrong")->type_name("WORD");
+  command.add_option("--letters", w.letters, "the languages of the art's letters, e.g. eng+fra; else the configuration's")->type_name("LIST");
+  command.add_flag("--check-letters", w.check_letters, "look at the letters even where --incoming says how the art reads");
 }
 
 void add_selection_options(CLI::App& command, SelectionWords& w) {
@@ -213,6 +215,12 @@ Result<InspectWish> resolve_wish(ResolvedTarget const& resolved, PlacementWords 
     wish.incoming = reading.incoming == "right" ? Reading::right : Reading::wrong;
   else if (!reading.incoming.empty())
     return usage("--incoming: '" + reading.incoming + "' is neither right nor wrong");
+  wish.check_letters = reading.check_letters;
+  if (!reading.letters.empty()) {
+    auto letters = parse_letters(reading.letters);
+    if (!letters) return usage("--letters: " + letters.error().message);
+    wish.target.letters = *letters;
+  }
   if (auto o = check_ids(selection.only, "--only", wish.selection.only); !o) return o.error();
   if (auto o = check_ids(selection.skip, "--skip", wish.selection.skip); !o) return o.error();
   if (auto o = check_ids(selection.accept, "--accept", wish.selection.accept); !o) return o.error();

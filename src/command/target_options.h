@@ -18,7 +18,8 @@ struct PlacementWords {
   bool allow_outside = false;
 };
 struct ReadingWords {
-  std::string incoming;
+  std::string incoming, letters;
+  bool check_letters = false;
 };
 struct SelectionWords {
   std::vector<std::string> only, skip, accept;

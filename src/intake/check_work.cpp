@@ -14,11 +14,6 @@ bool damaged(OpenTrouble const& trouble) {
   return trouble.kind != Kind::password && trouble.kind != Kind::certificate && trouble.kind != Kind::limit;
 }
 
-Finding missing_page(int number, int count) {
-  Finding f{.check = "page.missing", .level = Level::hold};
-  f.message = "there is no page " + std::to_string(number) + "; the file has " + std::to_string(count) + (count == 1 ? " page" : " pages");
-  return f;
-}
 
 }  // namespace
 
@@ -78,7 +73,7 @@ void tell_end(CheckWork const& work, OpenedFile const& file, Sender const& sende
     auto more = check_file(view, work.wish->selection);
     findings.insert(findings.end(), more.begin(), more.end());
     for (int number : work.wish->pages.beyond(file.document->page_count()))
-      findings.push_back(missing_page(number, file.document->page_count()));
+      findings.push_back(missing_page_finding(number, file.document->page_count()));
   }
   apply_selection(findings, work.wish->selection);
   sender.send('e', json_text(findings_json(findings)));
@@ -90,7 +85,8 @@ void check_file_pages(CheckWork const& given, Sender const& sender) {
   if (work.from == 1) tell_head(work, file, sender);
   for (int n = work.from; file.document && n <= file.document->page_count(); ++n) {
     if (!work.wish->pages.has(n)) continue;
-    auto const page = inspect_page(*file.document, file.reader.get(), n, *work.wish, false);
+    auto const page = inspect_page(*file.document, {file.reader.get(), work.letters, nullptr}, n, *work.wish, false);
+    if (page.asks_letters) return sender.send('l', {});
     auto const& r = page.report;
     if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.wish->target.limits.size_tolerance);
     sender.send('p', json_text(page_json(r)));

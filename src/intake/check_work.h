@@ -1,4 +1,5 @@
-// What a child does with one file: open it, tell its head, each page, and its end. Kinds of message: 'h' head, 'p' page, 'e' end.
+// What a child does with one file: open it, tell its head, each page, and its end. Kinds of message: 'h' head, 'p' page, 'e' end,
+// 'l' the next page asks for letters: start again with the engine loaded.
 #pragma once
 #include <span>
 #include <string>
@@ -16,6 +17,7 @@ struct CheckWork {
   InspectWish const* wish = nullptr;
   int from = 1;                  // pages below were told by an earlier child
   std::vector<SeenSize> sizes;   // the different sizes seen by then
+  LetterEngine* letters = nullptr;  // loaded before the sandbox closed, where a page has asked for it
 };
 
 /// An opened file, or the finding that says why there is none.

@@ -89,22 +89,53 @@ bool CheckJob::open_input() {
   return false;
 }
 
-std::function<void(Sender const&)> CheckJob::work(int from) const {
-  CheckWork w{input_->bytes(), input_->name(), wish_.get(), from, sizes_};
-  return [w](Sender const& sender) { check_file_pages(w, sender); };
+std::function<void(Sender const&)> CheckJob::work(CheckWork const& work) const {
+  return [work](Sender const& sender) { check_file_pages(work, sender); };
+}
+
+/// The engine is loaded in the child, before its sandbox closes: what it reads from disk is out of reach afterwards.
+void CheckJob::add_letters(WorkerTask& task, CheckWork const& given) const {
+  struct Loaded {
+    std::unique_ptr<LetterEngine> engine;
+    std::string trouble;
+  };
+  auto const loaded = std::make_shared<Loaded>();
+  task.prepare = [loaded, languages = wish_->target.letters] {
+    prepare_marks_library();
+    auto engine = prepare_letters(languages);
+    if (engine)
+      loaded->engine = std::move(*engine);
+    else
+      loaded->trouble = engine.error().message;
+  };
+  task.work = [this, loaded, given](Sender const& sender) {
+    if (!loaded->engine) return sender.send('x', json_text(loaded->trouble));
+    CheckWork with = given;
+    with.letters = loaded->engine.get();
+    work(with)(sender);
+  };
 }
 
 std::optional<WorkerTask> CheckJob::next() {
   if (done_ || (!input_ && !open_input())) return std::nullopt;
   told_end_ = false;
+  asked_letters_ = false;
   WorkerTask task = usual_task(*wish_);
-  task.work = work(next_page_);
+  CheckWork const given{input_->bytes(), input_->name(), wish_.get(), next_page_, sizes_, nullptr};
+  if (letters_)
+    add_letters(task, given);
+  else
+    task.work = work(given);
   task.keep = kept_descriptors();
   return task;
 }
 
 // What a child says is not trusted: words that are not of the agreed form are passed over, and the missing end is then told as a death.
 void CheckJob::message(Message const& message) {
+  if (message.kind == 'l') {
+    asked_letters_ = true;
+    return;
+  }
   try {
     take(message.kind, message.bytes);
   } catch (Json::exception const&) {
@@ -115,6 +146,7 @@ void CheckJob::take(char kind, std::string const& bytes) {
   Json const json = Json::parse(bytes);
   switch (kind) {
     case 'h':
+      if (page_count_ >= 0) return;
       page_count_ = json.value("page_count", 0);
       if (!json.value("usable", true)) trouble_ = ErrorKind::data;
       story_.head({path_.native(), json.value("sha256", ""), json.value("format", ""), page_count_});
@@ -124,12 +156,17 @@ void CheckJob::take(char kind, std::string const& bytes) {
       worst_page_ = worse(worst_page_, verdict_from(json.value("verdict", "hold")));
       if (auto const size = json.find("seen_size_pt"); size != json.end())
         note_size(sizes_, {size->at(0).get<double>(), size->at(1).get<double>()}, wish_->target.limits.size_tolerance);
-      story_.page(bytes);
+      if (next_page_ > told_below_) story_.page(bytes);
       break;
     }
     case 'e': {
       auto const more = findings_from(json);
       findings_.insert(findings_.end(), more.begin(), more.end());
+      told_end_ = true;
+      break;
+    }
+    case 'x': {  // no letters can be read here: an error of the set-up, not of the file
+      fail(ErrorKind::usage, {.check = "reading.unknown", .level = Level::hold, .message = json.get<std::string>()});
       told_end_ = true;
       break;
     }
@@ -153,7 +190,6 @@ void CheckJob::died(WorkerEnd const& end) {
     done_ = true;
     return;
   }
-  page_lost_ = true;
   std::vector<Finding> found{death_finding(end, *wish_, next_page_)};
   apply_selection(found, wish_->selection);
   Json const page{{"number", next_page_}, {"verdict", word(verdict_of(found))}, {"findings", findings_json(found)}};
@@ -171,6 +207,11 @@ void CheckJob::died(WorkerEnd const& end) {
 }
 
 void CheckJob::ended(WorkerEnd const& end) {
+  if (end.how == WorkerEnd::How::finished && asked_letters_ && !letters_) {
+    letters_ = true;
+    next_page_ = restart_with_letters(next_page_);
+    return;
+  }
   if (end.how == WorkerEnd::How::finished && told_end_)
     done_ = true;
   else

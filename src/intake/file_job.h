@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "intake/check_work.h"
 #include "intake/input_file.h"
 #include "intake/inspect.h"
 #include "intake/worker.h"
@@ -46,7 +47,9 @@ class CheckJob : public Job {
 
  protected:
   /// What the child does; pages below `from` are done.
-  virtual std::function<void(Sender const&)> work(int from) const;
+  virtual std::function<void(Sender const&)> work(CheckWork const& work) const;
+  /// A page has asked for letters: the next child has the engine, and goes on from `from`, where this one stopped.
+  virtual int restart_with_letters(int from) { return from; }
   virtual std::vector<int> kept_descriptors() const { return {}; }
   /// All pages were told, and the child has said its last word.
   virtual void finish(FileTail tail);
@@ -56,11 +59,12 @@ class CheckJob : public Job {
   void fail(ErrorKind kind, Finding finding);
 
   FileStory story_;
-  bool page_lost_ = false;        // a child died on a page
+  int told_below_ = 0;            // pages below were told by an earlier child and are passed over when told again
 
  private:
   bool open_input();
   void take(char kind, std::string const& bytes);
+  void add_letters(WorkerTask& task, CheckWork const& work) const;
   void died(WorkerEnd const& end);
 
   std::filesystem::path path_;
@@ -73,6 +77,7 @@ class CheckJob : public Job {
   int next_page_ = 1;
   int deaths_ = 0;
   bool done_ = false, told_end_ = false;
+  bool letters_ = false, asked_letters_ = false;
   Verdict worst_page_ = Verdict::ready;
 };
 

@@ -87,10 +87,12 @@ std::string reading_refusal(PageReading const& reading, bool blank, InspectWish 
   return {};
 }
 
+/// Whether the placement from the source reverses. Where nobody asks, or nobody knows, a laid page keeps the reversal that it has.
 bool must_reverse(Source const& source, Target const& target) {
   auto const wanted = reading_of_file(target);
   bool const known = source.reading == Reading::right || source.reading == Reading::wrong;
-  return wanted && known && source.reading != *wanted;
+  if (!wanted || !known) return source.record && source.record->reversed;
+  return source.reading != *wanted;
 }
 
 void find_placement(InspectedPage& out, InspectWish const& wish, std::optional<PlaceResult>& result) {
@@ -131,42 +133,72 @@ struct Needs {
   bool marks, ink, images, reading, placement;
 };
 
-Needs needs_of(Selection const& s, bool for_lay) {
+Needs needs_of(Selection const& s, bool for_lay, bool asked) {
   bool const all = s.only.empty();
   Needs n{};
   n.placement = for_lay || all || s.wants_marks();
   n.ink = n.placement;
   n.images = all && !for_lay;
-  n.reading = for_lay || s.wants_reading();
+  n.reading = s.wants_reading() || (for_lay && asked);
   n.marks = n.placement || n.images || n.reading;
   return n;
 }
 
+/// How the page reads by its letters; nothing where they cannot be looked at now.
+std::optional<PageReading> read_by_letters(Page const& page, Marks const& marks, PageTools const& tools) {
+  auto const picture = tools.marks->picture(page, *marks.ink, dpi_for_letters(*marks.ink));
+  if (!picture) return std::nullopt;
+  auto said = read_letters(*tools.letters, *picture);
+  PageReading reading;
+  reading.reading = said.reading;
+  reading.from = said.reading == Reading::unknown ? "none" : "letters";
+  reading.words = std::move(said.words);
+  if (said.reading == Reading::mixed) reading.where = std::move(said.where);
+  return reading;
+}
+
+/// Looks for what tells how the page reads, the cheapest first.
+PageReading reading_of(InspectedPage& out, InspectWish const& wish, PageTools const& tools, bool decide) {
+  Page const& page = out.report.page;
+  Marks const& marks = *out.report.marks;
+  ReadingEvidence evidence;
+  evidence.record = page.record && page.record->holds ? &*page.record : nullptr;
+  evidence.incoming = wish.incoming;
+  evidence.text = &marks.text;
+  auto const cheap = decide_reading(evidence, wish.target);
+  bool const open = cheap.from == "none" || cheap.from == "assumed";
+  bool const letters_wanted = decide && marks.ink && marks.whole && (wish.incoming ? wish.check_letters : open);
+  if (!letters_wanted) return cheap;
+  out.asks_letters = !tools.letters;
+  if (!tools.letters) return cheap;
+  auto const by_letters = read_by_letters(page, marks, tools);
+  evidence.letters = by_letters ? &*by_letters : nullptr;
+  return decide_reading(evidence, wish.target);
+}
+
 }  // namespace
 
-InspectedPage inspect_page(Document const& document, MarksReader* reader, int number, InspectWish const& wish, bool for_lay, Tape* tape) {
+InspectedPage inspect_page(Document const& document, PageTools const& tools, int number, InspectWish const& wish, bool for_lay) {
   InspectedPage out;
   auto& report = out.report;
   report.page = document.page(number);
   Page const& page = report.page;
-  Needs const needs = needs_of(wish.selection, for_lay);
-  bool const looked_at = page.usable && page.clockwise && reader && needs.marks;
+  Needs const needs = needs_of(wish.selection, for_lay, reading_of_file(wish.target).has_value());
+  bool const looked_at = page.usable && page.clockwise && tools.marks && needs.marks;
   std::optional<PlaceResult> placed;
   PageReading reading;
   if (looked_at) {
     MarksWanted wanted;
     wanted.ink = needs.ink;
     wanted.white_prints = wish.target.white_prints();
-    wanted.images = needs.images;
+    wanted.images = needs.images || needs.reading;  // hidden text tells only where it lies on a picture
     wanted.seconds = wish.target.limits.seconds_a_page;
-    wanted.tape = tape;
-    report.marks = reader->read(page, wanted);
+    wanted.text = needs.reading;
+    wanted.tape = tools.tape;
+    report.marks = tools.marks->read(page, wanted);
     report.tell_ink = needs.ink;
     report.tell_images = needs.images;
-    ReadingEvidence evidence;
-    evidence.record = page.record && page.record->holds ? &*page.record : nullptr;
-    evidence.incoming = wish.incoming;
-    reading = decide_reading(evidence, wish.target);
+    reading = reading_of(out, wish, tools, needs.reading);
     if (needs.reading) report.reading = reading;
     if (needs.placement) find_placement(out, wish, placed);
     report.tell_placement = needs.placement;

@@ -8,6 +8,7 @@
 
 #include "check/check.h"
 #include "document/document.h"
+#include "marks/letters.h"
 #include "marks/reader.h"
 #include "report/page_report.h"
 #include "write/write_laid.h"
@@ -35,6 +36,7 @@ struct InspectWish {
   std::optional<Reading> incoming;  // a person's word: right or wrong
   PageChoice pages;
   std::string password;
+  bool check_letters = false;       // look for letters even where a person has said how the page reads
 };
 
 /// A page, with what `lay` needs to write it.
@@ -43,11 +45,17 @@ struct InspectedPage {
   std::optional<LaidPage> laid;       // nothing where `lay` refuses
   std::string refusal;                // why
   Matrix<SeenSpace, SheetSpace> now_to_sheet;  // from what is seen now; with `laid` only
+  bool asks_letters = false;          // nothing cheaper told how it reads, and no engine was there to read its letters
 };
 
-/// Reads and checks one page. `reader` may be null where the selection wants no marks. With `for_lay` all that a placement needs is
-/// looked at, whatever the selection.
-InspectedPage inspect_page(Document const& document, MarksReader* reader, int number, InspectWish const& wish, bool for_lay,
-                           Tape* tape = nullptr);
+/// What a page is read with.
+struct PageTools {
+  MarksReader* marks = nullptr;       // absent where the selection wants no marks
+  LetterEngine* letters = nullptr;    // absent until a page asks for it
+  Tape* tape = nullptr;
+};
+
+/// Reads and checks one page. With `for_lay` all that a placement needs is looked at, whatever the selection.
+InspectedPage inspect_page(Document const& document, PageTools const& tools, int number, InspectWish const& wish, bool for_lay);
 
 }  // namespace layright

@@ -13,9 +13,17 @@ LayJob::~LayJob() {
   if (tape_) std::fclose(tape_);
 }
 
-std::function<void(Sender const&)> LayJob::work(int from) const {
-  CheckWork w{input().bytes(), input().name(), &wish(), from, {}};
-  return [w, tape = tape_, output = output_ ? output_->descriptor() : -1](Sender const& sender) { lay_file(w, tape, output, sender); };
+std::function<void(Sender const&)> LayJob::work(CheckWork const& work) const {
+  return [work, tape = tape_, output = output_ ? output_->descriptor() : -1](Sender const& sender) { lay_file(work, tape, output, sender); };
+}
+
+/// Writing takes all pages in one child, so the new one begins anew; what was told of earlier pages is told again and passed over.
+int LayJob::restart_with_letters(int from) {
+  if (tape_) std::rewind(tape_);
+  placements_.clear();
+  refusals_.clear();
+  told_below_ = from;
+  return 1;
 }
 
 std::vector<int> LayJob::kept_descriptors() const {

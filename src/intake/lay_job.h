@@ -29,7 +29,8 @@ class LayJob : public CheckJob {
   bool written() const { return committed_; }
 
  protected:
-  std::function<void(Sender const&)> work(int from) const override;
+  std::function<void(Sender const&)> work(CheckWork const& work) const override;
+  int restart_with_letters(int from) override;
   std::vector<int> kept_descriptors() const override;
   void finish(FileTail tail) override;
 

@@ -88,7 +88,8 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
   for (int n = work.from; file.document && n <= file.document->page_count(); ++n) {
     if (!work.wish->pages.has(n)) continue;
     ++asked;
-    auto page = inspect_page(*file.document, file.reader.get(), n, *work.wish, true, tape.get());
+    auto page = inspect_page(*file.document, {file.reader.get(), work.letters, tape.get()}, n, *work.wish, true);
+    if (page.asks_letters) return sender.send('l', {});
     auto const& r = page.report;
     if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.wish->target.limits.size_tolerance);
     if (page.laid) {

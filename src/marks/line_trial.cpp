@@ -49,8 +49,8 @@ GreyPicture lie(GreyPicture const& strip, Way way) {
 
 }  // namespace
 
-Trial read_way(LetterEngine& engine, std::size_t language, GreyPicture const& strip, Way way) {
-  Trial trial;
+LineTrial read_way(LetterEngine& engine, std::size_t language, GreyPicture const& strip, Way way) {
+  LineTrial trial;
   trial.words = engine.read_line(lie(strip, way), language);
   double doubt = 0;
   for (ReadWord const& word : trial.words) {
@@ -62,7 +62,7 @@ Trial read_way(LetterEngine& engine, std::size_t language, GreyPicture const& st
   return trial;
 }
 
-double doubt_of(Trial const& trial, double expected) {
+double doubt_of(LineTrial const& trial, double expected) {
   if (trial.characters <= 0) return 1;
   double const missing = std::max(0.0, expected - trial.characters);
   return (trial.doubt * trial.characters + kMissing * missing) / (trial.characters + missing);

@@ -8,7 +8,7 @@
 namespace layright {
 
 /// What the engine made of a line in one way to lie.
-struct Trial {
+struct LineTrial {
   std::vector<ReadWord> words;
   double characters = 0;
   double doubt = 1;        // per character: what the engine is not sure of, and what text seldom has
@@ -17,10 +17,10 @@ struct Trial {
 /// How a strip is turned and reversed for a trial. The first two are right readings of a strip that reads right.
 enum class Way { upright, turned, reversed, reversed_turned };
 
-Trial read_way(LetterEngine& engine, std::size_t language, GreyPicture const& strip, Way way);
+LineTrial read_way(LetterEngine& engine, std::size_t language, GreyPicture const& strip, Way way);
 
 /// Doubt when the text is expected to have this many characters: missing ones are doubtful.
-double doubt_of(Trial const& trial, double expected);
+double doubt_of(LineTrial const& trial, double expected);
 
 /// Letters that another reading would not leave the same: neither reversed, nor reversed and turned.
 double telling_letters(std::vector<ReadWord> const& words);

@@ -47,7 +47,9 @@ class TextReport : public Report {
   void put(std::string const& text) { std::fwrite(text.data(), 1, text.size(), out_); }
 
   void put_finding(std::string const& check, std::string const& level, std::string const& message, bool accepted) {
-    put("    " + level + (accepted ? " (accepted)" : "") + " " + check + ": " + shown_name(message) + "\n");
+    // What lay has mended is no more to be done.
+    std::string const said = style_.command == "lay" && level == "fix" ? "mends" : level;
+    put("    " + said + (accepted ? " (accepted)" : "") + " " + check + ": " + shown_name(message) + "\n");
   }
 
   std::string target_line() const {

@@ -9,26 +9,6 @@ namespace {
 
 Error usage(std::string message) { return {ErrorKind::usage, std::move(message)}; }
 
-/// "eng", "chi_sim", "script/Latin": as Tesseract names its languages.
-bool is_language(std::string_view text) {
-  if (text.starts_with("script/")) text.remove_prefix(7);
-  return !text.empty() && text.size() <= 40 && std::all_of(text.begin(), text.end(), [](char c) {
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_';
-  });
-}
-
-Result<std::vector<std::string>> parse_letters(std::string_view text) {
-  std::vector<std::string> languages;
-  for (std::size_t start = 0; start <= text.size();) {
-    auto const end = std::min(text.find('+', start), text.size());
-    std::string const language(text.substr(start, end - start));
-    if (!is_language(language)) return usage(in_quotes(text) + " names no languages: write them like \"eng\" or \"eng+fra\"");
-    languages.push_back(language);
-    start = end + 1;
-  }
-  return languages;
-}
-
 /// "0.5in,-0.25in": to the right and up on the printed sheet.
 Outcome read_offset(TomlReader const& reader, Entry const& entry, PlacementWish& wish) {
   auto const text = reader.text_of(entry, "two lengths in quotes, such as \"0.5in,-0.25in\" (to the right, up)");

@@ -1,5 +1,6 @@
 #include "sheet/target.h"
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <cmath>
@@ -66,6 +67,14 @@ std::optional<double> percentage(std::string_view text) {
   return value;
 }
 
+/// "eng", "chi_sim", "script/Latin": as Tesseract names its languages.
+bool is_language(std::string_view text) {
+  if (text.starts_with("script/")) text.remove_prefix(7);
+  return !text.empty() && text.size() <= 40 && std::all_of(text.begin(), text.end(), [](char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '_';
+  });
+}
+
 }  // namespace
 
 std::string_view word(Reading v) { return word_of(kReadings, v); }
@@ -103,6 +112,18 @@ Outcome parse_scale(std::string_view text, PlacementWish& into) {
   into.scale = Scale::percent;
   into.percent = *percent;
   return done();
+}
+
+Result<std::vector<std::string>> parse_letters(std::string_view text) {
+  std::vector<std::string> languages;
+  for (std::size_t start = 0; start <= text.size();) {
+    auto const end = std::min(text.find('+', start), text.size());
+    std::string const language(text.substr(start, end - start));
+    if (!is_language(language)) return usage(in_quotes(text) + " names no languages: write them like \"eng\" or \"eng+fra\"");
+    languages.push_back(language);
+    start = end + 1;
+  }
+  return languages;
 }
 
 Result<std::optional<Turn>> parse_turn(std::string_view text) {

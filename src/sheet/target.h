@@ -96,6 +96,8 @@ Result<Render> parse_render(std::string_view);
 Outcome parse_scale(std::string_view, PlacementWish& into);
 /// "auto" (nothing), "0", "90", "180", "270".
 Result<std::optional<Turn>> parse_turn(std::string_view);
+/// "eng", "eng+fra": languages as Tesseract names them.
+Result<std::vector<std::string>> parse_letters(std::string_view);
 /// "off", "on", or a coverage such as "150%".
 Result<White> parse_white(std::string_view);
 
