@@ -27,6 +27,8 @@ class InkDevice {
   /// The device that the library runs with, which Type 3 glyphs run on too; set before the page runs.
   void run_on(fz_device* device) { device_ = device; }
   bool inside_type3() const { return type3_depth_ > 0; }
+  /// Feeds every glyph that shows, and those of invisible text, to `reading` too.
+  void tell_text_to(TextReading& reading) { reading_ = &reading; }
 
   /// All that was found, once the page has run.
   Marks finish();
@@ -108,6 +110,7 @@ class InkDevice {
   template <class Each>
   void each_glyph(fz_text const* text, Each&& each);
   void count_glyphs(fz_text const* text, ToSeen const& ctm, bool visible);
+  void tell_glyphs(fz_text const* text, ToSeen const& ctm, bool visible);
   void type3_glyph(fz_font* font, int glyph, fz_matrix matrix, Color const& color);
   std::optional<Box> text_extents(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm);
   void note_image(fz_image const* image, ToSeen const& ctm);
@@ -118,6 +121,7 @@ class InkDevice {
   MarksWanted const& wanted_;
   fz_cookie& cookie_;
   fz_device* device_ = nullptr;
+  TextReading* reading_ = nullptr;
   Box seen_, media_;
   Marks marks_;
   std::vector<Layer> layers_;

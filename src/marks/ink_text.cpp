@@ -1,6 +1,7 @@
 // InkDevice: text.
 #include "marks/ink_device.h"
 #include "marks/leave_mark.h"
+#include "marks/letter_shape.h"
 
 namespace layright {
 namespace {
@@ -25,6 +26,7 @@ void InkDevice::each_glyph(fz_text const* text, Each&& each) {
 
 void InkDevice::count_glyphs(fz_text const* text, ToSeen const& ctm, bool visible) {
   if (type3_depth_ > 0 || layers_.size() != 1) return;
+  if (reading_) tell_glyphs(text, ctm, visible);
   for (auto const* span = text->head; span != nullptr; span = span->next) {
     if (span->font == nullptr || span->len == 0) continue;
     auto const to_user = glyph_to_user(*span, span->items[0]);
@@ -50,6 +52,27 @@ std::optional<Box> InkDevice::clipped_to_page(Box const& box) const {
 void InkDevice::note_cut_text(std::optional<Box> const& reach, Paint paint) {
   if (!reach || !paint.ink || layers_.size() != 1 || seen_.contains(*reach)) return;
   if (auto const whole = clipped_to_page(*reach); whole && !seen_.contains(*whole)) note_cut(*whole, false);
+}
+
+void InkDevice::tell_glyphs(fz_text const* text, ToSeen const& ctm, bool visible) {
+  auto const window = clips_.top().empty ? std::nullopt : intersection(clips_.top().bounds, seen_);
+  if (!window) return;
+  each_glyph(text, [&](fz_text_span const& span, fz_text_item const& item) {
+    ToSeen const m = then(glyph_to_user(span, item), ctm);
+    auto const reach = glyphs_.reach(span.font, item.gid, m);
+    auto const where = reach ? intersection(*reach, *window) : std::nullopt;
+    if (!where) return;
+    GlyphSeen glyph;
+    glyph.unicode = item.ucs;
+    glyph.visible = visible || !fz_glyph_cacheable(ctx_, span.font, item.gid);
+    glyph.to_seen = {m.a, m.b, m.c, m.d, m.e, m.f};
+    glyph.where = *where;
+    glyph.font = span.font;
+    glyph.type3 = span.font->t3procs != nullptr;
+    if (reading_->wants_picture(glyph))
+      if (auto const picture = draw_glyph(ctx_, span.font, item.gid)) reading_->add_picture(glyph, *picture);
+    reading_->add(glyph);
+  });
 }
 
 void InkDevice::fill_text(fz_text const* text, fz_matrix ctm, Color color) {

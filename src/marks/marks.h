@@ -6,6 +6,7 @@
 
 #include "geometry/rect.h"
 #include "geometry/space.h"
+#include "marks/text_reading.h"
 
 namespace layright {
 
@@ -44,6 +45,7 @@ struct Marks {
   std::vector<FrameMark> frames;        // at most kMostFrames
   std::vector<ImageUse> images;
   GlyphCount glyphs;
+  TextReadingResult text;               // which way live text reads
   long count = 0;                       // marks painted
   int sides_by_picture = 0;             // how many of the four sides of `ink` a rendering had to decide
 };

@@ -17,6 +17,14 @@ namespace {
 
 constexpr std::size_t kStoreBytes = 64 << 20;
 
+/// The library keeps each object that it has parsed; every so often those that nobody holds are dropped, so that memory does not grow
+/// with the pages.
+constexpr long kPagesBetweenCleaning = 64;
+void clean(fz_context* ctx, pdf_document* document) {
+  fz_try(ctx) pdf_clear_xref(ctx, document);
+  fz_catch(ctx) {}
+}
+
 void keep_quiet(void*, char const*) {}
 
 /// Calls of the library that may fail: plain pointers only, since its errors jump.
@@ -93,6 +101,7 @@ struct MarksReader::Members {
   std::unique_ptr<GlyphBook> glyphs;
   std::unique_ptr<ImageBook> images;
   std::unique_ptr<MarkDigests> digests;
+  long pages = 0;
 
   ~Members() {
     glyphs.reset();
@@ -149,12 +158,19 @@ Marks MarksReader::Members::read(pdf_page* loaded, Page const& page, MarksWanted
   fz_device* device = new_mark_device(ctx, &ink, tape.get());
   if (!device) return marks;
   ink.run_on(device);
+  TextReading reading;
+  if (wanted.text) ink.tell_text_to(reading);
   bool const ran = run(loaded, device, matrix, cookie, tape.get());
   fz_drop_device(ctx, device);
   if (wanted.tape) wanted.tape->end_page();
   if (wanted.ink)
     for (auto const& border : printing_link_borders(ctx, loaded)) ink.add_box(page.to_seen.apply(page_rect(border.where)), border.color);
   marks = ink.finish();
+  if (wanted.text) {
+    std::vector<Box> pictures;
+    for (auto const& image : marks.images) pictures.push_back(image.where);
+    marks.text = reading.result(pictures);
+  }
   if (wanted.ink && !ink.out_of_time()) {
     fz_cookie drawing{};
     auto const decided = decide_sides(ctx, loaded, matrix, ink.ledger(), page.seen.rect(), ink.rule(), drawing);
@@ -211,7 +227,18 @@ Marks MarksReader::read(Page const& page, MarksWanted const& wanted) {
   m_->glyphs->end_page();
   m_->images->end_page();
   m_->digests->end_page();
+  if (++m_->pages % kPagesBetweenCleaning == 0) clean(m_->ctx, m_->document);
   return marks;
+}
+
+std::optional<PagePicture> MarksReader::picture(Page const& page, Rect<SeenSpace> const& ink, double dpi) {
+  if (!page.usable || !page.clockwise) return std::nullopt;
+  pdf_page* loaded = load_page(m_->ctx, m_->document, page.number - 1);
+  if (!loaded) return std::nullopt;
+  leave_out_what_does_not_print(m_->ctx, loaded);
+  auto picture = draw_page(m_->ctx, &loaded->super, ink, dpi);
+  fz_drop_page(m_->ctx, &loaded->super);
+  return picture;
 }
 
 void prepare_marks_library() {}

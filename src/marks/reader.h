@@ -4,12 +4,14 @@
 #include <cstdint>
 #include <functional>
 #include <memory>
+#include <optional>
 #include <span>
 #include <string>
 
 #include "document/page.h"
 #include "geometry/result.h"
 #include "marks/marks.h"
+#include "marks/page_picture.h"
 
 namespace layright {
 
@@ -19,6 +21,7 @@ struct MarksWanted {
   bool ink = true;             // extents of ink (else only what the tape and the counts need)
   bool white_prints = false;   // paper-white marks are ink
   bool images = true, frames = true, cut = true;
+  bool text = false;           // which way live text reads
   double seconds = 6;          // gives up after so long, between operators
   Tape* tape = nullptr;        // when there, each mark is also written to (or compared with) it
 };
@@ -32,6 +35,8 @@ class MarksReader {
   int page_count();
   /// The marks of page `page.number`, in the seen space of `page` (which must be usable, with a rotation).
   Marks read(Page const& page, MarksWanted const& wanted);
+  /// Draws what the page prints inside `ink` (draw_page in page_picture.h). Nothing where the page cannot be read or drawn.
+  std::optional<PagePicture> picture(Page const& page, Rect<SeenSpace> const& ink, double dpi);
 
  private:
   struct Members;
