@@ -18,6 +18,7 @@ CheckInfo ink_size();
 CheckInfo ink_blank();
 CheckInfo ink_cut();
 CheckInfo ink_guide();
+CheckInfo file_missing();
 CheckInfo file_damaged();
 CheckInfo file_password();
 CheckInfo file_permission();

@@ -17,6 +17,9 @@ Finding password_finding(OpenTrouble const& trouble);
 /// file.damaged, hold: something was lost. `what` in plain words, such as "page 3 cannot be read: its content ends in the middle".
 Finding damaged_finding(std::string const& what);
 
+/// file.missing: `why` names the file and the trouble.
+Finding missing_file_finding(std::string const& why);
+
 /// page.missing: a page that was asked for and is not there.
 Finding missing_page_finding(int number, int page_count);
 

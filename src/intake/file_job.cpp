@@ -78,10 +78,7 @@ bool CheckJob::open_input() {
     input_ = std::move(*opened);
     return true;
   }
-  Finding f;
-  f.check = "file.missing";
-  f.level = Level::hold;
-  f.message = opened.error().message;
+  Finding const f = missing_file_finding(opened.error().message);
   story_.head({path_.native(), {}, {}, 0});
   fail(opened.error().kind, f);
   finish({findings_, Verdict::hold, {}, opened.error().message, false});

@@ -1,7 +1,8 @@
 // The program itself, run as a person runs it: output, errors, exit status, odd names, closed pipes.
 #include <catch2/catch.hpp>
-#include <fstream>
+#include <iterator>
 #include <nlohmann/json.hpp>
+#include <sstream>
 
 #include "support/pdf_maker.h"
 #include "support/program.h"
@@ -82,40 +83,41 @@ TEST_CASE("exit status by kind of trouble", "[program]") {
   save(folder, "blank.pdf", kSheet, "");
   write_file(folder / "empty.pdf", "");
   write_file(folder / "words.pdf", "not a PDF at all");
-  auto const [words, status] = GENERATE(table<std::vector<std::string>, int>({
-      {{"check", "good.pdf"}, 0},
-      {{"check", "letter.pdf"}, 1},
-      {{"check", "large.pdf"}, 2},
-      {{"check", "blank.pdf"}, 2},
-      {{"check", "empty.pdf"}, 65},
-      {{"check", "words.pdf"}, 65},
-      {{"check", "missing.pdf"}, 66},
-      {{"check", "good.pdf", "missing.pdf", "letter.pdf"}, 66},
-      {{"check", "good.pdf", "letter.pdf", "large.pdf"}, 2},
-      {{"check", "good.pdf", "--pages", "2"}, 2},
-      {{"check"}, 64},
-      {{"check", "--no-such-option", "good.pdf"}, 64},
-      {{"check", "good.pdf", "--sheet", "8.5x17"}, 64},
-      {{"check", "good.pdf", "--margin", "0.25"}, 64},
-      {{"check", "good.pdf", "--only", "page.sise"}, 64},
-      {{"check", "good.pdf", "--pages", "0"}, 64},
-      {{"check", "good.pdf", "--format", "xml"}, 64},
-      {{"lay", "good.pdf"}, 64},
-      {{"lay", "good.pdf", "-o", "x.pdf", "--scale", "fit", "--width", "3in"}, 64},
-      {{"lay", "large.pdf", "-o", "x.pdf"}, 2},
-      {{"lay", "letter.pdf", "-o", "x.pdf", "--reading", "wrong"}, 2},
-      {{"frobnicate"}, 64},
-      {{}, 64},
-      {{"--version"}, 0},
-      {{"check", "--help"}, 0},
-      {{"checks"}, 0},
-      {{"sheets"}, 0},
+  auto const [line, status] = GENERATE(table<std::string, int>({
+      {"check good.pdf", 0},
+      {"check letter.pdf", 1},
+      {"check large.pdf", 2},
+      {"check blank.pdf", 2},
+      {"check empty.pdf", 65},
+      {"check words.pdf", 65},
+      {"check missing.pdf", 66},
+      {"check good.pdf missing.pdf letter.pdf", 66},
+      {"check good.pdf letter.pdf large.pdf", 2},
+      {"check good.pdf --pages 2", 2},
+      {"check", 64},
+      {"check --no-such-option good.pdf", 64},
+      {"check good.pdf --sheet 8.5x17", 64},
+      {"check good.pdf --margin 0.25", 64},
+      {"check good.pdf --only page.sise", 64},
+      {"check good.pdf --pages 0", 64},
+      {"check good.pdf --format xml", 64},
+      {"lay good.pdf", 64},
+      {"lay good.pdf -o x.pdf --scale fit --width 3in", 64},
+      {"lay large.pdf -o x.pdf", 2},
+      {"lay letter.pdf -o x.pdf --reading wrong", 2},
+      {"frobnicate", 64},
+      {"", 64},
+      {"--version", 0},
+      {"check --help", 0},
+      {"checks", 0},
+      {"sheets", 0},
   }));
+  std::istringstream split(line);
+  std::vector<std::string> const words{std::istream_iterator<std::string>(split), {}};
   auto const ran = layright(folder, words);
   INFO(ran.out << ran.err);
   CHECK(ran.status == status);
-  if (status >= 64 && words != std::vector<std::string>{"check", "empty.pdf"} && words != std::vector<std::string>{"check", "words.pdf"})
-    CHECK((ran.err.starts_with("layright: ") || ran.out.find("no such file") != std::string::npos));
+  if (status == 64) CHECK(ran.err.starts_with("layright: "));
   CHECK_FALSE(std::filesystem::exists(folder / "x.pdf"));
 }
 
