@@ -66,14 +66,18 @@ OpenTrouble trouble_of(QPDFExc const& error, bool looks_right) {
 }  // namespace
 
 struct Document::Members {
-  QPDF pdf;
+  Members(std::span<std::byte const> bytes, std::string_view name, std::string const& password)
+      : file(bytes, std::string(name), password), tree(file) {}
+
+  OpenFile file;
   PageTree tree;
   Repairs repairs;
   bool looked_for_losses = false;
   std::optional<PageDigests> digests;  // for records; only where a page has one
 
   void take_warnings() {
-    for (auto const& warning : pdf.getWarnings()) repairs.add_warning(warning.getMessageDetail());
+    for (auto const& warning : file.pdf().getWarnings()) repairs.add_warning(warning.getMessageDetail());
+    if (repairs.any()) file.pin();
   }
 };
 
@@ -85,11 +89,7 @@ std::variant<std::unique_ptr<Document>, OpenTrouble> Document::open(std::span<st
   if (bytes.empty()) return OpenTrouble{OpenTrouble::Kind::empty, "it is empty: it has no bytes at all"};
   bool const looks_right = looks_like_pdf(bytes);
   try {
-    auto m = std::make_unique<Members>();
-    m->pdf.setSuppressWarnings(true);
-    m->pdf.setAttemptRecovery(true);
-    m->pdf.processMemoryFile(std::string(name).c_str(), text_of(bytes).data(), bytes.size(), password.c_str());
-    m->tree = PageTree(m->pdf);
+    auto m = std::make_unique<Members>(bytes, name, password);
     m->take_warnings();
     for (auto const& oddity : m->tree.oddities()) m->repairs.add(oddity, false);
     if (m->tree.count() == 0) {
@@ -124,6 +124,7 @@ Page Document::page(int number) const {
     return page;
   };
   try {
+    m_->file.page_was_read();
     auto dictionary = m_->tree.page(number);
     if (!dictionary.isDictionary()) {
       m_->repairs.add("page " + std::to_string(number) + " is not in the file", true);
@@ -142,10 +143,10 @@ Page Document::page(int number) const {
   return page;
 }
 
-bool Document::encrypted() const { return m_->pdf.isEncrypted(); }
+bool Document::encrypted() const { return m_->file.pdf().isEncrypted(); }
 
 bool Document::printing_allowed() const {
-  return guarded(m_->repairs, true, [&] { return m_->pdf.ownerPasswordMatched() || m_->pdf.allowPrintLowRes(); });
+  return guarded(m_->repairs, true, [&] { return m_->file.pdf().ownerPasswordMatched() || m_->file.pdf().allowPrintLowRes(); });
 }
 
 std::vector<std::string> Document::repairs() const {
@@ -168,16 +169,16 @@ bool Document::lost_something() const {
 
 bool Document::asks_for_no_scaling() const {
   return guarded(m_->repairs, false, [&] {
-    auto preferences = m_->pdf.getRoot().getKey("/ViewerPreferences");
+    auto preferences = m_->file.pdf().getRoot().getKey("/ViewerPreferences");
     return preferences.isDictionary() && preferences.getKey("/PrintScaling").isNameAndEquals("/None");
   });
 }
 
 bool Document::claims_pdfx() const {
   return guarded(m_->repairs, false, [&] {
-    auto info = m_->pdf.getTrailer().getKey("/Info");
+    auto info = m_->file.pdf().getTrailer().getKey("/Info");
     if (info.isDictionary() && info.getKey("/GTS_PDFXVersion").isString()) return true;
-    auto intents = m_->pdf.getRoot().getKey("/OutputIntents");
+    auto intents = m_->file.pdf().getRoot().getKey("/OutputIntents");
     int const count = intents.isArray() ? std::min(intents.getArrayNItems(), 100) : 0;
     for (int i = 0; i < count; ++i) {
       auto intent = intents.getArrayItem(i);
@@ -188,14 +189,17 @@ bool Document::claims_pdfx() const {
 }
 
 std::vector<std::string> Document::active_content() const {
-  return guarded(m_->repairs, std::vector<std::string>{}, [&] { return active_content_of(m_->pdf.getRoot()); });
+  return guarded(m_->repairs, std::vector<std::string>{}, [&] { return active_content_of(m_->file.pdf().getRoot()); });
 }
 
 std::vector<std::string> Document::layers_not_printing() const {
-  return guarded(m_->repairs, std::vector<std::string>{}, [&] { return layright::layers_not_printing(m_->pdf.getRoot()); });
+  return guarded(m_->repairs, std::vector<std::string>{}, [&] { return layright::layers_not_printing(m_->file.pdf().getRoot()); });
 }
 
-QPDF& Document::library() { return m_->pdf; }
+QPDF& Document::library() {
+  m_->file.pin();
+  return m_->file.pdf();
+}
 PageTree const& Document::tree() const { return m_->tree; }
 
 }  // namespace layright

@@ -1,7 +1,5 @@
 #include "document/page_tree.h"
 
-#include <set>
-
 namespace layright {
 namespace {
 
@@ -19,8 +17,8 @@ bool is_branch(QPDFObjectHandle const& node) {
 }  // namespace
 
 // A catalog's Pages that points at a page or a branch instead of the root has been seen in real files: climb from there.
-QPDFObjectHandle PageTree::find_root(QPDF& pdf) {
-  auto root = pdf.getRoot().getKey("/Pages");
+QPDFObjectHandle PageTree::find_root() {
+  auto root = file_->pdf().getRoot().getKey("/Pages");
   std::set<QPDFObjGen> seen;
   while (root.isDictionary() && root.getKey("/Parent").isDictionary() && seen.insert(root.getObjGen()).second)
     root = root.getKey("/Parent");
@@ -28,63 +26,72 @@ QPDFObjectHandle PageTree::find_root(QPDF& pdf) {
   return root;
 }
 
-PageTree::PageTree(QPDF& pdf) {
-  auto root = find_root(pdf);
+PageTree::PageTree(OpenFile& file) : file_(&file) {
+  auto root = find_root();
   if (!root.isDictionary()) return;
-  auto dictionary = root;
-  if (auto count = dictionary.getKey("/Count"); count.isInteger()) stated_ = count.getIntValue();
-  if (!is_branch(root)) {
-    auto type = dictionary.getKey("/Type");
-    if (type.isName() && type.getName() == "/Page") pages_.push_back({root, kNone});
+  if (auto count = root.getKey("/Count"); count.isInteger()) stated_ = count.getIntValue();
+  file.expect_pages(stated_);
+  if (is_branch(root)) {
+    enter(root, kNone);
+    root = QPDFObjectHandle::newNull();  // nothing may be held on to while walking
+    walk();
+  } else if (root.getKey("/Type").isNameAndEquals("/Page")) {
+    pages_.push_back({entry_of(root), kNone});
+  }
+}
+
+PageTree::Entry PageTree::entry_of(QPDFObjectHandle object) {
+  if (object.isIndirect()) return {object.getObjGen(), {}};
+  file_->pin();
+  return {{}, object};
+}
+
+QPDFObjectHandle PageTree::object(Entry const& entry) const {
+  return entry.id.isIndirect() ? file_->pdf().getObjectByObjGen(entry.id) : entry.direct;
+}
+
+void PageTree::enter(QPDFObjectHandle branch, std::int32_t parent) {
+  if (branch.isIndirect() && !visited_.insert(branch.getObjGen()).second) {
+    oddities_.push_back("a branch of the page tree comes up twice, or leads back to itself");
     return;
   }
+  nodes_.push_back({entry_of(branch), parent});
+  path_.push_back({static_cast<std::int32_t>(nodes_.size()) - 1, 0, branch.getKey("/Kids").getArrayNItems()});
+}
 
-  struct Step {
-    std::int32_t node;
-    int next, count;
-  };
-  std::set<QPDFObjGen> visited;
-  std::vector<Step> path;
-  auto const enter = [&](QPDFObjectHandle branch, std::int32_t parent) {
-    if (branch.isIndirect() && !visited.insert(branch.getObjGen()).second) {
-      oddities_.push_back("a branch of the page tree comes up twice, or leads back to itself");
-      return;
-    }
-    nodes_.push_back({branch, parent});
-    path.push_back({static_cast<std::int32_t>(nodes_.size()) - 1, 0, branch.getKey("/Kids").getArrayNItems()});
-  };
-  enter(root, kNone);
-  while (!path.empty()) {
-    auto& step = path.back();
+void PageTree::walk() {
+  while (!path_.empty()) {
+    auto& step = path_.back();
     if (step.next == step.count || pages_.size() >= kMostPages) {
-      path.pop_back();
+      path_.pop_back();
       continue;
     }
-    auto const node = step.node;
-    auto kid = nodes_[static_cast<std::size_t>(node)].dictionary.getKey("/Kids").getArrayItem(step.next++);
-    if (is_branch(kid)) {
-      enter(kid, node);
-    } else {
-      pages_.push_back({kid, node});
+    auto const parent = step.node;
+    {
+      auto kid = node(parent).getKey("/Kids").getArrayItem(step.next++);
+      if (is_branch(kid)) {
+        enter(kid, parent);
+        continue;
+      }
+      pages_.push_back({entry_of(kid), parent});
     }
+    file_->page_was_read();
   }
+  visited_.clear();
   if (pages_.size() >= kMostPages) oddities_.push_back("the page tree lists more than a million pages; the rest is passed over");
 }
 
 std::int32_t PageTree::inherited_from(int number, std::string const& key) const {
-  auto const& leaf = pages_.at(index(number));
-  auto page = leaf.object;
-  if (page.isDictionary() && !page.getKey(key).isNull()) return kNone;
-  for (auto node = leaf.node; node != kNone; node = nodes_[static_cast<std::size_t>(node)].parent) {
-    auto dictionary = nodes_[static_cast<std::size_t>(node)].dictionary;
-    if (!dictionary.getKey(key).isNull()) return node;
-  }
+  auto own = page(number);
+  if (own.isDictionary() && !own.getKey(key).isNull()) return kNone;
+  for (auto at = pages_.at(index(number)).node; at != kNone; at = nodes_[static_cast<std::size_t>(at)].parent)
+    if (!node(at).getKey(key).isNull()) return at;
   return kNone;
 }
 
 QPDFObjectHandle PageTree::inherited(int number, std::string const& key) const {
-  auto const node = inherited_from(number, key);
-  auto from = node == kNone ? pages_.at(index(number)).object : nodes_[static_cast<std::size_t>(node)].dictionary;
+  auto const from_node = inherited_from(number, key);
+  auto from = from_node == kNone ? page(number) : node(from_node);
   return from.isDictionary() ? from.getKey(key) : QPDFObjectHandle::newNull();
 }
 
