@@ -81,8 +81,10 @@ ExitStatus run_files(std::vector<fs::path> const& files, MakeJob const& make, Jo
       [&]() -> std::shared_ptr<Job> {
         tell();
         if (started == files.size()) return nullptr;
-        told.push_back(make(files[started++]));
-        return told.back();
+        auto job = make(files[started++]);
+        told.push_back(job);
+        tell();
+        return job;
       },
       parallel);
   tell();

@@ -18,6 +18,11 @@ constexpr std::array kCommands = {
             "layright check lantern.pdf --sheet 8.5x17in --reading wrong", add_check},
     Command{"lay", "write the corrected file: the art on the sheet, inside its margin, reversed where it must be",
             "layright lay lantern.pdf -o lantern-laid.pdf --scale shrink --reading wrong --incoming right", add_lay},
+    Command{"setup", "print the page setup of the press for a target", "layright setup --target dark-shirt --as ppd", add_setup},
+    Command{"send", "give a laid file to the press with its setup, and stay with it to its end", "layright send lantern-laid.pdf --target dark-shirt",
+            add_send},
+    Command{"trial", "make a trial sheet that shows what the press does, and keep what was read off it",
+            "layright trial --target dark-shirt -o trial.pdf", add_trial},
     Command{"sheets", "list the sheets, presses and targets that are known", "layright sheets --unit mm", add_sheets},
     Command{"checks", "list the checks with what they measure, their limits and sources", "layright checks", add_checks},
     Command{"init", "write a commented layright.toml to start from", "layright init", add_init},
@@ -114,6 +119,7 @@ ExitStatus fail(Error const& error) {
 
 int run_program(int argc, char** argv) {
   signal(SIGPIPE, SIG_IGN);
+  signal(SIGXFSZ, SIG_IGN);  // a limit on the size of files is then an error of writing like any other
   auto status = ExitStatus::internal;
   try {
     status = flushed(run(argc, argv));

@@ -1,10 +1,15 @@
 #include "intake/lay_job.h"
 
+#include <algorithm>
 #include <cstring>
+#include <utility>
 
 #include "intake/lay_work.h"
 
 namespace layright {
+namespace {
+constexpr int kLeastPagesAPart = 20;  // opening the file once more costs about as much as reading so many pages
+}
 
 LayJob::LayJob(std::filesystem::path path, std::shared_ptr<InspectWish const> wish, LayWish lay)
     : CheckJob(std::move(path), std::move(wish)), lay_(std::move(lay)) {}
@@ -20,7 +25,7 @@ std::function<void(Sender const&)> LayJob::work(CheckWork const& work) const {
 /// Writing takes all pages in one child, so the new one begins anew; what was told of earlier pages is told again and passed over.
 int LayJob::restart_with_letters(int from) {
   if (tape_) std::rewind(tape_);
-  placements_.clear();
+  pages_.clear();
   refusals_.clear();
   told_below_ = from;
   return 1;
@@ -33,11 +38,54 @@ std::vector<int> LayJob::kept_descriptors() const {
   return kept;
 }
 
-WorkerTask LayJob::verifying_task() const {
-  WorkerTask task = usual_task(wish());
-  task.keep = kept_descriptors();
-  task.work = [this](Sender const& sender) { verify_laid(output_->descriptor(), tape_, placements_, wish(), sender); };
-  return task;
+class LayJob::Proof : public Job {
+ public:
+  Proof(std::shared_ptr<LayJob> lay, int first, int last) : lay_(std::move(lay)), first_(first), last_(last) {}
+
+  std::optional<WorkerTask> next() override {
+    if (std::exchange(started_, true)) return std::nullopt;
+    WorkerTask task = usual_task(lay_->wish());
+    task.keep = lay_->kept_descriptors();
+    ProofPart const part{lay_->output_->descriptor(), fileno(lay_->tape_), &lay_->pages_, first_, last_};
+    task.work = [this, part](Sender const& sender) { verify_laid(part, lay_->wish(), sender); };
+    return task;
+  }
+  void message(Message const& message) override {
+    if (message.kind == 'v') proved_ = true;
+    if (message.kind == 'd') difference_ = message.bytes;
+  }
+  void ended(WorkerEnd const& end) override {
+    bool const limits = end.how == WorkerEnd::How::out_of_time || end.how == WorkerEnd::How::out_of_memory;
+    if (!proved_ && difference_.empty())
+      difference_ = limits ? "reading it back took more time or memory than the limits allow" : "reading it back failed";
+    lay_->part_proved(difference_, limits);
+  }
+
+ private:
+  std::shared_ptr<LayJob> lay_;
+  int first_, last_;
+  bool started_ = false, proved_ = false;
+  std::string difference_;
+};
+
+std::vector<std::shared_ptr<Job>> LayJob::followers() {
+  if (phase_ != Phase::verifying) return {};
+  int const count = static_cast<int>(pages_.size());
+  int const parts = count < 2 * kLeastPagesAPart ? 1 : std::min(usual_parallel(), count / kLeastPagesAPart);
+  std::vector<std::shared_ptr<Job>> proofs;
+  for (int i = 0; i < parts; ++i)
+    proofs.push_back(std::make_shared<Proof>(shared_from_this(), count * i / parts + 1, count * (i + 1) / parts));
+  parts_left_ = parts;
+  return proofs;
+}
+
+void LayJob::part_proved(std::string difference, bool limits) {
+  if (!difference.empty())
+    refuse("the laid file does not show what its source shows (" + difference + "), so it was not kept; please report this file",
+           limits ? ErrorKind::hold : ErrorKind::internal);
+  if (--parts_left_ > 0) return;
+  proved_ = refusals_.empty();
+  conclude();
 }
 
 void LayJob::refuse(std::string why, ErrorKind kind) {
@@ -56,43 +104,30 @@ std::optional<WorkerTask> LayJob::next() {
     if (lay_.verify) tape_ = std::tmpfile();
     if (lay_.verify && !tape_) refuse(std::string("no temporary file for the proof can be made: ") + std::strerror(errno), ErrorKind::io);
   }
-  if (phase_ == Phase::verifying) return verifying_task();
-  if (phase_ == Phase::over) return std::nullopt;
+  if (phase_ == Phase::verifying || phase_ == Phase::over) return std::nullopt;
   return CheckJob::next();
 }
 
 void LayJob::message(Message const& message) {
   switch (message.kind) {
     case 'q': {
-      double n[6];
-      if (message.bytes.size() != sizeof n) return;
-      std::memcpy(n, message.bytes.data(), sizeof n);
-      placements_.push_back({n[0], n[1], n[2], n[3], n[4], n[5]});
+      PageProof proof;
+      if (message.bytes.size() != sizeof proof) return;
+      std::memcpy(&proof, message.bytes.data(), sizeof proof);
+      pages_.push_back(proof);
       return;
     }
     case 'r': refusals_.push_back(message.bytes); return;
     case 'w': wrote_ = true; return;
     case 'i': refuse("the laid file cannot be written: " + message.bytes, ErrorKind::io); return;
-    case 'v': proved_ = true; return;
-    case 'd': difference_ = message.bytes; return;
     case 'k': return;
     default: CheckJob::message(message);
   }
 }
 
 void LayJob::ended(WorkerEnd const& end) {
-  if (phase_ != Phase::verifying) {
-    if (end.how != WorkerEnd::How::finished) wrote_ = false;
-    CheckJob::ended(end);
-    return;
-  }
-  if (!proved_) {
-    bool const limits = end.how == WorkerEnd::How::out_of_time || end.how == WorkerEnd::How::out_of_memory;
-    if (difference_.empty()) difference_ = limits ? "reading it back took more time or memory than the limits allow" : "reading it back failed";
-    refuse("the laid file does not show what its source shows (" + difference_ + "), so it was not kept; please report this file",
-           limits ? ErrorKind::hold : ErrorKind::internal);
-  }
-  conclude();
+  if (end.how != WorkerEnd::How::finished) wrote_ = false;
+  CheckJob::ended(end);
 }
 
 void LayJob::finish(FileTail tail) {

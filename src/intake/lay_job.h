@@ -5,6 +5,7 @@
 #include <memory>
 
 #include "intake/file_job.h"
+#include "intake/lay_work.h"
 #include "write/output_file.h"
 
 namespace layright {
@@ -16,13 +17,14 @@ struct LayWish {
   std::vector<std::filesystem::path> inputs;  // of the whole run: never written over
 };
 
-class LayJob : public CheckJob {
+class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
  public:
   LayJob(std::filesystem::path path, std::shared_ptr<InspectWish const> wish, LayWish lay);
   ~LayJob() override;
   std::optional<WorkerTask> next() override;
   void message(Message const& message) override;
   void ended(WorkerEnd const& end) override;
+  std::vector<std::shared_ptr<Job>> followers() override;
 
   /// What kept the output from being made although the file is good: cannot_create, io, internal. Nothing: no such thing.
   std::optional<ErrorKind> output_trouble() const { return output_trouble_; }
@@ -35,19 +37,21 @@ class LayJob : public CheckJob {
   void finish(FileTail tail) override;
 
  private:
+  /// Reads back some of the pages; a long file is proved in as many parts as there are cores.
+  class Proof;
   enum class Phase { start, reading, verifying, over };
   void refuse(std::string why, ErrorKind kind);
+  void part_proved(std::string difference, bool limits);
   void conclude();
-  WorkerTask verifying_task() const;
 
   LayWish lay_;
   Phase phase_ = Phase::start;
   std::optional<OutputFile> output_;
   std::FILE* tape_ = nullptr;
-  std::vector<Matrix<SeenSpace, SheetSpace>> placements_;  // of the pages as they are now, in the order written
+  std::vector<PageProof> pages_;  // in the order written
   std::vector<std::string> refusals_;
   bool wrote_ = false, proved_ = false, committed_ = false;
-  std::string difference_;
+  int parts_left_ = 0;
   FileTail tail_;
   std::optional<ErrorKind> output_trouble_;
 };

@@ -3,7 +3,9 @@
 #include <unistd.h>
 
 #include <cerrno>
+#include <cmath>
 #include <cstring>
+#include <type_traits>
 
 #include "intake/input_file.h"
 #include "marks/tape.h"
@@ -46,9 +48,9 @@ class FileSink {
   int error_ = 0;
 };
 
-void tell_matrix(Matrix<SeenSpace, SheetSpace> const& m, Sender const& sender) {
-  double const numbers[6] = {m.a, m.b, m.c, m.d, m.e, m.f};
-  sender.send('q', {reinterpret_cast<char const*>(numbers), sizeof numbers});
+void tell_proof(PageProof const& proof, Sender const& sender) {
+  static_assert(std::is_trivially_copyable_v<PageProof>);
+  sender.send('q', {reinterpret_cast<char const*>(&proof), sizeof proof});
 }
 
 /// Why the file as a whole may not be laid; empty when it may.
@@ -72,6 +74,13 @@ void write_pages(OpenedFile& file, std::vector<LaidPage> const& pages, Sheet con
     sender.send('i', sink.error() ? std::strerror(sink.error()) : written.error().message);
 }
 
+/// Whether a page of the laid file is the sheet, with a record that holds.
+bool is_the_sheet(Page const& page, Rect<SheetSpace> const& sheet) {
+  auto const same = [](double a, double b) { return std::abs(a - b) <= kPlaceTolerance; };
+  return page.usable && page.clockwise == Turn::none && page.user_unit == 1 && same(page.seen.width, sheet.width()) &&
+         same(page.seen.height, sheet.height()) && page.record && page.record->holds;
+}
+
 }  // namespace
 
 void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender const& sender) {
@@ -88,6 +97,7 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
   for (int n = work.from; file.document && n <= file.document->page_count(); ++n) {
     if (!work.wish->pages.has(n)) continue;
     ++asked;
+    long const tape_offset = tape_file ? std::ftell(tape_file) : 0;
     auto page = inspect_page(*file.document, {file.reader.get(), work.letters, tape.get()}, n, *work.wish, true);
     if (page.asks_letters) return sender.send('l', {});
     auto const& r = page.report;
@@ -95,7 +105,7 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
     if (page.laid) {
       if (page.laid->record.source_sha256.empty()) page.laid->record.source_sha256 = digest;
       pages.push_back(std::move(*page.laid));
-      tell_matrix(page.now_to_sheet, sender);
+      tell_proof({page.now_to_sheet, tape_offset}, sender);
     } else {
       sender.send('r', "page " + std::to_string(n) + ": " + page.refusal);
     }
@@ -113,31 +123,34 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
   }
 }
 
-void verify_laid(int output, std::FILE* tape_file, std::vector<Matrix<SeenSpace, SheetSpace>> const& placements, InspectWish const& wish,
-                 Sender const& sender) {
-  auto const bytes = map_whole(output);
+void verify_laid(ProofPart const& part, InspectWish const& wish, Sender const& sender) {
+  auto const differs = [&](std::string const& how) { sender.send('d', how); };
+  auto const bytes = map_whole(part.output);
   auto opened = Document::open(bytes, "the laid file", {});
   auto* const document = std::get_if<std::unique_ptr<Document>>(&opened);
   auto reader = MarksReader::open(bytes, {});
-  if (!document || !reader) return sender.send('d', "the laid file cannot be opened again");
-  if ((*document)->page_count() != static_cast<int>(placements.size()) || (*reader)->page_count() != (*document)->page_count())
-    return sender.send('d', "the laid file has another number of pages");
-  std::rewind(tape_file);
+  if (!document || !reader) return differs("the laid file cannot be opened again");
+  int const count = static_cast<int>(part.pages->size());
+  if ((*document)->page_count() != count || (*reader)->page_count() != count) return differs("the laid file has another number of pages");
+  // The tape is mapped, since parts that are read side by side must not share a place in one file.
+  auto const tape_bytes = map_whole(part.tape);
+  auto const offset = static_cast<std::size_t>((*part.pages)[static_cast<std::size_t>(part.first - 1)].tape_offset);
+  if (offset >= tape_bytes.size()) return differs("the tape of the source's marks is cut short");
+  auto const rest = tape_bytes.subspan(offset);
+  std::FILE* const tape_file = fmemopen(const_cast<std::byte*>(rest.data()), rest.size(), "rb");
+  if (!tape_file) return differs("the tape of the source's marks cannot be read");
   TapeComparer tape(tape_file);
   MarksWanted wanted;
   wanted.ink = wanted.images = wanted.frames = wanted.cut = false;
   wanted.seconds = wish.target.limits.seconds_a_page;
   wanted.tape = &tape;
-  for (int n = 1; n <= (*document)->page_count(); ++n) {
+  for (int n = part.first; n <= part.last; ++n) {
     Page const page = (*document)->page(n);
-    auto const sheet = wish.target.sheet.page();
-    if (!page.usable || page.clockwise != Turn::none || page.user_unit != 1 || std::abs(page.seen.width - sheet.width()) > kPlaceTolerance ||
-        std::abs(page.seen.height - sheet.height()) > kPlaceTolerance || !page.record || !page.record->holds)
-      return sender.send('d', "page " + std::to_string(n) + " is not the sheet, or its record does not hold");
-    tape.expect(placements[static_cast<std::size_t>(n - 1)]);
+    if (!is_the_sheet(page, wish.target.sheet.page())) return differs("page " + std::to_string(n) + " is not the sheet, or its record does not hold");
+    tape.expect((*part.pages)[static_cast<std::size_t>(n - 1)].placement);
     auto const marks = (*reader)->read(page, wanted);
-    if (!marks.whole) return sender.send('d', "page " + std::to_string(n) + ": " + marks.trouble);
-    if (auto const difference = tape.difference()) return sender.send('d', *difference);
+    if (!marks.whole) return differs("page " + std::to_string(n) + ": " + marks.trouble);
+    if (auto const difference = tape.difference()) return differs(*difference);
     sender.send('k', {});
   }
   sender.send('v', {});

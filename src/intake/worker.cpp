@@ -15,6 +15,7 @@
 #include <cerrno>
 #include <chrono>
 #include <cmath>
+#include <deque>
 #include <new>
 
 namespace layright {
@@ -153,17 +154,30 @@ void take(Running& r, bool& over) {
 
 void run_jobs(std::function<std::shared_ptr<Job>()> const& more, int parallel) {
   std::vector<Running> running;
+  std::deque<std::shared_ptr<Job>> followers;
   bool exhausted = false;
+  auto const follow = [&](Job& job) {
+    for (auto& follower : job.followers()) followers.push_back(std::move(follower));
+  };
+  auto const next_job = [&]() -> std::shared_ptr<Job> {
+    if (followers.empty()) return exhausted ? nullptr : more();
+    auto job = std::move(followers.front());
+    followers.pop_front();
+    return job;
+  };
   for (;;) {
-    while (!exhausted && running.size() < static_cast<std::size_t>(std::max(parallel, 1))) {
-      auto job = more();
+    while (running.size() < static_cast<std::size_t>(std::max(parallel, 1))) {
+      auto job = next_job();
       if (!job) {
         exhausted = true;
         break;
       }
       Running r;
       r.job = std::move(job);
-      if (go_on(r)) running.push_back(std::move(r));
+      if (go_on(r))
+        running.push_back(std::move(r));
+      else
+        follow(*r.job);
     }
     if (running.empty()) {
       if (exhausted) return;
@@ -187,7 +201,9 @@ void run_jobs(std::function<std::shared_ptr<Job>()> const& more, int parallel) {
       }
       if (!over) continue;
       r.job->ended(reap(r));
-      if (!go_on(r)) r.process = -1;
+      if (go_on(r)) continue;
+      follow(*r.job);
+      r.process = -1;
     }
     std::erase_if(running, [](Running const& r) { return r.process == -1; });
   }

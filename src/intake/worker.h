@@ -33,6 +33,8 @@ class Job {
   virtual std::optional<WorkerTask> next() = 0;
   virtual void message(Message const& message) = 0;
   virtual void ended(WorkerEnd const& end) = 0;
+  /// Jobs that this one leaves behind when its last task is over, to be worked on side by side before any new one.
+  virtual std::vector<std::shared_ptr<Job>> followers() { return {}; }
 };
 
 /// Takes jobs from `more` (nothing: no more) and works on at most `parallel` at a time until all are over.
