@@ -24,6 +24,9 @@ Run add_lay(CLI::App& command);
 Run add_sheets(CLI::App& command);
 Run add_init(CLI::App& command);
 Run add_checks(CLI::App& command);
+Run add_setup(CLI::App& command);
+Run add_send(CLI::App& command);
+Run add_trial(CLI::App& command);
 
 /// The whole program: parses, runs, gives the exit status. Never throws.
 int run_program(int argc, char** argv);

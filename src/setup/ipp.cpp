@@ -80,6 +80,7 @@ Written written(IppValue const& value, std::string const& indent) {
   if (auto const* dots = std::get_if<IppResolution>(&value))
     return {"resolution", std::to_string(dots->across) + "x" + std::to_string(dots->along) + "dpi"};
   if (auto const* number = std::get_if<IppEnum>(&value)) return {"enum", std::to_string(number->value)};
+  if (auto const* range = std::get_if<IppRange>(&value)) return {"rangeOfInteger", std::to_string(range->from) + "-" + std::to_string(range->to)};
   if (auto const* number = std::get_if<int>(&value)) return {"integer", std::to_string(*number)};
   if (auto const* flag = std::get_if<bool>(&value)) return {"boolean", *flag ? "true" : "false"};
   return {"collection", members(std::get<IppCollection>(value), indent)};

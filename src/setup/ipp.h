@@ -23,8 +23,11 @@ struct IppResolution {
 struct IppEnum {
   int value = 0;
 };
+struct IppRange {
+  int from = 1, to = 1;
+};
 using IppCollection = std::vector<IppMember>;
-using IppValue = std::variant<IppKeyword, IppName, IppResolution, IppEnum, int, bool, IppCollection>;
+using IppValue = std::variant<IppKeyword, IppName, IppResolution, IppEnum, IppRange, int, bool, IppCollection>;
 struct IppMember {
   std::string name;
   IppValue value;

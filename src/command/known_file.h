@@ -1,0 +1,33 @@
+// What a command that sets up or sends a job has to know of its file: looked at behind the sandbox, as `check` does.
+#pragma once
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "command/exit_status.h"
+#include "intake/inspect.h"
+#include "setup/operator_list.h"
+
+namespace layright {
+
+struct KnownFile {
+  JobFile file;
+  std::string format;                       // "pdf", or empty
+  Verdict verdict = Verdict::hold;          // against the wish's target
+  ExitStatus status = ExitStatus::hold;     // what `check` would have ended with
+  std::vector<std::string> told;            // messages of all findings that are no notes
+  std::optional<Rect<SheetSpace>> ink;      // over all pages, on the sheet
+  Render render = Render::graphics;         // chosen from the art: ISO 32000-1, Table 70 gives the uses
+};
+
+KnownFile look_at(std::filesystem::path const& path, std::shared_ptr<InspectWish const> const& wish);
+
+/// A press's table as a target has it, with `render` settled: what the target says, else what the art says.
+Target settled(Target target, std::optional<KnownFile> const& file);
+
+/// Today in UTC, YYYY-MM-DD; SOURCE_DATE_EPOCH (seconds) is taken instead where it is set, so that output can be repeated.
+std::string today();
+
+}  // namespace layright

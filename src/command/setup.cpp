@@ -1,0 +1,148 @@
+#include <CLI/CLI.hpp>
+#include <memory>
+#include <span>
+
+#include "command/command.h"
+#include "command/known_file.h"
+#include "command/target_options.h"
+#include "report/job_sheet.h"
+#include "report/report.h"
+#include "setup/approval.h"
+#include "setup/ipp.h"
+#include "setup/postscript.h"
+#include "setup/press_setup.h"
+#include "write/output_file.h"
+
+namespace layright {
+namespace {
+
+struct SetupWords {
+  TargetWords target;
+  std::string file, as = "text", output, paper = "a4";
+  bool list = false, approve = false, force = false;
+};
+
+ExitStatus put(SetupWords const& w, std::string const& text) {
+  if (w.output.empty() || w.output == "-") return std::fwrite(text.data(), 1, text.size(), stdout) == text.size() ? ExitStatus::ready : ExitStatus::io;
+  std::vector<std::filesystem::path> inputs;
+  if (!w.file.empty()) inputs.emplace_back(w.file);
+  auto file = OutputFile::create(w.output, w.force, inputs);
+  if (!file) return fail(file.error());
+  if (auto const o = file->write(std::as_bytes(std::span(text))); !o) return fail(o.error());
+  if (auto const o = file->commit(); !o) return fail(o.error());
+  return ExitStatus::ready;
+}
+
+void tell(std::vector<Finding> const& findings) {
+  for (auto const& f : findings) complain(std::string(f.level == Level::hold ? "hold: " : "note: ") + shown_name(f.message));
+}
+
+/// Every option and choice of the press's PPD; an asterisk stands before its default.
+ExitStatus list_options(SetupWords const& w, Target const& target, Unit unit) {
+  if (target.press.ppd.empty())
+    return fail({ErrorKind::usage, target.press.name.empty() ? "no press is named: name a target with --target whose press has a PPD"
+                                                             : "the press " + target.press.name + " has no PPD; name it under ppd in its table"});
+  auto const ppd = Ppd::open(target.press.ppd);
+  if (!ppd) return fail(ppd.error());
+  std::string text;
+  if (auto const range = (*ppd)->custom_range()) {
+    auto const size = [&](double a, double b) { return format_length(Length::points(a), unit) + " x " + format_length(Length::points(b), unit); };
+    text += "custom sizes (across the feed x along it): " + size(range->min_across, range->min_along) + " to " + size(range->max_across, range->max_along) + "\n";
+  }
+  for (auto const& option : (*ppd)->options()) {
+    text += option.name + (option.label.empty() || option.label == option.name ? "" : " (" + option.label + ")") + ":";
+    for (auto const& choice : option.choices)
+      text += std::string(" ") + (choice.is_default ? "*" : "") + choice.name + (choice.label.empty() || choice.label == choice.name ? "" : " (" + choice.label + ")") + ";";
+    text.back() = '\n';
+  }
+  return put(w, text);
+}
+
+ExitStatus put_job_sheet(SetupWords const& w, Target const& target, PreparedPress const& press, std::optional<KnownFile> const& file,
+                         std::optional<Trial> const& trial, Unit unit) {
+  if (w.paper != "a4" && w.paper != "letter") return fail({ErrorKind::usage, "--paper is a4 or letter"});
+  JobSheet sheet;
+  sheet.target = target;
+  if (file) sheet.file = file->file, sheet.ink = file->ink;
+  sheet.list = operator_list(target, press.setup, sheet.file, trial, unit);
+  sheet.trial = trial;
+  sheet.date = today();
+  sheet.paper = w.paper == "letter" ? JobSheetPaper::letter : JobSheetPaper::a4;
+  sheet.unit = unit;
+  auto const pdf = make_job_sheet(sheet);
+  if (!pdf) return fail(pdf.error());
+  return put(w, *pdf);
+}
+
+ExitStatus approve(Configuration const& configuration, Target const& target) {
+  if (configuration.path.empty() || target.press.name.empty())
+    return fail({ErrorKind::usage, "an approval belongs to a press of a layright.toml: name a target with --target"});
+  auto const state = press_state(target.press);
+  if (!state) return fail(state.error());
+  auto const text = with_approval(configuration.path, target.press.name, *state);
+  if (!text) return fail(text.error());
+  auto file = OutputFile::create(approval_file(configuration.path), true, {});
+  if (!file) return fail(file.error());
+  if (auto const o = file->write(std::as_bytes(std::span(*text))); !o) return fail(o.error());
+  if (auto const o = file->commit(); !o) return fail(o.error());
+  std::fprintf(stdout, "approved: the press %s as it is now; send holds when its driver or defaults change\n", shown_name(target.press.name).c_str());
+  return ExitStatus::ready;
+}
+
+ExitStatus run_setup(SetupWords const& w) {
+  auto const resolved = resolve_target(w.target);
+  if (!resolved) return fail(resolved.error());
+  Unit const unit = resolved->unit;
+  if (w.list) return list_options(w, resolved->target, unit);
+  if (w.approve) return approve(resolved->configuration, resolved->target);
+  std::optional<KnownFile> file;
+  if (!w.file.empty()) {
+    auto wish = std::make_shared<InspectWish>();
+    wish->target = resolved->target;
+    wish->unit = unit;
+    file = look_at(w.file, wish);
+    if (file->status != ExitStatus::ready)
+      for (auto const& line : file->told) complain(shown_name(w.file) + ": " + shown_name(line));
+    if (static_cast<int>(file->status) > static_cast<int>(ExitStatus::hold)) return file->status;
+  }
+  auto const target = settled(resolved->target, file);
+  if (w.as == "ppd" && target.press.ppd.empty())
+    return fail({ErrorKind::hold, "the target's press has no PPD, so there are no options of it to tell; name one under ppd in its table, or use "
+                                  "--as text, postscript or ipp"});
+  auto const press = prepare_press(target, file ? file->ink : std::nullopt, unit);
+  if (!press) return fail(press.error());
+  tell(press->setup.findings);
+  std::optional<Trial> trial;
+  if (!resolved->configuration.path.empty()) {
+    auto const found = find_trial(resolved->configuration.path, target.press.name);
+    if (!found) return fail(found.error());
+    trial = *found;
+  }
+  std::optional<JobFile> const job = file ? std::optional(file->file) : std::nullopt;
+  std::string const title = job ? job->name : target.name.empty() ? "layright" : target.name;
+  if (w.as == "ppd") return put(w, option_lines(press->setup));
+  if (w.as == "text") return put(w, operator_text(operator_list(target, press->setup, job, trial, unit)));
+  if (w.as == "ipp") return put(w, ipptool_request(target, shown_name(title), "application/pdf"));
+  if (w.as == "sheet") return put_job_sheet(w, target, *press, file, trial, unit);
+  auto const made = press->ppd ? postscript_setup(target, title, *press->ppd, press->setup) : postscript_setup(target, title);
+  tell(made.findings);
+  return put(w, made.job_language + made.text);
+}
+
+}  // namespace
+
+Run add_setup(CLI::App& command) {
+  auto words = std::make_shared<SetupWords>();
+  command.add_option("FILE", words->file, "a laid file: the setup is then for its pages");
+  add_target_options(command, words->target);
+  command.add_option("--as", words->as, "text (the operator's list), ppd (option=choice lines), postscript, ipp (for ipptool) or sheet (the job sheet, PDF)")
+      ->check(CLI::IsMember({"text", "ppd", "postscript", "ipp", "sheet"}))->capture_default_str()->type_name("FORM");
+  command.add_option("-o,--output", words->output, "the file to write; else standard output")->type_name("OUT");
+  command.add_option("--paper", words->paper, "a4 or letter, for the job sheet")->type_name("PAPER");
+  command.add_flag("--list", words->list, "list every option and choice of the press's PPD");
+  command.add_flag("--approve", words->approve, "keep what the press's driver is now; send holds when it changes");
+  command.add_flag("--force", words->force, "replace an earlier output of that name");
+  return [words] { return run_setup(*words); };
+}
+
+}  // namespace layright

@@ -1,0 +1,28 @@
+// What a press was when a person approved its setup, so that a new driver or a changed default is noticed before film is spent.
+#pragma once
+#include <filesystem>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "geometry/result.h"
+#include "sheet/press.h"
+
+namespace layright {
+
+/// Names and values in order: of the PPD its digest and every option's default; else of the printer what it offers and its defaults.
+using PressState = std::vector<std::pair<std::string, std::string>>;
+
+/// Errors: those of opening the PPD or of asking the printer; usage where the press has neither.
+Result<PressState> press_state(Press const& press);
+
+/// Approvals are kept in layright.approved.toml beside the configuration, one table a press.
+std::filesystem::path approval_file(std::filesystem::path const& configuration);
+/// Keeps the other presses' tables; gives the file's new text. Error (data) when the file is not as it should be.
+Result<std::string> with_approval(std::filesystem::path const& configuration, std::string const& press, PressState const& state);
+
+/// What changed since the approval, in plain words: "PageSize: default was Letter, is A4". Empty when nothing did or nothing was approved.
+Result<std::vector<std::string>> changes_since_approval(std::filesystem::path const& configuration, std::string const& press,
+                                                        PressState const& state);
+
+}  // namespace layright
