@@ -50,7 +50,7 @@ def found(file):
 def written(laid, out):
     path = out / (pathlib.Path(laid["path"]).stem + ".pdf")
     if not path.exists():
-        return "nothing: " + (laid.get("refusal") or "see what was found")
+        return "nothing: " + (laid.get("refused") or "see what was found")
     words = []
     for page in laid["pages"]:
         p = page["placement"]
