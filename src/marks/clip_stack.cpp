@@ -83,6 +83,12 @@ void ClipStack::push_base() {
   stack_.push_back(std::move(clip));
 }
 
+Clip ClipStack::lift() {
+  Clip clip = std::move(stack_.back());
+  if (stack_.size() > 1) stack_.pop_back();
+  return clip;
+}
+
 void ClipStack::pop() {
   if (stack_.size() > 1) stack_.pop_back();
 }

@@ -29,8 +29,6 @@ class ClipStack {
   ClipStack() { stack_.emplace_back(); }
   Clip const& top() const { return stack_.back(); }
   std::size_t depth() const { return stack_.size(); }
-  /// The state beneath the innermost entry.
-  Clip const& beneath() const { return stack_[stack_.size() > 1 ? stack_.size() - 2 : 0]; }
 
   void push_box(Box const& box);
   /// A clip path: its exact extents, and the region where it is no upright rectangle.
@@ -43,6 +41,9 @@ class ClipStack {
   /// Starts afresh, as for what a tile or a mask is made of; alpha stays.
   void push_base();
   void pop();
+  /// Takes the innermost entry off for a while: a picture's own mask is looked at together with the picture.
+  Clip lift();
+  void put_back(Clip clip) { stack_.push_back(std::move(clip)); }
 
  private:
   Clip next(Clip::Kind kind) const;

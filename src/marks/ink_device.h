@@ -113,6 +113,7 @@ class InkDevice {
   void tell_glyphs(fz_text const* text, ToSeen const& ctm, bool visible);
   void type3_glyph(fz_font* font, int glyph, fz_matrix matrix, Color const& color);
   std::optional<Box> text_extents(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm);
+  void leave_image(fz_image* image, fz_image* mask, fz_matrix ctm, float opacity);
   void note_image(fz_image const* image, ToSeen const& ctm);
 
   fz_context* ctx_;

@@ -27,33 +27,35 @@ void InkDevice::note_image(fz_image const* image, ToSeen const& ctm) {
 }
 
 void InkDevice::fill_image(fz_image* image, fz_matrix ctm, float alpha) {
+  note_image(image, from_library(ctm));
+  float const opacity = alpha * clips_.top().alpha;
+  if (!wanted_.ink || !(opacity > kFaint)) return;
+  if (image->mask == nullptr || clips_.top().image != image->mask) return leave_image(image, nullptr, ctm, opacity);
+  Clip own = clips_.lift();
+  leave_image(image, image->mask, ctm, opacity);
+  clips_.put_back(std::move(own));
+}
+
+void InkDevice::leave_image(fz_image* image, fz_image* mask, fz_matrix ctm, float opacity) {
   ToSeen const matrix = from_library(ctm);
-  note_image(image, matrix);
   Mark mark{matrix.apply(kUnitSquare), false, false, {true, true, true}};
-  if (!wanted_.ink || !(alpha * clips_.top().alpha > kFaint)) return;
-  ImageInk const* ink = nullptr;
-  auto look = [&]() -> ImageInk const& {
-    bool const masked = image->mask != nullptr && clips_.top().image == image->mask;
-    if (!ink) ink = &images_.find(image, masked ? image->mask : nullptr, layer().rule, alpha * clips_.top().alpha, ctm);
-    return *ink;
-  };
   if (settled(mark.reach)) {
     if (on_page()) ++marks_.count;
     return;
   }
-  look();
-  if (!ink->read) {
+  ImageInk const& ink = images_.find(image, mask, layer().rule, opacity, ctm);
+  if (!ink.read) {
     marks_.trouble = "a picture is too large or too damaged to be looked at; its whole rectangle is taken for ink";
     marks_.whole = false;
   }
-  if (ink->covers) {
+  if (ink.covers) {
     mark.paint = {false, true, false};
     leave(mark, [&](std::optional<Box> const& window) { return window ? intersection(mark.reach, *window) : std::optional(mark.reach); });
     if (on_page()) --marks_.count;  // one picture is one mark
   }
-  mark.paint = {ink->any, false, layer().rule == InkRule::on_paper && !ink->covers};
-  mark.solid = ink->all && straight(matrix);
-  leave(mark, [&](std::optional<Box> const& window) { return ink->extents(matrix, window); });
+  mark.paint = {ink.any, false, layer().rule == InkRule::on_paper && !ink.covers};
+  mark.solid = ink.all && straight(matrix);
+  leave(mark, [&](std::optional<Box> const& window) { return ink.extents(matrix, window); });
 }
 
 void InkDevice::fill_image_mask(fz_image* image, fz_matrix ctm, Color color) {

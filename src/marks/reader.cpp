@@ -25,6 +25,15 @@ void clean(fz_context* ctx, pdf_document* document) {
   fz_catch(ctx) {}
 }
 
+/// Without this the library walks the page tree from its start for each page. It refuses odd trees; those stay slow.
+bool know_page_tree(fz_context* ctx, pdf_document* document) {
+  int ok = 1;
+  fz_var(ok);
+  fz_try(ctx) pdf_load_page_tree(ctx, document);
+  fz_catch(ctx) ok = 0;
+  return ok != 0;
+}
+
 void keep_quiet(void*, char const*) {}
 
 /// Calls of the library that may fail: plain pointers only, since its errors jump.
@@ -102,13 +111,19 @@ struct MarksReader::Members {
   std::unique_ptr<ImageBook> images;
   std::unique_ptr<MarkDigests> digests;
   long pages = 0;
+  bool tree_known = false;
 
   ~Members() {
     glyphs.reset();
     images.reset();
     digests.reset();
+    if (tree_known) pdf_drop_page_tree(ctx, document);
     if (document) pdf_drop_document(ctx, document);
     fz_drop_context(ctx);
+  }
+  void clean_up() {
+    if (pages == kPagesBetweenCleaning) tree_known = know_page_tree(ctx, document);
+    if (tree_known) clean(ctx, document);
   }
   Marks read(pdf_page* loaded, Page const& page, MarksWanted const& wanted);
   bool run(pdf_page* loaded, fz_device* device, fz_matrix matrix, fz_cookie& cookie, TapeFeed* tape);
@@ -227,7 +242,7 @@ Marks MarksReader::read(Page const& page, MarksWanted const& wanted) {
   m_->glyphs->end_page();
   m_->images->end_page();
   m_->digests->end_page();
-  if (++m_->pages % kPagesBetweenCleaning == 0) clean(m_->ctx, m_->document);
+  if (++m_->pages % kPagesBetweenCleaning == 0) m_->clean_up();
   return marks;
 }
 

@@ -1,0 +1,207 @@
+// A laid page is proved against its source mark by mark: what laying adds is passed over, what anybody changed is noticed.
+// The laid pages here are made by hand as ISO 32000-1 lets a page be put on another: one form, one matrix, one clip by its BBox.
+#include <cstdio>
+#include <functional>
+
+#include "marks/page_reading.h"
+#include "marks/tape.h"
+
+using namespace layright;
+using namespace layright::test;
+
+namespace {
+
+/// Adds a page's resources to a maker and tells them as the text of a resource dictionary.
+using Resources = std::function<std::string(PdfMaker&)>;
+
+struct Art {
+  std::string operators;
+  Resources resources = [](PdfMaker&) { return std::string("<< >>"); };
+  std::string group = "";  // of the page, as text, or empty
+};
+
+constexpr char kMedia[] = "[0 0 300 400]";
+
+std::string source_of(Art const& art) {
+  PdfMaker pdf;
+  auto const resources = art.resources(pdf);
+  auto& page = pdf.page().media(kMedia).without_resources().entry("Resources", resources).content(art.operators);
+  if (!art.group.empty()) page.entry("Group", art.group);
+  return pdf.bytes();
+}
+
+/// Reversed, at 1.2 of its size, moved: what the placement below says.
+constexpr char kMatrix[] = "-1.2 0 0 1.2 500 60";
+Matrix<SeenSpace, SheetSpace> const kPlacement{-1.2, 0, 0, 1.2, 500, 60};
+
+std::string laid_of(Art const& art, std::string const& matrix = kMatrix, std::string const& box = kMedia) {
+  PdfMaker pdf;
+  auto const resources = art.resources(pdf);
+  auto const group = art.group.empty() ? "" : " /Group " + art.group;
+  auto const form = pdf.form(box, art.operators, "/Resources " + resources + group);
+  auto& page = pdf.page().media("[0 0 612 1224]").use("XObject", "Fm0", form).content("q " + matrix + " cm\n/Fm0 Do\nQ\n");
+  if (!art.group.empty()) page.entry("Group", art.group);
+  return pdf.bytes();
+}
+
+std::optional<std::string> difference(std::string const& source, std::string const& laid,
+                                      Matrix<SeenSpace, SheetSpace> const& placement = kPlacement) {
+  std::FILE* file = std::tmpfile();
+  REQUIRE(file);
+  TapeWriter writer(file);
+  MarksWanted wanted;
+  wanted.tape = &writer;
+  CHECK(marks_of(source, wanted).whole);
+  CHECK_FALSE(writer.failed());
+  std::rewind(file);
+  TapeComparer comparer(file);
+  comparer.expect(placement);
+  wanted = {};
+  wanted.ink = wanted.images = wanted.frames = wanted.cut = false;
+  wanted.tape = &comparer;
+  CHECK(marks_of(laid, wanted).whole);
+  std::fclose(file);
+  return comparer.difference();
+}
+
+std::string const kText = "BT /F 24 Tf 40 300 Td (Lantern) Tj ET ";
+Resources const kFont = [](PdfMaker& pdf) { return "<< /Font << /F " + pdf.font().text() + " >> >>"; };
+
+std::string with_image(PdfMaker& pdf, std::vector<std::uint8_t> const& samples) {
+  return "<< /XObject << /I " + pdf.image_rgb(2, 1, samples).text() + " >> >>";
+}
+
+}  // namespace
+
+TEST_CASE("tape: a laid page shows what its source shows") {
+  struct Named {
+    char const* name;
+    Art art;
+  };
+  Resources const pattern = [](PdfMaker& pdf) {
+    auto const tile = pdf.stream("/Type /Pattern /PatternType 1 /PaintType 1 /TilingType 1 /BBox [0 0 20 20] /XStep 22 /YStep 26 /Resources << >>",
+                                 "0.9 0.2 0 rg 0 0 6 20 re f");
+    return "<< /Pattern << /P " + tile.text() + " >> >>";
+  };
+  Resources const type3 = [](PdfMaker& pdf) {
+    auto const flag = pdf.stream("", "700 0 d0 0.9 0.3 0 rg 0 0 200 600 re f");
+    auto const pole = pdf.stream("", "700 0 0 0 600 600 d1 0 0 600 100 re f");
+    auto const font = pdf.object("<< /Type /Font /Subtype /Type3 /FontBBox [0 0 700 700] /FontMatrix [0.001 0 0 0.001 0 0] /CharProcs << /a " +
+                                 flag.text() + " /b " + pole.text() + " >> /Encoding << /Type /Encoding /Differences [97 /a /b] >> "
+                                 "/FirstChar 97 /LastChar 98 /Widths [700 700] /Resources << >> >>");
+    return "<< /Font << /F " + font.text() + " >> >>";
+  };
+  Resources const blends = [](PdfMaker& pdf) {
+    auto const mask = pdf.form("[0 0 300 400]", "0.5 g 40 40 100 100 re f", "/Group << /S /Transparency /CS /DeviceGray >> /Resources << >>");
+    return "<< /ExtGState << /M << /BM /Multiply >> /S << /SMask << /Type /Mask /S /Luminosity /G " + mask.text() + " >> >> >> >>";
+  };
+  std::string const group = "<< /S /Transparency /CS /DeviceRGB /I true >>";
+  Named const rows[] = {
+      {"text", {kText, kFont}},
+      {"paths, strokes, dashes, clips", {"q 10 10 200 200 re W n 3 w [4 2] 0 d 1 0 0 RG 0 0 m 300 400 l S Q 0 0 1 rg 50 50 20 20 re f"}},
+      {"a picture", {"q 100 0 0 50 40 40 cm /I Do Q", [](PdfMaker& pdf) { return with_image(pdf, {255, 0, 0, 0, 0, 255}); }}},
+      {"a pattern", {"/Pattern cs /P scn 40 60 170 90 re f", pattern}},
+      {"a pattern whose one cell just fills the area", {"/Pattern cs /P scn 0 0 22 26 re f", pattern}},
+      {"a Type 3 font", {"0 0 1 rg BT /F 70 Tf 40 120 Td (abab) Tj ET", type3}},
+      {"blend modes and soft masks in a group", {"/M gs 1 0 0 rg 40 40 100 100 re f /S gs 60 60 100 100 re f", blends, group}},
+      {"blend modes without a group", {"/M gs 1 0 0 rg 40 40 100 100 re f", blends}},
+      {"nothing at all", {" "}},
+  };
+  for (auto const& row : rows) {
+    INFO(row.name);
+    auto const d = difference(source_of(row.art), laid_of(row.art));
+    INFO(d.value_or("none"));
+    CHECK_FALSE(d.has_value());
+  }
+}
+
+TEST_CASE("tape: what was changed is noticed") {
+  Art const text{kText, kFont};
+  Art const boxes{"1 0 0 rg 10 10 50 50 re f 0 0 1 rg 100 100 50 50 re f"};
+  SECTION("the matrix, off by a tenth of a point") {
+    auto const d = difference(source_of(text), laid_of(text, "-1.2 0 0 1.2 500.1 60"));
+    REQUIRE(d.has_value());
+    CHECK(difference(source_of(boxes), laid_of(boxes, "-1.2 0 0 1.2 500 59.9")).has_value());
+    CHECK(difference(source_of(boxes), laid_of(boxes, "-1.2003 0 0 1.2 500 60")).has_value());
+  }
+  SECTION("not reversed") { CHECK(difference(source_of(text), laid_of(text, "1.2 0 0 1.2 140 60")).has_value()); }
+  SECTION("a glyph less") {
+    CHECK(difference(source_of(text), laid_of({"BT /F 24 Tf 40 300 Td (Lanter) Tj ET ", kFont})).has_value());
+  }
+  SECTION("another glyph") {
+    CHECK(difference(source_of(text), laid_of({"BT /F 24 Tf 40 300 Td (Lantorn) Tj ET ", kFont})).has_value());
+  }
+  SECTION("another font") {
+    Resources const other = [](PdfMaker& pdf) { return "<< /Font << /F " + pdf.font("Times-Roman").text() + " >> >>"; };
+    CHECK(difference(source_of(text), laid_of({kText, other})).has_value());
+  }
+  SECTION("a colour") {
+    CHECK(difference(source_of(boxes), laid_of({"1 0 0 rg 10 10 50 50 re f 0 0.01 1 rg 100 100 50 50 re f"})).has_value());
+  }
+  SECTION("a clip taken away") {
+    Art const clipped{"10 10 30 30 re W n " + boxes.operators};
+    CHECK_FALSE(difference(source_of(clipped), laid_of(clipped)).has_value());
+    CHECK(difference(source_of(clipped), laid_of(boxes)).has_value());
+  }
+  SECTION("the clip to the page's edge, wider than the page") {
+    CHECK(difference(source_of(boxes), laid_of(boxes, kMatrix, "[-5 0 300 400]")).has_value());
+  }
+  SECTION("another picture of the same size") {
+    std::string const draw = "q 100 0 0 50 40 40 cm /I Do Q";
+    Art const one{draw, [](PdfMaker& pdf) { return with_image(pdf, {255, 0, 0, 0, 0, 255}); }};
+    Art const other{draw, [](PdfMaker& pdf) { return with_image(pdf, {255, 0, 0, 0, 1, 255}); }};
+    CHECK_FALSE(difference(source_of(one), laid_of(one)).has_value());
+    CHECK(difference(source_of(one), laid_of(other)).has_value());
+  }
+  SECTION("marks in another order") {
+    CHECK(difference(source_of(boxes), laid_of({"0 0 1 rg 100 100 50 50 re f 1 0 0 rg 10 10 50 50 re f"})).has_value());
+  }
+  SECTION("a mark more, a mark less") {
+    CHECK(difference(source_of(boxes), laid_of({boxes.operators + " 1 1 2 2 re f"})).has_value());
+    CHECK(difference(source_of(boxes), laid_of({"1 0 0 rg 10 10 50 50 re f"})).has_value());
+  }
+  SECTION("a mark beside the form") {
+    PdfMaker pdf;
+    auto const form = pdf.form(kMedia, boxes.operators, "/Resources << >>");
+    pdf.page().media("[0 0 612 1224]").use("XObject", "Fm0", form).content(std::string("q ") + kMatrix + " cm /Fm0 Do Q 0 0 9 9 re f");
+    CHECK(difference(source_of(boxes), pdf.bytes()).has_value());
+  }
+  SECTION("a stroke's width, a dash, a rule of filling") {
+    Art const star{"0 0 m 100 0 l 20 80 l 50 -30 l 80 80 l h f"}, stroke{"[3 2] 0 d 2 w 0 0 m 100 100 l S"};
+    CHECK(difference(source_of(star), laid_of({"0 0 m 100 0 l 20 80 l 50 -30 l 80 80 l h f*"})).has_value());
+    CHECK(difference(source_of(stroke), laid_of({"[3 2] 0 d 2.1 w 0 0 m 100 100 l S"})).has_value());
+    CHECK(difference(source_of(stroke), laid_of({"[3 3] 0 d 2 w 0 0 m 100 100 l S"})).has_value());
+  }
+  SECTION("the source's group taken away") {
+    Art grouped = boxes;
+    grouped.group = "<< /S /Transparency /CS /DeviceRGB /I true >>";
+    CHECK_FALSE(difference(source_of(grouped), laid_of(grouped)).has_value());
+    CHECK(difference(source_of(grouped), laid_of(boxes)).has_value());
+  }
+}
+
+TEST_CASE("tape: annotations come as further forms") {
+  std::string const operators = "0 0 1 rg 100 100 50 50 re f";
+  auto const source = [&] {
+    PdfMaker pdf;
+    auto const note = pdf.form("[0 0 20 10]", "1 0 0 rg 0 0 20 10 re f");
+    auto& page = pdf.page().media(kMedia).content(operators);
+    page.annotation("/Type /Annot /Subtype /Stamp /Rect [40 50 80 70] /F 4 /AP << /N " + note.text() + " >>");
+    page.annotation("/Type /Annot /Subtype /Stamp /Rect [140 50 180 70] /F 0 /AP << /N " + note.text() + " >>");  // does not print
+    return pdf.bytes();
+  }();
+  auto const laid = [&](std::string const& notes) {
+    PdfMaker pdf;
+    auto const note = pdf.form("[0 0 20 10]", "1 0 0 rg 0 0 20 10 re f");
+    auto const form = pdf.form(kMedia, operators, "/Resources << >>");
+    pdf.page().media("[0 0 612 1224]").use("XObject", "Fm0", form).use("XObject", "N", note).content(
+        std::string("q ") + kMatrix + " cm /Fm0 Do\n" + notes + "Q");
+    return pdf.bytes();
+  };
+  std::string const clip = "q 0 0 300 400 re W n\n";
+  CHECK_FALSE(difference(source, laid(clip + "q 2 0 0 2 40 50 cm /N Do Q\nQ\n")).has_value());
+  CHECK(difference(source, laid("")).has_value());                                              // missing
+  CHECK(difference(source, laid(clip + "q 2 0 0 2 40.2 50 cm /N Do Q\nQ\n")).has_value());      // elsewhere
+  CHECK(difference(source, laid(clip + "q 2 0 0 2 40 50 cm /N Do Q q 2 0 0 2 140 50 cm /N Do Q\nQ\n")).has_value());  // one more
+  CHECK(difference(source, laid("q 2 0 0 2 40 50 cm /N Do Q\n")).has_value());                  // without the clip to the page
+}
