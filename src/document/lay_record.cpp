@@ -138,6 +138,7 @@ LayRecord read_values(LineReader& lines) {
   record.reading_from = lines.text("reading-from");
   auto const seen = lines.numbers<2>("source-seen");
   record.source_seen = {seen[0], seen[1]};
+  record.ink_known = !lines.has("source-ink-unknown");
   if (lines.has("source-ink")) record.source_ink = lines.rect<SeenSpace>("source-ink");
   record.source_trim = lines.rect<SeenSpace>("source-trim");
   record.white_prints = lines.flag("white-prints");
@@ -160,6 +161,7 @@ std::string lines_of(LayRecord const& record) {
     if (known.reading == record.reading) lines.text("reading", known.word);
   lines.text("reading-from", record.reading_from);
   lines.numbers("source-seen", {record.source_seen.width, record.source_seen.height});
+  if (!record.ink_known) lines.text("source-ink-unknown", "yes");
   if (record.source_ink) lines.numbers("source-ink", figures(*record.source_ink));
   lines.numbers("source-trim", figures(record.source_trim));
   lines.text("white-prints", record.white_prints ? "yes" : "no");

@@ -25,7 +25,8 @@ struct LayRecord {
   Reading reading = Reading::unknown;       // of the source page, as it came in
   std::string reading_from = "none";        // record, operator, text, letters, assumed, none
   SeenSize source_seen;                     // what was seen of the source
-  std::optional<Rect<SeenSpace>> source_ink;  // in the source's seen space
+  std::optional<Rect<SeenSpace>> source_ink;  // in the source's seen space; nothing on a blank page
+  bool ink_known = true;                    // false: the page was placed whole, and nobody looked at its ink
   Rect<SeenSpace> source_trim;
   bool white_prints = false;                // paper-white counted as ink when source_ink was found
   std::vector<std::string> accepted;        // ids of checks that a person accepted

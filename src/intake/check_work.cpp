@@ -32,6 +32,7 @@ void note_size(std::vector<SeenSize>& sizes, SeenSize size, Length tolerance) {
 
 OpenedFile open_file(CheckWork const& work, bool marks) {
   OpenedFile file;
+  file.sha256 = sha256_hex(work.bytes);
   auto opened = Document::open(work.bytes, work.name, work.wish->password);
   if (auto const* trouble = std::get_if<OpenTrouble>(&opened)) {
     file.findings.push_back(cannot_open(*trouble));
@@ -58,8 +59,8 @@ OpenedFile open_file(CheckWork const& work, bool marks) {
   return file;
 }
 
-void tell_head(CheckWork const& work, OpenedFile const& file, Sender const& sender) {
-  Json head{{"sha256", sha256_hex(work.bytes)}, {"page_count", file.document ? file.document->page_count() : 0}, {"usable", file.usable}};
+void tell_head(OpenedFile const& file, Sender const& sender) {
+  Json head{{"sha256", file.sha256}, {"page_count", file.document ? file.document->page_count() : 0}, {"usable", file.usable}};
   bool const pdf = file.document || file.usable;
   head["format"] = pdf ? "pdf" : "";
   sender.send('h', json_text(head));
@@ -81,8 +82,9 @@ void tell_end(CheckWork const& work, OpenedFile const& file, Sender const& sende
 
 void check_file_pages(CheckWork const& given, Sender const& sender) {
   CheckWork work = given;
-  auto const file = open_file(work, work.wish->selection.wants_marks());
-  if (work.from == 1) tell_head(work, file, sender);
+  // Never freed: the process ends with the file, and taking thousands of objects apart one by one would cost time for nothing.
+  auto const& file = *new OpenedFile(open_file(work, work.wish->selection.wants_marks()));
+  if (work.from == 1) tell_head(file, sender);
   for (int n = work.from; file.document && n <= file.document->page_count(); ++n) {
     if (!work.wish->pages.has(n)) continue;
     auto const page = inspect_page(*file.document, {file.reader.get(), work.letters, nullptr}, n, *work.wish, false);

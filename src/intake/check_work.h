@@ -25,6 +25,7 @@ struct OpenedFile {
   std::unique_ptr<Document> document;
   std::unique_ptr<MarksReader> reader;  // only where the wish wants marks or `marks` says so
   std::vector<Finding> findings;
+  std::string sha256;                   // of the bytes as they came
   bool usable = true;                   // false: not a PDF, or nothing of it can be read
 };
 OpenedFile open_file(CheckWork const& work, bool marks);
@@ -32,7 +33,7 @@ OpenedFile open_file(CheckWork const& work, bool marks);
 void check_file_pages(CheckWork const& work, Sender const& sender);
 
 /// Tells the head of the file: format, digest, pages.
-void tell_head(CheckWork const& work, OpenedFile const& file, Sender const& sender);
+void tell_head(OpenedFile const& file, Sender const& sender);
 /// Tells the findings of the whole file.
 void tell_end(CheckWork const& work, OpenedFile const& file, Sender const& sender);
 /// Keeps `sizes` to the first few that differ.

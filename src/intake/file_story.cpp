@@ -10,7 +10,7 @@ void FileStory::head(FileHead head) {
 
 void FileStory::page(std::string json) {
   if (report_)
-    report_->page(Json::parse(json));
+    report_->page(json);
   else
     pages_.push_back(std::move(json));
 }
@@ -24,7 +24,7 @@ void FileStory::release(Report& report) {
   if (report_) return;
   report_ = &report;
   if (has_head_) report.begin_file(head_);
-  for (auto const& p : pages_) report.page(Json::parse(p));
+  for (auto const& p : pages_) report.page(p);
   pages_ = {};
   if (tail_) report.end_file(head_, *tail_);
 }

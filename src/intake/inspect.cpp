@@ -45,7 +45,7 @@ Source source_of(Page const& page, Marks const& marks, Reading reading_now, Targ
   s.record = &r;
   if (r.reversed) s.reading = reversed(reading_now);
   s.subject = {r.source_ink, r.source_trim, r.source_seen.rect()};
-  if (r.white_prints != target.white_prints()) {
+  if (r.white_prints != target.white_prints() || !r.ink_known) {
     auto const back = r.placement.inverted();
     s.subject.ink.reset();
     if (back && marks.ink)
@@ -55,7 +55,7 @@ Source source_of(Page const& page, Marks const& marks, Reading reading_now, Targ
 }
 
 LayRecord record_of(Page const& page, Source const& source, Placement const& placement, InspectWish const& wish,
-                    PageReading const& reading) {
+                    PageReading const& reading, bool ink_known) {
   LayRecord r;
   if (source.record) r = *source.record;
   r.holds = true;
@@ -68,7 +68,8 @@ LayRecord record_of(Page const& page, Source const& source, Placement const& pla
   r.reversed = placement.reversed;
   r.reading = source.reading;
   if (!source.record || reading.from != "record") r.reading_from = reading.from;
-  r.source_ink = source.subject.ink;
+  r.ink_known = ink_known;
+  r.source_ink = ink_known ? source.subject.ink : std::nullopt;
   r.source_trim = source.subject.trim;
   r.source_seen = source.record ? source.record->source_seen : page.seen;
   r.white_prints = wish.target.white_prints();
@@ -95,7 +96,7 @@ bool must_reverse(Source const& source, Target const& target) {
   return source.reading != *wanted;
 }
 
-void find_placement(InspectedPage& out, InspectWish const& wish, std::optional<PlaceResult>& result) {
+void find_placement(InspectedPage& out, InspectWish const& wish, std::optional<PlaceResult>& result, bool ink_known = true) {
   Page const& page = out.report.page;
   Marks const& marks = *out.report.marks;
   Target const& target = wish.target;
@@ -126,7 +127,7 @@ void find_placement(InspectedPage& out, InspectWish const& wish, std::optional<P
   out.refusal = reading_refusal(reading, !source.subject.ink, wish);
   if (!out.refusal.empty()) return;
   out.report.placement = relative;
-  out.laid = LaidPage{page.number, placed.matrix, record_of(page, source, placed, wish, reading)};
+  out.laid = LaidPage{page.number, placed.matrix, record_of(page, source, placed, wish, reading, ink_known)};
 }
 
 struct Needs {
@@ -139,7 +140,7 @@ Needs needs_of(Selection const& s, bool for_lay, bool asked) {
   n.placement = for_lay || all || s.wants_marks();
   n.ink = n.placement;
   n.images = all && !for_lay;
-  n.reading = s.wants_reading() || (for_lay && asked);
+  n.reading = for_lay ? asked : s.wants_reading();  // where nobody asks, lay does not look
   n.marks = n.placement || n.images || n.reading;
   return n;
 }
@@ -178,6 +179,17 @@ PageReading reading_of(InspectedPage& out, InspectWish const& wish, PageTools co
 
 }  // namespace
 
+/// A page whose whole sight comes to lie inside the live area can be placed without looking at its ink, which lies inside it as well.
+bool placed_blindly(InspectedPage& out, InspectWish const& wish) {
+  std::optional<PlaceResult> placed;
+  out.report.marks.emplace().ink = out.report.page.seen.rect();
+  find_placement(out, wish, placed, false);
+  out.report.marks.reset();
+  out.refusal.clear();
+  if (out.report.placement) out.report.placement->ink.reset();
+  return out.laid.has_value();
+}
+
 InspectedPage inspect_page(Document const& document, PageTools const& tools, int number, InspectWish const& wish, bool for_lay) {
   InspectedPage out;
   auto& report = out.report;
@@ -187,7 +199,10 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
   bool const looked_at = page.usable && page.clockwise && tools.marks && needs.marks;
   std::optional<PlaceResult> placed;
   PageReading reading;
-  if (looked_at) {
+  bool const may_be_blind = for_lay && looked_at && !tools.tape && !needs.reading && wish.target.placement.by != PlaceBy::ink;
+  if (may_be_blind && placed_blindly(out, wish)) {
+    report.tell_placement = true;
+  } else if (looked_at) {
     MarksWanted wanted;
     wanted.ink = needs.ink;
     wanted.white_prints = wish.target.white_prints();

@@ -85,11 +85,10 @@ bool is_the_sheet(Page const& page, Rect<SheetSpace> const& sheet) {
 
 void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender const& sender) {
   CheckWork work = given;
-  auto file = open_file(work, true);
-  if (work.from == 1) tell_head(work, file, sender);
+  auto& file = *new OpenedFile(open_file(work, true));  // never freed: the process ends with the file
+  if (work.from == 1) tell_head(file, sender);
   std::string refusal = file_refusal(file, work.wish->selection);
   if (!refusal.empty()) sender.send('r', refusal);
-  std::string const digest = sha256_hex(work.bytes);
   std::unique_ptr<TapeWriter> tape;
   if (tape_file) tape = std::make_unique<TapeWriter>(tape_file);
   std::vector<LaidPage> pages;
@@ -103,7 +102,7 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
     auto const& r = page.report;
     if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.wish->target.limits.size_tolerance);
     if (page.laid) {
-      if (page.laid->record.source_sha256.empty()) page.laid->record.source_sha256 = digest;
+      if (page.laid->record.source_sha256.empty()) page.laid->record.source_sha256 = file.sha256;
       pages.push_back(std::move(*page.laid));
       tell_proof({page.now_to_sheet, tape_offset}, sender);
     } else {

@@ -17,7 +17,10 @@ class JsonReport : public Report {
     pages_ = 0;
   }
 
-  void page(Json const& page) override { put((pages_++ ? ",\n    " : "\n    ") + json_text(page)); }
+  void page(std::string const& json) override {
+    put(pages_++ ? ",\n    " : "\n    ");
+    put(json);
+  }
 
   void end_file(FileHead const&, FileTail const& tail) override {
     std::string rest = "],\n   \"findings\": " + json_text(findings_json(tail.findings));

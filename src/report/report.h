@@ -38,7 +38,8 @@ class Report {
  public:
   virtual ~Report() = default;
   virtual void begin_file(FileHead const& head) = 0;
-  virtual void page(Json const& page) = 0;
+  /// `json`: page_json as text, known to be well-formed.
+  virtual void page(std::string const& json) = 0;
   virtual void end_file(FileHead const& head, FileTail const& tail) = 0;
   virtual void end_run(Verdict verdict) = 0;
 };

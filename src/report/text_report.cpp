@@ -15,7 +15,8 @@ class TextReport : public Report {
     said_target_ = true;
   }
 
-  void page(Json const& page) override {
+  void page(std::string const& json) override {
+    Json const page = Json::parse(json);
     auto const& findings = page["findings"];
     pages_ += 1;
     std::string const verdict = page.value("verdict", "hold");
