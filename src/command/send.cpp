@@ -68,10 +68,10 @@ Result<Asked> ask_for(Target const& target, KnownFile const& file, SendWords con
   return asked;
 }
 
-void print_dry(SendRequest const& request, Target const& target, std::string const& address) {
+void print_dry(SendRequest const& request, std::string const& address) {
   std::fprintf(stdout, "would send to %s: %s\n", shown_name(address).c_str(), shown_name(request.job_name).c_str());
   if (request.options.empty()) {
-    std::fputs(ipptool_request(target, shown_name(request.job_name), request.document_format).c_str(), stdout);
+    std::fputs(ipptool_request(request.attributes, shown_name(request.job_name), request.document_format).c_str(), stdout);
     return;
   }
   for (auto const& [name, value] : request.options) std::fprintf(stdout, "%s=%s\n", name.c_str(), value.c_str());
@@ -133,7 +133,7 @@ ExitStatus run_send(SendWords const& w) {
     complain("nothing was sent");
     return ExitStatus::hold;
   }
-  if (w.dry_run) return print_dry(asked->request, target, press.ipp), ExitStatus::ready;
+  if (w.dry_run) return print_dry(asked->request, press.ipp), ExitStatus::ready;
   SendWish send{press.ipp, asked->request, 4, w.wait, [](JobStatus const& now, std::vector<std::string> const& troubles) {
                   std::string text = "job " + std::to_string(now.id) + " is " + std::string(word(now.state));
                   for (auto const& trouble : troubles) text += "; " + shown_name(trouble);

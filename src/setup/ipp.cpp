@@ -113,6 +113,10 @@ std::vector<IppMember> ipp_job_attributes(Target const& target) {
 }
 
 std::string ipptool_request(Target const& target, std::string const& job_name, std::string const& document_format) {
+  return ipptool_request(ipp_job_attributes(target), job_name, document_format);
+}
+
+std::string ipptool_request(std::vector<IppMember> const& attributes, std::string const& job_name, std::string const& document_format) {
   std::string text =
       "# Page setup by layright. Send it with: ipptool -tf FILE PRINTER-URI THIS-FILE\n"
       "# No standard attribute reverses a page, and a tray's feed direction is its own: see the operator's list.\n{\n"
@@ -121,7 +125,7 @@ std::string ipptool_request(Target const& target, std::string const& job_name, s
       "  ATTR uri printer-uri $uri\n  ATTR name requesting-user-name $user\n"
       "  ATTR name job-name " + quoted(job_name) + "\n  ATTR mimeMediaType document-format " + document_format + "\n"
       "  ATTR boolean ipp-attribute-fidelity true\n\n  GROUP job-attributes-tag\n";
-  for (auto const& attribute : ipp_job_attributes(target)) {
+  for (auto const& attribute : attributes) {
     auto const w = written(attribute.value, "  ");
     text += "  ATTR " + w.syntax + " " + attribute.name + " " + w.value + "\n";
   }

@@ -44,5 +44,7 @@ int hundredths_of_mm(Length length);
 /// A request in the file syntax of CUPS' ipptool (ipptoolfile(5)): Print-Job with `ipp-attribute-fidelity`, so that a printer refuses
 /// rather than substitutes. `document_format` is its MIME type. Run by: ipptool -f FILE PRINTER-URI THIS
 std::string ipptool_request(Target const& target, std::string const& job_name, std::string const& document_format);
+/// The same for attributes that were already fitted to a press.
+std::string ipptool_request(std::vector<IppMember> const& attributes, std::string const& job_name, std::string const& document_format);
 
 }  // namespace layright

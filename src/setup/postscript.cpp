@@ -72,6 +72,16 @@ std::string size_feature(Target const& target) {
                  policy(SizePolicy::ask_operator) + "\n   /PageSize [" + size + "] /ImagingBBox null /LeadingEdge " + leading_edge(target.sheet));
 }
 
+/// The PPD's code runs where errors are silent (PPD specification 4.3, 5.1), so the size that came out is looked at: a job for film that
+/// the device would print at another size stops before anything is printed. A device may tell its sides either way round; media match
+/// within 5 units (PLRM 3, 6.2.1).
+std::string size_check(Target const& target) {
+  auto const page = target.sheet.page();
+  std::string const least = format_number(std::min(page.width(), page.height()), 2), most = format_number(std::max(page.width(), page.height()), 2);
+  return "currentpagedevice /PageSize get aload pop 2 copy lt { exch } if\n" + least + " sub abs 5 gt exch " + most +
+         " sub abs 5 gt or\n{ (layright: the press did not take the size of the sheet; nothing is printed\\n) print flush stop } if\n";
+}
+
 std::string own_entries(PressOptions const& options, White const& white) {
   std::string entries;
   for (auto const& [name, value] : options)
@@ -157,7 +167,7 @@ PostscriptSetup postscript_setup(Target const& target, std::string const& title)
                            target.reverse_at == ReverseAt::printer ? &press.mirror_on : &press.mirror_off, &press.no_size_check, &press.no_tray_switch})
     all.insert(more->begin(), more->end());
   if (auto const own = own_entries(all, target.white); !own.empty()) text += feature("Options", "Own", own);
-  result.text = text + "%%EndSetup\n";
+  result.text = text + size_check(target) + "%%EndSetup\n";
   tell_mirror(target, result);
   return result;
 }
@@ -190,7 +200,7 @@ PostscriptSetup postscript_setup(Target const& target, std::string const& title,
     tell_mirror(target, result);
   }
   rest += feature("NumCopies", std::to_string(target.copies), "/NumCopies " + std::to_string(target.copies));
-  result.text = text + rest + "%%EndSetup\n";
+  result.text = text + rest + size_check(target) + "%%EndSetup\n";
   return result;
 }
 

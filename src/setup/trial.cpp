@@ -104,12 +104,9 @@ std::vector<std::pair<std::string, std::string>> parts_of(Trial const& trial) {
   if (trial.shift_y) parts.emplace_back("shift-y", length(*trial.shift_y));
   if (trial.stretch_along) parts.emplace_back("along", format_number(*trial.stretch_along, 6));
   if (trial.stretch_across) parts.emplace_back("across", format_number(*trial.stretch_across, 6));
-  if (auto const& edge = trial.unprintable) {
-    parts.emplace_back("left", length(edge->left));
-    parts.emplace_back("bottom", length(edge->bottom));
-    parts.emplace_back("right", length(edge->right));
-    parts.emplace_back("top", length(edge->top));
-  }
+  if (auto const& edge = trial.unprintable)
+    for (auto const& [name, side] : {std::pair{"left", edge->left}, {"bottom", edge->bottom}, {"right", edge->right}, {"top", edge->top}})
+      if (side > Length()) parts.emplace_back(name, length(side));
   return parts;
 }
 
@@ -220,9 +217,11 @@ std::string trial_words(Trial const& trial, Unit unit) {
     text += "; it prints " + format_size(trial.shift_x.value_or(Length()), trial.shift_y.value_or(Length()), unit) + " (right x up) off its place";
   if (trial.stretch_along) text += "; along the feed it prints " + format_number(*trial.stretch_along * 100, 2) + " % of the length";
   if (trial.stretch_across) text += "; across the feed " + format_number(*trial.stretch_across * 100, 2) + " %";
+  std::string blank;
   if (auto const& e = trial.unprintable)
-    text += "; blank edges: left " + format_length(e->left, unit) + ", bottom " + format_length(e->bottom, unit) + ", right " +
-            format_length(e->right, unit) + ", top " + format_length(e->top, unit);
+    for (auto const& [name, side] : {std::pair{"left", e->left}, {"bottom", e->bottom}, {"right", e->right}, {"top", e->top}})
+      if (side > Length()) blank += (blank.empty() ? "" : ", ") + std::string(name) + " " + format_length(side, unit);
+  if (!blank.empty()) text += "; blank edges: " + blank;
   return text + ".";
 }
 

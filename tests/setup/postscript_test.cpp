@@ -116,6 +116,22 @@ TEST_CASE("the PPD's own code stands in the fragment and gives the same sheet") 
   if (std::string(name) == "bench-scales") CHECK_THAT(made.findings.at(0).message, Catch::Contains("policy 3"));
 }
 
+TEST_CASE("a device that keeps another size stops the job before anything is printed") {
+  auto const made = postscript_setup(film_target(8.5, 17), "x");
+  // Ghostscript with a fixed medium stands for a press that ignores the size.
+  auto const path = fs::temp_directory_path() / "layright-fixed.ps";
+  std::ofstream(path, std::ios::binary) << made.text << "\n(printed) print showpage\n";
+  FILE* pipe = popen(("gs -q -dNOPAUSE -dBATCH -dSAFER -sPAPERSIZE=a4 -dFIXEDMEDIA -sDEVICE=bbox '" + path.string() + "' 2>&1").c_str(), "r");
+  REQUIRE(pipe);
+  std::string out;
+  for (int c; (c = std::fgetc(pipe)) != EOF;) out += static_cast<char>(c);
+  pclose(pipe);
+  fs::remove(path);
+  CHECK_THAT(out, Catch::Contains("did not take the size"));
+  CHECK(out.find("printed)") == std::string::npos);
+  CHECK(out.find("BoundingBox") == std::string::npos);
+}
+
 TEST_CASE("strings and policies of PostScript") {
   CHECK(postscript_string("a(b)\\c") == "(a\\(b\\)\\\\c)");
   CHECK(postscript_string("\xc3\xa9\n") == "(\\303\\251\\012)");
