@@ -21,7 +21,8 @@ class Collector : public Report {
  public:
   explicit Collector(KnownFile& known) : known_(known) {}
   void begin_file(FileHead const&) override {}
-  void page(Json const& page) override {
+  void page(std::string const& json) override {
+    Json const page = Json::parse(json);
     Json const findings = page.value("findings", Json::array());
     bool const placed = page.contains("placement") && page["placement"].is_object();
     auto ink = placed ? rect_from<SheetSpace>(page["placement"].value("ink_on_sheet_pt", Json())) : std::nullopt;
