@@ -85,7 +85,7 @@ ExitStatus run(int argc, char** argv) {
   } catch (CLI::CallForHelp const&) {
     CLI::App const* where = &program;
     for (auto const* sub : program.get_subcommands()) where = sub;
-    std::fputs(where->help(where == &program ? "" : "layright " + where->get_name()).c_str(), stdout);
+    std::fputs(where->help(where == &program ? "" : "layright").c_str(), stdout);
     return ExitStatus::ready;
   } catch (CLI::ParseError const& error) {
     return refuse(program, error);
