@@ -1,5 +1,7 @@
 #include "command/command.h"
 
+#include "check/reading_sentence.h"
+
 namespace layright {
 namespace {
 
@@ -39,7 +41,7 @@ Of several files the worst: 70, 74, 73, 75, 66, 65, 2, 1, 0.
 layright.toml in this folder or above, else layright/layright.toml in the user's configuration folder.
 )";
 
-/// How the reversal is counted: `check` and `lay` go by this table, and the tests walk it.
+/// How the reversal is counted, in general; below it stand all cases, each with the sentence that `check` says.
 constexpr char kReversal[] = R"(.SH ONE REVERSAL
 The target says how the printed sheet must read and who reverses. What follows for a page:
 .IP \(bu 2
@@ -50,6 +52,23 @@ lay brings it there, and mirrors position and margins so that the printed sheet 
 .IP \(bu 2
 A page that reads both ways, or of which nothing tells how it reads, is held until a person says so (\-\-incoming).
 )";
+
+/// Every way to come in, every party, every wanted reading: what `check` says of it, in its own words.
+std::string reversal_cases() {
+  std::string cases = ".SS All cases\n";
+  for (auto const wanted : {WantedReading::wrong, WantedReading::right})
+    for (auto const party : {ReverseAt::file, ReverseAt::printer, ReverseAt::rip})
+      for (auto const incoming : {Reading::right, Reading::wrong, Reading::mixed, Reading::unknown}) {
+        Target target;
+        target.reading = wanted;
+        target.reverse_at = party;
+        PageReading reading;
+        reading.reading = incoming;
+        cases += ".TP\nprinted sheet " + std::string(word(wanted)) + ", reversed in the " + std::string(word(party)) + ", page " +
+                 std::string(word(incoming)) + "\n" + roff(reading_sentence(reading, target)) + "\n";
+      }
+  return cases;
+}
 
 }  // namespace
 
@@ -63,6 +82,7 @@ std::string manual_page(CLI::App const& program) {
   for (auto const* sub : program.get_subcommands([](CLI::App const*) { return true; })) put_command(page, *sub);
   auto const footer = program.get_footer();
   page += kReversal;
+  page += reversal_cases();
   page += kStatus;
   page += ".SH CAUTIONS\n" + roff(footer.substr(footer.rfind("\n\n") + 2)) + "\n";
   return page;

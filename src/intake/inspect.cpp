@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "check/decide_reading.h"
+#include "check/reading_sentence.h"
 
 namespace layright {
 namespace {
@@ -215,6 +216,7 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
     report.tell_images = needs.images;
     reading = reading_of(out, wish, tools, needs.reading);
     if (needs.reading) report.reading = reading;
+    if (needs.reading && reading_of_file(wish.target) && report.marks->ink) report.reading_sentence = reading_sentence(reading, wish.target);
     if (needs.placement) find_placement(out, wish, placed);
     report.tell_placement = needs.placement;
     if (!report.marks->whole && !wish.selection.accept.contains("file.damaged")) {

@@ -91,6 +91,7 @@ Json page_json(PageReport const& r) {
     object["reading"] = word(r.reading->reading);
     object["reading_from"] = r.reading->from;
     if (!r.reading->words.empty()) object["reading_words"] = r.reading->words;
+    if (!r.reading_sentence.empty()) object["reading_sentence"] = r.reading_sentence;
   }
   if (r.tell_images && r.marks) object["images"] = images_json(r.marks->images);
   if (r.tell_placement) object["placement"] = r.placement ? placement_json(*r.placement) : Json(nullptr);

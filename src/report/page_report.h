@@ -17,6 +17,7 @@ struct PageReport {
   bool tell_ink = false;                 // an ink check, or everything, was asked for
   bool tell_images = false;
   std::optional<PageReading> reading;
+  std::string reading_sentence;          // what follows from it; only where the target asks how the printed sheet reads
   bool tell_placement = false;
   std::optional<Placement> placement;    // what `lay` would do, from the page's seen space; nothing where it would refuse
   std::vector<Finding> findings;

@@ -1,4 +1,4 @@
-#include <array>
+#include <algorithm>
 
 #include "geometry/length.h"
 #include "report/report.h"
@@ -23,6 +23,10 @@ class TextReport : public Report {
     std::string line = "  page " + std::to_string(page.value("number", 0)) + ": " + coloured(verdict);
     if (auto const lies = summary(page); !lies.empty()) line += "; " + lies;
     put(line + "\n");
+    auto const told = [](Json const& f) { return f.value("check", "").starts_with("reading."); };
+    if (page.contains("reading_sentence") && std::none_of(findings.begin(), findings.end(), told))
+      put("    reading: " + shown_name(page.value("reading_sentence", "")) + "\n");
+    if (page.contains("reading_words")) put("    letters read: " + words_of(page["reading_words"]) + "\n");
     for (auto const& f : findings) put_finding(f.value("check", ""), f.value("level", ""), f.value("message", ""), f.value("accepted", false));
   }
 
@@ -51,6 +55,13 @@ class TextReport : public Report {
     // What lay has mended is no more to be done.
     std::string const said = style_.command == "lay" && level == "fix" ? "mends" : level;
     put("    " + said + (accepted ? " (accepted)" : "") + " " + check + ": " + shown_name(message) + "\n");
+  }
+
+  /// So that a person can agree with what was read.
+  static std::string words_of(Json const& words) {
+    std::string line;
+    for (auto const& w : words) line += (line.empty() ? "" : ", ") + shown_name(w.get<std::string>());
+    return line;
   }
 
   std::string target_line() const {
