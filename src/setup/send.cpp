@@ -122,7 +122,11 @@ std::vector<IppMember> fitted_attributes(Target const& target, Offer const& offe
 std::vector<std::pair<std::string, std::string>> queue_options(Target const& target, PressSetup const& setup) {
   std::vector<std::pair<std::string, std::string>> options;
   for (auto const& setting : setup.settings) options.emplace_back(setting.option, setting.choice);
+  // What a queue's own defaults would do to the page otherwise (measured: a landscape default turns it upside down).
   options.emplace_back("print-scaling", "none");
+  options.emplace_back("orientation-requested", "3");
+  options.emplace_back("number-up", "1");
+  if (target.reverse_at != ReverseAt::printer) options.emplace_back("mirror", "false");
   options.emplace_back("copies", std::to_string(target.copies));
   return options;
 }

@@ -19,7 +19,7 @@ struct SendWish {
 /// The attributes of a target as this press will take them: what it does not offer at all and nobody asked for in the press's table
 /// is left out, and margins become the nearest that it offers inside the sheet's own.
 std::vector<IppMember> fitted_attributes(Target const& target, Offer const& offer);
-/// For a queue with a PPD: its options, the copies, and print-scaling none.
+/// For a queue with a PPD: its options, the copies, and what keeps the queue's filters from scaling, turning or reversing the page.
 std::vector<std::pair<std::string, std::string>> queue_options(Target const& target, PressSetup const& setup);
 
 /// A job's name: the file's, cut to RFC 8011's 255 bytes, and a mark that no other sending has.

@@ -148,7 +148,7 @@ Result<std::unique_ptr<PrintService>> PrintService::connect(std::string const& a
   int port = 0;
   auto const status = httpSeparateURI(HTTP_URI_CODING_ALL, address.c_str(), scheme, sizeof scheme, user, sizeof user, host, sizeof host, &port, resource, sizeof resource);
   bool const secure = std::strcmp(scheme, "ipps") == 0;
-  if (status < HTTP_URI_STATUS_OK || (!secure && std::strcmp(scheme, "ipp") != 0))
+  if (status < HTTP_URI_STATUS_OK || host[0] == 0 || (!secure && std::strcmp(scheme, "ipp") != 0))
     return Error{ErrorKind::usage, address + " is no printer's address: write ipp://HOST:PORT/ipp/print"};
   auto members = std::make_unique<Members>();
   members->address = address;
@@ -210,15 +210,25 @@ Result<std::optional<int>> PrintService::find_job(std::string const& job_name) {
     ippAddStrings(request.get(), IPP_TAG_OPERATION, IPP_CONST_TAG(IPP_TAG_KEYWORD), "requested-attributes", 2, nullptr, wanted);
     auto reply = m_->ask(std::move(request), nullptr, "looking for the job");
     if (!reply) return reply.error();
+    // Jobs come as groups of attributes in any order, with a nameless separator between them.
     int id = 0;
+    bool named = false;
+    auto const end_group = [&] {
+      if (named && id > 0) found = std::max(found.value_or(0), id);
+      id = 0;
+      named = false;
+    };
     for (ipp_attribute_t* a = ippFirstAttribute(reply->get()); a; a = ippNextAttribute(reply->get())) {
       char const* name = ippGetName(a);
-      if (!name || ippGetGroupTag(a) != IPP_TAG_JOB) continue;
+      if (!name || ippGetGroupTag(a) != IPP_TAG_JOB) {
+        end_group();
+        continue;
+      }
       if (std::strcmp(name, "job-id") == 0) id = ippGetInteger(a, 0);
-      if (std::strcmp(name, "job-name") == 0 && ippGetString(a, 0, nullptr) && job_name == ippGetString(a, 0, nullptr)) found = std::max(found.value_or(0), id);
+      if (std::strcmp(name, "job-name") == 0) named = ippGetString(a, 0, nullptr) && job_name == ippGetString(a, 0, nullptr);
     }
+    end_group();
   }
-  if (found && *found <= 0) return Error{ErrorKind::hold, "looking for the job: " + m_->address + " knows it, but gives no number; look at the press"};
   return found;
 }
 

@@ -1,0 +1,158 @@
+// A private CUPS on loopback with a queue that has our PPD: a real job through its own filters. What leaves the queue is judged as
+// PostScript by Ghostscript: neither scaled, turned nor shifted, and the size code is there.
+#include <unistd.h>
+
+#include <catch2/catch.hpp>
+#include <cstdio>
+#include <cstdlib>
+#include <fstream>
+#include <thread>
+
+#include "setup/press_setup.h"
+#include "setup/send.h"
+#include "support/press_target.h"
+#include "support/test_printer.h"
+
+using namespace layright;
+namespace fs = std::filesystem;
+
+namespace {
+
+std::string run(std::string const& command) {
+  FILE* pipe = popen((command + " 2>&1").c_str(), "r");
+  REQUIRE(pipe);
+  std::string out;
+  for (int c; (c = std::fgetc(pipe)) != EOF;) out += static_cast<char>(c);
+  pclose(pipe);
+  return out;
+}
+
+class PrivateCups {
+ public:
+  PrivateCups() {
+    folder = fs::temp_directory_path() / ("layright-cups-" + std::to_string(getpid()));
+    for (char const* name : {"etc/ppd", "spool/tmp", "cache", "state", "log"}) fs::create_directories(folder / name);
+    port = free_port();
+    std::string const d = folder.string();
+    std::ofstream(folder / "cupsd.conf") << "Listen 127.0.0.1:" << port << "\nLogLevel debug\nBrowsing Off\nDefaultAuthType None\nWebInterface No\n"
+                                         << "<Location />\n  Order allow,deny\n  Allow 127.0.0.1\n</Location>\n"
+                                         << "<Policy default>\n  <Limit All>\n    Order deny,allow\n  </Limit>\n</Policy>\n";
+    std::ofstream(folder / "cups-files.conf") << "ServerRoot " << d << "/etc\nServerBin /usr/lib/cups\nDataDir /usr/share/cups\nRequestRoot " << d
+                                              << "/spool\nTempDir " << d << "/spool/tmp\nCacheDir " << d << "/cache\nStateDir " << d << "/state\nAccessLog "
+                                              << d << "/log/access\nErrorLog " << d << "/log/error\nPageLog " << d
+                                              << "/log/page\nFileDevice Yes\nSystemGroup root\nUser lp\nGroup lp\n";
+    run("chmod 755 '" + d + "'; chown -R lp:lp '" + d + "'");
+    server_ = start_command("exec timeout 200 cupsd -f -c '" + d + "/cupsd.conf' -s '" + d + "/cups-files.conf' >'" + d + "/log/out' 2>&1");
+    REQUIRE(wait_for_port(port));
+  }
+  ~PrivateCups() {
+    end_command(server_);
+    std::error_code ignored;
+    fs::remove_all(folder, ignored);
+  }
+  void add(std::string const& name, std::string const& ppd, std::string const& more = "") const {
+    auto const out = (folder / (name + ".ps")).string();
+    auto const said = run("touch '" + out + "'; chmod 666 '" + out + "'; CUPS_SERVER=127.0.0.1:" + std::to_string(port) + " lpadmin -p " + name + " -E -v 'file:" +
+                          out + "' -P '" + ppd + "' " + more);
+    INFO(said);
+    REQUIRE(said.find("rror") == std::string::npos);
+  }
+  std::string address(std::string const& name) const { return "ipp://localhost:" + std::to_string(port) + "/printers/" + name; }
+  std::string printed(std::string const& name) const { return read_file(folder / (name + ".ps")); }
+
+  fs::path folder;
+  int port = 0;
+
+ private:
+  pid_t server_ = 0;
+};
+
+/// One black rectangle that no turn, reversal or scale leaves where it is.
+std::string page_with_mark(Rect<SheetSpace> const& page) {
+  std::string const content = "100.5 200.5 299 399 re f\n";
+  std::string const objects[] = {"<< /Type /Catalog /Pages 2 0 R >>", "<< /Type /Pages /Kids [3 0 R] /Count 1 >>",
+                                 "<< /Type /Page /Parent 2 0 R /MediaBox [0 0 " + format_number(page.width(), 2) + " " + format_number(page.height(), 2) +
+                                     "] /Contents 4 0 R /Resources << >> >>",
+                                 "<< /Length " + std::to_string(content.size()) + " >>\nstream\n" + content + "endstream"};
+  std::string pdf = "%PDF-1.4\n", table = "0000000000 65535 f \n";
+  int number = 0;
+  for (auto const& object : objects) {
+    std::string const at = std::to_string(pdf.size());
+    table += std::string(10 - at.size(), '0') + at + " 00000 n \n";
+    pdf += std::to_string(++number) + " 0 obj\n" + object + "\nendobj\n";
+  }
+  std::string const start = std::to_string(pdf.size());
+  return pdf + "xref\n0 5\n" + table + "trailer\n<< /Size 5 /Root 1 0 R >>\nstartxref\n" + start + "\n%%EOF\n";
+}
+
+}  // namespace
+
+TEST_CASE("a job through a queue with a PPD leaves it at its size and in its place") {
+  if (geteuid() != 0) {
+    WARN("a private CUPS needs root");
+    return;
+  }
+  PrivateCups cups;
+  struct Row {
+    char const *queue, *ppd;
+    double width, length;
+    Feed feed;
+    char const* more;  // what the queue's defaults would have otherwise
+  };
+  Row const rows[] = {{"narrow", "bench", 8.5, 17, Feed::short_edge, ""},
+                      {"wide", "bench", 12.5, 19, Feed::short_edge, ""},
+                      {"across", "bench", 8.5, 11, Feed::long_edge, ""},
+                      {"margins", "bench-long-edge", 8.5, 17, Feed::short_edge, ""},
+                      {"heightfirst", "bench-height-first", 8.5, 17, Feed::short_edge, ""},
+                      {"lying", "bench", 8.5, 17, Feed::short_edge, "-o orientation-requested-default=4 -o media-default=A4 -o print-scaling-default=fit -o number-up-default=2 -o mirror-default=true"}};
+  for (auto const& row : rows) {
+    INFO(row.queue);
+    auto target = film_target(row.width, row.length);
+    target.sheet.feed = row.feed;
+    target.press.ppd = std::string(LAYRIGHT_TESTFILES) + "/press/" + row.ppd + ".ppd";
+    auto const press = prepare_press(target, std::nullopt, Unit::inch);
+    REQUIRE(press);
+    cups.add(row.queue, target.press.ppd, row.more);
+    auto const page = target.sheet.page();
+    auto const file = cups.folder / (std::string(row.queue) + ".pdf");
+    std::ofstream(file, std::ios::binary) << page_with_mark(page);
+    SendWish wish;
+    wish.address = cups.address(row.queue);
+    wish.request.file = file.string();
+    wish.request.job_name = job_name(row.queue, "queue test");
+    wish.request.options = queue_options(target, press->setup);
+    wish.wait_seconds = 60;
+    auto const end = send_job(wish);
+    INFO((end ? end->message : end.error().message));
+    REQUIRE(end);
+    CHECK(end->state == JobState::completed);
+    auto const printed = cups.printed(row.queue);
+    CHECK_THAT(printed, Catch::Contains("%%BeginFeature: *CustomPageSize True") && Catch::Contains("*MediaType Transparency") &&
+                            Catch::Contains("*InputSlot Multipurpose"));
+    auto const box = run("gs -q -dNOPAUSE -dBATCH -dSAFER -sDEVICE=bbox '" + (cups.folder / (std::string(row.queue) + ".ps")).string() + "'");
+    CHECK_THAT(box, Catch::Contains("%%BoundingBox: 100 200 400 600"));
+    auto const size = run("gs -q -dNOPAUSE -dBATCH -sDEVICE=bbox -c '/showpage {currentpagedevice /PageSize get {round cvi =print ( ) print} forall} def' -f '" +
+                          (cups.folder / (std::string(row.queue) + ".ps")).string() + "'");
+    CHECK_THAT(size, Catch::Contains(format_number(page.width(), 0) + " " + format_number(page.height(), 0)));
+  }
+}
+
+TEST_CASE("CUPS' own filters make the same setup from the option lines") {
+  auto target = film_target(12.5, 19);
+  target.press.ppd = std::string(LAYRIGHT_TESTFILES) + "/press/bench.ppd";
+  auto const press = prepare_press(target, std::nullopt, Unit::inch);
+  REQUIRE(press);
+  auto const folder = fs::temp_directory_path() / ("layright-filter-" + std::to_string(getpid()));
+  fs::create_directories(folder);
+  std::ofstream(folder / "page.pdf", std::ios::binary) << page_with_mark(target.sheet.page());
+  std::string options = " -o print-scaling=none";
+  for (auto const& setting : press->setup.settings) options += " -o '" + setting.option + "=" + setting.choice + "'";
+  run("(cupsfilter -p '" + target.press.ppd + "' -m application/vnd.cups-postscript" + options + " '" + (folder / "page.pdf").string() + "' 2>/dev/null >'" +
+      (folder / "out.ps").string() + "')");
+  auto const text = read_file(folder / "out.ps");
+  auto const at = text.find("*CustomPageSize True");
+  REQUIRE(at != std::string::npos);
+  CHECK_THAT(text.substr(at, 60), Catch::Contains("900\n1368\n"));
+  CHECK_THAT(run("gs -q -dNOPAUSE -dBATCH -dSAFER -sDEVICE=bbox '" + (folder / "out.ps").string() + "'"), Catch::Contains("%%BoundingBox: 100 200 400 600"));
+  fs::remove_all(folder);
+}
