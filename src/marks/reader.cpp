@@ -70,7 +70,11 @@ int count_pages(fz_context* ctx, pdf_document* document) {
 pdf_page* load_page(fz_context* ctx, pdf_document* document, int index) {
   pdf_page* page = nullptr;
   fz_var(page);
-  fz_try(ctx) page = pdf_load_page(ctx, document, index);
+  fz_try(ctx) {
+    page = pdf_load_page(ctx, document, index);
+    // MuPDF 1.21 holds a page that it found by its map once more than it lets go of: the cache, the page, and nobody.
+    if (document->fwd_page_map != nullptr && pdf_obj_refs(ctx, page->obj) == 3) pdf_drop_obj(ctx, page->obj);
+  }
   fz_catch(ctx) page = nullptr;
   return page;
 }
