@@ -21,6 +21,8 @@ build_in() {
   local folder=$1 targets=$2
   shift 2
   mkdir -p "$folder"
+  # What was compiled for one copy of the project serves every other.
+  export CCACHE_BASEDIR=$project CCACHE_NOHASHDIR=1
   cmake -S "$project" -B "$folder" -G Ninja "$@" >"$folder/configure.log" 2>&1 || { cat "$folder/configure.log" >&2; return 1; }
   # shellcheck disable=SC2086 # a list of targets
   ninja -C "$folder" $targets
