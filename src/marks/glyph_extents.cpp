@@ -55,6 +55,13 @@ GlyphBook::~GlyphBook() {
   for (auto& [font, book] : fonts_) fz_drop_font(ctx_, font);
 }
 
+std::optional<GlyphPicture> GlyphBook::picture(fz_font* font, int number) {
+  Glyph* const glyph = find(font, number);
+  if (!glyph) return std::nullopt;
+  if (!glyph->picture) glyph->picture = std::make_unique<std::optional<GlyphPicture>>(draw_glyph(ctx_, font, number));
+  return *glyph->picture;
+}
+
 void GlyphBook::end_page() {
   ++page_;
   last_font_ = nullptr;

@@ -6,6 +6,7 @@
 #include <unordered_map>
 #include <vector>
 
+#include "marks/letter_shape.h"
 #include "marks/outline.h"
 #include "marks/stroke_extents.h"
 
@@ -28,6 +29,8 @@ class GlyphBook {
   /// The same for a stroked glyph: the pen is in the space between `to_user` (from glyph space) and `matrix`.
   std::optional<Box> stroke_extents(fz_font* font, int glyph, fz_matrix const& to_user, StrokeStyle const& style, ToSeen const& matrix,
                                     std::optional<Box> const& window);
+  /// What draw_glyph gives for it; drawn once, however many pages ask.
+  std::optional<GlyphPicture> picture(fz_font* font, int glyph);
   /// Lets go of fonts that the last kIdlePages pages did not use.
   void end_page();
 
@@ -37,6 +40,7 @@ class GlyphBook {
     bool known = false, empty = false, measured = false;
     Rect<MarkSpace> control{}, exact{};  // glyph space
     std::unique_ptr<Outline> outline;
+    std::unique_ptr<std::optional<GlyphPicture>> picture;
   };
   using Block = std::array<Glyph, 64>;
   struct Font {

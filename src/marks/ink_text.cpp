@@ -70,7 +70,7 @@ void InkDevice::tell_glyphs(fz_text const* text, ToSeen const& ctm, bool visible
     glyph.font = span.font;
     glyph.type3 = span.font->t3procs != nullptr;
     if (reading_->wants_picture(glyph))
-      if (auto const picture = draw_glyph(ctx_, span.font, item.gid)) reading_->add_picture(glyph, *picture);
+      if (auto const picture = glyphs_.picture(span.font, item.gid)) reading_->add_picture(glyph, *picture);
     reading_->add(glyph);
   });
 }
