@@ -209,6 +209,8 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
     wanted.white_prints = wish.target.white_prints();
     wanted.images = needs.images || needs.reading;  // hidden text tells only where it lies on a picture
     wanted.seconds = wish.target.limits.seconds_a_page;
+    wanted.frames = wish.selection.wants("ink.guide");
+    wanted.cut = wish.selection.wants("ink.cut");
     wanted.text = needs.reading;
     wanted.tape = tools.tape;
     report.marks = tools.marks->read(page, wanted);
