@@ -22,7 +22,7 @@ struct WorkerTask {
   std::function<void()> prepare;            // runs in the child before the sandbox closes; may be empty
   std::vector<int> keep;                    // descriptors that stay open in the child
   SandboxLimits limits;
-  double seconds = 10;                      // between two messages, by the clock and of processor time
+  double seconds = 10;                      // of processor time between two messages; by the clock ten times as long, for one that waits
 };
 
 /// Several tasks in a row about one thing: a file, which goes on in a new child after its child died.

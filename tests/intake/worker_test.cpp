@@ -81,6 +81,18 @@ TEST_CASE("a child's death is told as what it is", "[worker]") {
     CHECK(job->messages.size() == 1);
     CHECK(std::chrono::steady_clock::now() - before < std::chrono::seconds(10));
   }
+  SECTION("work without end, by its processor time") {
+    CHECK(run_one(
+              [](Sender const&) {
+                for (volatile int i = 0;; i = i + 1) {
+                }
+              },
+              0.3)->end->how == How::out_of_time);
+  }
+  SECTION("a child that waits for its turn longer than its limit is none that hangs") {
+    auto const job = run_one([](Sender const&) { usleep(600000); }, 0.3);
+    CHECK(job->end->how == How::finished);
+  }
   SECTION("a message that claims to be larger than any may be") {
     auto const job = run_one([](Sender const&) {
       char const claim[] = {'p', '\xff', '\xff', '\xff', '\x7f'};
