@@ -4,8 +4,10 @@
 
 #include "command/command.h"
 #include "command/file_run.h"
+#include "command/job_sheet_pdf.h"
 #include "command/target_options.h"
 #include "intake/lay_job.h"
+#include "write/output_file.h"
 
 namespace layright {
 namespace {
@@ -18,13 +20,13 @@ struct LayWords {
   ReadingWords reading;
   SelectionWords selection;
   std::vector<std::string> files;
-  std::string output, format;
+  std::string output, format, as = "pdf", job_sheet, paper = "a4";
   bool force = false, no_verify = false;
   int jobs = 0;
 };
 
 /// Where each input goes. Error (usage) when two would go to the same place, or several to one file.
-Result<std::map<fs::path, fs::path>> outputs_of(std::vector<fs::path> const& files, std::string const& output) {
+Result<std::map<fs::path, fs::path>> outputs_of(std::vector<fs::path> const& files, std::string const& output, char const* suffix) {
   std::error_code error;
   bool const folder = output.ends_with('/') || fs::is_directory(output, error);
   if (!folder && files.size() != 1)
@@ -34,7 +36,7 @@ Result<std::map<fs::path, fs::path>> outputs_of(std::vector<fs::path> const& fil
   std::map<fs::path, fs::path> outputs, taken;
   for (auto const& file : files) {
     fs::path const stem = file == "-" ? fs::path("standard-input") : file.stem();
-    fs::path const out = folder ? fs::path(output) / (stem.native() + ".pdf") : fs::path(output);
+    fs::path const out = folder ? fs::path(output) / (stem.native() + suffix) : fs::path(output);
     if (auto const [other, fresh] = taken.emplace(out, file); !fresh)
       return Error{ErrorKind::usage, shown_name(other->second.native()) + " and " + shown_name(file.native()) + " would both become " +
                                          shown_name(out.native()) + "; lay them into different folders"};
@@ -50,6 +52,36 @@ ExitStatus lay_status(CheckJob& job) {
   return lay.output_trouble() ? status_of(*lay.output_trouble()) : ExitStatus::hold;
 }
 
+/// The page setup that a PostScript job begins with; nothing for a PDF.
+Result<std::optional<PostscriptSetup>> setup_for(LayWords const& w, ResolvedTarget const& resolved, Target const& target) {
+  if (w.as == "pdf") return std::optional<PostscriptSetup>();
+  auto const press = prepare_press(target, std::nullopt, resolved.unit);
+  if (!press) return press.error();
+  std::string const title = target.name.empty() ? "layright" : target.name;
+  return std::optional(press->ppd ? postscript_setup(target, title, *press->ppd, press->setup) : postscript_setup(target, title));
+}
+
+/// The job sheet of the file that was laid, made from the file itself.
+ExitStatus write_job_sheet(LayWords const& w, ResolvedTarget const& resolved, Target const& laid_for, fs::path const& laid) {
+  auto wish = std::make_shared<InspectWish>();
+  wish->target = laid_for;
+  wish->unit = resolved.unit;
+  auto const file = look_at(laid, wish);
+  auto const target = settled(laid_for, file);
+  auto const press = prepare_press(target, file.ink, resolved.unit);
+  if (!press) return fail(press.error());
+  auto const trial = trial_of(resolved.configuration, target);
+  if (!trial) return fail(trial.error());
+  auto const pdf = job_sheet_pdf({target, file, *trial, w.paper, resolved.unit}, press->setup);
+  if (!pdf) return fail(pdf.error());
+  std::vector<fs::path> const others{w.files[0], laid};
+  auto out = OutputFile::create(w.job_sheet, w.force, others);
+  if (!out) return fail(out.error());
+  if (auto const o = out->write(std::as_bytes(std::span(*pdf))); !o) return fail(o.error());
+  if (auto const o = out->commit(); !o) return fail(o.error());
+  return ExitStatus::ready;
+}
+
 ExitStatus run_lay(LayWords const& w) {
   auto const format = parse_format(w.format);
   if (!format) return fail(format.error());
@@ -59,16 +91,22 @@ ExitStatus run_lay(LayWords const& w) {
   if (!wish) return fail(wish.error());
   auto const files = files_named(w.files);
   if (!files) return fail(files.error());
-  auto const outputs = outputs_of(*files, w.output);
+  auto const outputs = outputs_of(*files, w.output, w.as == "pdf" ? ".pdf" : ".ps");
   if (!outputs) return fail(outputs.error());
+  if (!w.job_sheet.empty() && (files->size() != 1 || w.as != "pdf"))
+    return fail({ErrorKind::usage, "--job-sheet goes with one file and a PDF; layright setup --as sheet makes it for others"});
+  auto const postscript = setup_for(w, *resolved, wish->target);
+  if (!postscript) return fail(postscript.error());
   auto const shared = std::make_shared<InspectWish const>(std::move(*wish));
   auto const report = *format == ReportFormat::json
                           ? json_report(stdout, shared->target)
                           : text_report(stdout, shared->target, {shared->unit, colour_wanted(), "lay", resolved->assumed});
   auto const make = [&](fs::path const& path) -> std::shared_ptr<CheckJob> {
-    return std::make_shared<LayJob>(path, shared, LayWish{outputs->at(path), w.force, !w.no_verify, *files});
+    return std::make_shared<LayJob>(path, shared, LayWish{outputs->at(path), w.force, !w.no_verify, *postscript, *files});
   };
-  auto const status = run_files(*files, make, lay_status, *report, w.jobs > 0 ? w.jobs : usual_parallel());
+  auto status = run_files(*files, make, lay_status, *report, w.jobs > 0 ? w.jobs : usual_parallel());
+  if (!w.job_sheet.empty() && status == ExitStatus::ready)
+    status = write_job_sheet(w, *resolved, shared->target, outputs->begin()->second);
   if (w.no_verify) complain("what was written has not been read back (--no-verify)");
   return status;
 }
@@ -83,6 +121,10 @@ Run add_lay(CLI::App& command) {
   add_placement_options(command, words->placement);
   add_reading_options(command, words->reading);
   add_selection_options(command, words->selection);
+  command.add_option("--as", words->as, "pdf (the default), or postscript: a whole job with the page setup")
+      ->check(CLI::IsMember({"pdf", "postscript"}))->type_name("FORM");
+  command.add_option("--job-sheet", words->job_sheet, "write the operator's job sheet as well")->type_name("SHEET.pdf");
+  command.add_option("--paper", words->paper, "a4 or letter, for the job sheet")->type_name("PAPER");
   command.add_flag("--force", words->force, "replace an earlier output of that name");
   command.add_flag("--no-verify", words->no_verify, "do not read the output back and compare it with its source");
   command.add_option("--format", words->format, "text (the default) or json")->type_name("FORMAT");

@@ -3,9 +3,8 @@
 #include <span>
 
 #include "command/command.h"
-#include "command/known_file.h"
+#include "command/job_sheet_pdf.h"
 #include "command/target_options.h"
-#include "report/job_sheet.h"
 #include "report/report.h"
 #include "setup/approval.h"
 #include "setup/ipp.h"
@@ -58,20 +57,9 @@ ExitStatus list_options(SetupWords const& w, Target const& target, Unit unit) {
   return put(w, text);
 }
 
-ExitStatus put_job_sheet(SetupWords const& w, Target const& target, PreparedPress const& press, std::optional<KnownFile> const& file,
-                         std::optional<Trial> const& trial, Unit unit) {
-  if (w.paper != "a4" && w.paper != "letter") return fail({ErrorKind::usage, "--paper is a4 or letter"});
-  JobSheet sheet;
-  sheet.target = target;
-  if (file) sheet.file = file->file, sheet.ink = file->ink;
-  sheet.list = operator_list(target, press.setup, sheet.file, trial, unit);
-  sheet.trial = trial;
-  sheet.date = today();
-  sheet.paper = w.paper == "letter" ? JobSheetPaper::letter : JobSheetPaper::a4;
-  sheet.unit = unit;
-  auto const pdf = make_job_sheet(sheet);
-  if (!pdf) return fail(pdf.error());
-  return put(w, *pdf);
+ExitStatus put_job_sheet(SetupWords const& w, JobSheetWish const& wish, PressSetup const& setup) {
+  auto const pdf = job_sheet_pdf(wish, setup);
+  return pdf ? put(w, *pdf) : fail(pdf.error());
 }
 
 ExitStatus approve(Configuration const& configuration, Target const& target) {
@@ -112,18 +100,14 @@ ExitStatus run_setup(SetupWords const& w) {
   auto const press = prepare_press(target, file ? file->ink : std::nullopt, unit);
   if (!press) return fail(press.error());
   tell(press->setup.findings);
-  std::optional<Trial> trial;
-  if (!resolved->configuration.path.empty()) {
-    auto const found = find_trial(resolved->configuration.path, target.press.name);
-    if (!found) return fail(found.error());
-    trial = *found;
-  }
+  auto const trial = trial_of(resolved->configuration, target);
+  if (!trial) return fail(trial.error());
   std::optional<JobFile> const job = file ? std::optional(file->file) : std::nullopt;
   std::string const title = job ? job->name : target.name.empty() ? "layright" : target.name;
   if (w.as == "ppd") return put(w, option_lines(press->setup));
-  if (w.as == "text") return put(w, operator_text(operator_list(target, press->setup, job, trial, unit)));
+  if (w.as == "text") return put(w, operator_text(operator_list(target, press->setup, job, *trial, unit)));
   if (w.as == "ipp") return put(w, ipptool_request(target, shown_name(title), "application/pdf"));
-  if (w.as == "sheet") return put_job_sheet(w, target, *press, file, trial, unit);
+  if (w.as == "sheet") return put_job_sheet(w, {target, file, *trial, w.paper, unit}, press->setup);
   auto const made = press->ppd ? postscript_setup(target, title, *press->ppd, press->setup) : postscript_setup(target, title);
   tell(made.findings);
   return put(w, made.job_language + made.text);

@@ -5,6 +5,8 @@
 #include <utility>
 
 #include "intake/lay_work.h"
+#include "intake/shut_in_program.h"
+#include "setup/postscript_job.h"
 
 namespace layright {
 namespace {
@@ -16,10 +18,11 @@ LayJob::LayJob(std::filesystem::path path, std::shared_ptr<InspectWish const> wi
 
 LayJob::~LayJob() {
   if (tape_) std::fclose(tape_);
+  if (laid_pdf_) std::fclose(laid_pdf_);
 }
 
 std::function<void(Sender const&)> LayJob::work(CheckWork const& work) const {
-  return [work, tape = tape_, output = output_ ? output_->descriptor() : -1](Sender const& sender) { lay_file(work, tape, output, sender); };
+  return [work, tape = tape_, output = laid()](Sender const& sender) { lay_file(work, tape, output, sender); };
 }
 
 /// Writing takes all pages in one child, so the new one begins anew; what was told of earlier pages is told again and passed over.
@@ -33,7 +36,7 @@ int LayJob::restart_with_letters(int from) {
 
 std::vector<int> LayJob::kept_descriptors() const {
   std::vector<int> kept;
-  if (output_) kept.push_back(output_->descriptor());
+  if (laid() >= 0) kept.push_back(laid());
   if (tape_) kept.push_back(fileno(tape_));
   return kept;
 }
@@ -46,7 +49,7 @@ class LayJob::Proof : public Job {
     if (std::exchange(started_, true)) return std::nullopt;
     WorkerTask task = usual_task(lay_->wish());
     task.keep = lay_->kept_descriptors();
-    ProofPart const part{lay_->output_->descriptor(), fileno(lay_->tape_), &lay_->pages_, first_, last_};
+    ProofPart const part{lay_->laid(), fileno(lay_->tape_), &lay_->pages_, first_, last_};
     task.work = [this, part](Sender const& sender) { verify_laid(part, lay_->wish(), sender); };
     return task;
   }
@@ -101,6 +104,8 @@ std::optional<WorkerTask> LayJob::next() {
       output_.emplace(std::move(*output));
     else
       refuse(output.error().message, output.error().kind);
+    if (lay_.postscript) laid_pdf_ = std::tmpfile();
+    if (lay_.postscript && !laid_pdf_) refuse(std::string("no temporary file for the laid PDF can be made: ") + std::strerror(errno), ErrorKind::io);
     if (lay_.verify) tape_ = std::tmpfile();
     if (lay_.verify && !tape_) refuse(std::string("no temporary file for the proof can be made: ") + std::strerror(errno), ErrorKind::io);
   }
@@ -138,8 +143,37 @@ void LayJob::finish(FileTail tail) {
     conclude();
 }
 
+int LayJob::laid() const {
+  if (!output_) return -1;
+  return laid_pdf_ ? fileno(laid_pdf_) : output_->descriptor();
+}
+
+Outcome LayJob::write_postscript() {
+  std::FILE* const pages = std::tmpfile();
+  if (!pages) return Error{ErrorKind::io, std::strerror(errno)};
+  std::rewind(laid_pdf_);
+  ShutInProgram program;
+  program.words = postscript_words();
+  program.input = fileno(laid_pdf_);
+  program.output = fileno(pages);
+  program.seconds = 30 + wish().target.limits.seconds_a_page * static_cast<double>(pages_.size());
+  Outcome outcome = run_shut_in(program);
+  auto const bytes = map_whole(fileno(pages));
+  if (outcome) {
+    auto const job = postscript_job({reinterpret_cast<char const*>(bytes.data()), bytes.size()}, *lay_.postscript);
+    if (!job) outcome = job.error();
+    else
+      for (auto const piece : job->pieces)
+        if (outcome) outcome = output_->write(std::as_bytes(std::span(piece)));
+  }
+  std::fclose(pages);
+  return outcome;
+}
+
 void LayJob::conclude() {
   phase_ = Phase::over;
+  if (wrote_ && refusals_.empty() && lay_.postscript)
+    if (auto const made = write_postscript(); !made) refuse("the PostScript job cannot be made: " + made.error().message, made.error().kind);
   if (wrote_ && refusals_.empty()) {
     auto const kept = output_->commit();
     committed_ = kept.has_value();

@@ -6,6 +6,7 @@
 
 #include "intake/file_job.h"
 #include "intake/lay_work.h"
+#include "setup/postscript.h"
 #include "write/output_file.h"
 
 namespace layright {
@@ -14,6 +15,7 @@ struct LayWish {
   std::filesystem::path output;
   bool replace = false;   // an earlier output of that name
   bool verify = true;     // read it back and compare its marks with the source's
+  std::optional<PostscriptSetup> postscript;  // the output is a whole PostScript job with this setup, made from the laid PDF
   std::vector<std::filesystem::path> inputs;  // of the whole run: never written over
 };
 
@@ -43,11 +45,15 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
   void refuse(std::string why, ErrorKind kind);
   void part_proved(std::string difference, bool limits);
   void conclude();
+  /// The file that the laid PDF is written to: the output itself, or a temporary that PostScript is made from.
+  int laid() const;
+  Outcome write_postscript();
 
   LayWish lay_;
   Phase phase_ = Phase::start;
   std::optional<OutputFile> output_;
   std::FILE* tape_ = nullptr;
+  std::FILE* laid_pdf_ = nullptr;
   std::vector<PageProof> pages_;  // in the order written
   std::vector<std::string> refusals_;
   bool wrote_ = false, proved_ = false, committed_ = false;

@@ -235,4 +235,35 @@ TEST_CASE("the configuration gives targets, and its mistakes are told", "[progra
   CHECK(wrong.err.find("layright.toml:2") != std::string::npos);
 }
 
+TEST_CASE("a whole job as PostScript shows what the laid PDF shows, at the sheet's size (judge: Ghostscript)", "[program]") {
+  Folder folder;
+  save(folder, "letter.pdf", "[0 0 612 792]");
+  REQUIRE(layright(folder, {"lay", "letter.pdf", "-o", "laid.pdf"}).status == 0);
+  auto const made = layright(folder, {"lay", "letter.pdf", "-o", "laid.ps", "--as", "postscript"});
+  INFO(made.out << made.err);
+  REQUIRE(made.status == 0);
+  auto const ink = [&](std::string const& name) {
+    return run({"gs", "-q", "-dBATCH", "-dNOPAUSE", "-r720", "-sDEVICE=bbox", name}, folder.path()).err;
+  };
+  auto const of_pdf = ink("laid.pdf"), of_postscript = ink("laid.ps");
+  CHECK(of_pdf.substr(0, of_pdf.find("%%HiRes")) == of_postscript.substr(0, of_postscript.find("%%HiRes")));
+  auto const size = run({"gs", "-q", "-dBATCH", "-dNOPAUSE", "-sDEVICE=nullpage", "-c",
+                         "<< /EndPage { pop pop currentpagedevice /PageSize get == false } >> setpagedevice", "-f", "laid.ps"},
+                        folder.path());
+  CHECK(size.out.find("[612") != std::string::npos);
+  CHECK(size.out.find("1224") != std::string::npos);
+}
+
+TEST_CASE("lay writes the job sheet as well", "[program]") {
+  Folder folder;
+  save(folder, "letter.pdf", "[0 0 612 792]");
+  auto const laid = layright(folder, {"lay", "letter.pdf", "-o", "laid.pdf", "--job-sheet", "sheet.pdf"});
+  INFO(laid.out << laid.err);
+  REQUIRE(laid.status == 0);
+  auto const text = run({"pdftotext", "sheet.pdf", "-"}, folder.path()).out;
+  CHECK(text.find("laid.pdf") != std::string::npos);
+  CHECK(text.find("8.5 x 17 in") != std::string::npos);
+  CHECK(layright(folder, {"lay", "letter.pdf", "letter.pdf", "-o", "./", "--job-sheet", "sheet.pdf"}).status == 64);
+}
+
 }  // namespace layright::test

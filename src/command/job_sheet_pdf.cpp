@@ -1,0 +1,26 @@
+#include "command/job_sheet_pdf.h"
+
+namespace layright {
+
+Result<std::string> job_sheet_pdf(JobSheetWish const& wish, PressSetup const& setup) {
+  if (wish.paper != "a4" && wish.paper != "letter") return Error{ErrorKind::usage, "--paper is a4 or letter"};
+  JobSheet sheet;
+  sheet.target = wish.target;
+  if (wish.file) {
+    sheet.file = wish.file->file;
+    sheet.ink = wish.file->ink;
+  }
+  sheet.list = operator_list(wish.target, setup, sheet.file, wish.trial, wish.unit);
+  sheet.trial = wish.trial;
+  sheet.date = today();
+  sheet.paper = wish.paper == "letter" ? JobSheetPaper::letter : JobSheetPaper::a4;
+  sheet.unit = wish.unit;
+  return make_job_sheet(sheet);
+}
+
+Result<std::optional<Trial>> trial_of(Configuration const& configuration, Target const& target) {
+  if (configuration.path.empty()) return std::optional<Trial>();
+  return find_trial(configuration.path, target.press.name);
+}
+
+}  // namespace layright
