@@ -1,6 +1,11 @@
 #include "command/job_sheet_pdf.h"
 
+#include "intake/page_drawing.h"
+
 namespace layright {
+namespace {
+constexpr int kPictureSide = 900;  // pixels: about 300 to the inch at the size that the picture has on the job sheet
+}
 
 Result<std::string> job_sheet_pdf(JobSheetWish const& wish, PressSetup const& setup) {
   if (wish.paper != "a4" && wish.paper != "letter") return Error{ErrorKind::usage, "--paper is a4 or letter"};
@@ -12,6 +17,12 @@ Result<std::string> job_sheet_pdf(JobSheetWish const& wish, PressSetup const& se
   }
   sheet.list = operator_list(wish.target, setup, sheet.file, wish.trial, wish.unit);
   sheet.trial = wish.trial;
+  if (!wish.laid.empty()) {
+    InspectWish limits;
+    limits.target = wish.target;
+    if (auto drawn = draw_page_of(wish.laid, 1, kPictureSide, limits))
+      sheet.picture = {drawn->width, drawn->height, std::move(drawn->rgb)};
+  }
   sheet.date = today();
   sheet.paper = wish.paper == "letter" ? JobSheetPaper::letter : JobSheetPaper::a4;
   sheet.unit = wish.unit;

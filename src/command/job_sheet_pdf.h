@@ -14,6 +14,7 @@ namespace layright {
 struct JobSheetWish {
   Target target;                   // its render settled
   std::optional<KnownFile> file;   // nothing: for the target, whatever the file
+  std::filesystem::path laid;      // the file itself, for its picture; empty: none
   std::optional<Trial> trial = std::nullopt;  // what was read off the press's trial sheet
   std::string paper = "a4";        // or letter
   Unit unit = Unit::inch;

@@ -72,7 +72,7 @@ ExitStatus write_job_sheet(LayWords const& w, ResolvedTarget const& resolved, Ta
   if (!press) return fail(press.error());
   auto const trial = trial_of(resolved.configuration, target);
   if (!trial) return fail(trial.error());
-  auto const pdf = job_sheet_pdf({target, file, *trial, w.paper, resolved.unit}, press->setup);
+  auto const pdf = job_sheet_pdf({target, file, laid, *trial, w.paper, resolved.unit}, press->setup);
   if (!pdf) return fail(pdf.error());
   std::vector<fs::path> const others{w.files[0], laid};
   auto out = OutputFile::create(w.job_sheet, w.force, others);

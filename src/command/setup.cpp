@@ -107,7 +107,7 @@ ExitStatus run_setup(SetupWords const& w) {
   if (w.as == "ppd") return put(w, option_lines(press->setup));
   if (w.as == "text") return put(w, operator_text(operator_list(target, press->setup, job, *trial, unit)));
   if (w.as == "ipp") return put(w, ipptool_request(target, shown_name(title), "application/pdf"));
-  if (w.as == "sheet") return put_job_sheet(w, {target, file, *trial, w.paper, unit}, press->setup);
+  if (w.as == "sheet") return put_job_sheet(w, {target, file, w.file, *trial, w.paper, unit}, press->setup);
   auto const made = press->ppd ? postscript_setup(target, title, *press->ppd, press->setup) : postscript_setup(target, title);
   tell(made.findings);
   return put(w, made.job_language + made.text);

@@ -1,0 +1,84 @@
+#include "intake/page_drawing.h"
+
+#include <cstring>
+
+#include "intake/check_work.h"
+#include "intake/file_job.h"
+
+namespace layright {
+namespace {
+
+struct PictureHead {
+  std::int32_t width = 0, height = 0;
+};
+
+/// What was drawn has a rim around it; the page's own sight is cut out.
+std::string cut_out(PagePicture const& picture, SeenSize seen) {
+  double const k = picture.dpi / 72;
+  int const left = static_cast<int>(std::lround(-picture.area.x0 * k)), top = static_cast<int>(std::lround((picture.area.y1 - seen.height) * k));
+  PictureHead const head{static_cast<std::int32_t>(std::lround(seen.width * k)), static_cast<std::int32_t>(std::lround(seen.height * k))};
+  if (left < 0 || top < 0 || left + head.width > picture.width || top + head.height > picture.height) return {};
+  std::string bytes(sizeof head, '\0');
+  std::memcpy(bytes.data(), &head, sizeof head);
+  for (int row = 0; row < head.height; ++row) {
+    auto const start = (static_cast<std::size_t>(top + row) * static_cast<std::size_t>(picture.width) + static_cast<std::size_t>(left)) * 3;
+    bytes.append(reinterpret_cast<char const*>(picture.rgb.data()) + start, static_cast<std::size_t>(head.width) * 3);
+  }
+  return bytes;
+}
+
+class DrawingJob : public Job {
+ public:
+  DrawingJob(std::shared_ptr<InputFile> input, int number, int longest, InspectWish const& wish)
+      : input_(std::move(input)), number_(number), longest_(longest), wish_(wish) {}
+
+  std::optional<WorkerTask> next() override {
+    if (std::exchange(started_, true)) return std::nullopt;
+    WorkerTask task = usual_task(wish_);
+    task.work = [this](Sender const& sender) { draw(sender); };
+    return task;
+  }
+  void message(Message const& message) override {
+    PictureHead head;
+    if (message.kind != 'i' || message.bytes.size() < sizeof head) return;
+    std::memcpy(&head, message.bytes.data(), sizeof head);
+    auto const pixels = message.bytes.size() - sizeof head;
+    if (head.width < 1 || head.height < 1 || pixels != std::size_t{3} * static_cast<std::size_t>(head.width) * static_cast<std::size_t>(head.height)) return;
+    picture.emplace();
+    picture->width = head.width;
+    picture->height = head.height;
+    picture->rgb.assign(message.bytes.begin() + sizeof head, message.bytes.end());
+  }
+  void ended(WorkerEnd const&) override {}
+
+  std::optional<PagePicture> picture;
+
+ private:
+  void draw(Sender const& sender) const {
+    CheckWork const work{input_->bytes(), input_->name(), &wish_, 1, {}, nullptr};
+    auto const& file = *new OpenedFile(open_file(work, true));  // never freed: the process ends with the file
+    if (!file.document || !file.reader || file.document->page_count() < number_) return;
+    Page const page = file.document->page(number_);
+    if (!page.usable || !page.clockwise) return;
+    double const dpi = longest_ * 72 / std::max(page.seen.width, page.seen.height);
+    if (auto const drawn = file.reader->picture(page, page.seen.rect(), dpi)) sender.send('i', cut_out(*drawn, page.seen));
+  }
+
+  std::shared_ptr<InputFile> input_;
+  int number_, longest_;
+  InspectWish const& wish_;
+  bool started_ = false;
+};
+
+}  // namespace
+
+std::optional<PagePicture> draw_page_of(std::filesystem::path const& path, int number, int longest, InspectWish const& wish) {
+  auto input = InputFile::open(path);
+  if (!input) return std::nullopt;
+  auto const job = std::make_shared<DrawingJob>(*input, number, longest, wish);
+  bool given = false;
+  run_jobs([&]() -> std::shared_ptr<Job> { return std::exchange(given, true) ? nullptr : job; }, 1);
+  return job->picture;
+}
+
+}  // namespace layright
