@@ -36,6 +36,6 @@ extern "C" int LLVMFuzzerTestOneInput(std::uint8_t const* data, std::size_t size
   require(file.usable || !file.findings.empty(), "a file that cannot be used says why");
   if (!file.document) return 0;
   for (int number = 1; number <= std::min(file.document->page_count(), 2); ++number)
-    check_report(inspect_page(*file.document, file.reader.get(), number, wish, true).report);
+    check_report(inspect_page(*file.document, {.marks = file.reader.get()}, number, wish, true).report);
   return 0;
 }
