@@ -1,4 +1,6 @@
 #include <CLI/CLI.hpp>
+#include <algorithm>
+#include <array>
 #include <memory>
 
 #include "command/command.h"
@@ -34,7 +36,23 @@ ExitStatus explain_check(std::string const& id) {
   return ExitStatus::ready;
 }
 
-ExitStatus run_check(CheckWords const& w) {
+/// The options given that `lay` must be given as well to do what was asked about. The report itself names the target and the file.
+std::vector<std::string> asked_of_lay(CLI::App const& command) {
+  static constexpr std::array kOnlyHere{"FILE", "--target", "--unit", "--format", "--explain", "--jobs", "--only", "--skip"};
+  std::vector<std::string> words;
+  for (auto const* option : command.get_options()) {
+    auto const name = option->get_name();
+    if (option->count() == 0 || std::ranges::find(kOnlyHere, name) != kOnlyHere.end()) continue;
+    words.push_back(name);
+    if (option->get_items_expected_max() == 0) continue;  // a flag
+    std::string value;
+    for (auto const& part : option->results()) value += (value.empty() ? "" : ",") + part;
+    words.push_back(value);
+  }
+  return words;
+}
+
+ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& asked) {
   if (!w.explain.empty()) return explain_check(w.explain);
   if (w.files.empty()) return fail({ErrorKind::usage, "check needs a file; for instance: layright check lantern.pdf"});
   auto const format = parse_format(w.format);
@@ -48,7 +66,7 @@ ExitStatus run_check(CheckWords const& w) {
   auto const shared = std::make_shared<InspectWish const>(std::move(*wish));
   auto const report = *format == ReportFormat::json
                           ? json_report(stdout, shared->target)
-                          : text_report(stdout, shared->target, {shared->unit, colour_wanted(), "check", resolved->assumed});
+                          : text_report(stdout, shared->target, {shared->unit, colour_wanted(), "check", resolved->assumed, asked});
   return run_files(
       *files, [&](auto const& path) { return std::make_shared<CheckJob>(path, shared); }, check_status, *report,
       w.jobs > 0 ? w.jobs : usual_parallel());
@@ -66,7 +84,7 @@ Run add_check(CLI::App& command) {
   command.add_option("--format", words->format, "text (the default) or json")->type_name("FORMAT");
   command.add_option("--explain", words->explain, "tell one check at length instead")->type_name("CHECK");
   command.add_option("--jobs", words->jobs, "how many files are worked on at a time; else one a core")->type_name("N")->check(CLI::Range(1, 256));
-  return [words] { return run_check(*words); };
+  return [words, &command] { return run_check(*words, asked_of_lay(command)); };
 }
 
 }  // namespace layright

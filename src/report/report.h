@@ -32,6 +32,7 @@ struct ReportStyle {
   bool colour = false;   // only ever beside words, never instead of them
   std::string command;   // "check" or "lay": what the person asked for
   std::string assumed;   // a sentence about a target that nobody named, or empty
+  std::vector<std::string> asked = {};  // for check: the words that ask the same of `lay`, for the command that mends
 };
 
 class Report {

@@ -86,13 +86,14 @@ class TextReport : public Report {
       auto const& size = page["seen_size_pt"];
       text = format_size(Length::points(size[0].get<double>()), Length::points(size[1].get<double>()), style_.unit);
     }
+    if (text.empty()) return "it cannot be looked at";
     if (page.contains("reading"))
       text += ", reads " + page.value("reading", "") + (page.value("reading_from", "none") == "none" ? "" : " (" + page.value("reading_from", "") + ")");
     if (!page.contains("placement")) return text;
     auto const& p = page["placement"];
     if (p.is_null()) return text + "; lay would refuse it";
     text += style_.command == "lay" ? "; laid at " : "; lay puts it on at ";
-    text += format_number(p.value("scale", 1.0) * 100, 2) + " %";
+    text += format_number(p.value("scale", 1.0) * 100, 2) + "%";
     if (int const turn = p.value("turn", 0)) text += ", turned " + std::to_string(turn);
     if (p.value("reversed", false)) text += ", reversed";
     if (p.value("outside_live_area", false)) text += ", OUTSIDE the live area";
@@ -104,16 +105,21 @@ class TextReport : public Report {
     auto const slash = path.rfind('/');
     bool const has_suffix = dot != std::string::npos && (slash == std::string::npos || dot > slash + 1);
     std::string const stem = has_suffix ? path.substr(0, dot) : path;
-    std::string const target = target_.name.empty() ? "" : " --target " + target_.name;
-    return "layright lay" + target + " " + quoted_for_shell(path) + " -o " + quoted_for_shell(stem + "-laid.pdf");
+    std::string line = "layright lay " + (path == "-" ? path : quoted_name(path)) + " -o " +
+                       (path == "-" ? "laid.pdf" : quoted_name(stem + "-laid.pdf"));
+    if (!target_.name.empty()) line += " --target " + quoted_for_shell(target_.name);
+    for (auto const& word : style_.asked) line += " " + quoted_for_shell(word);
+    return line;
   }
 
-  static std::string quoted_for_shell(std::string const& path) {
-    std::string const shown = shown_name(path);
-    std::string const dashed = !shown.empty() && shown[0] == '-' ? "./" + shown : shown;
-    if (dashed.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789._-/+,=@%:") == std::string::npos) return dashed;
+  /// One that starts with a dash would be taken for an option.
+  static std::string quoted_name(std::string const& path) { return quoted_for_shell(path.starts_with('-') ? "./" + path : path); }
+
+  static std::string quoted_for_shell(std::string const& word) {
+    std::string const shown = shown_name(word);
+    if (shown.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789._-/+,=@%:") == std::string::npos) return shown;
     std::string out = "'";
-    for (char c : dashed) out += c == '\'' ? std::string("'\\''") : std::string(1, c);
+    for (char c : shown) out += c == '\'' ? std::string("'\\''") : std::string(1, c);
     return out + "'";
   }
 

@@ -57,6 +57,29 @@ TEST_CASE("a letter page is mended by lay, and laying twice is laying once", "[p
   CHECK(read_file(folder / "laid.pdf") == read_file(folder / "again.pdf"));
 }
 
+TEST_CASE("the command that check tells does mend what was asked about", "[program]") {
+  Folder folder;
+  save(folder, "-wide one.pdf", "[0 0 1400 1400]", "10 10 m 1310 10 l 10 610 l f");
+  auto const ran = layright(folder, {"check", "./-wide one.pdf", "--scale", "shrink", "--reading", "wrong", "--incoming", "right", "--offset",
+                                     "0in,0in", "--accept", "ink.cut,ink.guide", "--only", "ink.size,reading.reverse", "--unit", "mm"});
+  REQUIRE(ran.status == 1);
+  std::string const start = "mend it with: layright ";
+  auto const at = ran.out.find(start);
+  REQUIRE(at != std::string::npos);
+  auto const command = ran.out.substr(at + start.size(), ran.out.find('\n', at) - at - start.size());
+  CHECK(command == "lay './-wide one.pdf' -o './-wide one-laid.pdf' --reading wrong --scale shrink --offset 0in,0in --incoming right "
+                   "--accept ink.cut,ink.guide");
+  CHECK(run({"sh", "-c", std::string(LAYRIGHT_PROGRAM) + " " + command}, folder.path()).status == 0);
+}
+
+TEST_CASE("a page without a size is told as such in the line about it", "[program]") {
+  Folder folder;
+  save(folder, "no-size.pdf", "[0 0 612]");
+  auto const ran = layright(folder, {"check", "no-size.pdf"});
+  CHECK(ran.status == 2);
+  CHECK(ran.out.find("page 1: hold; it cannot be looked at\n") != std::string::npos);
+}
+
 TEST_CASE("nothing is ever written over an input, and outputs are replaced only when asked", "[program]") {
   Folder folder;
   save(folder, "art.pdf", "[0 0 612 792]");
