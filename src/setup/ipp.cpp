@@ -44,7 +44,7 @@ IppCollection media_col(Target const& target) {
 
 void add_own(std::vector<IppMember>& job, PressOptions const& options, White const& white) {
   for (auto const& [name, written] : options) {
-    auto const same = [&](IppMember const& m) { return m.name == name; };
+    auto const same = [&own = name](IppMember const& m) { return m.name == own; };
     std::erase_if(job, same);
     job.push_back({name, own_value(with_percent(written, white))});
   }
