@@ -67,19 +67,22 @@ constexpr std::array kAllowed = {
     SCMP_SYS(gettid),       SCMP_SYS(sysinfo),    SCMP_SYS(getrusage), SCMP_SYS(sched_yield),   SCMP_SYS(sigaltstack),
     SCMP_SYS(uname),        SCMP_SYS(restart_syscall), SCMP_SYS(clock_nanosleep), SCMP_SYS(nanosleep)};
 
+/// The library's own macros for this are C, not C++.
+scmp_arg_cmp argument(unsigned number, scmp_compare how, scmp_datum_t a, scmp_datum_t b = 0) { return {number, how, a, b}; }
+
 bool filter_calls() {
   scmp_filter_ctx filter = seccomp_init(SCMP_ACT_ERRNO(EPERM));
   if (!filter) return false;
   bool good = true;
   for (int call : kAllowed) good = seccomp_rule_add(filter, SCMP_ACT_ALLOW, call, 0) == 0 && good;
   // Memory may be mapped and reprotected, never made executable.
-  good = seccomp_rule_add(filter, SCMP_ACT_ALLOW, SCMP_SYS(mmap), 1, SCMP_A2(SCMP_CMP_MASKED_EQ, PROT_EXEC, 0)) == 0 && good;
-  good = seccomp_rule_add(filter, SCMP_ACT_ALLOW, SCMP_SYS(mprotect), 1, SCMP_A2(SCMP_CMP_MASKED_EQ, PROT_EXEC, 0)) == 0 && good;
-  good = seccomp_rule_add(filter, SCMP_ACT_ALLOW, SCMP_SYS(ioctl), 1, SCMP_A1(SCMP_CMP_EQ, TCGETS)) == 0 && good;
-  good = seccomp_rule_add(filter, SCMP_ACT_ALLOW, SCMP_SYS(newfstatat), 1, SCMP_A3(SCMP_CMP_MASKED_EQ, 0x1000, 0x1000)) == 0 && good;
+  good = seccomp_rule_add(filter, SCMP_ACT_ALLOW, SCMP_SYS(mmap), 1, argument(2, SCMP_CMP_MASKED_EQ, PROT_EXEC, 0)) == 0 && good;
+  good = seccomp_rule_add(filter, SCMP_ACT_ALLOW, SCMP_SYS(mprotect), 1, argument(2, SCMP_CMP_MASKED_EQ, PROT_EXEC, 0)) == 0 && good;
+  good = seccomp_rule_add(filter, SCMP_ACT_ALLOW, SCMP_SYS(ioctl), 1, argument(1, SCMP_CMP_EQ, TCGETS)) == 0 && good;
+  good = seccomp_rule_add(filter, SCMP_ACT_ALLOW, SCMP_SYS(newfstatat), 1, argument(3, SCMP_CMP_MASKED_EQ, 0x1000, 0x1000)) == 0 && good;
   // abort() raises its signal in this very process.
   auto const self = static_cast<scmp_datum_t>(getpid());
-  good = seccomp_rule_add(filter, SCMP_ACT_ALLOW, SCMP_SYS(tgkill), 1, SCMP_A0(SCMP_CMP_EQ, self)) == 0 && good;
+  good = seccomp_rule_add(filter, SCMP_ACT_ALLOW, SCMP_SYS(tgkill), 1, argument(0, SCMP_CMP_EQ, self)) == 0 && good;
   good = good && seccomp_load(filter) == 0;
   seccomp_release(filter);
   return good;
