@@ -5,6 +5,8 @@
 #include <cstdlib>
 #include <thread>
 
+#include "setup/ppd_words.h"
+
 namespace layright {
 namespace {
 
@@ -29,6 +31,19 @@ Error refused_substitutes(PrintService& service, SendReply const& reply) {
   auto const cancelled = service.cancel(reply.job);
   return Error{ErrorKind::hold, "the press took job " + std::to_string(reply.job) + " but would not honour " + list +
                                     (cancelled ? "; the job was cancelled" : "; it could not be cancelled: stop it at the press")};
+}
+
+/// The finest resolution that the press lists, or empty.
+std::string finest_offered(Offer const& offer) {
+  std::string best;
+  double most = 0;
+  auto const found = offer.attributes.find("printer-resolution-supported");
+  if (found == offer.attributes.end()) return best;
+  for (auto const& text : found->second) {
+    auto const dots = parse_resolution(text);
+    if (1.0 * dots.across * dots.along > most) most = 1.0 * dots.across * dots.along, best = text;
+  }
+  return best;
 }
 
 /// Sends until the press has the job, and never while it may have it already.
@@ -94,7 +109,9 @@ Result<JobStatus> follow(SendWish const& wish, int id) {
 
 }  // namespace
 
-std::vector<IppMember> fitted_attributes(Target const& target, Offer const& offer) {
+std::vector<IppMember> fitted_attributes(Target const& asked, Offer const& offer) {
+  Target target = asked;
+  if (target.press.printer_resolution == kFinest) target.press.printer_resolution = finest_offered(offer);
   auto job = ipp_job_attributes(target);
   auto const has = [&](std::string const& name) { return offer.attributes.count(name) > 0; };
   std::erase_if(job, [&](IppMember const& each) {

@@ -40,8 +40,9 @@ Result<std::string> parse_quality(std::string const& text) {
   return usage(in_quotes(text) + " is no print quality: use draft, normal or high");
 }
 
-/// "1200dpi", "600x1200dpi", "240dpcm" (the syntax of RFC 8011's printer-resolution as queues write it).
+/// "1200dpi", "600x1200dpi", "240dpcm" (the syntax of RFC 8011's printer-resolution as queues write it), or "finest": what the press has.
 Result<std::string> parse_resolution(std::string const& text) {
+  if (text == "finest") return text;
   std::string_view rest = text;
   auto const number = [&rest] {
     auto const digits = std::min(rest.find_first_not_of("0123456789"), rest.size());
@@ -55,7 +56,7 @@ Result<std::string> parse_resolution(std::string const& text) {
     good = number();
   }
   if (good && (rest == "dpi" || rest == "dpcm")) return text;
-  return usage(in_quotes(text) + " is no resolution: write it like 1200dpi or 600x1200dpi");
+  return usage(in_quotes(text) + " is no resolution: write it like 1200dpi or 600x1200dpi, or finest");
 }
 
 /// { SizeWatch = "Off" }: option names and choices as the press's driver has them.

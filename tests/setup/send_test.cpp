@@ -13,6 +13,7 @@
 #include <thread>
 
 #include "setup/approval.h"
+#include "setup/ppd_words.h"
 #include "setup/trial.h"
 #include "support/press_target.h"
 #include "support/test_printer.h"
@@ -170,6 +171,17 @@ TEST_CASE("what the press does not offer is told with the nearest that it does")
   target = net_target();
   target.sheet.feed = Feed::long_edge;
   CHECK_THAT(all(misfits(target, offer, Unit::inch)), Catch::Contains("press.feed hold") && Catch::Contains("short edge first"));
+}
+
+TEST_CASE("the finest resolution is the finest that the press lists") {
+  TestPrinter printer;
+  auto target = net_target();
+  target.press.printer_resolution = "finest";
+  Dots found{};
+  for (auto const& attribute : fitted_attributes(target, offer_of(printer)))
+    if (auto const* dots = std::get_if<IppResolution>(&attribute.value)) found = {dots->across, dots->along};
+  CHECK(found.across == 1200);  // press.conf: 600dpi, 1200dpi
+  CHECK(found.along == 1200);
 }
 
 TEST_CASE("a size that the press refuses is refused, whatever was checked before") {
