@@ -169,7 +169,7 @@ BlobMap find_blobs(GreyPicture const& channel, int threshold, std::size_t most_r
     int& id = number[static_cast<std::size_t>(root)];
     if (id < 0) {
       id = static_cast<int>(map.blobs.size());
-      map.blobs.push_back({run.x0, run.y, run.x1, run.y + 1, 0, light[static_cast<std::size_t>(root)]});
+      map.blobs.push_back({run.x0, run.y, run.x1, run.y + 1, 0, light[static_cast<std::size_t>(root)], run.x0});
     }
     run.blob = id;
     Blob& blob = map.blobs[static_cast<std::size_t>(id)];

@@ -30,6 +30,7 @@ struct Blob {
   int x0 = 0, y0 = 0, x1 = 0, y1 = 0;  // x1, y1 are beyond
   long area = 0;
   bool light = false;                  // above the threshold
+  int top_x = 0;                       // its leftmost pixel in row y0
   int width() const { return x1 - x0; }
   int height() const { return y1 - y0; }
 };

@@ -12,10 +12,12 @@ constexpr int kLowest = 5;              // pixels: lower blobs cannot be read
 constexpr double kThinnest = 0.06;      // share of its extents that a letter fills at least
 constexpr double kHeightRatio = 2.6;    // of neighbours
 constexpr double kWidestGap = 1.5;      // heights between neighbours, so that spaces are bridged
-constexpr double kMostOverlap = 0.5;    // of the narrower letter's width (slanted letters overlap)
+constexpr double kMostOverlap = 0.8;    // of the narrower letter's width (slanted letters overlap, and the parts of a broken one)
 constexpr double kMostStep = 0.6;       // heights up or down from letter to letter
 constexpr double kJoined = 1.7;         // a blob this many times as wide as high could be letters that hang together
 constexpr double kMostFilled = 0.75;    // more is a bar
+constexpr double kCounterShare = 0.6;   // of its letter's extents; the inside of an outlined letter fills more
+constexpr double kCounterSize = 2.5;    // times larger at most than its counter is a letter either way
 constexpr std::size_t kMostItems = 5000;
 
 /// A blob as the search sees it: in upward lines x and y are exchanged.
@@ -30,13 +32,22 @@ struct Item {
   double middle() const { return (y0 + y1) / 2.0; }
 };
 
+/// Whether the blob is a hole in a letter, as in o, a, d.
+bool is_counter(Blob const& b, BlobMap const& map) {
+  Blob const& around = map.blobs[static_cast<std::size_t>(map.at(b.top_x, b.y0 - 1))];
+  bool const inside = around.x0 < b.x0 && around.y0 < b.y0 && around.x1 > b.x1 && around.y1 > b.y1;
+  bool const near = around.width() < kCounterSize * b.width() && around.height() < kCounterSize * b.height();
+  double const share = static_cast<double>(b.width()) * b.height() / (static_cast<double>(around.width()) * around.height());
+  return inside && near && share < kCounterShare;
+}
+
 std::vector<Item> items_of(BlobMap const& map, bool upward) {
   std::vector<Item> items;
   for (std::size_t i = 0; i < map.blobs.size(); ++i) {
     Blob const& b = map.blobs[i];
     double const filled = static_cast<double>(b.area) / (static_cast<double>(b.width()) * b.height());
     bool const ground = b.x0 == 0 || b.y0 == 0 || b.x1 == map.width || b.y1 == map.height;
-    if (ground || std::max(b.width(), b.height()) < kLowest || filled < kThinnest) continue;
+    if (ground || std::max(b.width(), b.height()) < kLowest || filled < kThinnest || is_counter(b, map)) continue;
     Item item{b.x0, b.y0, b.x1, b.y1, static_cast<int>(i), b.light, filled};
     if (upward) std::swap(item.x0, item.y0), std::swap(item.x1, item.y1);
     if (item.height() >= kLowest) items.push_back(item);

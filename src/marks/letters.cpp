@@ -5,7 +5,6 @@
 #include <ctime>
 
 #include "marks/letter_lines.h"
-#include "marks/line_trial.h"
 
 namespace layright {
 namespace {
@@ -16,6 +15,7 @@ constexpr double kMostDoubt = 0.03;     // … and from which on it tells nothin
 constexpr double kLeastDoubt = 0.004;   // the engine is never surer than this
 constexpr double kClear = 4;            // evidence that decides
 constexpr double kClearLine = 2.2;      // that at least one line must bring
+constexpr double kClearBoth = 8;        // that one line each way must bring for a page to read both ways
 constexpr double kContrary = 0.3;       // share of the evidence that may point the other way
 constexpr double kLeastLetters = 3, kLeastTelling = 1;
 constexpr double kShort = 6;            // characters: shorter lines must be confirmed
@@ -29,6 +29,8 @@ constexpr std::size_t kLinesOfStage = 4, kLinesAfterwards = 4;
 constexpr std::size_t kLinesForHope = 5;  // when none of so many is nearly readable …
 constexpr double kHope = 0.045;           // … that is, below this doubt, nothing on the page is
 constexpr double kLeastPromise = 1.3;
+constexpr double kLeastLettersAfterwards = 4, kLeastPromiseAfterwards = 3;
+constexpr double kAgrees = 0.02;          // doubt per character
 
 class Stopwatch {
  public:
@@ -61,12 +63,14 @@ struct Stage {
   std::vector<LetterLine> lines;
 };
 
-bool same_place(LetterLine const& a, LetterLine const& b) {
+bool overlap(LetterLine const& a, LetterLine const& b) {
   double const w = std::min(a.x1, b.x1) - std::max(a.x0, b.x0), h = std::min(a.y1, b.y1) - std::max(a.y0, b.y0);
-  if (w <= 0 || h <= 0 || a.upward != b.upward || a.light != b.light) return false;
+  if (w <= 0 || h <= 0) return false;
   auto const area = [](LetterLine const& l) { return static_cast<double>(l.x1 - l.x0) * (l.y1 - l.y0); };
   return w * h > 0.5 * std::min(area(a), area(b));
 }
+
+bool same_place(LetterLine const& a, LetterLine const& b) { return a.upward == b.upward && a.light == b.light && overlap(a, b); }
 
 /// The strip squeezed a little along its length, and softened by that.
 GreyPicture narrower(GreyPicture const& strip) {
@@ -134,7 +138,7 @@ class Session {
   Reading reading() const {
     Sums const s = sums();
     bool const right = s.right >= kClear && s.strongest_right >= kClearLine, wrong = s.wrong >= kClear && s.strongest_wrong >= kClearLine;
-    if (right && wrong) return Reading::mixed;
+    if (std::min(s.strongest_right, s.strongest_wrong) >= kClearBoth) return Reading::mixed;
     if (right && s.wrong <= kContrary * s.right) return Reading::right;
     if (wrong && s.right <= kContrary * s.wrong) return Reading::wrong;
     return Reading::unknown;
@@ -170,15 +174,19 @@ class Session {
 
   LineSaid ask(LetterLine const& line, GreyPicture const& strip) {
     LineSaid best;
+    std::size_t best_language = 0;
     for (std::size_t language = 0; language < engine_.languages(); ++language) {
       LineSaid said = ask_in(language, strip);
       if (said.characters < kShort && std::abs(said.evidence) >= kWorthConfirming) confirm(said, ask_in(language, narrower(strip)));
-      if (language == 0 || std::abs(said.evidence) > std::abs(best.evidence)) best = said;
+      if (language == 0 || std::abs(said.evidence) > std::abs(best.evidence)) best = said, best_language = language;
       if (std::abs(best.evidence) >= kClear) break;
     }
-    best.where = picture_.on_page(line.x0 * by_, line.y0 * by_, line.x1 * by_, line.y1 * by_);
+    best.where = place_of(line);
+    if (std::abs(best.evidence) > surest_.evidence) surest_ = {std::abs(best.evidence), best.way, best_language, line.upward};
     return best;
   }
+
+  Rect<SeenSpace> place_of(LetterLine const& line) const { return picture_.on_page(line.x0 * by_, line.y0 * by_, line.x1 * by_, line.y1 * by_); }
 
   /// A few letters could be chance: they count only when the same word comes out of a picture that differs a little.
   static void confirm(LineSaid& said, LineSaid const& again) {
@@ -188,10 +196,10 @@ class Session {
   }
 
   LineSaid ask_in(std::size_t language, GreyPicture const& strip) {
-    Trial trials[4];
+    LineTrial trials[4];
     double expected = 0;
     for (Way way : {Way::upright, Way::reversed, Way::turned, Way::reversed_turned}) {
-      Trial& t = trials[static_cast<int>(way)] = read_way(engine_, language, strip, way);
+      LineTrial& t = trials[static_cast<int>(way)] = read_way(engine_, language, strip, way);
       ++result_.trials;
       expected = std::max(expected, t.characters);
     }
@@ -200,7 +208,8 @@ class Session {
     LineSaid said;
     said.doubt_right = std::min(doubt[0], doubt[1]);
     said.doubt_wrong = std::min(doubt[2], doubt[3]);
-    Trial const& best = trials[std::min_element(doubt, doubt + 4) - doubt];
+    said.way = static_cast<Way>(std::min_element(doubt, doubt + 4) - doubt);
+    LineTrial const& best = trials[static_cast<int>(said.way)];
     said.letters = telling_letters(best.words);
     said.characters = best.characters;
     for (ReadWord const& word : best.words) said.words.push_back(word.text);
@@ -211,16 +220,31 @@ class Session {
   /// The answer is clear from some lines: do the others agree? A page may read both ways.
   void look_for_others() {
     std::size_t count = 0;
-    for (std::size_t s = 0; s < stages_.size(); ++s)
-      for (LetterLine const& line : stages_[s].lines) {
+    for (Stage const& stage : stages_)
+      for (LetterLine const& line : stage.lines) {
         if (count == kLinesAfterwards || late()) return;
-        if (line.letters < 4 || line.promise < 3 || tried(line) > 0) continue;
-        GreyPicture const strip = straighten(line, stages_[s].map, *stages_[s].full, by_);
+        bool const seen = std::any_of(places_.begin(), places_.end(), [&](LetterLine const& place) { return overlap(place, line); });
+        if (seen || line.letters < kLeastLettersAfterwards || line.promise < kLeastPromiseAfterwards) continue;
+        GreyPicture const strip = straighten(line, stage.map, *stage.full, by_);
         if (strip.width == 0) continue;
         ++count;
         places_.push_back(line);
-        result_.lines.push_back(ask(line, strip));
+        LineSaid said = line.upward == surest_.upward ? ask_the_same_way(strip) : LineSaid{};
+        if (!said.agrees) said = ask(line, strip);
+        said.where = place_of(line);
+        result_.lines.push_back(said);
       }
+  }
+
+  /// One trial only, in the way in which the surest line was read.
+  LineSaid ask_the_same_way(GreyPicture const& strip) {
+    LineTrial const trial = read_way(engine_, surest_.language, strip, surest_.way);
+    ++result_.trials;
+    LineSaid said;
+    said.characters = trial.characters;
+    said.agrees = trial.characters >= kLeastLetters && trial.doubt <= kAgrees;
+    for (ReadWord const& word : trial.words) said.words.push_back(word.text);
+    return said;
   }
 
   LettersResult conclude() {
@@ -228,8 +252,8 @@ class Session {
     Sums const s = sums();
     double const sum = s.right - s.wrong;
     for (LineSaid const& line : result_.lines) {
-      if (line.evidence == 0) continue;
-      bool const with = (line.evidence > 0) == (sum > 0);
+      if (line.evidence == 0 && !line.agrees) continue;
+      bool const with = line.agrees || (line.evidence > 0) == (sum > 0);
       if (with != (result_.reading == Reading::mixed)) result_.where.push_back(line.where);
       for (std::string const& word : line.words)
         if (result_.words.size() < kMostWords) result_.words.push_back(word);
@@ -240,7 +264,15 @@ class Session {
   LetterEngine& engine_;
   PagePicture const& picture_;
   double seconds_;
+  struct Surest {
+    double evidence = 0;
+    Way way = Way::upright;
+    std::size_t language = 0;
+    bool upward = false;
+  };
+
   int by_ = 1;
+  Surest surest_;
   Stopwatch watch_;
   std::vector<Stage> stages_;
   std::vector<LetterLine> places_;  // of result_.lines

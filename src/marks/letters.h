@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "marks/letter_engine.h"
+#include "marks/line_trial.h"
 #include "marks/page_picture.h"
 #include "sheet/target.h"
 
@@ -18,6 +19,8 @@ struct LineSaid {
   double characters = 0, letters = 0;  // in that reading: all of them, those that tell
   bool confirmed = false;          // a short word that a second look found again
   double doubt_right = 1, doubt_wrong = 1;  // doubt per character of the better turn, 0 to 1
+  Way way = Way::upright;          // in which it was read best
+  bool agrees = false;             // read well in the way that the other lines had settled, and in no other: no evidence of its own
   /// How much the line speaks for right (positive) or wrong (negative).
   double evidence = 0;
 };

@@ -459,6 +459,7 @@ def main():
             reading = "unknown" if kind.startswith("nothing") else "wrong" if wrong else "right"
             text = " / ".join(source.lines) if source else ""
             table.write("\t".join([name, kind, reading, str(turn), str(rotate), LANGUAGE.get(kind, "eng"), source.family if source else "", text]) + "\n")
+            table.flush()
 
 
 if __name__ == "__main__":
