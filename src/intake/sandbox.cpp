@@ -32,7 +32,7 @@ bool limit(int what, std::size_t bytes) {
 }
 
 /// Address space in use now, so that the limit counts only what the file's reading adds.
-std::size_t mapped_bytes() {
+[[maybe_unused]] std::size_t mapped_bytes() {
   std::size_t pages = 0;
   if (std::FILE* f = std::fopen("/proc/self/statm", "re")) {
     if (std::fscanf(f, "%zu", &pages) != 1) pages = 0;
@@ -70,7 +70,7 @@ constexpr std::array kAllowed = {
 /// The library's own macros for this are C, not C++.
 scmp_arg_cmp argument(unsigned number, scmp_compare how, scmp_datum_t a, scmp_datum_t b = 0) { return {number, how, a, b}; }
 
-bool filter_calls() {
+[[maybe_unused]] bool filter_calls() {
   scmp_filter_ctx filter = seccomp_init(SCMP_ACT_ERRNO(EPERM));
   if (!filter) return false;
   bool good = true;
