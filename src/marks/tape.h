@@ -98,6 +98,7 @@ class TapeComparer : public Tape {
   std::deque<Block> read_blocks();
   void compare(MarkEntry const& wanted, MarkEntry const& shown);
   double off(MarkEntry const& wanted, MarkEntry const& shown) const;
+  double unseen_drift() const;
   bool is_crop_clip(MarkEntry const& shown) const;
   bool is_free(Block const& shown) const;
   void before_clip(MarkEntry const& shown);

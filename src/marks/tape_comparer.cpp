@@ -35,6 +35,10 @@ char const* word(Kind kind) {
 /// The library counts in floats: what a product of these may be off by. The sum of its parts, times a float's step (6e-8) and some
 /// dozens of them, for a page may move its origin step by step thousands of times.
 constexpr double kMostDrift = 0.05, kDriftStep = 0.001;  // points; beyond the farthest so far
+/// Moves in layers that do not print add up unseen, so there may be thousands of them between two marks. For each mark so far, by the
+/// size of the two pages: a thirtieth of a float's step. Measured on a plan of 36 in with 38,000 moves: 0.04 pt at its 13,400th mark,
+/// where this allows 0.08; 0.004 pt more than usual on a letter page of 500 marks.
+constexpr double kDriftAMark = 2e-9;
 
 double rounding(MarkEntry const& e, double x, double y) {
   auto const& m = e.matrix;
@@ -112,13 +116,19 @@ double TapeComparer::off(MarkEntry const& wanted, MarkEntry const& shown) const 
   return std::isfinite(worst) ? worst : 0;
 }
 
+/// How far moves that left no mark may have led the two pages apart by now; in points.
+double TapeComparer::unseen_drift() const {
+  auto const span = [](auto const& r) { return r.width() + r.height(); };
+  return kDriftAMark * static_cast<double>(index_) * (span(placement_.apply(source_.to_seen.apply(source_.crop))) + span(laid_.crop));
+}
+
 void TapeComparer::compare(MarkEntry const& wanted, MarkEntry const& shown) {
   if (wanted.kind != shown.kind) return differ(std::string("the source has ") + word(wanted.kind) + " there, the laid page " + word(shown.kind));
   if (wanted.digest != shown.digest) return differ(std::string(word(shown.kind)) + " differs from the source's");
   double const d = off(wanted, shown);
   // The library adds up steps in floats: pages that move their origin bit by bit, thousands of times, drift slowly apart.
   bool const drifts = d <= kMostDrift && d - drift_ <= kDriftStep;
-  if (d > kPlaceTolerance && !drifts) return differ("lies " + format_number(d, 3) + " pt off");
+  if (d > kPlaceTolerance + unseen_drift() && !drifts) return differ("lies " + format_number(d, 3) + " pt off");
   drift_ = std::max(drift_, d);
 }
 
