@@ -20,7 +20,7 @@ from PIL import Image, ImageFilter
 
 # kind of letter -> fontconfig families, of fonts-dejavu, fonts-urw-base35, fonts-freefont-ttf, fonts-oldstandard, fonts-quicksand,
 # fonts-dosis, fonts-rufscript, fonts-leckerli-one (teach) and fonts-linuxlibertine, fonts-vollkorn, fonts-lato, fonts-cabin,
-# fonts-dancingscript, fonts-lobstertwo, fonts-kaushanscript, fonts-roboto-slab, fonts-yanone-kaffeesatz, fonts-bebas-neue,
+# fonts-ebgaramond, fonts-dancingscript, fonts-lobstertwo, fonts-kaushanscript, fonts-roboto-slab, fonts-yanone-kaffeesatz, fonts-bebas-neue,
 # fonts-comic-neue, fonts-gfs-didot, fonts-gfs-neohellenic (test).
 FONTS = {
     "teach": {

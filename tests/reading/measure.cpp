@@ -2,7 +2,8 @@
 //   measure FOLDER [--lines] [WORD-OF-KIND-OR-FILE]
 //   measure --both FILE…     first pages of any files, as they are and reversed; nothing is known of them but that the two answers
 //                            must be each other's reversal
-// Ends with 1 when an answer is wrong (in the second form: when the answers contradict each other).
+// Ends with 1 when an answer is wrong (in the second form: when the answers contradict each other), with 2 when fewer than 95 % of the
+// legible pages are decided.
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
@@ -122,7 +123,7 @@ int main(int argc, char** argv) {
   if (folder == "--both") return both_ways(c, {argv + 2, argv + argc}) > 0;
   std::map<std::string, std::unique_ptr<LetterEngine>> engines;
   std::map<std::string, Tally> tallies;
-  Tally all;
+  Tally all, legible;
   for (PageCase const& one : cases_in(folder)) {
     if (one.kind.find(only) == std::string::npos && one.file.find(only) == std::string::npos) continue;
     auto& engine = engines[one.language];
@@ -142,7 +143,8 @@ int main(int argc, char** argv) {
     double const seconds = static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
     std::string const answer = word_of(result.reading);
     bool const decided = answer == "right" || answer == "wrong", wrong = (decided || answer == "mixed") && answer != one.reading;
-    for (Tally* t : {&tallies[one.kind], &all}) {
+    for (Tally* t : {&tallies[one.kind], &all, one.reading == "unknown" ? nullptr : &legible}) {
+      if (!t) continue;
       ++t->count;
       t->decided += decided && !wrong;
       t->wrong += wrong;
@@ -159,8 +161,9 @@ int main(int argc, char** argv) {
   }
   std::printf("\n%-28s %6s %8s %6s %9s %9s\n", "kind", "pages", "decided", "wrong", "median s", "worst s");
   tallies["(all)"] = all;
+  tallies["(all with letters)"] = legible;
   for (auto const& [kind, t] : tallies)
     std::printf("%-28s %6d %7.1f%% %6d %9.2f %9.2f\n", kind.c_str(), t.count, 100.0 * t.decided / std::max(1, t.count), t.wrong, part_of(t.seconds, 0.5), part_of(t.seconds, 1));
   fz_drop_context(c);
-  return all.wrong > 0;
+  return all.wrong > 0 ? 1 : legible.decided < 0.95 * legible.count ? 2 : 0;
 }
