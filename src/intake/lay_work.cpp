@@ -70,6 +70,8 @@ void write_pages(OpenedFile& file, std::vector<LaidPage> const& pages, Sheet con
   auto const written = write_laid(*file.document, pages, sheet, [&](std::span<std::byte const> bytes) { return sink.take(bytes); });
   if (written && sink.flush())
     sender.send('w', {});
+  else if (!written && written.error().kind == ErrorKind::data)  // the file's fault, not the disk's
+    sender.send('r', written.error().message);
   else
     sender.send('i', sink.error() ? std::strerror(sink.error()) : written.error().message);
 }

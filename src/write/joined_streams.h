@@ -14,7 +14,8 @@ namespace layright {
 class JoinedStreams : public QPDFObjectHandle::StreamDataProvider {
  public:
   JoinedStreams() : StreamDataProvider(true) {}
-  void add(QPDFObjGen const& stream, std::vector<QPDFObjectHandle> parts) { parts_[stream] = std::move(parts); }
+  /// Throws std::runtime_error where a part is packed by a filter of pictures: then nobody can say what the parts are together.
+  void add(QPDFObjGen const& stream, std::vector<QPDFObjectHandle> parts);
   bool provideStreamData(QPDFObjGen const& stream, Pipeline* pipeline, bool suppress_warnings, bool will_retry) override;
 
  private:

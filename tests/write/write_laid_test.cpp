@@ -11,6 +11,7 @@
 #include <qpdf/Buffer.hh>
 
 #include "document/document.h"
+#include "document/page_tree.h"
 #include "support/pdf_maker.h"
 #include "support/sample_pages.h"
 #include "write/write_laid.h"
@@ -344,4 +345,37 @@ TEST_CASE("metadata stays and names layright as the producer") {
   CHECK(laid.find("(kept title)") != std::string::npos);
   CHECK(laid.find("<pdf:Producer>layright " LAYRIGHT_VERSION "</pdf:Producer><dc:title>kept") != std::string::npos);
   CHECK(laid.find("other") == std::string::npos);
+}
+
+TEST_CASE("content cut in the middle of a string or after a comment shows on the laid page as it did") {
+  // 7.8.2 lets streams be divided between tokens only; where a file does otherwise, one blank stands there, as for the reader of marks.
+  PdfMaker text, comment, packed;
+  text.page().media("[0 0 200 200]").use("Font", "F1", text.font()).content("BT /F1 20 Tf 20 100 Td (cut").content("here) Tj ET");
+  comment.page().media("[0 0 200 200]").content("0 0 1 rg % a remark").content("1 0 0 rg\n20 20 100 100 re f");
+  // 7.4.5: eight bytes as they are, then the end.
+  auto const colour = packed.stream("/Filter /RunLengthDecode", "\x07" "1 0 0 rg\x80"), shape = packed.stream("", "20 20 100 100 re f");
+  packed.page().media("[0 0 200 200]").entry("Contents", "[" + colour.text() + " " + shape.text() + "]");
+  for (auto const& source : {text.bytes(), comment.bytes(), packed.bytes()}) {
+    auto const laid = lay_all(source, 0, 0);
+    auto const document = opened(laid);
+    auto const page = document->tree().page(1);
+    auto form = QPDFObjectHandle(page).getKey("/Resources").getKey("/XObject").getKey("/Source");
+    auto const data = form.getStreamData(qpdf_dl_generalized);
+    std::string const joined(reinterpret_cast<char const*>(data->getBuffer()), data->getSize());
+    CAPTURE(joined);
+    CHECK((joined == "BT /F1 20 Tf 20 100 Td (cut here) Tj ET " || joined == "0 0 1 rg % a remark 1 0 0 rg\n20 20 100 100 re f " ||
+           joined == "1 0 0 rg 20 20 100 100 re f "));
+  }
+}
+
+TEST_CASE("content in several pieces, one of them packed as only pictures are, is refused in words") {
+  PdfMaker pdf;
+  auto const first = pdf.stream("", "20 20 100 100 re f"), second = pdf.stream("/Filter /JBIG2Decode", "no picture");
+  pdf.page().media("[0 0 200 200]").entry("Contents", "[" + first.text() + " " + second.text() + "]");
+  auto const bytes = pdf.bytes();
+  auto const document = opened(bytes);
+  auto const outcome = write_laid(*document, std::vector{moved(*document, 1, 0, 0)}, small_sheet(), [](auto) { return true; });
+  REQUIRE_FALSE(outcome);
+  CHECK(outcome.error().kind == ErrorKind::data);
+  CHECK(outcome.error().message.find("packed as only pictures are") != std::string::npos);
 }
