@@ -22,7 +22,7 @@ struct CheckWords {
 
 ExitStatus explain_check(std::string const& id) {
   auto const* info = find_check(id);
-  if (!info) return fail({ErrorKind::usage, "--explain: there is no check '" + id + "'; layright checks lists them"});
+  if (!info) return fail(no_check_error("--explain", id));
   auto const put = [](char const* what, std::string_view text) {
     std::fprintf(stdout, "%s%.*s\n", what, static_cast<int>(text.size()), text.data());
   };

@@ -9,6 +9,7 @@
 #include "command/command.h"
 #include "intake/sandbox.h"
 #include "report/report.h"
+#include "sheet/sizes.h"
 
 namespace layright {
 namespace {
@@ -56,12 +57,30 @@ ExitStatus flushed(ExitStatus status) {
   return worse(status, ExitStatus::io);
 }
 
+/// The first word that nothing takes, with the nearest that would be taken; empty where all are.
+std::string odd_word(CLI::App const& where, bool whole_program) {
+  auto const words = where.remaining(true);
+  if (words.empty()) return {};
+  // A word that is no option comes last, but only the whole program takes none: there the first word is meant for a command.
+  bool const option = words[0].starts_with("-");
+  std::vector<std::string> known;
+  if (option)
+    for (auto const* o : where.get_options())
+      for (auto const& name : o->get_lnames()) known.push_back("--" + name);
+  else if (whole_program)
+    for (auto const& c : commands()) known.emplace_back(c.name);
+  auto const near = nearest_name(words[0], known);
+  return "there is no " + std::string(option ? "option '" : whole_program ? "command '" : "use for '") + shown_name(words[0]) + "'" +
+         (near.empty() ? "" : "; did you mean '" + near + "'?");
+}
+
 /// CLI11 has exit codes of its own (104 to 109 in 2.1); ours is 64 for all of them.
 ExitStatus refuse(CLI::App const& program, CLI::ParseError const& error) {
   CLI::App const* where = &program;
   for (auto const* sub : program.get_subcommands()) where = sub;
-  complain(shown_name(error.what()) + "; " + (where == &program ? "layright --help" : "layright " + where->get_name() + " --help") +
-           " tells more");
+  auto const odd = dynamic_cast<CLI::ExtrasError const*>(&error) ? odd_word(*where, where == &program) : std::string();
+  complain((odd.empty() ? shown_name(error.what()) : odd) + "; " +
+           (where == &program ? "layright --help" : "layright " + where->get_name() + " --help") + " tells more");
   return ExitStatus::usage;
 }
 

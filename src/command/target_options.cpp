@@ -71,15 +71,9 @@ Outcome choose_target(TargetWords const& words, ResolvedTarget& out) {
 }
 
 Outcome check_ids(std::vector<std::string> const& words, char const* option, std::set<std::string, std::less<>>& into) {
-  std::vector<std::string> ids;
-  for (auto const& c : all_checks()) ids.emplace_back(c.id);
   for (auto const& id : words) {
     if (id.empty()) continue;
-    if (!find_check(id)) {
-      auto const near = nearest_name(id, ids);
-      return usage(std::string(option) + ": there is no check '" + id + "'" +
-                   (near.empty() ? "; layright checks lists them" : "; did you mean '" + near + "'?"));
-    }
+    if (!find_check(id)) return no_check_error(option, id);
     into.insert(id);
   }
   return done();
@@ -104,6 +98,13 @@ Outcome take_word(std::string const& text, char const* option, Parse parse, T& i
 }
 
 }  // namespace
+
+Error no_check_error(std::string const& option, std::string const& id) {
+  std::vector<std::string> ids;
+  for (auto const& c : all_checks()) ids.emplace_back(c.id);
+  auto const near = nearest_name(id, ids);
+  return usage(option + ": there is no check '" + id + "'" + (near.empty() ? "; layright checks lists them" : "; did you mean '" + near + "'?"));
+}
 
 void add_target_options(CLI::App& command, TargetWords& w) {
   command.add_option("--target", w.target, "a target of the configuration")->type_name("NAME");

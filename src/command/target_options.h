@@ -31,6 +31,9 @@ void add_placement_options(CLI::App& command, PlacementWords& words);
 void add_reading_options(CLI::App& command, ReadingWords& words);
 void add_selection_options(CLI::App& command, SelectionWords& words);
 
+/// What to answer to the id of a check that is none, with the nearest that is one.
+Error no_check_error(std::string const& option, std::string const& id);
+
 /// The target that the words and the configuration come to.
 struct ResolvedTarget {
   Configuration configuration;

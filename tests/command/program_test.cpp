@@ -147,7 +147,17 @@ TEST_CASE("exit status by kind of trouble", "[program]") {
 TEST_CASE("a mistake in words is answered with the nearest right one", "[program]") {
   Folder folder;
   save(folder, "good.pdf");
-  CHECK(layright(folder, {"check", "good.pdf", "--only", "page.sise"}).err.find("page.size") != std::string::npos);
+  auto const answer = [&](std::vector<std::string> words) {
+    auto const ran = layright(folder, words);
+    CHECK(ran.status == 64);
+    return ran.err;
+  };
+  using Catch::Matchers::Contains;
+  CHECK_THAT(answer({"check", "good.pdf", "--only", "page.sise"}), Contains("did you mean 'page.size'?"));
+  CHECK_THAT(answer({"check", "--explain", "ink.gide"}), Contains("did you mean 'ink.guide'?"));
+  CHECK_THAT(answer({"chek", "good.pdf"}), Contains("there is no command 'chek'; did you mean 'check'?; layright --help tells more"));
+  CHECK_THAT(answer({"check", "good.pdf", "--readin", "wrong"}), Contains("'--readin'; did you mean '--reading'?; layright check --help"));
+  CHECK_THAT(answer({"checks", "good.pdf"}), Contains("there is no use for 'good.pdf'; layright checks --help"));
 }
 
 TEST_CASE("with JSON every file has its entry, whatever becomes of it", "[program]") {
