@@ -205,3 +205,18 @@ TEST_CASE("tape: annotations come as further forms") {
   CHECK(difference(source, laid(clip + "q 2 0 0 2 40 50 cm /N Do Q q 2 0 0 2 140 50 cm /N Do Q\nQ\n")).has_value());  // one more
   CHECK(difference(source, laid("q 2 0 0 2 40 50 cm /N Do Q\n")).has_value());                  // without the clip to the page
 }
+
+TEST_CASE("tape: rounding adds up with the marks, and nothing else does") {
+  // Moves that leave no mark, as in a layer that does not print, are one step here. 0.02 pt is what 30,000 of them were seen to make.
+  auto const after = [](int marks, std::string const& move) {
+    Art art;
+    for (int i = 0; i < marks; ++i) art.operators += "9 9 5 5 re f\n";
+    art.operators += move + "100 100 50 50 re f";
+    return art;
+  };
+  std::string const drifted = "1 0 0 1 0.017 0 cm ", moved = "1 0 0 1 0.2 0 cm ";  // times the scale of 1.2
+  CHECK_FALSE(difference(source_of(after(20'000, "")), laid_of(after(20'000, drifted))).has_value());
+  CHECK(difference(source_of(after(20'000, "")), laid_of(after(20'000, moved))).has_value());
+  CHECK(difference(source_of(after(200, "")), laid_of(after(200, drifted))).has_value());
+  CHECK(difference(source_of(after(0, "")), laid_of(after(0, drifted))).has_value());
+}
