@@ -9,6 +9,7 @@
 #include "document/annotations.h"
 #include "document/numbers.h"
 #include "geometry/length.h"
+#include "write/drawn_annotation.h"
 
 namespace layright {
 namespace {
@@ -57,35 +58,6 @@ std::optional<Matrix<AppearanceSpace, PageSpace>> appearance_matrix(Object annot
   return then(fit, about);
 }
 
-std::string stroke_colour(Object annotation) {
-  auto colour = annotation.getKey("/C");
-  std::string text;
-  int const count = colour.isArray() ? colour.getArrayNItems() : 0;
-  for (int i = 0; i < count && i < 4; ++i) text += format_number(number_of(colour.getArrayItem(i)).value_or(0), 6) + " ";
-  return count == 1 ? text + "G " : count == 3 ? text + "RG " : count == 4 ? text + "K " : "";
-}
-
-std::string dashes(Object annotation) {
-  auto style = annotation.getKey("/BS");
-  auto border = annotation.getKey("/Border");
-  auto pattern = Object::newNull();
-  if (style.isDictionary()) {
-    if (!style.getKey("/S").isNameAndEquals("/D")) return "";
-    pattern = style.getKey("/D");
-    if (!pattern.isArray()) return "[3] 0 d ";
-  } else if (border.isArray() && border.getArrayNItems() > 3) {
-    pattern = border.getArrayItem(3);
-  }
-  std::string text = "[";
-  double total = 0;
-  for (int i = 0; pattern.isArray() && i < pattern.getArrayNItems() && i < 16; ++i) {
-    auto const length = std::max(0.0, number_of(pattern.getArrayItem(i)).value_or(0));
-    total += length;
-    text += format_number(length, 4) + " ";
-  }
-  return total > 0 ? text + "] 0 d " : "";
-}
-
 /// A link's border is drawn along its rectangle, half of its width outside (12.5.4 tells the width, colour and dashes).
 Object border_appearance(QPDF& pdf, Object annotation) {
   auto const rect = rect_of(annotation);
@@ -96,7 +68,7 @@ Object border_appearance(QPDF& pdf, Object annotation) {
   bool const underline = style.isDictionary() && style.getKey("/S").isNameAndEquals("/U");
   auto const path = underline ? line(rect->x0, rect->y0) + " m " + line(rect->x1, rect->y0) + " l S"
                               : line(rect->x0, rect->y0) + " " + line(rect->width(), rect->height()) + " re S";
-  auto form = pdf.newStream(stroke_colour(annotation) + dashes(annotation) + format_number(width, 4) + " w " + path);
+  auto form = pdf.newStream(colour_operator(annotation, "/C", true) + dash_operator(annotation) + format_number(width, 4) + " w " + path);
   auto dictionary = form.getDict();
   auto const box = rect->grown(width);
   dictionary.replaceKey("/Type", Object::newName("/XObject"));
@@ -125,12 +97,12 @@ struct Appearance {
 std::optional<Appearance> appearance_of(QPDF& pdf, Object annotation, Turn page_clockwise) {
   auto form = normal_appearance(annotation);
   auto subtype = annotation.getKey("/Subtype");
-  if (form.isNull() && subtype.isNameAndEquals("/Link")) {
-    form = border_appearance(pdf, annotation);
+  if (form.isNull() && subtype.isNameAndEquals("/Widget")) form = field_appearance(annotation);
+  if (form.isNull()) {
+    form = subtype.isNameAndEquals("/Link") ? border_appearance(pdf, annotation) : drawn_annotation(pdf, annotation);
     if (form.isNull()) return std::nullopt;
     return Appearance{form, {}};  // drawn where it is
   }
-  if (form.isNull() && subtype.isNameAndEquals("/Widget")) form = field_appearance(annotation);
   if (!form.isStream()) return std::nullopt;
   auto const matrix = appearance_matrix(annotation, form, page_clockwise);
   if (!matrix) return std::nullopt;

@@ -336,6 +336,32 @@ TEST_CASE("printing annotations are flattened, others go") {
   CHECK(opened(laid)->page(1).printing_annotations == 0);
 }
 
+TEST_CASE("annotations that bring no appearance are drawn by their shape") {
+  // ISO 32000-1, 12.5.6.7 to 12.5.6.13; where the lines lie is computed by hand from the rectangles and points.
+  PdfMaker pdf;
+  auto& page = pdf.page().media("[0 0 200 200]");
+  page.annotation("/Type /Annot /Subtype /Square /F 4 /Rect [20 20 60 60] /C [0] /BS << /W 4 >>")
+      .annotation("/Type /Annot /Subtype /Circle /F 4 /Rect [100 20 140 60] /C [0] /IC [0] /RD [5 5 5 5]")
+      .annotation("/Type /Annot /Subtype /Line /F 4 /Rect [15 90 65 110] /L [20 100 60 100] /C [0] /BS << /W 6 >>")
+      .annotation("/Type /Annot /Subtype /Ink /F 4 /Rect [95 90 145 110] /InkList [[100 100 140 100]] /C [0] /BS << /W 6 >>")
+      .annotation("/Type /Annot /Subtype /Polygon /F 4 /Rect [20 130 60 170] /Vertices [20 130 60 130 40 170] /IC [0] /C [0]")
+      .annotation("/Type /Annot /Subtype /Highlight /F 4 /Rect [100 130 140 150] /QuadPoints [100 150 140 150 100 130 140 130] /C [0]")
+      .annotation("/Type /Annot /Subtype /Square /F 0 /Rect [150 20 190 60] /C [0] /IC [0]");  // does not print
+  auto const laid = lay_all(pdf.bytes(), 0, 0);
+  auto const shown = picture(laid, "");
+  REQUIRE(shown);
+  struct Spot {
+    int x, y;  // from the lower left
+    bool ink;
+  };
+  for (Spot const spot : {Spot{22, 40, true}, {40, 40, false}, {120, 40, true}, {102, 40, false}, {40, 100, true}, {40, 94, false},
+                          {120, 100, true}, {40, 140, true}, {22, 165, false}, {120, 140, true}, {120, 155, false}, {170, 40, false}}) {
+    CAPTURE(spot.x, spot.y);
+    CHECK((shown->at(spot.x, 499 - spot.y) < 128) == spot.ink);
+  }
+  CHECK(opened(laid)->page(1).printing_annotations == 0);
+}
+
 TEST_CASE("metadata stays and names layright as the producer") {
   PdfMaker pdf;
   auto const xmp = pdf.stream("/Type /Metadata /Subtype /XML", "<x><pdf:Producer>other</pdf:Producer><dc:title>kept</dc:title></x>");

@@ -1,0 +1,152 @@
+#include "write/drawn_annotation.h"
+
+#include <algorithm>
+#include <optional>
+#include <vector>
+
+#include "document/annotations.h"
+#include "document/numbers.h"
+#include "geometry/length.h"
+#include "geometry/rect.h"
+#include "geometry/space.h"
+
+namespace layright {
+namespace {
+
+using Object = QPDFObjectHandle;
+constexpr double kArc = 0.5523;      // control points of a quarter circle, in radii: from the mathematics of Bezier curves
+constexpr int kMostPoints = 10'000;  // of one line; our own
+
+std::string numbers(std::initializer_list<double> values) {
+  std::string text;
+  for (double const v : values) text += format_number(v, 4) + " ";
+  return text;
+}
+
+std::vector<double> list_of_numbers(Object list) {
+  std::vector<double> out;
+  int const count = list.isArray() ? std::min(list.getArrayNItems(), 2 * kMostPoints) : 0;
+  for (int i = 0; i < count; ++i) out.push_back(number_of(list.getArrayItem(i)).value_or(0));
+  return out;
+}
+
+std::string line_through(Object points) {
+  auto const at = list_of_numbers(points);
+  std::string text;
+  for (std::size_t i = 0; i + 1 < at.size(); i += 2) text += numbers({at[i], at[i + 1]}) + (i == 0 ? "m " : "l ");
+  return text;
+}
+
+std::string ellipse(Rect<PageSpace> const& r) {
+  double const x = (r.x0 + r.x1) / 2, y = (r.y0 + r.y1) / 2, dx = kArc * r.width() / 2, dy = kArc * r.height() / 2;
+  return numbers({r.x1, y}) + "m " + numbers({r.x1, y + dy, x + dx, r.y1, x, r.y1}) + "c " + numbers({x - dx, r.y1, r.x0, y + dy, r.x0, y}) +
+         "c " + numbers({r.x0, y - dy, x - dx, r.y0, x, r.y0}) + "c " + numbers({x + dx, r.y0, r.x1, y - dy, r.x1, y}) + "c h ";
+}
+
+/// 12.5.6.8: the border runs inside the rectangle, or inside what RD leaves of it.
+std::string closed_shape(Object annotation, Rect<PageSpace> rect, bool round) {
+  double const half = border_width(annotation) / 2;
+  if (auto const rd = numbers_of<4>(annotation.getKey("/RD"))) rect = {rect.x0 + (*rd)[0], rect.y0 + (*rd)[1], rect.x1 - (*rd)[2], rect.y1 - (*rd)[3]};
+  rect = rect.grown(-half);
+  if (!(rect.width() > 0) || !(rect.height() > 0)) return "";
+  return round ? ellipse(rect) : numbers({rect.x0, rect.y0, rect.width(), rect.height()}) + "re ";
+}
+
+/// 12.5.6.10: each four corners stand about a word: two above, two below, as all programs write them.
+std::string marked_words(Object annotation, std::string const& kind) {
+  auto const q = list_of_numbers(annotation.getKey("/QuadPoints"));
+  std::string text;
+  for (std::size_t i = 0; i + 7 < q.size(); i += 8) {
+    auto const* p = &q[i];
+    double const up = kind == "/StrikeOut" ? 0.5 : 0.1;  // of the word's height
+    auto const between = [&](std::size_t above, std::size_t below) {
+      return numbers({p[below] + up * (p[above] - p[below]), p[below + 1] + up * (p[above + 1] - p[below + 1])});
+    };
+    text += kind == "/Highlight" ? numbers({p[0], p[1]}) + "m " + numbers({p[2], p[3]}) + "l " + numbers({p[6], p[7]}) + "l " + numbers({p[4], p[5]}) + "l h f "
+                                 : between(0, 4) + "m " + between(2, 6) + "l S ";
+  }
+  return text;
+}
+
+std::string shape(Object annotation, std::string const& kind, Rect<PageSpace> const& rect) {
+  bool const marks_words = kind == "/Highlight" || kind == "/Underline" || kind == "/StrikeOut";
+  if (marks_words) return colour_operator(annotation, "/C", kind != "/Highlight") + marked_words(annotation, kind);
+  bool const closed = kind == "/Square" || kind == "/Circle" || kind == "/Polygon";
+  double const width = border_width(annotation);
+  auto const fill = closed ? colour_operator(annotation, "/IC", false) : "";
+  std::string path;
+  if (kind == "/Square" || kind == "/Circle") path = closed_shape(annotation, rect, kind == "/Circle");
+  if (kind == "/Line") path = line_through(annotation.getKey("/L"));
+  if (kind == "/PolyLine") path = line_through(annotation.getKey("/Vertices"));
+  if (kind == "/Polygon") path = line_through(annotation.getKey("/Vertices")) + "h ";
+  if (kind == "/Ink" && annotation.getKey("/InkList").isArray())
+    for (auto stroke : annotation.getKey("/InkList").getArrayAsVector()) path += line_through(stroke);
+  if (path.size() < 3 || (fill.empty() && !(width > 0))) return "";
+  return colour_operator(annotation, "/C", true) + fill + dash_operator(annotation) + numbers({width}) + "w " + path +
+         (fill.empty() ? "S" : width > 0 ? "B" : "f");
+}
+
+/// 12.5.6.10 says nothing of it, but every reader lets words show through a highlight; CA is the opacity of Table 170.
+Object look(Object annotation, bool multiply) {
+  auto state = Object::newDictionary();
+  if (multiply) state.replaceKey("/BM", Object::newName("/Multiply"));
+  if (auto const opacity = number_of(annotation.getKey("/CA")); opacity && *opacity >= 0 && *opacity < 1)
+    for (auto const* key : {"/CA", "/ca"}) state.replaceKey(key, Object::newReal(format_number(*opacity, 4)));
+  return state;
+}
+
+}  // namespace
+
+std::string colour_operator(Object annotation, char const* key, bool stroking) {
+  auto const parts = list_of_numbers(annotation.getKey(key));
+  std::string text;
+  for (double const part : parts) text += format_number(part, 6) + " ";
+  switch (parts.size()) {
+    case 1: return text + (stroking ? "G " : "g ");
+    case 3: return text + (stroking ? "RG " : "rg ");
+    case 4: return text + (stroking ? "K " : "k ");
+    default: return "";
+  }
+}
+
+std::string dash_operator(Object annotation) {
+  auto style = annotation.getKey("/BS");
+  auto border = annotation.getKey("/Border");
+  auto pattern = Object::newNull();
+  if (style.isDictionary()) {
+    if (!style.getKey("/S").isNameAndEquals("/D")) return "";
+    pattern = style.getKey("/D");
+    if (!pattern.isArray()) return "[3] 0 d ";
+  } else if (border.isArray() && border.getArrayNItems() > 3) {
+    pattern = border.getArrayItem(3);
+  }
+  std::string text = "[";
+  double total = 0;
+  for (int i = 0; pattern.isArray() && i < pattern.getArrayNItems() && i < 16; ++i) {
+    auto const length = std::max(0.0, number_of(pattern.getArrayItem(i)).value_or(0));
+    total += length;
+    text += format_number(length, 4) + " ";
+  }
+  return total > 0 ? text + "] 0 d " : "";
+}
+
+Object drawn_annotation(QPDF& pdf, Object annotation) {
+  auto kind = annotation.getKey("/Subtype");
+  auto const n = numbers_of<4>(annotation.getKey("/Rect"));
+  if (!kind.isName() || !n) return Object::newNull();
+  auto const rect = Rect<PageSpace>::from_corners((*n)[0], (*n)[1], (*n)[2], (*n)[3]);
+  auto const paint = shape(annotation, kind.getName(), rect);
+  if (paint.empty()) return Object::newNull();
+  auto form = pdf.newStream("/Look gs " + paint);
+  auto resources = Object::newDictionary(), states = Object::newDictionary();
+  states.replaceKey("/Look", look(annotation, kind.getName() == "/Highlight"));
+  resources.replaceKey("/ExtGState", states);
+  auto dictionary = form.getDict();
+  dictionary.replaceKey("/Type", Object::newName("/XObject"));
+  dictionary.replaceKey("/Subtype", Object::newName("/Form"));
+  dictionary.replaceKey("/BBox", number_array({rect.x0, rect.y0, rect.x1, rect.y1}));
+  dictionary.replaceKey("/Resources", resources);
+  return form;
+}
+
+}  // namespace layright
