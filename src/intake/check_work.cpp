@@ -80,6 +80,15 @@ void tell_end(CheckWork const& work, OpenedFile const& file, Sender const& sende
   sender.send('e', json_text(findings_json(findings)));
 }
 
+void tell_lost_page(CheckWork const& work, Document const& document, Sender const& sender) {
+  PageReport report;
+  report.page = document.page(work.from);
+  report.findings = {*work.lost};
+  apply_selection(report.findings, work.wish->selection);
+  report.verdict = verdict_of(report.findings);
+  sender.send('p', json_text(page_json(report)));
+}
+
 void check_file_pages(CheckWork const& given, Sender const& sender) {
   CheckWork work = given;
   // Never freed: the process ends with the file, and taking thousands of objects apart one by one would cost time for nothing.
@@ -87,6 +96,10 @@ void check_file_pages(CheckWork const& given, Sender const& sender) {
   if (work.from == 1) tell_head(file, sender);
   for (int n = work.from; file.document && n <= file.document->page_count(); ++n) {
     if (!work.wish->pages.has(n)) continue;
+    if (n == work.from && work.lost) {
+      tell_lost_page(work, *file.document, sender);
+      continue;
+    }
     auto const page = inspect_page(*file.document, {file.reader.get(), work.letters, nullptr}, n, *work.wish, false);
     if (page.asks_letters) return sender.send('l', {});
     auto const& r = page.report;

@@ -17,6 +17,7 @@ struct CheckWork {
   InspectWish const* wish = nullptr;
   int from = 1;                  // pages below were told by an earlier child
   std::vector<SeenSize> sizes;   // the different sizes seen by then
+  std::optional<Finding> lost;   // an earlier child died on page `from`: its boxes are told with this, its marks are left alone
   LetterEngine* letters = nullptr;  // loaded before the sandbox closed, where a page has asked for it
 };
 
@@ -31,6 +32,9 @@ struct OpenedFile {
 OpenedFile open_file(CheckWork const& work, bool marks);
 
 void check_file_pages(CheckWork const& work, Sender const& sender);
+
+/// Tells a page that killed an earlier child: what its structure says, and the finding.
+void tell_lost_page(CheckWork const& work, Document const& document, Sender const& sender);
 
 /// Tells the head of the file: format, digest, pages.
 void tell_head(OpenedFile const& file, Sender const& sender);

@@ -118,7 +118,7 @@ std::optional<WorkerTask> CheckJob::next() {
   told_end_ = false;
   asked_letters_ = false;
   WorkerTask task = usual_task(*wish_);
-  CheckWork const given{input_->bytes(), input_->name(), wish_.get(), next_page_, sizes_, nullptr};
+  CheckWork const given{input_->bytes(), input_->name(), wish_.get(), next_page_, sizes_, lost_, nullptr};
   if (letters_)
     add_letters(task, given);
   else
@@ -153,6 +153,7 @@ void CheckJob::take(char kind, std::string const& bytes) {
       worst_page_ = worse(worst_page_, verdict_from(json.value("verdict", "hold")));
       if (auto const size = json.find("seen_size_pt"); size != json.end())
         note_size(sizes_, {size->at(0).get<double>(), size->at(1).get<double>()}, wish_->target.limits.size_tolerance);
+      lost_.reset();
       if (next_page_ > told_below_) story_.page(bytes);
       break;
     }
@@ -187,7 +188,12 @@ void CheckJob::died(WorkerEnd const& end) {
     done_ = true;
     return;
   }
-  std::vector<Finding> found{death_finding(end, *wish_, next_page_)};
+  // The next child tells what the structure says of the page; if even that kills it, the finding stands alone.
+  bool const again = lost_.has_value();
+  lost_ = death_finding(end, *wish_, next_page_);
+  if (!again && deaths_ < kMostDeaths) return;
+  std::vector<Finding> found{*lost_};
+  lost_.reset();
   apply_selection(found, wish_->selection);
   Json const page{{"number", next_page_}, {"verdict", word(verdict_of(found))}, {"findings", findings_json(found)}};
   worst_page_ = worse(worst_page_, verdict_of(found));

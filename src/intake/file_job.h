@@ -76,6 +76,7 @@ class CheckJob : public Job {
   int page_count_ = -1;           // not known yet
   int next_page_ = 1;
   int deaths_ = 0;
+  std::optional<Finding> lost_;   // the page to go on with killed a child
   bool done_ = false, told_end_ = false;
   bool letters_ = false, asked_letters_ = false;
   Verdict worst_page_ = Verdict::ready;

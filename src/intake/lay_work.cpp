@@ -98,6 +98,11 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
   for (int n = work.from; file.document && n <= file.document->page_count(); ++n) {
     if (!work.wish->pages.has(n)) continue;
     ++asked;
+    if (n == work.from && work.lost) {
+      tell_lost_page(work, *file.document, sender);
+      sender.send('r', work.lost->message);
+      continue;
+    }
     long const tape_offset = tape_file ? std::ftell(tape_file) : 0;
     auto page = inspect_page(*file.document, {file.reader.get(), work.letters, tape.get()}, n, *work.wish, true);
     if (page.asks_letters) return sender.send('l', {});

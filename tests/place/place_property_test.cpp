@@ -174,7 +174,7 @@ TEST_CASE("the scale that a refusal names does fit, and a larger one does not") 
     ++named;
     job.wish.width = job.wish.height = std::nullopt;
     job.wish.scale = Scale::percent;
-    job.wish.percent = refusal->largest_scale * 100 * (1 - 1e-9);
+    job.wish.percent = refusal->largest_scale * 100 * (1 - 1e-7);  // people are told it rounded down to a hundredth
     REQUIRE(std::holds_alternative<Placement>(job.result()));
     job.wish.percent = refusal->largest_scale * 101;
     REQUIRE((std::holds_alternative<PlaceRefusal>(job.result())));
