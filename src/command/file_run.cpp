@@ -54,6 +54,7 @@ Result<std::vector<fs::path>> files_named(std::vector<std::string> const& words)
       if (!hidden && it->is_regular_file(ignored)) found.push_back(it->path());
     }
     if (error) return Error{ErrorKind::no_input, shown_name(word) + ": the folder cannot be read: " + error.message()};
+    if (found.empty()) return Error{ErrorKind::no_input, shown_name(word) + ": there is no file in this folder"};
     std::sort(found.begin(), found.end());
     files.insert(files.end(), found.begin(), found.end());
   }

@@ -11,7 +11,7 @@
 namespace layright {
 
 /// What the person named, with each folder replaced by the regular files under it (sorted; names that start with a dot left out).
-/// Error (no_input) when a folder cannot be read.
+/// Error (no_input) when a folder cannot be read or holds no file: nothing looked at must not look like "ready".
 Result<std::vector<std::filesystem::path>> files_named(std::vector<std::string> const& words);
 
 /// Makes the job of one file.

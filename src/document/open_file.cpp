@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include <qpdf/QPDFExc.hh>
+
 namespace layright {
 
 OpenFile::OpenFile(std::span<std::byte const> bytes, std::string name, std::string password)
@@ -14,7 +16,14 @@ void OpenFile::open() {
   pdf_ = std::make_unique<QPDF>();
   pdf_->setSuppressWarnings(true);
   pdf_->setAttemptRecovery(true);
-  pdf_->processMemoryFile(name_.c_str(), reinterpret_cast<char const*>(bytes_.data()), bytes_.size(), password_.c_str());
+  try {
+    pdf_->processMemoryFile(name_.c_str(), reinterpret_cast<char const*>(bytes_.data()), bytes_.size(), password_.c_str());
+  } catch (QPDFExc const& error) {
+    // A password is for several files, of which some open without one.
+    if (error.getErrorCode() != qpdf_e_password || password_.empty()) throw;
+    password_.clear();
+    open();
+  }
 }
 
 void OpenFile::expect_pages(long long count) { between_ = std::max(between_, count / 8); }

@@ -214,9 +214,29 @@ TEST_CASE("folders, pipes and devices are no files", "[program]") {
   save(folder, "in/.hidden.pdf");
   auto const report = checked(folder, {"in"});
   REQUIRE(report["files"].size() == 2);
+  std::filesystem::create_directories(folder / "empty/.hidden");
+  auto const empty = layright(folder, {"check", "empty"});
+  CHECK(empty.status == 66);
+  CHECK(empty.out == "");
+  CHECK_THAT(empty.err, Catch::Matchers::Contains("empty: there is no file in this folder"));
   CHECK(run({"mkfifo", "pipe.pdf"}, folder.path()).status == 0);
   CHECK(layright(folder, {"check", "pipe.pdf"}).status == 66);
   CHECK(layright(folder, {"check", "/dev/zero"}).status == 66);
+}
+
+TEST_CASE("a password opens what it fits; what opens without one needs none", "[program]") {
+  Folder folder;
+  save(folder, "plain.pdf");
+  write_file(folder / "word", "lantern\n");
+  write_file(folder / "other", "fox\n");
+  auto const lock = [&](std::string const& password, std::string const& name) {
+    REQUIRE(run({"qpdf", "--encrypt", password, "owner", "256", "--", "plain.pdf", name}, folder.path()).status == 0);
+  };
+  lock("lantern", "locked.pdf");
+  lock("", "open.pdf");
+  CHECK(layright(folder, {"check", "locked.pdf"}).status == 2);
+  CHECK(layright(folder, {"check", "locked.pdf", "--password-file", "other"}).status == 2);
+  CHECK(layright(folder, {"check", "plain.pdf", "locked.pdf", "open.pdf", "--password-file", "word"}).status == 0);
 }
 
 TEST_CASE("several files go to a folder, and equal names are told before anything is written", "[program]") {
