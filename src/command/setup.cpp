@@ -1,6 +1,7 @@
 #include <CLI/CLI.hpp>
 #include <memory>
 #include <span>
+#include <sstream>
 
 #include "command/command.h"
 #include "command/job_sheet_pdf.h"
@@ -8,6 +9,7 @@
 #include "report/report.h"
 #include "setup/approval.h"
 #include "setup/ipp.h"
+#include "setup/offer_list.h"
 #include "setup/postscript.h"
 #include "setup/press_setup.h"
 #include "write/output_file.h"
@@ -36,11 +38,28 @@ void tell(std::vector<Finding> const& findings) {
   for (auto const& f : findings) complain(std::string(f.level == Level::hold ? "hold: " : "note: ") + shown_name(f.message));
 }
 
-/// Every option and choice of the press's PPD; an asterisk stands before its default.
+/// A list that somebody else's printer made up, fit for a terminal.
+std::string shown_lines(std::string const& text) {
+  std::string out;
+  std::istringstream lines(text);
+  for (std::string line; std::getline(lines, line);) out += shown_name(line) + "\n";
+  return out;
+}
+
+/// What the press itself offers over its line.
+ExitStatus list_offered(SetupWords const& w, Press const& press, Unit unit) {
+  auto const service = PrintService::connect(press.ipp);
+  if (!service) return fail(service.error());
+  auto const offer = (*service)->offer();
+  return offer ? put(w, shown_lines(offer_list(*offer, unit))) : fail(offer.error());
+}
+
+/// Every option and choice of the press's PPD, else of its service; an asterisk stands before a default.
 ExitStatus list_options(SetupWords const& w, Target const& target, Unit unit) {
-  if (target.press.ppd.empty())
-    return fail({ErrorKind::usage, target.press.name.empty() ? "no press is named: name a target with --target whose press has a PPD"
-                                                             : "the press " + target.press.name + " has no PPD; name it under ppd in its table"});
+  if (target.press.ppd.empty() && target.press.ipp.empty())
+    return fail({ErrorKind::usage, target.press.name.empty() ? "no press is named: name a target with --target whose press has a PPD or an address"
+                                                             : "the press " + target.press.name + " has no PPD and no address; name one under ppd or ipp in its table"});
+  if (target.press.ppd.empty()) return list_offered(w, target.press, unit);
   auto const ppd = Ppd::open(target.press.ppd);
   if (!ppd) return fail(ppd.error());
   std::string text;
@@ -123,7 +142,7 @@ Run add_setup(CLI::App& command) {
       ->check(CLI::IsMember({"text", "ppd", "postscript", "ipp", "sheet"}))->capture_default_str()->type_name("FORM");
   command.add_option("-o,--output", words->output, "the file to write; else standard output")->type_name("OUT");
   command.add_option("--paper", words->paper, "a4 or letter, for the job sheet")->type_name("PAPER");
-  command.add_flag("--list", words->list, "list every option and choice of the press's PPD");
+  command.add_flag("--list", words->list, "list every option and choice of the press's PPD, else what its address offers");
   command.add_flag("--approve", words->approve, "keep what the press's driver is now; send holds when it changes");
   command.add_flag("--force", words->force, "replace an earlier output of that name");
   return [words] { return run_setup(*words); };

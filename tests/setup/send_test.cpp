@@ -13,6 +13,7 @@
 #include <thread>
 
 #include "setup/approval.h"
+#include "setup/offer_list.h"
 #include "setup/ppd_words.h"
 #include "setup/trial.h"
 #include "support/press_target.h"
@@ -182,6 +183,18 @@ TEST_CASE("the finest resolution is the finest that the press lists") {
     if (auto const* dots = std::get_if<IppResolution>(&attribute.value)) found = {dots->across, dots->along};
   CHECK(found.across == 1200);  // press.conf: 600dpi, 1200dpi
   CHECK(found.along == 1200);
+}
+
+TEST_CASE("what the press offers, as a list to pick from") {
+  TestPrinter printer;
+  auto const list = offer_list(offer_of(printer), Unit::inch);
+  INFO(list);
+  for (std::string const line : {"size (across the feed x along it): 3.75 x 5 in to 13 x 19.5 in\n",  // all from press.conf
+                                 "tray by-pass-tray: short-edge-first\n", "media-source: main; by-pass-tray\n", "media-left-margin: 0 in; 0.167 in\n",
+                                 "print-quality: draft; *normal; high\n", "output-bin: *face-down; face-up\n"})
+    CHECK_THAT(list, Catch::Contains(line));
+  CHECK_THAT(list, !Catch::Contains("operations") && !Catch::Contains("-supported"));
+  CHECK(offer_list({}, Unit::inch).empty());
 }
 
 TEST_CASE("a size that the press refuses is refused, whatever was checked before") {
