@@ -14,13 +14,12 @@ InkDevice::InkDevice(fz_context* ctx, GlyphBook& glyphs, ImageBook& images, Page
   layers_.emplace_back();
   layers_.back().limit = seen_;
   layers_.back().rule = wanted.white_prints ? InkRule::any_paint : InkRule::on_paper;
-  deadline_ = std::chrono::steady_clock::now() +
-              std::chrono::duration_cast<std::chrono::steady_clock::duration>(std::chrono::duration<double>(wanted.seconds));
+  started_ = std::clock();
 }
 
 void InkDevice::tick() {
   if (++ticks_ % 32 != 0) return;
-  if (std::chrono::steady_clock::now() < deadline_) return;
+  if (static_cast<double>(std::clock() - started_) / CLOCKS_PER_SEC < wanted_.seconds) return;
   out_of_time_ = true;
   cookie_.abort = 1;
 }

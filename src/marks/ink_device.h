@@ -3,7 +3,7 @@
 // Everything is in seen space. Marks that lie well inside the ink that is already sure are passed over quickly: they can change
 // nothing. What marks cannot tell (white over ink, a fading mask) leaves a side unsure; sides_by_picture.h then decides it.
 #pragma once
-#include <chrono>
+#include <ctime>
 #include <optional>
 #include <vector>
 
@@ -138,7 +138,7 @@ class InkDevice {
   float last_values_[4] = {-1, -1, -1, -1};
   bool failed_ = false, out_of_time_ = false;
   unsigned ticks_ = 0;
-  std::chrono::steady_clock::time_point deadline_;
+  std::clock_t started_;  // in processor time: a busy machine must not make a page look heavy
 };
 
 }  // namespace layright

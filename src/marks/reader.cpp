@@ -79,11 +79,17 @@ pdf_page* load_page(fz_context* ctx, pdf_document* document, int index) {
   return page;
 }
 
+/// The library's own matrix of the page, to be undone: Page::to_seen is what counts. It takes a UserUnit of 0 as it is written, which
+/// leaves nothing to undo.
 bool page_matrix(fz_context* ctx, pdf_page* page, fz_matrix* matrix) {
   int ok = 1;
   fz_rect box;
   fz_var(ok);
-  fz_try(ctx) pdf_page_transform(ctx, page, &box, matrix);
+  fz_try(ctx) {
+    pdf_obj* unit = pdf_dict_get(ctx, page->obj, PDF_NAME(UserUnit));
+    if (unit != nullptr && !(pdf_to_real(ctx, unit) > 0)) pdf_dict_del(ctx, page->obj, PDF_NAME(UserUnit));
+    pdf_page_transform(ctx, page, &box, matrix);
+  }
   fz_catch(ctx) ok = 0;
   return ok != 0;
 }

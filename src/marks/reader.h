@@ -22,7 +22,7 @@ struct MarksWanted {
   bool white_prints = false;   // paper-white marks are ink
   bool images = true, frames = true, cut = true;
   bool text = false;           // which way live text reads
-  double seconds = 6;          // gives up after so long, between operators
+  double seconds = 6;          // of processor time; gives up after so long, between operators
   Tape* tape = nullptr;        // when there, each mark is also written to (or compared with) it
 };
 
