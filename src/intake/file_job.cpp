@@ -90,6 +90,9 @@ std::function<void(Sender const&)> CheckJob::work(CheckWork const& work) const {
   return [work](Sender const& sender) { check_file_pages(work, sender); };
 }
 
+/// Reading letters gives up by itself after 2.5 s (marks/letters.h); loading the engine comes before.
+constexpr double kSecondsForLetters = 4;
+
 /// The engine is loaded in the child, before its sandbox closes: what it reads from disk is out of reach afterwards.
 void CheckJob::add_letters(WorkerTask& task, CheckWork const& given) const {
   struct Loaded {
@@ -97,6 +100,7 @@ void CheckJob::add_letters(WorkerTask& task, CheckWork const& given) const {
     std::string trouble;
   };
   auto const loaded = std::make_shared<Loaded>();
+  task.seconds += kSecondsForLetters;
   task.prepare = [loaded, languages = wish_->target.letters] {
     prepare_marks_library();
     auto engine = prepare_letters(languages);
