@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <optional>
+#include <stdexcept>
 
 #include <qpdf/QPDFAnnotationObjectHelper.hh>
 #include <qpdf/QPDFFormFieldObjectHelper.hh>
@@ -89,6 +90,12 @@ Object field_appearance(Object annotation) {
   return normal_appearance(annotation);
 }
 
+/// Words on the page (12.5.6.6) that would be missing on the sheet: nobody knows in which font and place they were meant.
+bool is_text_without_a_look(Object annotation) {
+  auto text = annotation.getKey("/Contents");
+  return annotation.getKey("/Subtype").isNameAndEquals("/FreeText") && text.isString() && !text.getStringValue().empty();
+}
+
 struct Appearance {
   Object form;
   Matrix<AppearanceSpace, PageSpace> matrix;
@@ -100,6 +107,9 @@ std::optional<Appearance> appearance_of(QPDF& pdf, Object annotation, Turn page_
   if (form.isNull() && subtype.isNameAndEquals("/Widget")) form = field_appearance(annotation);
   if (form.isNull()) {
     form = subtype.isNameAndEquals("/Link") ? border_appearance(pdf, annotation) : drawn_annotation(pdf, annotation);
+    if (form.isNull() && is_text_without_a_look(annotation))
+      throw std::runtime_error("it has a text annotation that prints and brings no picture of itself, so each program shows it in its "
+                               "own way; have it made part of the page by the program that made it, or deleted");
     if (form.isNull()) return std::nullopt;
     return Appearance{form, {}};  // drawn where it is
   }

@@ -362,6 +362,17 @@ TEST_CASE("annotations that bring no appearance are drawn by their shape") {
   CHECK(opened(laid)->page(1).printing_annotations == 0);
 }
 
+TEST_CASE("words of an annotation that nobody can draw as they were meant hold the file") {
+  PdfMaker pdf;
+  pdf.page().media("[0 0 200 200]").annotation("/Type /Annot /Subtype /FreeText /F 4 /Rect [20 20 90 60] /DA (/Helv 12 Tf 0 g) /Contents (size L)");
+  auto const bytes = pdf.bytes();
+  auto const document = opened(bytes);
+  auto const outcome = write_laid(*document, std::vector{moved(*document, 1, 0, 0)}, small_sheet(), [](auto) { return true; });
+  REQUIRE_FALSE(outcome);
+  CHECK(outcome.error().kind == ErrorKind::data);
+  CHECK(outcome.error().message.find("text annotation") != std::string::npos);
+}
+
 TEST_CASE("metadata stays and names layright as the producer") {
   PdfMaker pdf;
   auto const xmp = pdf.stream("/Type /Metadata /Subtype /XML", "<x><pdf:Producer>other</pdf:Producer><dc:title>kept</dc:title></x>");
