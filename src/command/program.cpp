@@ -23,7 +23,7 @@ constexpr std::array kCommands = {
     Command{"send", "give a laid file to the press with its setup, and stay with it to its end", "layright send lantern-laid.pdf --target dark-shirt",
             add_send},
     Command{"trial", "make a trial sheet that shows what the press does, and keep what was read off it",
-            "layright trial --target dark-shirt -o trial.pdf", add_trial},
+            "layright trial --target dark-shirt -o trial.pdf && layright send trial.pdf --target dark-shirt --as-is", add_trial},
     Command{"sheets", "list the sheets, presses and targets that are known", "layright sheets --unit mm", add_sheets},
     Command{"checks", "list the checks with what they measure, their limits and sources", "layright checks", add_checks},
     Command{"init", "write a commented layright.toml to start from", "layright init", add_init},

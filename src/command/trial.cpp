@@ -46,7 +46,7 @@ ExitStatus run_trial(TrialWords const& w) {
   if (!w.measured.empty()) return keep(w, *resolved);
   if (w.output.empty()) return fail({ErrorKind::usage, "say where the trial sheet goes, -o TRIAL.pdf, or what it showed, --measured reads=right,…"});
   if (auto const status = write_file(w.output, trial_sheet(resolved->target, resolved->unit), w.force); status != ExitStatus::ready) return status;
-  std::fprintf(stdout, "written: %s; print it as any job, on paper of the same size first\n", shown_name(w.output).c_str());
+  std::fprintf(stdout, "written: %s; print it as any job, on paper of the same size first (layright send takes it with --as-is: it prints to the edges)\n", shown_name(w.output).c_str());
   return ExitStatus::ready;
 }
 
