@@ -27,6 +27,8 @@ struct LayWords {
 
 /// Where each input goes. Error (usage) when two would go to the same place, or several to one file.
 Result<std::map<fs::path, fs::path>> outputs_of(std::vector<fs::path> const& files, std::string const& output, char const* suffix) {
+  if (output == "-")
+    return Error{ErrorKind::usage, "-o needs the name of a file: what is written is read back before it appears under its name"};
   std::error_code error;
   bool const folder = output.ends_with('/') || fs::is_directory(output, error);
   if (!folder && files.size() != 1)
