@@ -49,7 +49,7 @@ def free_port():
         return s.getsockname()[1]
 
 
-def wait_until(there, seconds=15):
+def wait_until(there, seconds=60):
     end = time.monotonic() + seconds
     while not there():
         if time.monotonic() > end:
