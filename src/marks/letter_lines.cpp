@@ -7,7 +7,7 @@
 namespace layright {
 namespace {
 
-// Our own, tried on the training pages of tests/reading: what letters of one line may be like. Heights are of the larger letter.
+// Our own, tried on the teaching pages of tests/reading: what letters of one line may be like. Heights are of the larger letter.
 constexpr int kLowest = 5;              // pixels: lower blobs cannot be read
 constexpr double kThinnest = 0.06;      // share of its extents that a letter fills at least
 constexpr double kHeightRatio = 2.6;    // of neighbours

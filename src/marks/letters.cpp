@@ -9,7 +9,9 @@
 namespace layright {
 namespace {
 
-// Chosen on the teaching pages of tests/reading; `measure` prints the separation.
+// Chosen on 560 teaching pages of tests/reading (1,172 lines of letters, 547 of none). The strongest line that spoke for the wrong
+// reading there brought 0.3, the strongest without letters 2.4 (three characters, which now must be confirmed); of the lines with letters
+// most bring over 10. On 284 test pages of other words and fonts the strongest were 0.9 and 1.0.
 constexpr double kSureDoubt = 0.012;    // doubt per character at which a line counts in full …
 constexpr double kMostDoubt = 0.03;     // … and from which on it tells nothing
 constexpr double kLeastDoubt = 0.004;   // the engine is never surer than this

@@ -6,7 +6,7 @@
 namespace layright {
 namespace {
 
-// Doubt added for what text seldom has: chosen on the training pages of tests/reading (see its README for the separation).
+// Doubt added for what text seldom has: chosen on the teaching pages of tests/reading.
 constexpr double kOdd = 0.06;
 constexpr double kMissing = 0.06;
 
