@@ -15,6 +15,14 @@
 namespace layright {
 namespace {
 
+#if defined(__SANITIZE_ADDRESS__)
+constexpr bool kWatched = true;
+#elif defined(__has_feature)
+constexpr bool kWatched = __has_feature(address_sanitizer);
+#else
+constexpr bool kWatched = false;
+#endif
+
 struct OneTask : Job {
   WorkerTask task;
   bool started = false;
@@ -129,10 +137,12 @@ TEST_CASE("behind the sandbox nothing of the machine can be reached", "[worker][
     bool const file = m.bytes.find("file") != std::string::npos;
     if (filtered || (file && parts.file_rules)) CHECK(m.kind == '.');
   }
-#if !defined(__SANITIZE_ADDRESS__)
-  CHECK(parts.system_call_filter);
-  CHECK(parts.memory_limit);
-#endif
+  if (kWatched) {
+    WARN("sanitizer builds have neither the filter of system calls nor the memory limit");
+  } else {
+    CHECK(parts.system_call_filter);
+    CHECK(parts.memory_limit);
+  }
   CHECK(parts.no_new_privileges);
 }
 
