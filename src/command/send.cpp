@@ -1,4 +1,5 @@
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <chrono>
 #include <memory>
 #include <random>
@@ -10,6 +11,7 @@
 #include "setup/approval.h"
 #include "setup/press_setup.h"
 #include "setup/send.h"
+#include "setup/state_words.h"
 
 namespace layright {
 namespace {
@@ -78,14 +80,11 @@ void print_dry(SendRequest const& request, std::string const& address) {
 }
 
 ExitStatus tell_end(JobStatus const& status) {
-  std::string text = "job " + std::to_string(status.id) + ": " + std::string(word(status.state));
-  for (auto const& reason : status.reasons) text += (&reason == &status.reasons.front() ? " (" : ", ") + reason;
-  if (!status.reasons.empty()) text += ")";
-  if (!status.message.empty()) text += ": " + status.message;
-  std::fprintf(stdout, "%s\n", shown_name(text).c_str());
+  std::fprintf(stdout, "%s\n", shown_name(job_words(status)).c_str());
+  bool const spoilt = std::find(status.reasons.begin(), status.reasons.end(), "job-completed-with-errors") != status.reasons.end();
   switch (status.state) {
-    case JobState::completed: return ExitStatus::ready;
-    case JobState::held:
+    case JobState::completed: return spoilt ? ExitStatus::hold : ExitStatus::ready;
+    case JobState::held: complain("release the job at the press or in its queue, or cancel it there"); return ExitStatus::hold;
     case JobState::cancelled: return ExitStatus::hold;
     case JobState::aborted: return ExitStatus::io;
     default: complain("the job has not ended yet; look at the press"); return ExitStatus::try_again;
@@ -135,9 +134,7 @@ ExitStatus run_send(SendWords const& w) {
   }
   if (w.dry_run) return print_dry(asked->request, press.ipp), ExitStatus::ready;
   SendWish send{press.ipp, asked->request, 4, w.wait, [](JobStatus const& now, std::vector<std::string> const& troubles) {
-                  std::string text = "job " + std::to_string(now.id) + " is " + std::string(word(now.state));
-                  for (auto const& trouble : troubles) text += "; " + shown_name(trouble);
-                  complain(text);
+                  complain(shown_name(job_words(now, troubles)));
                 }};
   auto const end = send_job(send);
   return end ? tell_end(*end) : fail(end.error());

@@ -1,8 +1,9 @@
-// What a printer offers against what is asked of it; and its states in plain words.
+// What a printer offers against what is asked of it.
 #include <algorithm>
 #include <cstdlib>
 #include <limits>
 
+#include "setup/ppd_words.h"
 #include "setup/service.h"
 #include "setup/setting.h"
 #include "sheet/sizes.h"
@@ -72,6 +73,17 @@ void check_feed(Target const& target, Offer const& offer, std::vector<Finding>& 
 
 }  // namespace
 
+std::string finest_offered(Offer const& offer) {
+  std::string best;
+  double most = 0;
+  if (auto const* listed = offered(offer, "printer-resolution-supported"))
+    for (auto const& text : *listed) {
+      auto const dots = parse_resolution(text);
+      if (1.0 * dots.across * dots.along > most) most = 1.0 * dots.across * dots.along, best = text;
+    }
+  return best;
+}
+
 std::vector<Finding> misfits(Target const& target, Offer const& offer, Unit unit) {
   std::vector<Finding> findings;
   Press const& press = target.press;
@@ -85,6 +97,8 @@ std::vector<Finding> misfits(Target const& target, Offer const& offer, Unit unit
   for (auto const& attribute : ipp_job_attributes(target))
     if (auto const* dots = std::get_if<IppResolution>(&attribute.value))
       check_word(offer, "press.resolution", attribute.name, std::to_string(dots->across) + "x" + std::to_string(dots->along) + "dpi", findings);
+  if (press.printer_resolution == kFinest && finest_offered(offer).empty())
+    add(findings, "press.resolution", Level::note, "the press does not tell which resolutions it has: set the finest at the press");
   if (offered(offer, "sides-supported")) check_word(offer, "press.sides", "sides", "one-sided", findings);
   if (auto const* scaling = offered(offer, "print-scaling-supported"); scaling && std::find(scaling->begin(), scaling->end(), "none") == scaling->end())
     add(findings, "press.scale", Level::hold, "the press does not offer to print without scaling (print-scaling none)");
@@ -94,39 +108,6 @@ std::vector<Finding> misfits(Target const& target, Offer const& offer, Unit unit
   if (auto const* accepting = offered(offer, "printer-is-accepting-jobs"); accepting && !accepting->empty() && accepting->front() == "false")
     add(findings, "press.away", Level::hold, "the press takes no jobs now: see what its panel or its queue says");
   return findings;
-}
-
-std::string state_reason_words(std::string const& reason) {
-  static std::map<std::string, char const*> const known = {
-      // RFC 8011, 5.4.12, and the IANA registrations of printer-state-reasons
-      {"media-empty", "the tray is empty"}, {"media-needed", "it wants a sheet in the tray"}, {"media-low", "the tray is nearly empty"},
-      {"media-jam", "a sheet is jammed"}, {"input-tray-missing", "the tray is not in its place"}, {"cover-open", "a cover is open"},
-      {"door-open", "a door is open"}, {"interlock-open", "a safety switch is open"}, {"toner-empty", "a toner is used up"},
-      {"toner-low", "a toner is low"}, {"marker-supply-empty", "a toner or ink is used up"}, {"marker-supply-low", "a toner or ink is low"},
-      {"marker-waste-full", "the waste box is full"}, {"output-area-full", "the exit is full"}, {"output-tray-missing", "the exit tray is missing"},
-      {"fuser-over-temp", "the fuser is too hot"}, {"fuser-under-temp", "the fuser is not hot yet"}, {"paused", "it is paused"},
-      {"moving-to-paused", "it is about to pause"}, {"offline", "it is offline"}, {"shutdown", "it is switched off"},
-      {"connecting-to-device", "the queue is looking for it"}, {"timed-out", "it does not answer the queue"}, {"stopping", "it is stopping"},
-      {"spool-area-full", "its memory is full"}, {"opc-life-over", "a drum is worn out"}, {"developer-empty", "the developer is used up"}};
-  std::string word = reason;
-  for (char const* ending : {"-report", "-warning", "-error"})
-    if (word.ends_with(ending)) word.resize(word.size() - std::char_traits<char>::length(ending));
-  auto const found = known.find(word);
-  return found == known.end() ? word : found->second;
-}
-
-std::string_view word(JobState state) {
-  switch (state) {
-    case JobState::pending: return "waiting";
-    case JobState::held: return "held";
-    case JobState::processing: return "printing";
-    case JobState::stopped: return "stopped";
-    case JobState::cancelled: return "cancelled";
-    case JobState::aborted: return "aborted";
-    case JobState::completed: return "completed";
-    case JobState::unknown: break;
-  }
-  return "in a state that the press does not tell";
 }
 
 }  // namespace layright

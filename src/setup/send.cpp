@@ -33,19 +33,6 @@ Error refused_substitutes(PrintService& service, SendReply const& reply) {
                                     (cancelled ? "; the job was cancelled" : "; it could not be cancelled: stop it at the press")};
 }
 
-/// The finest resolution that the press lists, or empty.
-std::string finest_offered(Offer const& offer) {
-  std::string best;
-  double most = 0;
-  auto const found = offer.attributes.find("printer-resolution-supported");
-  if (found == offer.attributes.end()) return best;
-  for (auto const& text : found->second) {
-    auto const dots = parse_resolution(text);
-    if (1.0 * dots.across * dots.along > most) most = 1.0 * dots.across * dots.along, best = text;
-  }
-  return best;
-}
-
 /// Sends until the press has the job, and never while it may have it already.
 Result<int> deliver(SendWish const& wish) {
   Error last{ErrorKind::try_again, "nothing was tried"};
@@ -92,7 +79,7 @@ Result<JobStatus> follow(SendWish const& wish, int id) {
     if (now) {
       faults = 0;
       auto const troubles = over(now->state) ? std::vector<std::string>() : service->troubles().value_or({});
-      if (wish.progress && (!told || now->state != last.state || troubles != last_troubles)) wish.progress(*now, troubles);
+      if (wish.progress && (!told || now->state != last.state || now->reasons != last.reasons || troubles != last_troubles)) wish.progress(*now, troubles);
       told = true;
       last = *now;
       last_troubles = troubles;

@@ -5,76 +5,18 @@
 #include <algorithm>
 #include <cstring>
 
+#include "setup/ipp_reading.h"
+
 namespace layright {
 namespace {
 
 constexpr int kConnectMilliseconds = 10000;
-constexpr double kAnswerSeconds = 60;
+constexpr double kAnswerSeconds = 15, kTakeSeconds = 60;  // for a question; for a file, which a press may want to look at first
 
 struct IppDelete {
   void operator()(ipp_t* ipp) const { ippDelete(ipp); }
 };
 using Ipp = std::unique_ptr<ipp_t, IppDelete>;
-
-std::vector<std::string> values_of(ipp_attribute_t* attribute) {
-  std::vector<std::string> values;
-  auto const tag = ippGetValueTag(attribute);
-  bool const strings = tag == IPP_TAG_KEYWORD || tag == IPP_TAG_NAME || tag == IPP_TAG_NAMELANG || tag == IPP_TAG_TEXT || tag == IPP_TAG_TEXTLANG ||
-                       tag == IPP_TAG_MIMETYPE || tag == IPP_TAG_URI || tag == IPP_TAG_URISCHEME || tag == IPP_TAG_CHARSET || tag == IPP_TAG_LANGUAGE;
-  for (int i = 0; i < ippGetCount(attribute); ++i) {
-    int a = 0, b = 0;
-    ipp_res_t units = IPP_RES_PER_INCH;
-    if (strings) {
-      char const* text = ippGetString(attribute, i, nullptr);
-      values.emplace_back(text ? text : "");
-    } else if (tag == IPP_TAG_INTEGER || tag == IPP_TAG_ENUM) {
-      values.push_back(std::to_string(ippGetInteger(attribute, i)));
-    } else if (tag == IPP_TAG_BOOLEAN) {
-      values.emplace_back(ippGetBoolean(attribute, i) ? "true" : "false");
-    } else if (tag == IPP_TAG_RESOLUTION) {
-      a = ippGetResolution(attribute, i, &b, &units);
-      values.push_back(std::to_string(a) + "x" + std::to_string(b) + (units == IPP_RES_PER_INCH ? "dpi" : "dpcm"));
-    } else if (tag == IPP_TAG_RANGE) {
-      a = ippGetRange(attribute, i, &b);
-      values.push_back(std::to_string(a) + "-" + std::to_string(b));
-    }
-  }
-  return values;
-}
-
-ipp_attribute_t* member(ipp_t* collection, char const* name) { return ippFindAttribute(collection, name, IPP_TAG_ZERO); }
-
-void add_size(ipp_t* size, std::vector<OfferedSize>& sizes) {
-  OfferedSize offered;
-  auto const read = [&](char const* name, int& low, int& high) {
-    ipp_attribute_t* side = size ? member(size, name) : nullptr;
-    if (!side) return false;
-    if (ippGetValueTag(side) == IPP_TAG_RANGE) low = ippGetRange(side, 0, &high);
-    else low = high = ippGetInteger(side, 0);
-    return low > 0 || high > 0;
-  };
-  if (read("x-dimension", offered.min_x, offered.max_x) && read("y-dimension", offered.min_y, offered.max_y)) sizes.push_back(offered);
-}
-
-void add_tray(ipp_t* media, std::vector<OfferedTray>& trays) {
-  ipp_attribute_t* source = member(media, "media-source");
-  ipp_attribute_t* properties = member(media, "media-source-properties");
-  if (!source || !properties || ippGetValueTag(properties) != IPP_TAG_BEGIN_COLLECTION) return;
-  ipp_attribute_t* feed = member(ippGetCollection(properties, 0), "media-source-feed-direction");
-  char const* name = ippGetString(source, 0, nullptr);
-  char const* direction = feed ? ippGetString(feed, 0, nullptr) : nullptr;
-  if (name && direction) trays.push_back({name, direction});
-}
-
-void read_media(ipp_t* reply, char const* name, Offer& offer) {
-  ipp_attribute_t* list = ippFindAttribute(reply, name, IPP_TAG_BEGIN_COLLECTION);
-  for (int i = 0; list && i < ippGetCount(list); ++i) {
-    ipp_t* media = ippGetCollection(list, i);
-    ipp_attribute_t* size = member(media, "media-size");
-    if (size && ippGetValueTag(size) == IPP_TAG_BEGIN_COLLECTION) add_size(ippGetCollection(size, 0), offer.sizes);
-    add_tray(media, offer.trays);
-  }
-}
 
 void add_value(ipp_t* to, ipp_tag_t group, IppMember const& member);
 
@@ -100,19 +42,6 @@ void add_value(ipp_t* to, ipp_tag_t group, IppMember const& each) {
   }
 }
 
-JobState state_from(int value) {  // RFC 8011, 5.3.7
-  switch (value) {
-    case IPP_JSTATE_PENDING: return JobState::pending;
-    case IPP_JSTATE_HELD: return JobState::held;
-    case IPP_JSTATE_PROCESSING: return JobState::processing;
-    case IPP_JSTATE_STOPPED: return JobState::stopped;
-    case IPP_JSTATE_CANCELED: return JobState::cancelled;
-    case IPP_JSTATE_ABORTED: return JobState::aborted;
-    case IPP_JSTATE_COMPLETED: return JobState::completed;
-    default: return JobState::unknown;
-  }
-}
-
 }  // namespace
 
 struct PrintService::Members {
@@ -129,6 +58,7 @@ struct PrintService::Members {
   }
   /// The library frees the request. `file` may be null.
   Result<Ipp> ask(Ipp request, char const* file, std::string const& what) const {
+    httpSetTimeout(http, file ? kTakeSeconds : kAnswerSeconds, nullptr, nullptr);
     Ipp reply(file ? cupsDoFileRequest(http, request.release(), resource.c_str(), file) : cupsDoRequest(http, request.release(), resource.c_str()));
     std::string const said = cupsLastErrorString() ? cupsLastErrorString() : "no reason given";
     if (!reply) return Error{ErrorKind::try_again, what + ": " + address + " gave no answer (" + said + ")"};
@@ -155,7 +85,6 @@ Result<std::unique_ptr<PrintService>> PrintService::connect(std::string const& a
   members->resource = resource;
   members->http = httpConnect2(host, port, nullptr, AF_UNSPEC, secure ? HTTP_ENCRYPTION_ALWAYS : HTTP_ENCRYPTION_IF_REQUESTED, 1, kConnectMilliseconds, nullptr);
   if (!members->http) return Error{ErrorKind::try_again, address + " cannot be reached: " + (cupsLastErrorString() ? cupsLastErrorString() : "no answer") + "; is it switched on?"};
-  httpSetTimeout(members->http, kAnswerSeconds, nullptr, nullptr);
   return std::unique_ptr<PrintService>(new PrintService(std::move(members)));
 }
 
@@ -165,15 +94,7 @@ Result<Offer> PrintService::offer() {
   ippAddStrings(request.get(), IPP_TAG_OPERATION, IPP_CONST_TAG(IPP_TAG_KEYWORD), "requested-attributes", 2, nullptr, wanted);
   auto reply = m_->ask(std::move(request), nullptr, "asking what the press offers");
   if (!reply) return reply.error();
-  Offer offer;
-  for (ipp_attribute_t* a = ippFirstAttribute(reply->get()); a; a = ippNextAttribute(reply->get())) {
-    char const* name = ippGetName(a);
-    if (name && ippGetGroupTag(a) == IPP_TAG_PRINTER) offer.attributes.emplace(name, values_of(a));
-  }
-  ipp_attribute_t* sizes = ippFindAttribute(reply->get(), "media-size-supported", IPP_TAG_BEGIN_COLLECTION);
-  for (int i = 0; sizes && i < ippGetCount(sizes); ++i) add_size(ippGetCollection(sizes, i), offer.sizes);
-  read_media(reply->get(), "media-col-database", offer);
-  read_media(reply->get(), "media-col-ready", offer);
+  Offer offer = offer_from(reply->get());
   offer.is_queue = m_->resource.starts_with("/printers/") || m_->resource.starts_with("/classes/");
   return offer;
 }
@@ -191,11 +112,7 @@ Result<SendReply> PrintService::send(SendRequest const& wish) {
   cupsFreeOptions(count, options);
   auto reply = m_->ask(std::move(request), wish.file.c_str(), "sending");
   if (!reply) return reply.error();
-  SendReply result;
-  for (ipp_attribute_t* a = ippFirstAttribute(reply->get()); a; a = ippNextAttribute(reply->get()))
-    if (ippGetGroupTag(a) == IPP_TAG_UNSUPPORTED_GROUP && ippGetName(a)) result.unsupported.emplace_back(ippGetName(a));
-  ipp_attribute_t* id = ippFindAttribute(reply->get(), "job-id", IPP_TAG_INTEGER);
-  result.job = id ? ippGetInteger(id, 0) : 0;
+  SendReply const result = send_reply_from(reply->get());
   if (result.job <= 0) return Error{ErrorKind::hold, "sending: " + m_->address + " took the file without giving it a job number; look at the press"};
   return result;
 }
@@ -210,24 +127,7 @@ Result<std::optional<int>> PrintService::find_job(std::string const& job_name) {
     ippAddStrings(request.get(), IPP_TAG_OPERATION, IPP_CONST_TAG(IPP_TAG_KEYWORD), "requested-attributes", 2, nullptr, wanted);
     auto reply = m_->ask(std::move(request), nullptr, "looking for the job");
     if (!reply) return reply.error();
-    // Jobs come as groups of attributes in any order, with a nameless separator between them.
-    int id = 0;
-    bool named = false;
-    auto const end_group = [&] {
-      if (named && id > 0) found = std::max(found.value_or(0), id);
-      id = 0;
-      named = false;
-    };
-    for (ipp_attribute_t* a = ippFirstAttribute(reply->get()); a; a = ippNextAttribute(reply->get())) {
-      char const* name = ippGetName(a);
-      if (!name || ippGetGroupTag(a) != IPP_TAG_JOB) {
-        end_group();
-        continue;
-      }
-      if (std::strcmp(name, "job-id") == 0) id = ippGetInteger(a, 0);
-      if (std::strcmp(name, "job-name") == 0) named = ippGetString(a, 0, nullptr) && job_name == ippGetString(a, 0, nullptr);
-    }
-    end_group();
+    if (auto const job = newest_job(reply->get(), job_name)) found = std::max(found.value_or(0), *job);
   }
   return found;
 }
@@ -237,15 +137,8 @@ Result<JobStatus> PrintService::job(int id) {
   ippAddInteger(request.get(), IPP_TAG_OPERATION, IPP_TAG_INTEGER, "job-id", id);
   auto reply = m_->ask(std::move(request), nullptr, "asking after job " + std::to_string(id));
   if (!reply) return reply.error();
-  JobStatus status;
+  JobStatus status = job_status_from(reply->get());
   status.id = id;
-  if (auto* a = ippFindAttribute(reply->get(), "job-state", IPP_TAG_ENUM)) status.state = state_from(ippGetInteger(a, 0));
-  if (auto* a = ippFindAttribute(reply->get(), "job-state-reasons", IPP_TAG_ZERO))
-    for (auto const& reason : values_of(a))
-      if (reason != "none") status.reasons.push_back(reason);
-  for (char const* name : {"job-state-message", "job-printer-state-message"})
-    if (auto* a = ippFindAttribute(reply->get(), name, IPP_TAG_ZERO); a && status.message.empty())
-      if (auto const text = values_of(a); !text.empty()) status.message = text[0];
   return status;
 }
 
@@ -262,11 +155,7 @@ Result<std::vector<std::string>> PrintService::troubles() {
   ippAddString(request.get(), IPP_TAG_OPERATION, IPP_CONST_TAG(IPP_TAG_KEYWORD), "requested-attributes", nullptr, "printer-state-reasons");
   auto reply = m_->ask(std::move(request), nullptr, "asking how the press is");
   if (!reply) return reply.error();
-  std::vector<std::string> words;
-  if (auto* a = ippFindAttribute(reply->get(), "printer-state-reasons", IPP_TAG_ZERO))
-    for (auto const& reason : values_of(a))
-      if (reason != "none" && !reason.ends_with("-report")) words.push_back(state_reason_words(reason));
-  return words;
+  return troubles_from(reply->get());
 }
 
 }  // namespace layright

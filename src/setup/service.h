@@ -76,11 +76,10 @@ class PrintService {
   std::unique_ptr<Members> m_;
 };
 
+/// The finest resolution that a printer lists, as it writes it, or empty.
+std::string finest_offered(Offer const& offer);
+
 /// Why a printer cannot take what is asked, with the nearest thing that it offers; empty when it can.
 std::vector<Finding> misfits(Target const& target, Offer const& offer, Unit unit);
-
-/// A keyword of printer-state-reasons (RFC 8011, 5.4.12; its -report, -warning, -error ending is dropped) in plain words.
-std::string state_reason_words(std::string const& reason);
-std::string_view word(JobState state);
 
 }  // namespace layright

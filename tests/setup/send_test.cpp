@@ -15,6 +15,7 @@
 #include "setup/approval.h"
 #include "setup/offer_list.h"
 #include "setup/ppd_words.h"
+#include "setup/state_words.h"
 #include "setup/trial.h"
 #include "support/press_target.h"
 #include "support/test_printer.h"
@@ -286,6 +287,11 @@ TEST_CASE("states of a press in plain words") {
   CHECK(state_reason_words("media-empty-error") == "the tray is empty");
   CHECK(state_reason_words("cover-open-report") == "a cover is open");
   CHECK(state_reason_words("of-its-own") == "of-its-own");
+  JobStatus status{7, JobState::held, {"job-hold-until-specified", "of-its-own"}, "Wait."};
+  CHECK(job_words(status) == "job 7: held: it is held until somebody releases it, of-its-own; the press says: Wait.");
+  status = {7, JobState::completed, {"job-completed-successfully"}, ""};
+  CHECK(job_words(status) == "job 7: completed");
+  CHECK(job_words(status, {"the tray is empty"}) == "job 7: completed; the tray is empty");
 }
 
 TEST_CASE("an approval notices another driver and other defaults") {

@@ -1,0 +1,151 @@
+#include "setup/ipp_reading.h"
+
+#include <algorithm>
+#include <cstring>
+
+#include "setup/state_words.h"
+
+namespace layright {
+namespace {
+
+std::vector<std::string> values_of(ipp_attribute_t* attribute) {
+  std::vector<std::string> values;
+  auto const tag = ippGetValueTag(attribute);
+  bool const strings = tag == IPP_TAG_KEYWORD || tag == IPP_TAG_NAME || tag == IPP_TAG_NAMELANG || tag == IPP_TAG_TEXT || tag == IPP_TAG_TEXTLANG ||
+                       tag == IPP_TAG_MIMETYPE || tag == IPP_TAG_URI || tag == IPP_TAG_URISCHEME || tag == IPP_TAG_CHARSET || tag == IPP_TAG_LANGUAGE;
+  for (int i = 0; i < ippGetCount(attribute); ++i) {
+    int a = 0, b = 0;
+    ipp_res_t units = IPP_RES_PER_INCH;
+    if (strings) {
+      char const* text = ippGetString(attribute, i, nullptr);
+      values.emplace_back(text ? text : "");
+    } else if (tag == IPP_TAG_INTEGER || tag == IPP_TAG_ENUM) {
+      values.push_back(std::to_string(ippGetInteger(attribute, i)));
+    } else if (tag == IPP_TAG_BOOLEAN) {
+      values.emplace_back(ippGetBoolean(attribute, i) ? "true" : "false");
+    } else if (tag == IPP_TAG_RESOLUTION) {
+      a = ippGetResolution(attribute, i, &b, &units);
+      values.push_back(std::to_string(a) + "x" + std::to_string(b) + (units == IPP_RES_PER_INCH ? "dpi" : "dpcm"));
+    } else if (tag == IPP_TAG_RANGE) {
+      a = ippGetRange(attribute, i, &b);
+      values.push_back(std::to_string(a) + "-" + std::to_string(b));
+    }
+  }
+  return values;
+}
+
+ipp_attribute_t* member(ipp_t* collection, char const* name) { return ippFindAttribute(collection, name, IPP_TAG_ZERO); }
+
+void add_size(ipp_t* size, std::vector<OfferedSize>& sizes) {
+  OfferedSize offered;
+  auto const read = [&](char const* name, int& low, int& high) {
+    ipp_attribute_t* side = size ? member(size, name) : nullptr;
+    if (!side) return false;
+    if (ippGetValueTag(side) == IPP_TAG_RANGE) low = ippGetRange(side, 0, &high);
+    else low = high = ippGetInteger(side, 0);
+    return low > 0 || high > 0;
+  };
+  if (read("x-dimension", offered.min_x, offered.max_x) && read("y-dimension", offered.min_y, offered.max_y)) sizes.push_back(offered);
+}
+
+void add_tray(ipp_t* media, std::vector<OfferedTray>& trays) {
+  ipp_attribute_t* source = member(media, "media-source");
+  ipp_attribute_t* properties = member(media, "media-source-properties");
+  if (!source || !properties || ippGetValueTag(properties) != IPP_TAG_BEGIN_COLLECTION) return;
+  ipp_attribute_t* feed = member(ippGetCollection(properties, 0), "media-source-feed-direction");
+  char const* name = ippGetString(source, 0, nullptr);
+  char const* direction = feed ? ippGetString(feed, 0, nullptr) : nullptr;
+  if (name && direction) trays.push_back({name, direction});
+}
+
+void read_media(ipp_t* reply, char const* name, Offer& offer) {
+  ipp_attribute_t* list = ippFindAttribute(reply, name, IPP_TAG_BEGIN_COLLECTION);
+  for (int i = 0; list && i < ippGetCount(list); ++i) {
+    ipp_t* media = ippGetCollection(list, i);
+    ipp_attribute_t* size = member(media, "media-size");
+    if (size && ippGetValueTag(size) == IPP_TAG_BEGIN_COLLECTION) add_size(ippGetCollection(size, 0), offer.sizes);
+    add_tray(media, offer.trays);
+  }
+}
+
+JobState state_from(int value) {  // RFC 8011, 5.3.7
+  switch (value) {
+    case IPP_JSTATE_PENDING: return JobState::pending;
+    case IPP_JSTATE_HELD: return JobState::held;
+    case IPP_JSTATE_PROCESSING: return JobState::processing;
+    case IPP_JSTATE_STOPPED: return JobState::stopped;
+    case IPP_JSTATE_CANCELED: return JobState::cancelled;
+    case IPP_JSTATE_ABORTED: return JobState::aborted;
+    case IPP_JSTATE_COMPLETED: return JobState::completed;
+    default: return JobState::unknown;
+  }
+}
+
+}  // namespace
+
+Offer offer_from(ipp_t* reply) {
+  Offer offer;
+  for (ipp_attribute_t* a = ippFirstAttribute(reply); a; a = ippNextAttribute(reply)) {
+    char const* name = ippGetName(a);
+    if (name && ippGetGroupTag(a) == IPP_TAG_PRINTER) offer.attributes.emplace(name, values_of(a));
+  }
+  ipp_attribute_t* sizes = ippFindAttribute(reply, "media-size-supported", IPP_TAG_BEGIN_COLLECTION);
+  for (int i = 0; sizes && i < ippGetCount(sizes); ++i) add_size(ippGetCollection(sizes, i), offer.sizes);
+  read_media(reply, "media-col-database", offer);
+  read_media(reply, "media-col-ready", offer);
+  return offer;
+}
+
+SendReply send_reply_from(ipp_t* reply) {
+  SendReply result;
+  for (ipp_attribute_t* a = ippFirstAttribute(reply); a; a = ippNextAttribute(reply))
+    if (ippGetGroupTag(a) == IPP_TAG_UNSUPPORTED_GROUP && ippGetName(a)) result.unsupported.emplace_back(ippGetName(a));
+  ipp_attribute_t* id = ippFindAttribute(reply, "job-id", IPP_TAG_INTEGER);
+  result.job = id ? ippGetInteger(id, 0) : 0;
+  return result;
+}
+
+std::optional<int> newest_job(ipp_t* reply, std::string const& job_name) {
+  std::optional<int> found;
+  // Jobs come as groups of attributes in any order, with a nameless separator between them.
+  int id = 0;
+  bool named = false;
+  auto const end_group = [&] {
+    if (named && id > 0) found = std::max(found.value_or(0), id);
+    id = 0;
+    named = false;
+  };
+  for (ipp_attribute_t* a = ippFirstAttribute(reply); a; a = ippNextAttribute(reply)) {
+    char const* name = ippGetName(a);
+    if (!name || ippGetGroupTag(a) != IPP_TAG_JOB) {
+      end_group();
+      continue;
+    }
+    if (std::strcmp(name, "job-id") == 0) id = ippGetInteger(a, 0);
+    if (std::strcmp(name, "job-name") == 0) named = ippGetString(a, 0, nullptr) && job_name == ippGetString(a, 0, nullptr);
+  }
+  end_group();
+  return found;
+}
+
+JobStatus job_status_from(ipp_t* reply) {
+  JobStatus status;
+  if (auto* a = ippFindAttribute(reply, "job-state", IPP_TAG_ENUM)) status.state = state_from(ippGetInteger(a, 0));
+  if (auto* a = ippFindAttribute(reply, "job-state-reasons", IPP_TAG_ZERO))
+    for (auto const& reason : values_of(a))
+      if (reason != "none") status.reasons.push_back(reason);
+  for (char const* name : {"job-state-message", "job-printer-state-message"})
+    if (auto* a = ippFindAttribute(reply, name, IPP_TAG_ZERO); a && status.message.empty())
+      if (auto const text = values_of(a); !text.empty()) status.message = text[0];
+  return status;
+}
+
+std::vector<std::string> troubles_from(ipp_t* reply) {
+  std::vector<std::string> words;
+  if (auto* a = ippFindAttribute(reply, "printer-state-reasons", IPP_TAG_ZERO))
+    for (auto const& reason : values_of(a))
+      if (reason != "none" && !reason.ends_with("-report")) words.push_back(state_reason_words(reason));
+  return words;
+}
+
+}  // namespace layright

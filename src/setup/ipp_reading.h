@@ -1,0 +1,24 @@
+// What a press answered, as plain values. For service.cpp, and for the fuzzer: whatever came over the line, nothing here fails.
+#pragma once
+#include <cups/ipp.h>
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "setup/service.h"
+
+namespace layright {
+
+/// Of Get-Printer-Attributes; `is_queue` is not told there.
+Offer offer_from(ipp_t* reply);
+/// Of Print-Job: job 0 where it tells no number.
+SendReply send_reply_from(ipp_t* reply);
+/// Of Get-Jobs: the highest number of a job of that name.
+std::optional<int> newest_job(ipp_t* reply, std::string const& job_name);
+/// Of Get-Job-Attributes; `id` is not read.
+JobStatus job_status_from(ipp_t* reply);
+/// printer-state-reasons in plain words (state_words.h).
+std::vector<std::string> troubles_from(ipp_t* reply);
+
+}  // namespace layright
