@@ -39,6 +39,8 @@ Result<std::unique_ptr<Ppd>> Ppd::open(std::filesystem::path const& path) {
     return Error{ErrorKind::no_input, "there is no PPD file " + path.string() + "; name the press's PPD under ppd in its table"};
   auto members = std::make_unique<Members>();
   members->lines = PpdLines::read(path);
+  if (auto const& why = members->lines.broken_off(); !why.empty())
+    return Error{ErrorKind::data, path.string() + " is not a whole PPD: " + why + "; take it afresh from the press's driver"};
   members->file = ppdOpenFile(path.c_str());
   if (!members->file) {
     int line = 0;

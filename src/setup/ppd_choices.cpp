@@ -155,6 +155,10 @@ void add_resolution(Ppd::Members& ppd, Target const& target, PressSetup& setup) 
 void add_own(Ppd::Members& ppd, PressOptions const& options, Topic topic, Target const& target, std::string const& why, PressSetup& setup) {
   for (auto const& [name, written] : options) {
     std::string const choice = with_percent(written, target.white);
+    if (name == "PageSize" || name == "PageRegion") {
+      say(setup, "press.option", Level::hold, name + "=" + choice + " in the press's table is left out: the size comes from the target's sheet; take it out of the table");
+      continue;
+    }
     ppd_option_t* option = ppdFindOption(ppd.file, name.c_str());
     if (!option) {
       std::vector<std::string> names;

@@ -3,6 +3,9 @@
 #include <cups/file.h>
 
 #include <algorithm>
+#include <cstdint>
+#include <fstream>
+#include <optional>
 
 namespace layright {
 namespace {
@@ -49,6 +52,35 @@ bool names(std::vector<std::string> const& words, std::size_t at, std::string_vi
   return same && chosen;
 }
 
+/// What the last four bytes of a gzip file say of its size (RFC 1952, 2.3.1); 0 where there are none.
+std::uint32_t unpacked_size(std::filesystem::path const& path) {
+  std::ifstream file(path, std::ios::binary);
+  unsigned char b[4] = {};
+  if (!file.seekg(-4, std::ios::end) || !file.read(reinterpret_cast<char*>(b), 4)) return 0;
+  return static_cast<std::uint32_t>(b[0]) | static_cast<std::uint32_t>(b[1]) << 8 | static_cast<std::uint32_t>(b[2]) << 16 | static_cast<std::uint32_t>(b[3]) << 24;
+}
+
+/// The line of an option or of a quoted value that the lines end in (PPD specification 4.3, 2.4 and 5.2). Some makers forget to close an
+/// option and go on with others: that is no end.
+std::optional<std::size_t> open_at_the_end(std::vector<std::string> const& lines) {
+  std::optional<std::size_t> quote, option;
+  std::string name;
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    std::string_view const line = lines[i];
+    if (!quote && line.starts_with("*%")) continue;
+    if (!quote && line.starts_with('*') && !line.starts_with("*End")) {
+      auto const words = words_of(line);
+      bool const opens = words[0] == "*OpenUI" || words[0] == "*JCLOpenUI";
+      if (opens && words.size() > 1) name = words[1].substr(words[1].starts_with('*') ? 1 : 0);
+      bool const of_it = option && (words[0] == "*" + name || words[0] == "*Default" + name || words[0] == "*?" + name || words[0] == "*OrderDependency");
+      if (opens) option = i;
+      else if (!of_it) option.reset();
+    }
+    if (std::count(line.begin(), line.end(), '"') % 2 == 1) quote = quote ? std::nullopt : std::optional(i);
+  }
+  return quote ? quote : option;
+}
+
 }  // namespace
 
 PpdLines PpdLines::read(std::filesystem::path const& path) {
@@ -61,7 +93,12 @@ PpdLines PpdLines::read(std::filesystem::path const& path) {
     result.lines_.emplace_back(line.c_str());
     total += result.lines_.back().size() + 1;
   }
+  auto const bytes = cupsFileTell(file);
+  bool const packed = cupsFileCompression(file) == CUPS_FILE_GZIP;
   cupsFileClose(file);
+  if (total >= kMostPpdBytes) result.broken_off_ = "it is longer than any PPD (" + std::to_string(kMostPpdBytes >> 20) + " MB)";
+  else if (packed && unpacked_size(path) != static_cast<std::uint32_t>(bytes)) result.broken_off_ = "its compressed bytes are cut short";
+  else if (auto const open = open_at_the_end(result.lines_)) result.broken_off_ = "it ends inside of what begins in " + quoted(result.lines_, *open);
   return result;
 }
 

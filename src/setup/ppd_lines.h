@@ -9,7 +9,7 @@ namespace layright {
 
 class PpdLines {
  public:
-  /// Plain or gzip-compressed; CR, LF or both as line ends. At most kMostPpdBytes are read; empty when the file cannot be read.
+  /// Plain or gzip-compressed; CR, LF or both as line ends. At most kMostPpdBytes are read; no lines when the file cannot be read.
   static PpdLines read(std::filesystem::path const& path);
 
   /// The first line of a main keyword ("*HWMargins") and, where given, an option keyword ("Width"), in one line and quoted with its
@@ -19,11 +19,14 @@ class PpdLines {
   /// None and False (PPD specification 4.3, UIConstraints).
   std::string quote_constraint(std::string_view option1, std::string_view choice1, std::string_view option2,
                                std::string_view choice2) const;
-  bool empty() const { return lines_.empty(); }
+  /// Why the file cannot be the whole PPD, or empty: it ends inside an option or a quoted value, its compressed bytes are cut short, or
+  /// it has no end within kMostPpdBytes.
+  std::string const& broken_off() const { return broken_off_; }
 
  private:
   std::vector<std::string> lines_;
+  std::string broken_off_;
 };
-inline constexpr std::size_t kMostPpdBytes = 64u << 20;
+inline constexpr std::size_t kMostPpdBytes = 16u << 20;  // the largest that Debian packages has a few hundred kB
 
 }  // namespace layright

@@ -5,7 +5,9 @@
 #include <fstream>
 
 #include "setup/ppd_words.h"
+#include "support/pdf_maker.h"
 #include "support/press_target.h"
+#include "support/program.h"
 
 using namespace layright;
 
@@ -211,4 +213,43 @@ TEST_CASE("resolutions: cross-feed first (RFC 8011, 5.1.16)") {
   CHECK(parse_resolution("600x1200dpi") == Dots{600, 1200});
   CHECK(parse_resolution("100dpcm") == Dots{254, 254});
   for (char const* bad : {"", "dpi", "600", "0dpi", "-600dpi", "600x", "600xdpi", "Fine", "99999999999dpi"}) CHECK(parse_resolution(bad) == Dots{});
+}
+
+TEST_CASE("a PPD that is not whole is refused, and one that only its maker left untidy is not") {
+  test::Folder const folder;
+  auto const path = folder / "press.ppd";
+  auto const bench = test::read_file(std::string(LAYRIGHT_TESTFILES) + "/press/bench.ppd");
+  auto const opened = [&](std::string const& bytes) {
+    test::write_file(path, bytes);
+    auto const ppd = Ppd::open(path);
+    return ppd ? std::string() : ppd.error().message;
+  };
+  CHECK(opened(bench) == "");
+  auto const tray = bench.find("*InputSlot Tray1");
+  REQUIRE(tray != std::string::npos);
+  CHECK_THAT(opened(bench.substr(0, tray)), Catch::Contains("is not a whole PPD: it ends inside of what begins in line") && Catch::Contains("*OpenUI *InputSlot"));
+  CHECK_THAT(opened(bench.substr(0, bench.find("setpagedevice", tray))), Catch::Contains("is not a whole PPD"));
+  std::string untidy = bench;
+  untidy.erase(untidy.find("*CloseUI: *InputSlot"), 20);
+  CHECK(opened(untidy) == "");
+  CHECK_THAT(opened(bench + std::string(17u << 20, '*') + "\n"), Catch::Contains("longer than any PPD (16 MB)") || Catch::Contains("Line longer"));
+  std::string endless = bench;
+  while (endless.size() < (17u << 20)) endless += "*% " + std::string(200, 'x') + "\n";
+  CHECK_THAT(opened(endless), Catch::Contains("longer than any PPD (16 MB)"));
+  test::write_file(path, bench);
+  REQUIRE(test::run({"gzip", "-9", path.string()}, folder.path()).status == 0);
+  auto const packed = test::read_file(folder / "press.ppd.gz");
+  CHECK(opened(packed) == "");
+  CHECK_THAT(opened(packed.substr(0, packed.size() - 300)), Catch::Contains("compressed bytes are cut short"));
+}
+
+TEST_CASE("a size among the press's own options is told, not obeyed") {
+  auto target = film_target(8.5, 17);
+  auto const name = GENERATE("PageSize", "PageRegion");
+  target.press.options = {{name, "A4"}};
+  auto const setup = press("bench")->setup(target, std::nullopt, Unit::inch);
+  REQUIRE(setup);
+  CHECK(choice(*setup, "PageSize") == "Custom.612x1224");
+  REQUIRE(finding(*setup, "press.option"));
+  CHECK_THAT(finding(*setup, "press.option")->message, Catch::Contains(std::string(name) + "=A4") && Catch::Contains("the target's sheet"));
 }

@@ -10,6 +10,8 @@
 
 #include "setup/press_setup.h"
 #include "setup/send.h"
+#include "setup/state_words.h"
+#include "support/pdf_maker.h"
 #include "support/press_target.h"
 #include "support/test_printer.h"
 
@@ -69,20 +71,7 @@ class PrivateCups {
 
 /// One black rectangle that no turn, reversal or scale leaves where it is.
 std::string page_with_mark(Rect<SheetSpace> const& page) {
-  std::string const content = "100.5 200.5 299 399 re f\n";
-  std::string const objects[] = {"<< /Type /Catalog /Pages 2 0 R >>", "<< /Type /Pages /Kids [3 0 R] /Count 1 >>",
-                                 "<< /Type /Page /Parent 2 0 R /MediaBox [0 0 " + format_number(page.width(), 2) + " " + format_number(page.height(), 2) +
-                                     "] /Contents 4 0 R /Resources << >> >>",
-                                 "<< /Length " + std::to_string(content.size()) + " >>\nstream\n" + content + "endstream"};
-  std::string pdf = "%PDF-1.4\n", table = "0000000000 65535 f \n";
-  int number = 0;
-  for (auto const& object : objects) {
-    std::string const at = std::to_string(pdf.size());
-    table += std::string(10 - at.size(), '0') + at + " 00000 n \n";
-    pdf += std::to_string(++number) + " 0 obj\n" + object + "\nendobj\n";
-  }
-  std::string const start = std::to_string(pdf.size());
-  return pdf + "xref\n0 5\n" + table + "trailer\n<< /Size 5 /Root 1 0 R >>\nstartxref\n" + start + "\n%%EOF\n";
+  return test::one_page_pdf("[0 0 " + format_number(page.width(), 2) + " " + format_number(page.height(), 2) + "]", "100.5 200.5 299 399 re f");
 }
 
 }  // namespace
@@ -135,6 +124,42 @@ TEST_CASE("a job through a queue with a PPD leaves it at its size and in its pla
                           (cups.folder / (std::string(row.queue) + ".ps")).string() + "'");
     CHECK_THAT(size, Catch::Contains(format_number(page.width(), 0) + " " + format_number(page.height(), 0)));
   }
+}
+
+TEST_CASE("a job that the queue holds, and one whose queue is stopped, are told as they are") {
+  if (geteuid() != 0) {
+    WARN("a private CUPS needs root");
+    return;
+  }
+  PrivateCups cups;
+  auto target = film_target(8.5, 17);
+  target.press.ppd = std::string(LAYRIGHT_TESTFILES) + "/press/bench.ppd";
+  auto const press = prepare_press(target, std::nullopt, Unit::inch);
+  REQUIRE(press);
+  auto const file = cups.folder / "page.pdf";
+  std::ofstream(file, std::ios::binary) << page_with_mark(target.sheet.page());
+  std::string told;
+  auto const end_of = [&](std::string const& queue) {
+    SendWish wish;
+    wish.address = cups.address(queue);
+    wish.request.file = file.string();
+    wish.request.job_name = job_name(queue, "queue test");
+    wish.request.options = queue_options(target, press->setup);
+    wish.wait_seconds = 2;
+    wish.progress = [&](JobStatus const& now, std::vector<std::string> const& troubles) { told += job_words(now, troubles) + "\n"; };
+    auto const end = send_job(wish);
+    REQUIRE(end);
+    return *end;
+  };
+  cups.add("holding", target.press.ppd, "-o job-hold-until-default=indefinite");
+  auto const held = end_of("holding");
+  CHECK(held.state == JobState::held);
+  CHECK_THAT(job_words(held), Catch::Contains("held: it is held until somebody releases it"));
+  cups.add("stopped", target.press.ppd);
+  run("CUPS_SERVER=127.0.0.1:" + std::to_string(cups.port) + " cupsdisable stopped");
+  auto const waiting = end_of("stopped");
+  CHECK(waiting.state != JobState::completed);
+  CHECK_THAT(told, Catch::Contains("it is paused"));
 }
 
 TEST_CASE("CUPS' own filters make the same setup from the option lines") {

@@ -1,13 +1,16 @@
-"""Unpacks the PPDs of Debian's openprinting-ppds and foomatic-db-compressed-ppds into a folder, as they are.
+"""Unpacks the PPDs of Debian's openprinting-ppds and foomatic-db-compressed-ppds into a folder, as they are, and copies those that
+cups-filters and Ghostscript install beside them.
 
-Usage: unpack_ppds.py FOLDER [COUNT SEED]: all of them (about 750 MB), or COUNT drawn by SEED.
+Usage: unpack_ppds.py FOLDER [COUNT SEED]: all of them (about 750 MB), or COUNT of the packed ones drawn by SEED.
 Both packages hold one xz archive inside a Python script that lists what lies where.
 """
 import base64
+import glob
 import gzip
 import lzma
 import os
 import random
+import shutil
 import sys
 from importlib.machinery import SourceFileLoader
 
@@ -28,4 +31,8 @@ for package, name, archive, start, size in found:
     os.makedirs(os.path.join(folder, package), exist_ok=True)
     with open(os.path.join(folder, package, name.split("/ppd/", 1)[-1].replace("/", "__")), "wb") as out:
         out.write(data)
-print(len(found))
+installed = glob.glob("/usr/share/ppd/cupsfilters/*.ppd") + glob.glob("/usr/share/ghostscript/*/lib/*.ppd")
+os.makedirs(os.path.join(folder, "installed"), exist_ok=True)
+for path in installed:
+    shutil.copy(path, os.path.join(folder, "installed"))
+print(len(found) + len(installed))
