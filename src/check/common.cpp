@@ -2,6 +2,8 @@
 
 #include <cmath>
 
+#include "place/correction.h"
+
 namespace layright {
 namespace {
 
@@ -23,18 +25,22 @@ SheetMatch sheet_match(SeenSize const& seen, Target const& target) {
   return SheetMatch::other_size;
 }
 
-bool reverses_later(Target const& target) { return target.reverse_at != ReverseAt::file; }
-
 PlaceResult placement_for(PageView const& view, Rect<SeenSpace> const& ink) {
   bool const laid = view.page.record && view.page.record->holds;
   if (view.placement && !(laid && std::holds_alternative<PlaceRefusal>(*view.placement))) return *view.placement;
-  PlaceSubject const subject{ink, view.page.seen_trim(), view.page.seen.rect()};
-  return place(subject, view.target.sheet, view.target.placement, false, reverses_later(view.target), view.unit,
-               view.target.limits.margin_tolerance);
+  PlaceSubject const subject{as_meant(view.page, ink), view.page.seen_trim(), view.page.seen.rect()};
+  return place_for(view.target, view.target.placement, subject, false, view.unit);
+}
+
+Rect<SeenSpace> as_meant(Page const& page, Rect<SeenSpace> const& ink) {
+  auto const back = page.record && page.record->holds ? page.record->correction.inverted() : std::nullopt;
+  if (!back) return ink;
+  auto const meant = back->apply(Rect<SheetSpace>{ink.x0, ink.y0, ink.x1, ink.y1});
+  return {meant.x0, meant.y0, meant.x1, meant.y1};
 }
 
 Rect<SeenSpace> live_area_seen(Page const& page, Target const& target, SheetMatch match) {
-  auto const live = live_area_of_file(target.sheet, reverses_later(target));
+  auto const live = live_area_of_file(target);
   if (match == SheetMatch::as_fed) return {live.x0, live.y0, live.x1, live.y1};
   Turn turn = target.placement.turn.value_or(Turn::quarter);
   if (!swaps_sides(turn)) turn = Turn::quarter;

@@ -15,13 +15,13 @@ bool can_be_seen(Page const& page);
 enum class SheetMatch { other_size, as_fed, other_way };
 SheetMatch sheet_match(SeenSize const& seen, Target const& target);
 
-/// Somebody reverses after the file: the printer or the RIP.
-bool reverses_later(Target const& target);
-
 /// What `lay` would do: what the view says, else (how the page reads is not known yet) the same without a reversal, which
 /// decides the size question all the same. A page with a record that holds is judged as it is where its source could not be laid as is
 /// asked now: art that was shrunk to fit does fit.
 PlaceResult placement_for(PageView const& view, Rect<SeenSpace> const& ink);
+
+/// Ink of a page as it was meant to lie before the page was corrected for a press; of a page that layright has not laid, as it lies.
+Rect<SeenSpace> as_meant(Page const& page, Rect<SeenSpace> const& ink);
 
 /// The live area in the seen space of a page of the sheet's size; one that lies the other way is turned as `lay` would turn it.
 Rect<SeenSpace> live_area_seen(Page const& page, Target const& target, SheetMatch match);

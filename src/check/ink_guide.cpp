@@ -9,6 +9,7 @@
 
 #include "check/common.h"
 #include "check/rows.h"
+#include "place/correction.h"
 
 namespace layright {
 namespace {
@@ -37,7 +38,7 @@ std::vector<Edge> edges_of(PageView const& view) {
   auto const* placement = view.placement ? std::get_if<Placement>(view.placement) : nullptr;
   if (placement && placement->scale == 1) {
     if (auto const back = placement->matrix.inverted())
-      edges.push_back({back->apply(live_area_of_file(view.target.sheet, reverses_later(view.target))), "the live area"});
+      edges.push_back({back->apply(live_area_of_file(view.target)), "the live area"});
   }
   return edges;
 }

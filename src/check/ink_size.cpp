@@ -5,6 +5,7 @@
 // Findings: ink.size: hold; fix where `fit` or `shrink` makes it small enough; note where ink outside is allowed.
 #include "check/common.h"
 #include "check/rows.h"
+#include "place/correction.h"
 
 namespace layright {
 namespace {
@@ -23,8 +24,8 @@ Finding held(PageView const& view, PlaceRefusal const& refusal) {
 std::optional<PlaceRefusal> too_large_as_it_is(PageView const& view, Rect<SeenSpace> const& ink) {
   PlacementWish keep;
   keep.turn = view.target.placement.turn;
-  auto const result = place({ink, ink, ink}, view.target.sheet, keep, false, reverses_later(view.target), view.unit,
-                            view.target.limits.margin_tolerance);
+  auto const meant = as_meant(view.page, ink);
+  auto const result = place_for(view.target, keep, {meant, meant, meant}, false, view.unit);
   auto const* refusal = std::get_if<PlaceRefusal>(&result);
   return refusal ? std::optional(*refusal) : std::nullopt;
 }

@@ -15,8 +15,7 @@ Result<std::string> job_sheet_pdf(JobSheetWish const& wish, PressSetup const& se
     sheet.file = wish.file->file;
     sheet.ink = wish.file->ink;
   }
-  sheet.list = operator_list(wish.target, setup, sheet.file, wish.trial, wish.unit);
-  sheet.trial = wish.trial;
+  sheet.list = operator_list(wish.target, setup, sheet.file, wish.unit);
   if (!wish.laid.empty()) {
     InspectWish limits;
     limits.target = wish.target;
@@ -27,11 +26,6 @@ Result<std::string> job_sheet_pdf(JobSheetWish const& wish, PressSetup const& se
   sheet.paper = wish.paper == "letter" ? JobSheetPaper::letter : JobSheetPaper::a4;
   sheet.unit = wish.unit;
   return make_job_sheet(sheet);
-}
-
-Result<std::optional<Trial>> trial_of(Configuration const& configuration, Target const& target) {
-  if (configuration.path.empty()) return std::optional<Trial>();
-  return find_trial(configuration.path, target.press.name);
 }
 
 }  // namespace layright

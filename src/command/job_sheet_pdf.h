@@ -6,8 +6,6 @@
 #include "command/known_file.h"
 #include "report/job_sheet.h"
 #include "setup/press_setup.h"
-#include "setup/trial.h"
-#include "sheet/configuration.h"
 
 namespace layright {
 
@@ -15,15 +13,11 @@ struct JobSheetWish {
   Target target;                   // its render settled
   std::optional<KnownFile> file;   // nothing: for the target, whatever the file
   std::filesystem::path laid;      // the file itself, for its picture; empty: none
-  std::optional<Trial> trial = std::nullopt;  // what was read off the press's trial sheet
   std::string paper = "a4";        // or letter
   Unit unit = Unit::inch;
 };
 
 /// Errors: usage for another paper, and those of make_job_sheet.
 Result<std::string> job_sheet_pdf(JobSheetWish const& wish, PressSetup const& setup);
-
-/// The trial kept for the target's press beside the configuration; nothing without a configuration or a trial.
-Result<std::optional<Trial>> trial_of(Configuration const& configuration, Target const& target);
 
 }  // namespace layright

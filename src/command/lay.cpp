@@ -72,9 +72,7 @@ ExitStatus write_job_sheet(LayWords const& w, ResolvedTarget const& resolved, Ta
   auto const target = settled(laid_for, file);
   auto const press = prepare_press(target, file.ink, resolved.unit);
   if (!press) return fail(press.error());
-  auto const trial = trial_of(resolved.configuration, target);
-  if (!trial) return fail(trial.error());
-  auto const pdf = job_sheet_pdf({target, file, laid, *trial, w.paper, resolved.unit}, press->setup);
+  auto const pdf = job_sheet_pdf({target, file, laid, w.paper, resolved.unit}, press->setup);
   if (!pdf) return fail(pdf.error());
   std::vector<fs::path> const others{w.files[0], laid};
   auto out = OutputFile::create(w.job_sheet, w.force, others);

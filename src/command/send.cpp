@@ -64,7 +64,7 @@ Result<Asked> ask_for(Target const& target, KnownFile const& file, SendWords con
   if (offer.is_queue)
     complain("note: this is a queue without a PPD; such queues may drop \"print-scaling none\" and choose margins of their own: give the printer's own address where it has one");
   asked.held = tell(misfits(target, offer, unit));
-  asked.held = tell(keyword_setup(target, unit).findings) || asked.held;
+  asked.held = tell(keyword_setup(target, file.ink, unit).findings) || asked.held;
   asked.request.attributes = fitted_attributes(target, offer);
   if (w.page > 0) asked.request.attributes.push_back({"page-ranges", IppRange{w.page, w.page}});
   return asked;

@@ -12,6 +12,7 @@
 #include "setup/offer_list.h"
 #include "setup/postscript.h"
 #include "setup/press_setup.h"
+#include "setup/send.h"
 #include "write/output_file.h"
 
 namespace layright {
@@ -76,6 +77,21 @@ ExitStatus list_options(SetupWords const& w, Target const& target, Unit unit) {
   return put(w, text);
 }
 
+/// The request for ipptool: as the press will take it where it answers, else as the target has it.
+std::string ipp_request(Target const& target, std::string const& title, Unit unit) {
+  if (!target.press.ipp.empty()) {
+    auto const service = PrintService::connect(target.press.ipp);
+    auto const offer = service ? (*service)->offer() : Result<Offer>(service.error());
+    if (offer) {
+      tell(misfits(target, *offer, unit));
+      return ipptool_request(fitted_attributes(target, *offer), shown_name(title), "application/pdf");
+    }
+    complain("note: " + shown_name(offer.error().message) + "; so what the press offers was not looked at");
+  }
+  if (auto const unknown = unknown_resolution(target)) tell({*unknown});
+  return ipptool_request(target, shown_name(title), "application/pdf");
+}
+
 ExitStatus put_job_sheet(SetupWords const& w, JobSheetWish const& wish, PressSetup const& setup) {
   auto const pdf = job_sheet_pdf(wish, setup);
   return pdf ? put(w, *pdf) : fail(pdf.error());
@@ -119,14 +135,12 @@ ExitStatus run_setup(SetupWords const& w) {
   auto const press = prepare_press(target, file ? file->ink : std::nullopt, unit);
   if (!press) return fail(press.error());
   tell(press->setup.findings);
-  auto const trial = trial_of(resolved->configuration, target);
-  if (!trial) return fail(trial.error());
   std::optional<JobFile> const job = file ? std::optional(file->file) : std::nullopt;
   std::string const title = job ? job->name : target.name.empty() ? "layright" : target.name;
   if (w.as == "ppd") return put(w, option_lines(press->setup));
-  if (w.as == "text") return put(w, operator_text(operator_list(target, press->setup, job, *trial, unit)));
-  if (w.as == "ipp") return put(w, ipptool_request(target, shown_name(title), "application/pdf"));
-  if (w.as == "sheet") return put_job_sheet(w, {target, file, w.file, *trial, w.paper, unit}, press->setup);
+  if (w.as == "text") return put(w, operator_text(operator_list(target, press->setup, job, unit)));
+  if (w.as == "ipp") return put(w, ipp_request(target, title, unit));
+  if (w.as == "sheet") return put_job_sheet(w, {target, file, w.file, w.paper, unit}, press->setup);
   auto const made = press->ppd ? postscript_setup(target, title, *press->ppd, press->setup) : postscript_setup(target, title);
   tell(made.findings);
   return put(w, made.job_language + made.text);

@@ -6,7 +6,7 @@
 #include "command/known_file.h"
 #include "command/target_options.h"
 #include "report/report.h"
-#include "setup/trial.h"
+#include "setup/trial_sheet.h"
 #include "write/output_file.h"
 
 namespace layright {

@@ -130,6 +130,7 @@ LayRecord read_values(LineReader& lines) {
   record.target = lines.text("target");
   record.sheet = lines.rect<SheetSpace>("sheet");
   record.placement = lines.matrix<SeenSpace, SheetSpace>("placement");
+  if (lines.has("correction")) record.correction = lines.matrix<SheetSpace, SheetSpace>("correction");
   record.scale = lines.numbers<1>("scale")[0];
   auto const turn = lines.numbers<1>("turn")[0];
   if (lines.check(turn == 0 || turn == 90 || turn == 180 || turn == 270)) record.turn = static_cast<Turn>(static_cast<int>(turn));
@@ -154,6 +155,7 @@ std::string lines_of(LayRecord const& record) {
   lines.text("target", record.target);
   lines.numbers("sheet", figures(record.sheet));
   lines.numbers("placement", figures(record.placement));
+  if (record.correction != Matrix<SheetSpace, SheetSpace>{}) lines.numbers("correction", figures(record.correction));
   lines.numbers("scale", {record.scale});
   lines.numbers("turn", {static_cast<double>(degrees(record.turn))});
   lines.text("reversed", record.reversed ? "yes" : "no");

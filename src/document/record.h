@@ -19,7 +19,8 @@ struct LayRecord {
   std::string target;            // name, or empty
   Rect<SheetSpace> sheet;        // the page that was laid
   Matrix<SeenSpace, SheetSpace> placement;  // from the source's seen space
-  double scale = 1;
+  Matrix<SheetSpace, SheetSpace> correction;  // what comes last in it to undo what the press does; identity: nothing
+  double scale = 1;                         // scale, turn and reversal are those before the correction
   Turn turn = Turn::none;
   bool reversed = false;
   Reading reading = Reading::unknown;       // of the source page, as it came in

@@ -4,6 +4,7 @@
 
 #include "check/decide_reading.h"
 #include "check/reading_sentence.h"
+#include "place/correction.h"
 
 namespace layright {
 namespace {
@@ -26,6 +27,25 @@ Matrix<SeenSpace, SheetSpace> without_noise(Matrix<SeenSpace, SheetSpace> m) {
   auto const near = [](double a, double b) { return std::abs(a - b) < kPlacementNoise; };
   bool const same = near(m.a, one.a) && near(m.b, one.b) && near(m.c, one.c) && near(m.d, one.d) && near(m.e, one.e) && near(m.f, one.f);
   return same ? one : m;
+}
+
+/// What is seen of a laid page is its sheet.
+template <class From, class To, class A, class B>
+Matrix<From, To> of_laid(Matrix<A, B> const& m) {
+  return {m.a, m.b, m.c, m.d, m.e, m.f};
+}
+
+/// `placed`, which is from the source, from the page that was laid by `record`. Nothing where a matrix cannot be undone.
+std::optional<Placement> from_laid(LayRecord const& record, Placement const& placed) {
+  auto const back = record.placement.inverted();
+  auto const uncorrected = placed.correction.inverted();
+  if (!back || !uncorrected) return std::nullopt;
+  auto const now = without_noise(then(of_laid<SeenSpace, SeenSpace>(*back), placed.matrix));
+  // Corrections stretch each axis by itself; what is between them is a similarity.
+  auto relative = taken_apart(then(then(of_laid<SeenSpace, SeenSpace>(record.correction), now), *uncorrected));
+  relative.matrix = now;
+  relative.correction = placed.correction;
+  return relative;
 }
 
 struct Source {
@@ -64,6 +84,7 @@ LayRecord record_of(Page const& page, Source const& source, Placement const& pla
   r.target = wish.target.name;
   r.sheet = wish.target.sheet.page();
   r.placement = placement.matrix;
+  r.correction = placement.correction;
   r.scale = placement.scale;
   r.turn = placement.turn;
   r.reversed = placement.reversed;
@@ -103,8 +124,7 @@ void find_placement(InspectedPage& out, InspectWish const& wish, std::optional<P
   Target const& target = wish.target;
   PageReading const reading = out.report.reading.value_or(PageReading{});
   Source const source = source_of(page, marks, reading.reading, target);
-  result = place(source.subject, target.sheet, target.placement, must_reverse(source, target), target.reverse_at != ReverseAt::file,
-                 wish.unit, target.limits.margin_tolerance);
+  result = place_for(target, target.placement, source.subject, must_reverse(source, target), wish.unit);
   if (auto const* refusal = std::get_if<PlaceRefusal>(&*result)) {
     out.refusal = refusal->message;
     return;
@@ -112,14 +132,12 @@ void find_placement(InspectedPage& out, InspectWish const& wish, std::optional<P
   Placement const placed = std::get<Placement>(*result);
   Placement relative = placed;
   if (source.record) {
-    auto const back = source.record->placement.inverted();
-    if (!back) {
+    auto const now = from_laid(*source.record, placed);
+    if (!now) {
       out.refusal = "the record in the page holds a placement that cannot be undone";
       return;
     }
-    Matrix<SeenSpace, SheetSpace> const now{back->a, back->b, back->c, back->d, back->e, back->f};
-    auto const to_source = Matrix<SeenSpace, SeenSpace>{now.a, now.b, now.c, now.d, now.e, now.f};
-    relative = taken_apart(without_noise(then(to_source, placed.matrix)));
+    relative = *now;
     relative.ink = placed.ink;
     relative.outside = placed.outside;
     *result = relative;

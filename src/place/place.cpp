@@ -103,12 +103,12 @@ std::optional<double> scale_of(PlacementWish const& wish, Job const& job, Axis c
 }
 
 /// One turn, tried.
-struct Trial : Attempt {
+struct Tried : Attempt {
   bool fits = false, on_sheet = false;
 };
 
-Trial try_turn(Turn turn, double scale, Axis const& x, Axis const& y, bool reverses_later, double tolerance) {
-  Trial t;
+Tried try_turn(Turn turn, double scale, Axis const& x, Axis const& y, bool reverses_later, double tolerance) {
+  Tried t;
   t.mirrored = reverses_later;
   t.x = x;
   t.y = y;
@@ -125,7 +125,7 @@ Trial try_turn(Turn turn, double scale, Axis const& x, Axis const& y, bool rever
 }
 
 /// Whether `a` fits better than `b`; equal ones are not better, so that the smaller turn stays.
-bool better(Trial const& a, Trial const& b) {
+bool better(Tried const& a, Tried const& b) {
   auto const larger = [](double p, double q) { return p > q * (1 + kSameScale); };
   if (a.fits != b.fits) return a.fits;
   if (!a.fits && larger(a.largest, b.largest)) return true;
@@ -136,7 +136,7 @@ bool better(Trial const& a, Trial const& b) {
 
 double snapped(double v) { return std::abs(v) < kPlacementNoise ? 0.0 : v; }
 
-Placement placement_of(Trial const& trial, Job const& job, bool reverse) {
+Placement placement_of(Tried const& trial, Job const& job, bool reverse) {
   auto const scaled = then(oriented(reverse, trial.turn), scaling<SheetSpace>(trial.scale));
   auto const where = scaled.apply(job.rect);
   Placement p;
@@ -165,11 +165,13 @@ PlaceRefusal cannot_scale(PlacementWish const& wish) {
 
 }  // namespace
 
-Rect<SheetSpace> live_area_of_file(Sheet const& sheet, bool reverses_later) {
-  auto const live = sheet.live_area();
-  if (!reverses_later) return live;
+Rect<SheetSpace> mirrored(Rect<SheetSpace> const& rect, Sheet const& sheet) {
   auto const page = sheet.page();
-  return {page.x0 + page.x1 - live.x1, live.y0, page.x0 + page.x1 - live.x0, live.y1};
+  return {page.x0 + page.x1 - rect.x1, rect.y0, page.x0 + page.x1 - rect.x0, rect.y1};
+}
+
+Rect<SheetSpace> live_area_of_file(Sheet const& sheet, bool reverses_later) {
+  return reverses_later ? mirrored(sheet.live_area(), sheet) : sheet.live_area();
 }
 
 PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementWish const& wish, bool reverse, bool reverses_later,
@@ -181,12 +183,12 @@ PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementWish
   if (job.live.width() <= 0 || job.live.height() <= 0) {
     return PlaceRefusal{"the margins leave nothing of sheet " + sheet.name + "; give smaller ones (--margin)", {}, 0};
   }
-  std::optional<Trial> best, best_of_all;
+  std::optional<Tried> best, best_of_all;
   for (Turn const turn : kTurns) {
     auto const [x, y] = axes_of(job, reverse, turn);
     auto const scale = scale_of(wish, job, x, y);
     if (!scale) return cannot_scale(wish);
-    Trial const trial = try_turn(turn, *scale, x, y, reverses_later, tolerance.in_points());
+    Tried const trial = try_turn(turn, *scale, x, y, reverses_later, tolerance.in_points());
     if (!best_of_all || better(trial, *best_of_all)) best_of_all = trial;
     if (wish.turn && *wish.turn != turn) continue;
     if (!best || better(trial, *best)) best = trial;

@@ -13,6 +13,7 @@ namespace layright {
 
 struct Placement {
   Matrix<SeenSpace, SheetSpace> matrix;
+  Matrix<SheetSpace, SheetSpace> correction;  // what comes last in `matrix` for the press's sake (correction.h); scale, turn and reversal leave it out
   double scale = 1;
   Turn turn = Turn::none;
   bool reversed = false;               // by this placement
@@ -57,7 +58,9 @@ PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementWish
                   Unit unit, Length tolerance = Limits{}.margin_tolerance);
 inline constexpr double kPlacementNoise = 1e-6;  // points of a move; parts of one of a scale
 
-/// The live area as the file must keep it: mirrored across the sheet's vertical middle where somebody reverses later.
+/// Mirrored across the sheet's vertical middle.
+Rect<SheetSpace> mirrored(Rect<SheetSpace> const& rect, Sheet const& sheet);
+/// The live area as the file must keep it: mirrored where somebody reverses later.
 Rect<SheetSpace> live_area_of_file(Sheet const& sheet, bool reverses_later);
 
 }  // namespace layright

@@ -25,7 +25,6 @@ struct JobSheet {
   OperatorList list;
   std::optional<JobFile> file;               // nothing: a sheet for the target, whatever the file
   std::optional<Rect<SheetSpace>> ink;       // where ink will lie
-  std::optional<Trial> trial;
   LaidPicture picture;
   std::string date;                          // as it shall be printed, and for the document's own date: YYYY-MM-DD
   JobSheetPaper paper = JobSheetPaper::a4;

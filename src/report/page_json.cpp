@@ -41,14 +41,18 @@ Json images_json(std::vector<ImageUse> const& images) {
   return list;
 }
 
+template <class A, class B>
+Json matrix_json(Matrix<A, B> const& m) {
+  return Json::array({number_json(m.a), number_json(m.b), number_json(m.c), number_json(m.d), number_json(m.e), number_json(m.f)});
+}
+
 Json placement_json(Placement const& p) {
-  auto const& m = p.matrix;
-  Json object{{"matrix", Json::array({number_json(m.a), number_json(m.b), number_json(m.c), number_json(m.d), number_json(m.e),
-                                      number_json(m.f)})},
+  Json object{{"matrix", matrix_json(p.matrix)},
               {"scale", number_json(p.scale)},
               {"turn", degrees(p.turn)},
               {"reversed", p.reversed},
               {"ink_on_sheet_pt", nullptr}};
+  if (p.correction != Matrix<SheetSpace, SheetSpace>{}) object["correction"] = matrix_json(p.correction);
   if (p.ink) object["ink_on_sheet_pt"] = rect_json(*p.ink);
   if (p.outside) object["outside_live_area"] = true;
   return object;

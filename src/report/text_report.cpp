@@ -76,6 +76,9 @@ class TextReport : public Report {
     line += target_.reading == WantedReading::as_is
                 ? ", reads as it comes"
                 : ", the printed sheet reads " + std::string(word(target_.reading)) + ", reversed in the " + std::string(word(target_.reverse_at));
+    if (target_.press.correct)
+      line += target_.press.trial ? ", corrected for the press as tried on " + target_.press.trial->date
+                                  : ", not corrected: the press " + shown_name(target_.press.name) + " has not been tried (layright trial)";
     return style_.assumed.empty() ? line : line + " (" + style_.assumed + ")";
   }
 
@@ -96,6 +99,7 @@ class TextReport : public Report {
     text += format_number(p.value("scale", 1.0) * 100, 2) + "%";
     if (int const turn = p.value("turn", 0)) text += ", turned " + std::to_string(turn);
     if (p.value("reversed", false)) text += ", reversed";
+    if (p.contains("correction")) text += ", corrected for the press";
     if (p.value("outside_live_area", false)) text += ", OUTSIDE the live area";
     return text;
   }

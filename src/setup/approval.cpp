@@ -10,7 +10,7 @@
 #include "geometry/in_quotes.h"
 #include "setup/ppd.h"
 #include "setup/service.h"
-#include "sheet/toml_library.h"
+#include "sheet/toml_reader.h"
 
 namespace layright {
 namespace {
@@ -55,15 +55,6 @@ Result<Approvals> read_approvals(std::filesystem::path const& path) {
     approvals.emplace_back(std::string(press.str()), std::move(state));
   }
   return approvals;
-}
-
-std::string toml_text(std::string const& text) {
-  std::string out = "\"";
-  for (char c : plain(text)) {
-    if (c == '"' || c == '\\') out += '\\';
-    out += c;
-  }
-  return out + "\"";
 }
 
 }  // namespace

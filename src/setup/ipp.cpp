@@ -4,6 +4,7 @@
 #include <charconv>
 #include <cmath>
 
+#include "place/correction.h"
 #include "setup/ppd_words.h"
 #include "setup/render.h"
 
@@ -33,7 +34,9 @@ IppCollection media_col(Target const& target) {
   if (!target.press.media_type.empty()) media.push_back({"media-type", IppKeyword{target.press.media_type}});
   // PWG 5100.13: margins are those of the medium with the short side as its width. A page laid long edge first is the medium turned
   // a quarter counterclockwise, so its left is the medium's top.
-  Margins m = sheet.margins;
+  auto const page = sheet.page(), live = live_area_at_press(target);
+  auto const room = [](double points) { return Length::points(std::max(0.0, points)); };
+  Margins m{room(live.x0 - page.x0), room(live.y0 - page.y0), room(page.x1 - live.x1), room(page.y1 - live.y1)};
   if (sheet.feed == Feed::long_edge) m = {m.bottom, m.right, m.top, m.left};
   media.push_back({"media-top-margin", hundredths_of_mm(m.top)});
   media.push_back({"media-bottom-margin", hundredths_of_mm(m.bottom)});
@@ -89,6 +92,15 @@ Written written(IppValue const& value, std::string const& indent) {
 int quality_number(std::string const& word) { return word == "draft" ? 3 : word == "high" ? 5 : 4; }  // RFC 8011, 5.2.13
 
 }  // namespace
+
+std::optional<Finding> unknown_resolution(Target const& target) {
+  if (target.press.printer_resolution != kFinest) return std::nullopt;
+  Finding finding;
+  finding.check = "press.resolution";
+  finding.message = "the finest resolution is left out, since only the press knows which one that is: name it in the press's table, such as "
+                    "printer-resolution = \"1200dpi\", give the press its PPD, or ask again while the press answers";
+  return finding;
+}
 
 int hundredths_of_mm(Length length) { return static_cast<int>(std::lround(length.in_millimetres() * 100)); }
 

@@ -1,10 +1,12 @@
 // What a print job asks for in IPP (RFC 8011 and the PWG's extensions), as plain values; and written as an ipptool request.
 #pragma once
+#include <optional>
 #include <string>
 #include <utility>
 #include <variant>
 #include <vector>
 
+#include "check/finding.h"
 #include "sheet/target.h"
 
 namespace layright {
@@ -37,6 +39,9 @@ struct IppMember {
 /// copies, print-scaling none and the rest as keywords. No orientation-requested: the page already lies right. The press's own
 /// options follow as they are written: IPP keyword, number or boolean, else a name.
 std::vector<IppMember> ipp_job_attributes(Target const& target);
+
+/// press.resolution, a note: the finest resolution is asked for, and without a driver or an answer nobody knows which one that is.
+std::optional<Finding> unknown_resolution(Target const& target);
 
 /// 1/100 mm, rounded.
 int hundredths_of_mm(Length length);

@@ -71,8 +71,7 @@ std::vector<std::string> const& cautions() {
   return all;
 }
 
-OperatorList operator_list(Target const& target, PressSetup const& setup, std::optional<JobFile> const& file,
-                           std::optional<Trial> const& trial, Unit unit) {
+OperatorList operator_list(Target const& target, PressSetup const& setup, std::optional<JobFile> const& file, Unit unit) {
   OperatorList list;
   list.steps = {take(target, unit), load(target, setup), exit_step(target, setup)};
   for (auto const& setting : setup.settings) {
@@ -89,8 +88,10 @@ OperatorList operator_list(Target const& target, PressSetup const& setup, std::o
     list.steps.push_back({"Look", std::string("Before pressing, look at the printed side: letters must read ") +
                                       (target.reading == WantedReading::wrong ? "reversed." : "the right way round.")});
   for (auto const& finding : setup.findings) list.watch.push_back(capital(finding.message) + ".");
-  if (trial) list.watch.push_back(capital(trial_words(*trial, unit)));
-  else list.watch.push_back("This press has not been tried with a trial sheet: print one on paper of the same size first.");
+  if (auto const& trial = target.press.trial)
+    list.watch.push_back(capital(trial_words(*trial, unit)) + (target.press.correct ? " The file is corrected for shift and stretch." : ""));
+  else
+    list.watch.push_back("This press has not been tried with a trial sheet: print one on paper of the same size first.");
   list.cautions = cautions();
   return list;
 }

@@ -5,7 +5,6 @@
 #include <vector>
 
 #include "setup/setting.h"
-#include "setup/trial.h"
 #include "sheet/target.h"
 
 namespace layright {
@@ -30,8 +29,7 @@ struct OperatorList {
   std::vector<std::string> cautions;  // always the same four
 };
 
-OperatorList operator_list(Target const& target, PressSetup const& setup, std::optional<JobFile> const& file,
-                           std::optional<Trial> const& trial, Unit unit);
+OperatorList operator_list(Target const& target, PressSetup const& setup, std::optional<JobFile> const& file, Unit unit);
 std::string operator_text(OperatorList const& list);
 
 /// How the file must read, who reverses, and how the printed sheet must read, in one or two sentences.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cctype>
 
+#include "setup/ipp.h"
 #include "setup/ppd_words.h"
 #include "setup/render.h"
 
@@ -169,6 +170,7 @@ PostscriptSetup postscript_setup(Target const& target, std::string const& title)
   if (auto const own = own_entries(all, target.white); !own.empty()) text += feature("Options", "Own", own);
   result.text = text + size_check(target) + "%%EndSetup\n";
   tell_mirror(target, result);
+  if (auto const unknown = unknown_resolution(target)) result.findings.push_back(*unknown);
   return result;
 }
 

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "setup/blank_edges.h"
 #include "setup/ppd_library.h"
 
 namespace layright {
@@ -96,29 +97,6 @@ void tell_widest(Ppd::Members& ppd, Target const& target, std::vector<Finding>& 
   }
 }
 
-void check_margins(Ppd::Members& ppd, Target const& target, ppd_size_t const& size, std::optional<Rect<SheetSpace>> const& ink,
-                   std::vector<Finding>& findings, Unit unit) {
-  Rect<SheetSpace> const printable{size.left, size.bottom, size.right, size.top};
-  auto const live = target.sheet.live_area();
-  auto const page = target.sheet.page();
-  if (printable.contains(live, kNoise)) return;
-  std::string sides;
-  auto const side = [&](char const* name, double printer, double sheet) {
-    if (printer <= sheet + kNoise) return;
-    sides += (sides.empty() ? "" : ", ") + std::string(name) + " " + format_length(Length::points(printer), unit);
-  };
-  side("left", printable.x0, live.x0);
-  side("bottom", printable.y0, live.y0);
-  side("right", page.x1 - printable.x1, page.x1 - live.x1);
-  side("top", page.y1 - printable.y1, page.y1 - live.y1);
-  bool const lost = ink && !printable.contains(*ink, kNoise);
-  bool const custom = std::string_view(size.name) == "Custom";
-  std::string const line = custom ? ppd.lines.quote("*HWMargins") : ppd.lines.quote("*ImageableArea", size.name);
-  add(findings, "press.margin", lost ? Level::hold : Level::note,
-      "the press leaves more blank than the sheet's live area allows for (" + sides + (line.empty() ? "" : "; its PPD says in " + line) +
-          (lost ? "), and ink of this job would be lost there: lay it with wider margins" : "); ink that lies there would be lost"));
-}
-
 void check_leading_edge(Ppd::Members& ppd, Target const& target, std::vector<Finding>& findings) {
   ppd_attr_t const* leading = ppdFindAttr(ppd.file, "DefaultLeadingEdge", nullptr);
   if (!leading || !leading->value) return;
@@ -188,7 +166,9 @@ Outcome ppd_check_size(Ppd::Members& ppd, Target const& target, Setting const& s
   if (!marked || std::abs(marked->width - page.width()) > tolerance || std::abs(marked->length - page.height()) > tolerance)
     return cannot(target, unit, "asked for " + size.choice + ", libcups set " +
                                     (marked ? format_size(Length::points(marked->width), Length::points(marked->length), unit) : "nothing"), "");
-  check_margins(ppd, target, *marked, ink, findings, unit);
+  std::string const line = custom ? ppd.lines.quote("*HWMargins") : ppd.lines.quote("*ImageableArea", marked->name);
+  tell_blank_edges(target, {marked->left, marked->bottom, marked->right, marked->top}, ink, line.empty() ? "" : "its PPD says in " + line, unit,
+                   findings);
   check_leading_edge(ppd, target, findings);
   return done();
 }

@@ -1,5 +1,7 @@
 #include "setup/press_setup.h"
 
+#include "place/correction.h"
+#include "setup/blank_edges.h"
 #include "setup/render.h"
 
 namespace layright {
@@ -9,9 +11,15 @@ void add_own(PressSetup& setup, PressOptions const& options, Topic topic, White 
   for (auto const& [name, written] : options) setup.settings.push_back({topic, name, with_percent(written, white), {}, {}, why});
 }
 
+/// What the trial sheet showed to stay blank at the edges, against the live area.
+void tell_tried_edges(Target const& target, std::optional<Rect<SheetSpace>> const& ink, Unit unit, std::vector<Finding>& findings) {
+  if (auto const& trial = target.press.trial)
+    tell_blank_edges(target, printable_at_press(target), ink, "its trial sheet of " + trial->date + " showed it", unit, findings);
+}
+
 }  // namespace
 
-PressSetup keyword_setup(Target const& target, Unit unit) {
+PressSetup keyword_setup(Target const& target, std::optional<Rect<SheetSpace>> const& ink, Unit unit) {
   Press const& press = target.press;
   bool const reverse = target.reverse_at == ReverseAt::printer;
   PressSetup setup;
@@ -45,13 +53,14 @@ PressSetup keyword_setup(Target const& target, Unit unit) {
         "or let the file be reversed (reverse-at = \"file\")";
     setup.findings.push_back(std::move(finding));
   }
+  tell_tried_edges(target, ink, unit, setup.findings);
   return setup;
 }
 
 Result<PreparedPress> prepare_press(Target const& target, std::optional<Rect<SheetSpace>> const& ink, Unit unit) {
   PreparedPress prepared;
   if (target.press.ppd.empty()) {
-    prepared.setup = keyword_setup(target, unit);
+    prepared.setup = keyword_setup(target, ink, unit);
     return prepared;
   }
   auto ppd = Ppd::open(target.press.ppd);
@@ -60,6 +69,7 @@ Result<PreparedPress> prepare_press(Target const& target, std::optional<Rect<She
   auto setup = prepared.ppd->setup(target, ink, unit);
   if (!setup) return setup.error();
   prepared.setup = std::move(setup).value();
+  tell_tried_edges(target, ink, unit, prepared.setup.findings);
   return prepared;
 }
 

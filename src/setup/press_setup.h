@@ -16,8 +16,8 @@ struct PreparedPress {
 /// Errors as Ppd::open and Ppd::setup; without a PPD there are none.
 Result<PreparedPress> prepare_press(Target const& target, std::optional<Rect<SheetSpace>> const& ink, Unit unit);
 
-/// The target in IPP's keywords, for a press without a PPD.
-PressSetup keyword_setup(Target const& target, Unit unit);
+/// The target in IPP's keywords, for a press without a PPD. `ink` is where ink will lie in the file, where known.
+PressSetup keyword_setup(Target const& target, std::optional<Rect<SheetSpace>> const& ink, Unit unit);
 
 /// `option=choice`, one a line: what `lp -o` takes.
 std::string option_lines(PressSetup const& setup);

@@ -1,8 +1,9 @@
+#include "setup/trial_sheet.h"
+
 #include <array>
 #include <cmath>
 
 #include "setup/setting.h"
-#include "setup/trial.h"
 
 namespace layright {
 namespace {

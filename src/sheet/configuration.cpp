@@ -117,6 +117,18 @@ Error no_such_sheet(Configuration const& configuration, std::string_view word, E
   return meant_as_size ? no_size : usage(start + hint(word, sheets));
 }
 
+/// Each press with what its trial sheet told, also where a target has it.
+Outcome add_trials(Configuration& configuration) {
+  auto const trials = read_trials(configuration.path);
+  if (!trials) return trials.error();
+  auto const add = [&](Press& press) {
+    if (auto const found = trials->find(press.name); found != trials->end()) press.trial = found->second;
+  };
+  for (auto& [name, press] : configuration.presses) add(press);
+  for (auto& [name, target] : configuration.targets) add(target.press);
+  return done();
+}
+
 }  // namespace
 
 std::optional<fs::path> find_configuration(fs::path const& start) {
@@ -142,7 +154,10 @@ Result<Configuration> load_configuration(fs::path const& path) {
   file.read(text.data(), static_cast<std::streamsize>(text.size()));
   if (file.bad()) return no_input("the configuration cannot be read");
   text.resize(static_cast<std::size_t>(file.gcount()));
-  return parse_configuration(text, path);
+  auto configuration = parse_configuration(text, path);
+  if (!configuration) return configuration;
+  if (auto const added = add_trials(*configuration); !added) return added.error();
+  return configuration;
 }
 
 Result<Configuration> parse_configuration(std::string_view text, fs::path const& path) {

@@ -42,9 +42,10 @@ struct Configuration {
 /// user's XDG configuration folder ($XDG_CONFIG_HOME, else $HOME/.config). Nothing when there is none.
 std::optional<std::filesystem::path> find_configuration(std::filesystem::path const& start);
 
-/// Error (usage) names file, line, column, what was expected and the nearest known key or name; no_input when it cannot be read.
+/// With what trial sheets told of its presses (sheet/trial.h). Error (usage) names file, line, column, what was expected and the nearest
+/// known key or name; no_input when it cannot be read; data when the file of trials is not as it should be.
 Result<Configuration> load_configuration(std::filesystem::path const& path);
-/// The same from text; `path` is for messages and for resolving relative paths.
+/// The same from text, without trials; `path` is for messages and for resolving relative paths.
 Result<Configuration> parse_configuration(std::string_view text, std::filesystem::path const& path);
 /// The two sheets of common practice, no press, no target.
 Configuration default_configuration();

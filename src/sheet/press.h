@@ -1,7 +1,10 @@
 // What prints: how it is addressed, what feeds it, where the sheet comes out, whether it lays white.
 #pragma once
 #include <map>
+#include <optional>
 #include <string>
+
+#include "sheet/trial.h"
 
 namespace layright {
 
@@ -21,6 +24,8 @@ struct Press {
   std::string print_color_mode;                // e.g. color
   std::string film_side_up;                    // free words for the operator; empty: follow the film's data sheet
   bool prints_white = false;                   // then paper-white marks are ink
+  bool correct = false;                        // the file undoes the shift and stretch that the trial sheet showed
+  std::optional<Trial> trial;                  // what was last read off a trial sheet; kept beside the configuration
   PressOptions options;                        // always sent
   PressOptions white_on, white_off;            // sent when the target wants white, or wants none
   PressOptions mirror_on, mirror_off;          // sent when the printer reverses, or must not

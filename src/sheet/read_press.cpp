@@ -101,6 +101,7 @@ Outcome read_press(TomlReader const& reader, Entry const& entry, Press& press) {
               {"print-color-mode", keyword(press.print_color_mode, "color")},
               {"film-side-up", reader.text(press.film_side_up, "words for the operator in quotes")},
               {"prints-white", reader.flag(press.prints_white)},
+              {"correct", reader.flag(press.correct)},
               {"options", options_setter(reader, press.options)},
               {"white-on", options_setter(reader, press.white_on)},
               {"white-off", options_setter(reader, press.white_off)},

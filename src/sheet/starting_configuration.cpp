@@ -39,6 +39,7 @@ print-quality = "high"             # draft, normal or high
 # printer-resolution = "1200dpi"
 # print-color-mode = "color"
 # film-side-up = "coated side up"  # words for the operator; without them: see the data sheet of the film
+# correct = true                   # undo in the file the shift and stretch that the trial sheet showed (layright trial)
 prints-white = false               # true where the press lays white: then white parts of the art are printed too
 # What only this press has, in its driver's own names (layright setup --list shows them):
 # options = { SizeWatch = "Off" }        # always sent

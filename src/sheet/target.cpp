@@ -152,6 +152,8 @@ Reading reversed(Reading reading) {
   return reading;
 }
 
+bool reverses_later(Target const& target) { return target.reverse_at != ReverseAt::file; }
+
 std::optional<Reading> reading_of_file(Target const& target) {
   if (target.reading == WantedReading::as_is) return std::nullopt;
   auto const printed = target.reading == WantedReading::right ? Reading::right : Reading::wrong;

@@ -8,12 +8,11 @@
 #include "geometry/length.h"
 #include "geometry/turn.h"
 #include "sheet/press.h"
+#include "sheet/reading.h"
 #include "sheet/sheet.h"
 
 namespace layright {
 
-/// How something reads: right (as meant to be read), wrong (reversed, as in a mirror), both ways, or nobody knows.
-enum class Reading { unknown, right, wrong, mixed };
 /// How the printed sheet must read; as_is: nobody asks.
 enum class WantedReading { as_is, right, wrong };
 /// The one party that reverses.
@@ -100,6 +99,9 @@ Result<std::optional<Turn>> parse_turn(std::string_view);
 Result<std::vector<std::string>> parse_letters(std::string_view);
 /// "off", "on", or a coverage such as "150%".
 Result<White> parse_white(std::string_view);
+
+/// Somebody reverses after the file: the printer or the RIP.
+bool reverses_later(Target const&);
 
 /// How the file itself must read for the printed sheet to read as the target wants, counting the one reversal that the printer or
 /// the RIP will still make. Nothing when the target does not ask.

@@ -183,4 +183,13 @@ Setter TomlReader::extent(Length& into) const {
   return parsed(into, parse, "a length with its unit in quotes, such as \"0.25in\"");
 }
 
+std::string toml_text(std::string_view text) {
+  std::string out = "\"";
+  for (char c : text) {
+    if (c == '"' || c == '\\') out += '\\';
+    out += static_cast<unsigned char>(c) < 0x20 || c == 0x7f ? '?' : c;
+  }
+  return out + "\"";
+}
+
 }  // namespace layright

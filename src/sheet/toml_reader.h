@@ -69,6 +69,9 @@ class TomlReader {
   std::filesystem::path path_;
 };
 
+/// A text as TOML writes it, in quotes; control characters become question marks.
+std::string toml_text(std::string_view text);
+
 /// "; did you mean "NAME"?", or the list of what there is, or nothing where there is nothing.
 std::string hint(std::string_view word, std::vector<std::string> const& known);
 

@@ -34,7 +34,7 @@ JobSheet job(std::string const& name) {
   sheet.file = JobFile{name, "3fa29c0be2d1a4775c6f0e9d8b7a6543210fedcba98765432100112233445566", 348211, 2, Reading::right};
   sheet.date = "2026-03-01";
   sheet.ink = Rect<SheetSpace>{80, 300, 530, 960};
-  sheet.list = operator_list(sheet.target, press->setup, sheet.file, std::nullopt, sheet.unit);
+  sheet.list = operator_list(sheet.target, press->setup, sheet.file, sheet.unit);
   return sheet;
 }
 
@@ -144,6 +144,6 @@ TEST_CASE("the picture of the laid page stands where the sheet is") {
 
 TEST_CASE("a trial that told which edge leads is believed") {
   auto sheet = job("lantern.pdf");
-  sheet.trial = parse_trial("reads=right,leading=3", "2026-02-28").value();
+  sheet.target.press.trial = parse_trial("reads=right,leading=3", "2026-02-28").value();
   CHECK_THAT(Made(sheet).text(), Catch::Contains("as the trial sheet showed"));
 }

@@ -49,3 +49,25 @@ TEST_CASE("the request asks in keywords and lets nothing be scaled, turned or su
   target.render = Render::pictures;
   CHECK_THAT(ipptool_request(target, "x", "application/pdf"), Catch::Contains("print-rendering-intent perceptual"));
 }
+
+TEST_CASE("margins are those of the page as a corrected press gets it") {
+  auto target = film_target(8.5, 17);
+  target.press.correct = true;
+  target.press.trial = parse_trial("shift-x=1mm", "2026-03-01").value();
+  target.reverse_at = GENERATE(ReverseAt::file, ReverseAt::printer);  // the press gets the same page, whoever reverses
+  auto const job = ipp_job_attributes(target);
+  for (auto const& member : std::get<IppCollection>(job.at(0).value)) {
+    // A quarter inch is 635; what prints 1 mm too far right is sent 1 mm further left.
+    if (member.name == "media-left-margin") CHECK(std::get<int>(member.value) == 535);
+    if (member.name == "media-right-margin") CHECK(std::get<int>(member.value) == 735);
+    if (member.name == "media-top-margin") CHECK(std::get<int>(member.value) == 635);
+  }
+}
+
+TEST_CASE("the finest resolution is told where nobody knows which one it is") {
+  auto target = film_target(8.5, 17);
+  REQUIRE(unknown_resolution(target));
+  CHECK_THAT(unknown_resolution(target)->message, Catch::Contains("printer-resolution = \"1200dpi\""));
+  target.press.printer_resolution = "1200dpi";
+  CHECK_FALSE(unknown_resolution(target));
+}

@@ -13,7 +13,7 @@ TEST_CASE("the list goes in the order of the work and ends with the cautions") {
   target.press.ppd = std::string(LAYRIGHT_TESTFILES) + "/press/bench.ppd";
   auto const press = prepare_press(target, std::nullopt, Unit::inch);
   REQUIRE(press);
-  auto const text = operator_text(operator_list(target, press->setup, std::nullopt, std::nullopt, Unit::inch));
+  auto const text = operator_text(operator_list(target, press->setup, std::nullopt, Unit::inch));
   std::size_t last = 0;
   for (char const* part : {"Sheet: Take film of 8.5 x 17 in", "Load: Put it into the tray \"Multipurpose tray\", short edge first",
                            "as the film's data sheet says", "Way out: Open the exit \"Straight, face up\"", "Page size: PageSize = Custom.612x1224",

@@ -91,6 +91,7 @@ TEST_CASE("a mark drawn after the fragment lies where it was put") {
 
 TEST_CASE("tray by hand, and MirrorPrint only where the printer reverses") {
   auto target = film_target(8.5, 17);
+  target.press.printer_resolution = "1200dpi";
   CHECK_THAT(postscript_setup(target, "x").text, Catch::Contains("/ManualFeed true /TraySwitch false"));
   target.reverse_at = ReverseAt::printer;
   auto const made = postscript_setup(target, "x");

@@ -16,7 +16,7 @@
 #include "setup/offer_list.h"
 #include "setup/ppd_words.h"
 #include "setup/state_words.h"
-#include "setup/trial.h"
+#include "setup/trial_sheet.h"
 #include "support/press_target.h"
 #include "support/test_printer.h"
 
@@ -182,7 +182,7 @@ TEST_CASE("the finest resolution is the finest that the press lists") {
   Dots found{};
   for (auto const& attribute : fitted_attributes(target, offer_of(printer)))
     if (auto const* dots = std::get_if<IppResolution>(&attribute.value)) found = {dots->across, dots->along};
-  CHECK(found.across == 1200);  // press.conf: 600dpi, 1200dpi
+  CHECK(found.across == 1200);  // bench.conf: 600dpi, 1200dpi
   CHECK(found.along == 1200);
 }
 
@@ -190,7 +190,7 @@ TEST_CASE("what the press offers, as a list to pick from") {
   TestPrinter printer;
   auto const list = offer_list(offer_of(printer), Unit::inch);
   INFO(list);
-  for (std::string const line : {"size (across the feed x along it): 3.75 x 5 in to 13 x 19.5 in\n",  // all from press.conf
+  for (std::string const line : {"size (across the feed x along it): 3.75 x 5 in to 13 x 19.5 in\n",  // all from bench.conf
                                  "tray by-pass-tray: short-edge-first\n", "media-source: main; by-pass-tray\n", "media-left-margin: 0 in; 0.167 in\n",
                                  "print-quality: draft; *normal; high\n", "output-bin: *face-down; face-up\n"})
     CHECK_THAT(list, Catch::Contains(line));

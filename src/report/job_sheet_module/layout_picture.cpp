@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "place/correction.h"
 #include "report/job_sheet_module/layout.h"
 
 namespace layright {
@@ -35,10 +36,11 @@ void art(PaperPen& pen, JobSheet const& sheet, Frame const& frame) {
 
 double draw_sheet_picture(PaperPen& pen, JobSheet const& sheet, double x0, double y0, double x1, double y1) {
   auto const page = sheet.target.sheet.page();
-  auto const live = sheet.target.sheet.live_area();
+  auto const live = live_area_of_file(sheet.target);
   // A trial tells which of the two edges leads; without one the page's top is taken, and the words say that it is not known.
-  bool const tried = sheet.trial && sheet.trial->leading;
-  bool const bottom_leads = tried && *sheet.trial->leading == Corner::bottom_right;
+  auto const& trial = sheet.target.press.trial;
+  bool const tried = trial && trial->leading;
+  bool const bottom_leads = tried && *trial->leading == Corner::bottom_right;
   constexpr double kArrow = 24, kWords = 22;
   double const room_x = x1 - x0, room_y = y1 - y0 - kArrow - kWords - 6;
   double const scale = std::min(room_x / page.width(), room_y / page.height());

@@ -1,4 +1,4 @@
-#include "setup/trial.h"
+#include "sheet/trial.h"
 
 #include <charconv>
 #include <cmath>
@@ -6,7 +6,7 @@
 #include <sstream>
 
 #include "geometry/in_quotes.h"
-#include "sheet/sizes.h"
+#include "sheet/target.h"
 #include "sheet/toml_reader.h"
 
 namespace layright {
@@ -73,23 +73,16 @@ Outcome set_part(Trial& trial, std::string const& name, std::string const& value
     into = *parsed;
     return done();
   };
-  auto const edge = [&](Length Margins::*side) -> Outcome {
-    auto const parsed = parse_edge(value);
-    if (!parsed) return usage(name + ": " + parsed.error().message);
-    if (!trial.unprintable) trial.unprintable = Margins{};
-    (*trial.unprintable).*side = *parsed;
-    return done();
-  };
   if (name == "reads") return take(parse_reads(value), trial.reads);
   if (name == "leading") return take(parse_corner(value), trial.leading);
   if (name == "shift-x") return take(parse_shift(value), trial.shift_x);
   if (name == "shift-y") return take(parse_shift(value), trial.shift_y);
   if (name == "along") return take(parse_stretch(value), trial.stretch_along);
   if (name == "across") return take(parse_stretch(value), trial.stretch_across);
-  if (name == "left") return edge(&Margins::left);
-  if (name == "bottom") return edge(&Margins::bottom);
-  if (name == "right") return edge(&Margins::right);
-  if (name == "top") return edge(&Margins::top);
+  if (name == "left") return take(parse_edge(value), trial.left);
+  if (name == "bottom") return take(parse_edge(value), trial.bottom);
+  if (name == "right") return take(parse_edge(value), trial.right);
+  if (name == "top") return take(parse_edge(value), trial.top);
   std::vector<std::string> const known = {"reads", "leading", "shift-x", "shift-y", "along", "across", "left", "bottom", "right", "top"};
   return usage(in_quotes(name) + " is nothing that a trial sheet tells" + hint(name, known));
 }
@@ -104,9 +97,8 @@ std::vector<std::pair<std::string, std::string>> parts_of(Trial const& trial) {
   if (trial.shift_y) parts.emplace_back("shift-y", length(*trial.shift_y));
   if (trial.stretch_along) parts.emplace_back("along", format_number(*trial.stretch_along, 6));
   if (trial.stretch_across) parts.emplace_back("across", format_number(*trial.stretch_across, 6));
-  if (auto const& edge = trial.unprintable)
-    for (auto const& [name, side] : {std::pair{"left", edge->left}, {"bottom", edge->bottom}, {"right", edge->right}, {"top", edge->top}})
-      if (side > Length()) parts.emplace_back(name, length(side));
+  for (auto const& [name, side] : {std::pair{"left", trial.left}, {"bottom", trial.bottom}, {"right", trial.right}, {"top", trial.top}})
+    if (side) parts.emplace_back(name, length(*side));
   return parts;
 }
 
@@ -117,8 +109,33 @@ bool is_date(std::string const& text) {
   return true;
 }
 
-Result<std::vector<std::pair<std::string, Trial>>> read_trials(std::filesystem::path const& path) {
-  std::vector<std::pair<std::string, Trial>> trials;
+}  // namespace
+
+Margins Trial::unprintable() const {
+  Length const none;
+  return {left.value_or(none), bottom.value_or(none), right.value_or(none), top.value_or(none)};
+}
+
+Result<Trial> parse_trial(std::string_view text, std::string const& date) {
+  Trial trial;
+  trial.date = date;
+  std::size_t from = 0;
+  while (from <= text.size()) {
+    auto const comma = std::min(text.find(',', from), text.size());
+    std::string const part(text.substr(from, comma - from));
+    auto const equals = part.find('=');
+    if (equals == std::string::npos) return usage(in_quotes(part) + " is no measured value: write it like reads=wrong or left=4mm");
+    if (auto set = set_part(trial, part.substr(0, equals), part.substr(equals + 1)); !set) return set.error();
+    from = comma + 1;
+  }
+  return trial;
+}
+
+std::filesystem::path trial_file(std::filesystem::path const& configuration) { return configuration.parent_path() / "layright.trials.toml"; }
+
+Result<Trials> read_trials(std::filesystem::path const& configuration) {
+  auto const path = trial_file(configuration);
+  Trials trials;
   std::ifstream file(path, std::ios::binary);
   if (!file) return trials;
   std::stringstream text;
@@ -143,84 +160,43 @@ Result<std::vector<std::pair<std::string, Trial>>> read_trials(std::filesystem::
         return spoilt(where + set.error().message);
       }
     }
-    trials.emplace_back(std::string(key.str()), trial);
+    trials[std::string(key.str())] = trial;
   }
   return trials;
 }
 
-std::string toml_text(std::string const& text) {
-  std::string out = "\"";
-  for (char c : text) {
-    if (c == '"' || c == '\\') out += '\\';
-    out += static_cast<unsigned char>(c) < 0x20 || c == 0x7f ? '?' : c;
-  }
-  return out + "\"";
-}
-
-}  // namespace
-
-Result<Trial> parse_trial(std::string_view text, std::string const& date) {
-  Trial trial;
-  trial.date = date;
-  std::size_t from = 0;
-  while (from <= text.size()) {
-    auto const comma = std::min(text.find(',', from), text.size());
-    std::string const part(text.substr(from, comma - from));
-    auto const equals = part.find('=');
-    if (equals == std::string::npos) return usage(in_quotes(part) + " is no measured value: write it like reads=wrong or left=4mm");
-    if (auto set = set_part(trial, part.substr(0, equals), part.substr(equals + 1)); !set) return set.error();
-    from = comma + 1;
-  }
-  return trial;
-}
-
-std::filesystem::path trial_file(std::filesystem::path const& configuration) { return configuration.parent_path() / "layright.trials.toml"; }
-
-Result<std::optional<Trial>> find_trial(std::filesystem::path const& configuration, std::string const& press) {
-  auto const trials = read_trials(trial_file(configuration));
-  if (!trials) return trials.error();
-  for (auto const& [name, trial] : *trials)
-    if (name == press) return std::optional<Trial>(trial);
-  return std::optional<Trial>();
-}
-
 Result<std::string> with_trial(std::filesystem::path const& configuration, std::string const& press, Trial const& trial) {
-  auto read = read_trials(trial_file(configuration));
-  if (!read) return read.error();
-  auto trials = std::move(read).value();
-  auto at = std::find_if(trials.begin(), trials.end(), [&](auto const& t) { return t.first == press; });
-  if (at == trials.end()) at = trials.insert(trials.end(), {press, {}});
-  at->second.date = trial.date;
+  auto trials = read_trials(configuration);
+  if (!trials) return trials.error();
+  auto& kept = (*trials)[press];
+  kept.date = trial.date;
   for (auto const& [name, value] : parts_of(trial))
-    if (auto set = set_part(at->second, name, value); !set) return set.error();
+    if (auto set = set_part(kept, name, value); !set) return set.error();
   std::string text = "# What trial sheets showed, one table a press. Written by: layright trial --measured\n";
-  for (auto const& [name, each] : trials) {
+  for (auto const& [name, each] : *trials) {
     text += "\n[" + toml_text(name) + "]\ntried = " + toml_text(each.date) + "\n";
     for (auto const& [key, value] : parts_of(each)) text += key + " = " + toml_text(value) + "\n";
   }
   return text;
 }
 
-Matrix<SheetSpace, SheetSpace> correction(Trial const& trial, Sheet const& sheet) {
-  auto const middle = sheet.page().centre();
-  // The feed runs up the page: along is y, across is x.
-  double const kx = 1 / trial.stretch_across.value_or(1), ky = 1 / trial.stretch_along.value_or(1);
-  double const dx = trial.shift_x.value_or(Length()).in_points(), dy = trial.shift_y.value_or(Length()).in_points();
-  return {kx, 0, 0, ky, middle.x - kx * (middle.x + dx), middle.y - ky * (middle.y + dy)};
-}
-
 std::string trial_words(Trial const& trial, Unit unit) {
   std::string text = "last tried on " + trial.date;
   if (trial.reads) text += *trial.reads == Reading::wrong ? "; the press reversed it" : "; the press did not reverse it";
   if (trial.leading) text += "; the edge that leads begins at corner " + std::to_string(static_cast<int>(*trial.leading));
-  if (trial.shift_x || trial.shift_y)
-    text += "; it prints " + format_size(trial.shift_x.value_or(Length()), trial.shift_y.value_or(Length()), unit) + " (right x up) off its place";
+  std::string off;
+  auto const shifted = [&](Length shift, char const* way, char const* other_way) {
+    if (shift == Length()) return;
+    off += (off.empty() ? "" : " and ") + format_length(shift < Length() ? -shift : shift, unit) + " too far " + (shift < Length() ? other_way : way);
+  };
+  shifted(trial.shift_x.value_or(Length()), "right", "left");
+  shifted(trial.shift_y.value_or(Length()), "up", "down");
+  if (trial.shift_x || trial.shift_y) text += "; it prints " + (off.empty() ? "in its place" : off);
   if (trial.stretch_along) text += "; along the feed it prints " + format_number(*trial.stretch_along * 100, 2) + " % of the length";
   if (trial.stretch_across) text += "; across the feed " + format_number(*trial.stretch_across * 100, 2) + " %";
   std::string blank;
-  if (auto const& e = trial.unprintable)
-    for (auto const& [name, side] : {std::pair{"left", e->left}, {"bottom", e->bottom}, {"right", e->right}, {"top", e->top}})
-      if (side > Length()) blank += (blank.empty() ? "" : ", ") + std::string(name) + " " + format_length(side, unit);
+  for (auto const& [name, side] : {std::pair{"left", trial.left}, {"bottom", trial.bottom}, {"right", trial.right}, {"top", trial.top}})
+    if (side && *side > Length()) blank += (blank.empty() ? "" : ", ") + std::string(name) + " " + format_length(*side, unit);
   if (!blank.empty()) text += "; blank edges: " + blank;
   return text + ".";
 }

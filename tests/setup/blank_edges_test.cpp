@@ -1,0 +1,53 @@
+// press.margin: what a driver or a trial sheet says of the edges, against the live area. 612 x 1224 pt, a quarter inch (18 pt) of margin; by hand.
+#include "setup/blank_edges.h"
+
+#include <catch2/catch.hpp>
+
+#include "setup/press_setup.h"
+#include "support/press_target.h"
+
+using namespace layright;
+
+namespace {
+
+Finding const* margin_finding(PressSetup const& setup) {
+  for (auto const& f : setup.findings)
+    if (f.check == "press.margin") return &f;
+  return nullptr;
+}
+
+PressSetup setup_of(Target const& target, std::optional<Rect<SheetSpace>> const& ink) {
+  auto prepared = prepare_press(target, ink, Unit::inch);
+  REQUIRE(prepared);
+  return prepared->setup;
+}
+
+}  // namespace
+
+TEST_CASE("what the trial sheet showed to stay blank is held against the live area and the ink, with a PPD and without") {
+  auto target = film_target(8.5, 17);
+  if (GENERATE(false, true)) target.press.ppd = std::string(LAYRIGHT_TESTFILES) + "/press/bench.ppd";
+  target.press.trial = parse_trial("left=20pt,top=10pt", "2026-03-01").value();
+  auto const without_file = setup_of(target, std::nullopt);
+  REQUIRE(margin_finding(without_file));
+  CHECK(margin_finding(without_file)->level == Level::note);
+  CHECK_THAT(margin_finding(without_file)->message, Catch::Contains("left 0.278 in") && Catch::Contains("trial sheet of 2026-03-01") && !Catch::Contains("top"));
+  auto const lost = setup_of(target, Rect<SheetSpace>{18, 100, 500, 500});
+  CHECK(margin_finding(lost)->level == Level::hold);
+  auto const kept = setup_of(target, Rect<SheetSpace>{20, 100, 500, 500});
+  CHECK(margin_finding(kept)->level == Level::note);
+  target.sheet.margins = Margins::all(Length::points(20));
+  CHECK_FALSE(margin_finding(setup_of(target, std::nullopt)));
+}
+
+TEST_CASE("where somebody reverses later, the file's right is the press's left") {
+  auto target = film_target(8.5, 17);
+  std::vector<Finding> findings;
+  Rect<SheetSpace> const printable{20, 0, 612, 1224}, ink{100, 100, 594, 200};
+  tell_blank_edges(target, printable, ink, "", Unit::inch, findings);
+  target.reverse_at = ReverseAt::printer;
+  tell_blank_edges(target, printable, ink, "", Unit::inch, findings);
+  REQUIRE(findings.size() == 2);
+  CHECK(findings[0].level == Level::note);
+  CHECK(findings[1].level == Level::hold);
+}
