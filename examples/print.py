@@ -17,7 +17,7 @@ import tempfile
 import time
 
 HERE = pathlib.Path(__file__).parent
-PRESS = HERE.parent / "tests/setup/printer/press.conf"  # what it answers when it is asked
+PRESS = HERE.parent / "testfiles/press/bench.conf"  # what it answers when it is asked
 SHOP = HERE / "layright.toml"
 FORMS = {"text": "for the operator", "ppd": "options as lp -o takes them", "postscript": "what stands before a PostScript job",
          "ipp": "a request for ipptool"}
