@@ -11,10 +11,18 @@ void add_own(PressSetup& setup, PressOptions const& options, Topic topic, White 
   for (auto const& [name, written] : options) setup.settings.push_back({topic, name, with_percent(written, white), {}, {}, why});
 }
 
-/// What the trial sheet showed to stay blank at the edges, against the live area.
-void tell_tried_edges(Target const& target, std::optional<Rect<SheetSpace>> const& ink, Unit unit, std::vector<Finding>& findings) {
-  if (auto const& trial = target.press.trial)
-    tell_blank_edges(target, printable_at_press(target), ink, "its trial sheet of " + trial->date + " showed it", unit, findings);
+/// What the trial sheet showed, against what this target needs: what stayed blank at the edges, and whether the press reversed it.
+void tell_trial(Target const& target, std::optional<Rect<SheetSpace>> const& ink, Unit unit, std::vector<Finding>& findings) {
+  auto const& trial = target.press.trial;
+  if (!trial) return;
+  tell_blank_edges(target, printable_at_press(target), ink, "its trial sheet of " + trial->date + " showed it", unit, findings);
+  bool const shall = target.reverse_at == ReverseAt::printer, did = trial->reads == Reading::wrong;
+  if (!trial->reads || did == shall) return;
+  Finding finding;
+  finding.check = "press.mirror";
+  finding.message = "the press " + std::string(did ? "reversed" : "did not reverse") + " its trial sheet of " + trial->date + ", and for this target it must" +
+                    (did ? " not" : "") + ": unless the trial was sent for a target that differs in that, set its reversal right at the press and try it again";
+  findings.push_back(std::move(finding));
 }
 
 }  // namespace
@@ -53,7 +61,7 @@ PressSetup keyword_setup(Target const& target, std::optional<Rect<SheetSpace>> c
         "or let the file be reversed (reverse-at = \"file\")";
     setup.findings.push_back(std::move(finding));
   }
-  tell_tried_edges(target, ink, unit, setup.findings);
+  tell_trial(target, ink, unit, setup.findings);
   return setup;
 }
 
@@ -69,7 +77,7 @@ Result<PreparedPress> prepare_press(Target const& target, std::optional<Rect<She
   auto setup = prepared.ppd->setup(target, ink, unit);
   if (!setup) return setup.error();
   prepared.setup = std::move(setup).value();
-  tell_tried_edges(target, ink, unit, prepared.setup.findings);
+  tell_trial(target, ink, unit, prepared.setup.findings);
   return prepared;
 }
 

@@ -1,4 +1,5 @@
-// press.margin: what a driver or a trial sheet says of the edges, against the live area. 612 x 1224 pt, a quarter inch (18 pt) of margin; by hand.
+// press.margin and press.mirror: what a driver or a trial sheet says of the press, against what the target needs. 612 x 1224 pt, a quarter
+// inch (18 pt) of margin; by hand.
 #include "setup/blank_edges.h"
 
 #include <catch2/catch.hpp>
@@ -50,4 +51,23 @@ TEST_CASE("where somebody reverses later, the file's right is the press's left")
   REQUIRE(findings.size() == 2);
   CHECK(findings[0].level == Level::note);
   CHECK(findings[1].level == Level::hold);
+}
+
+TEST_CASE("a trial sheet that the press reversed, or did not, against who shall reverse") {
+  auto target = film_target(8.5, 17);
+  target.press.mirror_on = {{"Mirror", "On"}};
+  auto const told = [&](char const* measured, ReverseAt who) {
+    target.press.trial = parse_trial(measured, "2026-03-01").value();
+    target.reverse_at = who;
+    std::string text;
+    for (auto const& f : setup_of(target, std::nullopt).findings) text += f.check == "press.mirror" ? f.message : "";
+    return text;
+  };
+  CHECK(told("reads=right", ReverseAt::file) == "");
+  CHECK(told("reads=right", ReverseAt::rip) == "");
+  CHECK(told("reads=wrong", ReverseAt::printer) == "");
+  CHECK(told("left=1mm", ReverseAt::printer) == "");
+  CHECK_THAT(told("reads=wrong", ReverseAt::file), Catch::Contains("reversed its trial sheet of 2026-03-01, and for this target it must not"));
+  CHECK_THAT(told("reads=wrong", ReverseAt::rip), Catch::Contains("must not"));
+  CHECK_THAT(told("reads=right", ReverseAt::printer), Catch::Contains("did not reverse its trial sheet"));
 }
