@@ -1,7 +1,7 @@
 // Placing along one axis of the sheet: where a scaled rectangle comes to lie, and at which scales its ink stays inside.
 #pragma once
 #include <array>
-#include <optional>
+#include <vector>
 
 namespace layright {
 
@@ -22,6 +22,7 @@ struct Axis {
   bool only_live = true;  // anchored to the live area even where it is larger (placing by ink)
   double anchor = 0.5;    // 0: low ends meet, 0.5: middles, 1: high ends
   double offset = 0;
+  double tolerance = 0;     // how far ink may pass `limit` and still be inside
 
   /// Where the rectangle's low end comes to lie.
   double start(double scale) const;
@@ -29,18 +30,21 @@ struct Axis {
   /// By how much ink passes the low and the high end of `limit`; negative where there is room.
   double below(double scale) const { return limit.lo - ink_at(scale).lo; }
   double above(double scale) const { return ink_at(scale).hi - limit.hi; }
-  /// The scales from kSmallestScale up that keep the ink inside: those at which the rectangle is put against the live area, and those at which it is
-  /// put against the sheet. Either may be empty.
+  bool fits(double scale) const { return below(scale) <= tolerance && above(scale) <= tolerance; }
+  /// The scales from kSmallestScale up that fit: those at which the rectangle is put against the live area, and the larger ones at which
+  /// it is put against the sheet. Either may be empty.
   std::array<Span, 2> scales_that_fit() const;
 
  private:
-  bool against_live(double scale) const;
+  /// The largest scale at which the rectangle is put against the live area.
+  double turning_point() const;
   Span scales_in(Span area) const;
 };
 
 inline constexpr double kSmallestScale = 0.001;  // nobody wants to be told of a smaller one
 
-/// The largest scale at which both axes keep their ink inside; 0 where none does.
-double largest_scale(Axis const& x, Axis const& y);
+/// The scales at which both axes fit, the lowest first; they do not touch. A rectangle that is put elsewhere once it has outgrown the live
+/// area may fit again at a scale above one that does not.
+std::vector<Span> scales_that_fit(Axis const& x, Axis const& y);
 
 }  // namespace layright

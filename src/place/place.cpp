@@ -36,10 +36,12 @@ struct Job {
   bool by_ink = true;
   Rect<SheetSpace> page, live;
   double anchor_x = 0.5, anchor_y = 0.5, offset_x = 0, offset_y = 0;
+  double tolerance = 0;                // points that ink may pass the live area
 };
 
-Job job_of(PlaceSubject const& subject, Sheet const& sheet, PlacementWish const& wish, bool reverses_later) {
+Job job_of(PlaceSubject const& subject, Sheet const& sheet, PlacementWish const& wish, bool reverses_later, double tolerance) {
   Job job;
+  job.tolerance = tolerance;
   job.ink = subject.ink;
   job.by_ink = wish.by == PlaceBy::ink && subject.ink;
   job.rect = job.by_ink ? *subject.ink : wish.by == PlaceBy::trim ? subject.trim : subject.page;
@@ -68,9 +70,9 @@ std::pair<Axis, Axis> axes_of(Job const& job, bool reverse, Turn turn) {
   auto const ink = job.ink ? way.apply(*job.ink) : rect;
   auto const limit = job.ink ? job.live : job.page;
   Axis x{rect.width(), {ink.x0 - rect.x0, ink.x1 - rect.x0}, {job.live.x0, job.live.x1}, {job.page.x0, job.page.x1},
-         {limit.x0, limit.x1}, job.by_ink, job.anchor_x, job.offset_x};
+         {limit.x0, limit.x1}, job.by_ink, job.anchor_x, job.offset_x, job.tolerance};
   Axis y{rect.height(), {ink.y0 - rect.y0, ink.y1 - rect.y0}, {job.live.y0, job.live.y1}, {job.page.y0, job.page.y1},
-         {limit.y0, limit.y1}, job.by_ink, job.anchor_y, job.offset_y};
+         {limit.y0, limit.y1}, job.by_ink, job.anchor_y, job.offset_y, job.tolerance};
   return {x, y};
 }
 
@@ -107,19 +109,18 @@ struct Tried : Attempt {
   bool fits = false, on_sheet = false;
 };
 
-Tried try_turn(Turn turn, double scale, Axis const& x, Axis const& y, bool reverses_later, double tolerance) {
+Tried try_turn(Turn turn, double scale, Axis const& x, Axis const& y, bool reverses_later) {
   Tried t;
   t.mirrored = reverses_later;
   t.x = x;
   t.y = y;
   t.turn = turn;
   t.scale = scale;
-  t.largest = largest_scale(x, y);
-  auto const inside = [&](Axis const& a) { return a.below(scale) <= tolerance && a.above(scale) <= tolerance; };
+  t.fitting = scales_that_fit(x, y);
   auto const on_sheet = [&](Axis const& a) {
-    return a.start(scale) >= a.sheet.lo - tolerance && a.start(scale) + scale * a.rect <= a.sheet.hi + tolerance;
+    return a.start(scale) >= a.sheet.lo - a.tolerance && a.start(scale) + scale * a.rect <= a.sheet.hi + a.tolerance;
   };
-  t.fits = inside(x) && inside(y);
+  t.fits = x.fits(scale) && y.fits(scale);
   t.on_sheet = on_sheet(x) && on_sheet(y);
   return t;
 }
@@ -128,8 +129,8 @@ Tried try_turn(Turn turn, double scale, Axis const& x, Axis const& y, bool rever
 bool better(Tried const& a, Tried const& b) {
   auto const larger = [](double p, double q) { return p > q * (1 + kSameScale); };
   if (a.fits != b.fits) return a.fits;
-  if (!a.fits && larger(a.largest, b.largest)) return true;
-  if (!a.fits && larger(b.largest, a.largest)) return false;
+  if (!a.fits && larger(a.largest(), b.largest())) return true;
+  if (!a.fits && larger(b.largest(), a.largest())) return false;
   if (a.on_sheet != b.on_sheet) return a.on_sheet;
   return larger(a.scale, b.scale);
 }
@@ -176,7 +177,7 @@ Rect<SheetSpace> live_area_of_file(Sheet const& sheet, bool reverses_later) {
 
 PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementWish const& wish, bool reverse, bool reverses_later,
                   Unit unit, Length tolerance) {
-  Job const job = job_of(subject, sheet, wish, reverses_later);
+  Job const job = job_of(subject, sheet, wish, reverses_later, tolerance.in_points());
   if (!measurable(job.rect) || (job.ink && !measurable(*job.ink))) {
     return PlaceRefusal{"the rectangle that is placed has no finite size; the page's boxes are off", {}, 0};
   }
@@ -188,7 +189,7 @@ PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementWish
     auto const [x, y] = axes_of(job, reverse, turn);
     auto const scale = scale_of(wish, job, x, y);
     if (!scale) return cannot_scale(wish);
-    Tried const trial = try_turn(turn, *scale, x, y, reverses_later, tolerance.in_points());
+    Tried const trial = try_turn(turn, *scale, x, y, reverses_later);
     if (!best_of_all || better(trial, *best_of_all)) best_of_all = trial;
     if (wish.turn && *wish.turn != turn) continue;
     if (!best || better(trial, *best)) best = trial;

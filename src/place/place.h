@@ -25,7 +25,7 @@ struct Placement {
 struct PlaceRefusal {
   std::string message;                 // in the user's unit, with the figure that would fit
   SeenSize needs;                      // of the ink or rectangle at the asked scale, as it would lie on the sheet; points
-  double largest_scale = 1;            // the scale, counted from the page as it came, that would fit
+  double largest_scale = 1;            // the largest that would fit, counted from the page as it came; 0: none would
 };
 
 using PlaceResult = std::variant<Placement, PlaceRefusal>;

@@ -1,6 +1,7 @@
 #include "place/refusal.h"
 
 #include <algorithm>
+#include <optional>
 #include <vector>
 
 #include "place/wording.h"
@@ -42,17 +43,35 @@ std::string out_of_place(Attempt const& a, double tolerance, Unit unit) {
   return joined(parts);
 }
 
+struct ScaleToName {
+  double value;
+  std::string percent;
+  bool down_to_nothing;  // all smaller ones fit as well
+};
+
+/// The scale to name: the nearest below what was asked for that fits, else the nearest above.
+std::optional<ScaleToName> scale_that_would_do(Attempt const& a) {
+  for (auto span = a.fitting.rbegin(); span != a.fitting.rend(); ++span)
+    if (span->hi < a.scale) return ScaleToName{span->hi, format_scale_down(span->lo, span->hi), span->lo <= kSmallestScale};
+  if (a.fitting.empty()) return std::nullopt;
+  return ScaleToName{a.fitting.front().lo, format_scale_up(a.fitting.front().lo, a.fitting.front().hi), false};
+}
+
+/// Art that is only misplaced is never helped by making it tiny; our own.
+constexpr double kWorthTelling = 0.1;  // of the scale that was asked for
+
 std::string what_would_do(Attempt const& a, PlacementWish const& wish, bool misplaced, std::optional<Turn> other_turn) {
   std::vector<std::string> ways;
   if (other_turn) ways.push_back("turn it by " + std::to_string(degrees(*other_turn)) + " degrees (--turn auto)");
   if (misplaced && (wish.offset_x != Length() || wish.offset_y != Length())) ways.push_back("leave out --offset");
   if (misplaced && wish.by != PlaceBy::ink) ways.push_back("place it by its ink (--by ink)");
-  if (a.largest > 0 && a.largest < a.scale) {
+  auto const scale = scale_that_would_do(a);
+  if (scale && (!misplaced || scale->value >= kWorthTelling * a.scale)) {
     using Scale = PlacementWish::Scale;
-    std::string const percent = format_scale_down(a.largest);
     bool const by_size = wish.width || wish.height, fitted = wish.scale == Scale::fit || wish.scale == Scale::shrink;
-    ways.push_back("lay it at " + percent + " of its own size or less (--scale " + percent +
-                   (by_size ? " in place of --width and --height" : misplaced || fitted ? "" : " or --scale shrink") + ")");
+    bool const shrinks = !misplaced && !fitted && !by_size && scale->down_to_nothing;
+    ways.push_back("lay it at " + scale->percent + " of its own size" + (scale->down_to_nothing ? " or less" : "") + " (--scale " +
+                   scale->percent + (by_size ? " in place of --width and --height" : shrinks ? " or --scale shrink" : "") + ")");
   }
   if (ways.empty()) return "no scale fits there";
   std::string text;
@@ -67,7 +86,7 @@ PlaceRefusal refuse(Attempt const& a, Sheet const& sheet, PlacementWish const& w
   double const tolerance = kPlacementNoise;
   PlaceRefusal refusal;
   refusal.needs = {a.scale * a.x.ink.length(), a.scale * a.y.ink.length()};
-  refusal.largest_scale = a.largest;
+  refusal.largest_scale = a.largest();
 
   std::string const thing = blank ? "the blank page" : "the art";
   std::string const room = (blank ? "sheet " : "live area of sheet ") + sheet.name;

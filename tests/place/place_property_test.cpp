@@ -32,7 +32,9 @@ struct Job {
 };
 
 Rect<SeenSpace> inside(Dice& dice, Rect<SeenSpace> const& r) {
-  return Rect<SeenSpace>::from_corners(dice.real(r.x0, r.x1), dice.real(r.y0, r.y1), dice.real(r.x0, r.x1), dice.real(r.y0, r.y1));
+  // One after the other: in a call's arguments each compiler throws them in an order of its own.
+  double const x0 = dice.real(r.x0, r.x1), y0 = dice.real(r.y0, r.y1), x1 = dice.real(r.x0, r.x1), y1 = dice.real(r.y0, r.y1);
+  return Rect<SeenSpace>::from_corners(x0, y0, x1, y1);
 }
 
 Job random_job(unsigned seed) {
@@ -174,15 +176,46 @@ TEST_CASE("the scale that a refusal names does fit, and a larger one does not") 
     ++named;
     job.wish.width = job.wish.height = std::nullopt;
     job.wish.scale = Scale::percent;
-    job.wish.percent = refusal->largest_scale * 100 * (1 - 1e-7);  // people are told it rounded down to a hundredth
+    job.wish.percent = refusal->largest_scale * 100 * (1 - 1e-9);  // people are told it rounded
     REQUIRE(std::holds_alternative<Placement>(job.result()));
-    // A trim or a page is anchored to the sheet once it no longer fits the live area, and may then bring its ink inside: only for ink
-    // does a larger scale never fit.
-    if (job.wish.by != PlaceBy::ink) continue;
-    job.wish.percent = refusal->largest_scale * 101;
-    REQUIRE((std::holds_alternative<PlaceRefusal>(job.result())));
+    for (double const more : {1 + 1e-6, 1.01, 1.5, 4.0}) {
+      job.wish.percent = refusal->largest_scale * 100 * more;
+      REQUIRE(std::holds_alternative<PlaceRefusal>(job.result()));
+    }
   }
   CHECK(named > 200);
+}
+
+TEST_CASE("the scale that a refusal's message tells does fit") {
+  int told = 0, up = 0;
+  for (unsigned seed = 0; seed < unsigned{kJobs}; ++seed) {
+    Job job = random_job(seed);
+    job.wish.allow_outside = false;
+    auto const result = job.result();
+    auto const* refusal = std::get_if<PlaceRefusal>(&result);
+    if (!refusal) continue;
+    CAPTURE(seed, refusal->message);
+    auto const at = refusal->message.find("(--scale ");
+    if (at == std::string::npos) {  // it is the place, not the size, that must change
+      REQUIRE((refusal->largest_scale <= 0 || refusal->message.find("it would fit, but placed by") != std::string::npos));
+      continue;
+    }
+    ++told;
+    double const before = job.wish.scale == Scale::percent ? job.wish.percent : 100;
+    job.wish.width = job.wish.height = std::nullopt;
+    job.wish.scale = Scale::percent;
+    job.wish.percent = std::stod(refusal->message.substr(at + 9));
+    if (job.wish.percent > before) ++up;
+    REQUIRE(std::holds_alternative<Placement>(job.result()));
+    if (refusal->message.find(" or less (--scale") == std::string::npos) continue;
+    for (double const less : {0.9, 0.5, 0.1}) {
+      Job smaller = job;
+      smaller.wish.percent *= less;
+      REQUIRE(std::holds_alternative<Placement>(smaller.result()));
+    }
+  }
+  CHECK(told > 200);
+  CHECK(up > 0);
 }
 
 TEST_CASE("placing a second time moves nothing") {
