@@ -5,6 +5,7 @@
 #include <set>
 #include <string_view>
 
+#include "document/annotation_fate.h"
 #include "document/numbers.h"
 
 namespace layright {
@@ -12,35 +13,6 @@ namespace {
 
 // ISO 32000-1, Table 165.
 constexpr long long kHidden = 1 << 1, kPrint = 1 << 2;
-
-std::string subtype_of(QPDFObjectHandle annotation) {
-  auto subtype = annotation.getKey("/Subtype");
-  return subtype.isName() ? subtype.getName() : "";
-}
-
-/// Form fields may carry their type on a field above (12.7.3.1).
-QPDFObjectHandle field_value(QPDFObjectHandle field, std::string const& key) {
-  for (int depth = 0; depth < 32 && field.isDictionary(); ++depth) {
-    if (auto value = field.getKey(key); !value.isNull()) return value;
-    field = field.getKey("/Parent");
-  }
-  return QPDFObjectHandle::newNull();
-}
-
-bool field_draws_itself(QPDFObjectHandle widget) {
-  auto type = field_value(widget, "/FT");
-  if (!type.isName() || type.getName() == "/Sig") return false;
-  if (!widget.getKey("/MK").isNull()) return true;
-  auto value = field_value(widget, "/V");
-  return value.isString() || value.isName();
-}
-
-bool kind_draws_itself(std::string_view kind) {
-  // The kinds of Table 169 that have a shape of their own.
-  constexpr std::array<std::string_view, 13> kinds{"/Square", "/Circle",    "/Line",     "/PolyLine", "/Polygon", "/Ink",  "/FreeText",
-                                                   "/Stamp",  "/Highlight", "/Underline", "/Squiggly", "/StrikeOut", "/Caret"};
-  return std::find(kinds.begin(), kinds.end(), kind) != kinds.end();
-}
 
 }  // namespace
 
@@ -54,6 +26,11 @@ double border_width(QPDFObjectHandle annotation) {
     return width ? std::max(0.0, *width) : 0;
   }
   return 1;
+}
+
+bool border_is_clear(QPDFObjectHandle annotation) {
+  auto colour = annotation.getKey("/C");
+  return colour.isArray() && colour.getArrayNItems() == 0;
 }
 
 QPDFObjectHandle normal_appearance(QPDFObjectHandle annotation) {
@@ -71,18 +48,7 @@ bool has_print_flag(QPDFObjectHandle annotation) {
   if (!annotation.isDictionary()) return false;
   auto flags = annotation.getKey("/F");
   auto const bits = flags.isInteger() ? flags.getIntValue() : 0;
-  return (bits & kPrint) && !(bits & kHidden) && subtype_of(annotation) != "/Popup";
-}
-
-bool prints(QPDFObjectHandle annotation) {
-  if (!has_print_flag(annotation)) return false;
-  if (!normal_appearance(annotation).isNull()) return true;
-  auto appearances = annotation.getKey("/AP");
-  if (appearances.isDictionary() && !appearances.getKey("/N").isNull()) return false;  // its state shows nothing
-  auto const kind = subtype_of(annotation);
-  if (kind == "/Link") return border_width(annotation) > 0;
-  if (kind == "/Widget") return field_draws_itself(annotation);
-  return kind_draws_itself(kind);
+  return (bits & kPrint) && !(bits & kHidden) && !annotation.getKey("/Subtype").isNameAndEquals("/Popup");
 }
 
 bool is_active_action(QPDFObjectHandle action) {
@@ -124,7 +90,10 @@ void read_annotations(QPDFObjectHandle dictionary, Page& page) {
   if (!annotations.isArray()) return;
   for (auto annotation : annotations.getArrayAsVector()) {
     if (!annotation.isDictionary()) continue;
-    ++(prints(annotation) ? page.printing_annotations : page.other_annotations);
+    auto const fate = fate_of(annotation);
+    if (fate == AnnotationFate::joins_page) ++page.printing_annotations;
+    if (fate == AnnotationFate::left_out) ++page.annotations_left_out;
+    if (fate == AnnotationFate::loses_words) ++page.annotations_losing_words;
     page.active_content = page.active_content || has_active_action(annotation);
   }
 }

@@ -36,7 +36,9 @@ struct Page {
   std::string trouble;                  // why, when not usable
   Matrix<PageSpace, SeenSpace> to_seen; // only where usable and clockwise is there
   SeenSize seen;
-  int printing_annotations = 0, other_annotations = 0;  // Print flag set and not hidden; the rest
+  int printing_annotations = 0;         // that print, and that `lay` makes part of the page
+  int annotations_left_out = 0;         // that print, but each program makes up what they look like: `lay` leaves them out
+  int annotations_losing_words = 0;     // the same, and words would be lost
   bool has_trim = false;                // the file gives a TrimBox of its own
   bool active_content = false;          // page or annotation actions that run, launch or send
   std::optional<LayRecord> record;      // layright's own, with whether it still holds

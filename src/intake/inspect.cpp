@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "check/annotation_words.h"
 #include "check/decide_reading.h"
 #include "check/reading_sentence.h"
 #include "place/correction.h"
@@ -209,6 +210,12 @@ bool placed_blindly(InspectedPage& out, InspectWish const& wish) {
   return out.laid.has_value();
 }
 
+void refuse(InspectedPage& out, std::string why) {
+  out.laid.reset();
+  out.report.placement.reset();
+  out.refusal = std::move(why);
+}
+
 InspectedPage inspect_page(Document const& document, PageTools const& tools, int number, InspectWish const& wish, bool for_lay) {
   InspectedPage out;
   auto& report = out.report;
@@ -239,15 +246,13 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
     if (needs.reading && reading_of_file(wish.target) && report.marks->ink) report.reading_sentence = reading_sentence(reading, wish.target);
     if (needs.placement) find_placement(out, wish, placed);
     report.tell_placement = needs.placement;
-    if (!report.marks->whole && !wish.selection.accept.contains("file.damaged")) {
-      out.laid.reset();
-      report.placement.reset();
-      out.refusal = report.marks->trouble;
-    }
+    if (!report.marks->whole && !wish.selection.accept.contains("file.damaged")) refuse(out, report.marks->trouble);
   } else if (needs.placement && (!page.usable || !page.clockwise)) {
     report.tell_placement = true;
     out.refusal = page.usable ? "Rotate " + page.rotate_as_written + " is no multiple of 90 degrees" : page.trouble;
   }
+  if (out.laid && page.annotations_losing_words > 0 && !wish.selection.accept.contains("annot.print"))
+    refuse(out, lost_words_message(page.annotations_losing_words));
   PageView const view{page, report.marks ? &*report.marks : nullptr, reading, placed ? &*placed : nullptr, wish.target, wish.unit};
   report.findings = check_page(view, wish.selection);
   report.verdict = verdict_of(report.findings);

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "document/annotation_kinds.h"
+
 namespace layright {
 namespace {
 
@@ -92,6 +94,14 @@ fz_rect room_of(fz_context* ctx, pdf_obj* annotation) {
   return fz_expand_rect(room, rim);
 }
 
+/// Without an appearance, and of a kind that is not drawn on the laid page either (document/annotation_kinds.h).
+bool has_no_shape(fz_context* ctx, pdf_obj* annotation) {
+  pdf_obj* const kind = pdf_dict_get(ctx, annotation, PDF_NAME(Subtype));
+  bool const coloured = pdf_dict_get(ctx, annotation, PDF_NAME(C)) != nullptr || pdf_dict_get(ctx, annotation, PDF_NAME(IC)) != nullptr;
+  return normal_appearance(ctx, annotation) == nullptr && !pdf_name_eq(ctx, kind, PDF_NAME(Widget)) && !pdf_name_eq(ctx, kind, PDF_NAME(Link)) &&
+         !(coloured && has_a_shape(pdf_to_name(ctx, kind)));
+}
+
 /// Fills up to `most` rectangles; gives how many.
 std::size_t collect_free(fz_context* ctx, pdf_page* page, fz_rect* rects, std::size_t most) {
   std::size_t volatile found = 0;
@@ -100,7 +110,7 @@ std::size_t collect_free(fz_context* ctx, pdf_page* page, fz_rect* rects, std::s
     int const n = pdf_array_len(ctx, annotations);
     for (int i = 0; i < n && found < most; ++i) {
       pdf_obj* annotation = pdf_array_get(ctx, annotations, i);
-      if (!printing(ctx, page->doc, annotation) || normal_appearance(ctx, annotation) != nullptr) continue;
+      if (!printing(ctx, page->doc, annotation) || normal_appearance(ctx, annotation) != nullptr || has_no_shape(ctx, annotation)) continue;
       rects[found] = room_of(ctx, annotation);
       found = found + 1;
     }
@@ -164,32 +174,38 @@ pdf_obj* left_out_appearance(fz_context* ctx, pdf_document* document, pdf_obj* a
 
 namespace {
 
-/// Off the page's list of widgets, but not off its array of annotations.
-void take_off_list(fz_context* ctx, pdf_page* page, pdf_annot* widget) {
-  pdf_obj* const dictionary = pdf_keep_obj(ctx, pdf_annot_obj(ctx, widget));
+/// Off the page's lists, but not off its array of annotations.
+void take_off_list(fz_context* ctx, pdf_page* page, pdf_annot* annotation) {
+  pdf_obj* const dictionary = pdf_keep_obj(ctx, pdf_annot_obj(ctx, annotation));
   fz_try(ctx) {
     pdf_obj* const all = pdf_dict_get(ctx, page->obj, PDF_NAME(Annots));
     int const at = pdf_array_find(ctx, all, dictionary);
-    pdf_delete_annot(ctx, page, widget);
+    pdf_delete_annot(ctx, page, annotation);
     if (at >= 0) pdf_array_insert(ctx, all, dictionary, at);
   }
   fz_always(ctx) pdf_drop_obj(ctx, dictionary);
   fz_catch(ctx) fz_rethrow(ctx);
 }
 
+bool does_not_print(fz_context* ctx, pdf_page* page, pdf_annot* widget) {
+  pdf_obj* const dictionary = pdf_annot_obj(ctx, widget);
+  int const type = pdf_widget_type(ctx, widget);
+  bool const button = type == PDF_WIDGET_TYPE_CHECKBOX || type == PDF_WIDGET_TYPE_RADIOBUTTON || type == PDF_WIDGET_TYPE_BUTTON;
+  bool const stateless = button && pdf_dict_get(ctx, dictionary, PDF_NAME(AP)) != nullptr && normal_appearance(ctx, dictionary) == nullptr;
+  return stateless || is_unsigned_signature(ctx, page->doc, dictionary);
+}
+
 }  // namespace
 
 void leave_out_what_does_not_print(fz_context* ctx, pdf_page* page) {
   fz_try(ctx) {
-    pdf_annot* widget = pdf_first_widget(ctx, page);
-    while (widget != nullptr) {
-      pdf_annot* const next = pdf_next_widget(ctx, widget);
-      pdf_obj* const dictionary = pdf_annot_obj(ctx, widget);
-      int const type = pdf_widget_type(ctx, widget);
-      bool const button = type == PDF_WIDGET_TYPE_CHECKBOX || type == PDF_WIDGET_TYPE_RADIOBUTTON || type == PDF_WIDGET_TYPE_BUTTON;
-      bool const stateless = button && pdf_dict_get(ctx, dictionary, PDF_NAME(AP)) != nullptr && normal_appearance(ctx, dictionary) == nullptr;
-      if (stateless || is_unsigned_signature(ctx, page->doc, dictionary)) take_off_list(ctx, page, widget);
-      widget = next;
+    for (pdf_annot *widget = pdf_first_widget(ctx, page), *next; widget != nullptr; widget = next) {
+      next = pdf_next_widget(ctx, widget);
+      if (does_not_print(ctx, page, widget)) take_off_list(ctx, page, widget);
+    }
+    for (pdf_annot *annotation = pdf_first_annot(ctx, page), *next; annotation != nullptr; annotation = next) {
+      next = pdf_next_annot(ctx, annotation);
+      if (has_no_shape(ctx, pdf_annot_obj(ctx, annotation))) take_off_list(ctx, page, annotation);
     }
   }
   fz_catch(ctx) {}

@@ -1,6 +1,7 @@
 #include "write/drawn_annotation.h"
 
 #include <algorithm>
+#include <cmath>
 #include <optional>
 #include <vector>
 
@@ -43,13 +44,31 @@ std::string ellipse(Rect<PageSpace> const& r) {
          "c " + numbers({r.x0, y - dy, x - dx, r.y0, x, r.y0}) + "c " + numbers({x + dx, r.y0, r.x1, y - dy, r.x1, y}) + "c h ";
 }
 
-/// 12.5.6.8: the border runs inside the rectangle, or inside what RD leaves of it.
-std::string closed_shape(Object annotation, Rect<PageSpace> rect, bool round) {
-  double const half = border_width(annotation) / 2;
-  if (auto const rd = numbers_of<4>(annotation.getKey("/RD"))) rect = {rect.x0 + (*rd)[0], rect.y0 + (*rd)[1], rect.x1 - (*rd)[2], rect.y1 - (*rd)[3]};
-  rect = rect.grown(-half);
-  if (!(rect.width() > 0) || !(rect.height() > 0)) return "";
-  return round ? ellipse(rect) : numbers({rect.x0, rect.y0, rect.width(), rect.height()}) + "re ";
+/// What RD leaves of the rectangle (12.5.6.8).
+Rect<PageSpace> inner_rectangle(Object annotation, Rect<PageSpace> const& rect) {
+  auto const rd = numbers_of<4>(annotation.getKey("/RD"));
+  return rd ? Rect<PageSpace>{rect.x0 + (*rd)[0], rect.y0 + (*rd)[1], rect.x1 - (*rd)[2], rect.y1 - (*rd)[3]} : rect;
+}
+
+/// 12.5.6.8: the border runs inside the rectangle.
+std::string closed_shape(Object annotation, Rect<PageSpace> const& rect, bool round) {
+  auto const middle = inner_rectangle(annotation, rect).grown(-border_width(annotation) / 2);
+  if (!(middle.width() > 0) || !(middle.height() > 0)) return "";
+  return round ? ellipse(middle) : numbers({middle.x0, middle.y0, middle.width(), middle.height()}) + "re ";
+}
+
+/// A zigzag along the foot of a word of which `p` holds the four corners, a sixth of its height high.
+std::string zigzag(double const* p) {
+  double const along[2] = {p[6] - p[4], p[7] - p[5]}, up[2] = {(p[0] - p[4]) / 6, (p[1] - p[5]) / 6};
+  double const length = std::hypot(along[0], along[1]), step = std::hypot(up[0], up[1]);
+  if (!(step > 0) || !(length > 0)) return "";
+  int const count = static_cast<int>(std::clamp(std::round(length / step), 1.0, 1.0 * kMostPoints));
+  std::string text = numbers({p[4], p[5]}) + "m ";
+  for (int i = 1; i <= count; ++i) {
+    double const share = static_cast<double>(i) / count, high = i % 2;
+    text += numbers({p[4] + share * along[0] + high * up[0], p[5] + share * along[1] + high * up[1]}) + "l ";
+  }
+  return text + "S ";
 }
 
 /// 12.5.6.10: each four corners stand about a word: two above, two below, as all programs write them.
@@ -58,6 +77,10 @@ std::string marked_words(Object annotation, std::string const& kind) {
   std::string text;
   for (std::size_t i = 0; i + 7 < q.size(); i += 8) {
     auto const* p = &q[i];
+    if (kind == "/Squiggly") {
+      text += zigzag(p);
+      continue;
+    }
     double const up = kind == "/StrikeOut" ? 0.5 : 0.1;  // of the word's height
     auto const between = [&](std::size_t above, std::size_t below) {
       return numbers({p[below] + up * (p[above] - p[below]), p[below + 1] + up * (p[above + 1] - p[below + 1])});
@@ -69,10 +92,11 @@ std::string marked_words(Object annotation, std::string const& kind) {
 }
 
 std::string shape(Object annotation, std::string const& kind, Rect<PageSpace> const& rect) {
-  bool const marks_words = kind == "/Highlight" || kind == "/Underline" || kind == "/StrikeOut";
-  if (marks_words) return colour_operator(annotation, "/C", kind != "/Highlight") + marked_words(annotation, kind);
+  bool const marks_words = kind == "/Highlight" || kind == "/Underline" || kind == "/StrikeOut" || kind == "/Squiggly";
+  auto const colour = colour_operator(annotation, "/C", kind != "/Highlight");
+  if (marks_words) return colour.empty() ? "" : colour + marked_words(annotation, kind);
   bool const closed = kind == "/Square" || kind == "/Circle" || kind == "/Polygon";
-  double const width = border_width(annotation);
+  double const width = colour.empty() ? 0 : border_width(annotation);
   auto const fill = closed ? colour_operator(annotation, "/IC", false) : "";
   std::string path;
   if (kind == "/Square" || kind == "/Circle") path = closed_shape(annotation, rect, kind == "/Circle");
@@ -82,7 +106,7 @@ std::string shape(Object annotation, std::string const& kind, Rect<PageSpace> co
   if (kind == "/Ink" && annotation.getKey("/InkList").isArray())
     for (auto stroke : annotation.getKey("/InkList").getArrayAsVector()) path += line_through(stroke);
   if (path.size() < 3 || (fill.empty() && !(width > 0))) return "";
-  return colour_operator(annotation, "/C", true) + fill + dash_operator(annotation) + numbers({width}) + "w " + path +
+  return colour + fill + dash_operator(annotation) + numbers({width}) + "w " + path +
          (fill.empty() ? "S" : width > 0 ? "B" : "f");
 }
 
@@ -130,6 +154,16 @@ std::string dash_operator(Object annotation) {
   return total > 0 ? text + "] 0 d " : "";
 }
 
+Object new_form(QPDF& pdf, Rect<PageSpace> const& box, std::string const& operators) {
+  auto form = pdf.newStream(operators);
+  auto dictionary = form.getDict();
+  dictionary.replaceKey("/Type", Object::newName("/XObject"));
+  dictionary.replaceKey("/Subtype", Object::newName("/Form"));
+  dictionary.replaceKey("/BBox", number_array({box.x0, box.y0, box.x1, box.y1}));
+  dictionary.replaceKey("/Resources", Object::newDictionary());
+  return form;
+}
+
 Object drawn_annotation(QPDF& pdf, Object annotation) {
   auto kind = annotation.getKey("/Subtype");
   auto const n = numbers_of<4>(annotation.getKey("/Rect"));
@@ -137,15 +171,10 @@ Object drawn_annotation(QPDF& pdf, Object annotation) {
   auto const rect = Rect<PageSpace>::from_corners((*n)[0], (*n)[1], (*n)[2], (*n)[3]);
   auto const paint = shape(annotation, kind.getName(), rect);
   if (paint.empty()) return Object::newNull();
-  auto form = pdf.newStream("/Look gs " + paint);
-  auto resources = Object::newDictionary(), states = Object::newDictionary();
+  auto form = new_form(pdf, rect, "/Look gs " + paint);
+  auto states = Object::newDictionary();
   states.replaceKey("/Look", look(annotation, kind.getName() == "/Highlight"));
-  resources.replaceKey("/ExtGState", states);
-  auto dictionary = form.getDict();
-  dictionary.replaceKey("/Type", Object::newName("/XObject"));
-  dictionary.replaceKey("/Subtype", Object::newName("/Form"));
-  dictionary.replaceKey("/BBox", number_array({rect.x0, rect.y0, rect.x1, rect.y1}));
-  dictionary.replaceKey("/Resources", resources);
+  form.getDict().getKey("/Resources").replaceKey("/ExtGState", states);
   return form;
 }
 

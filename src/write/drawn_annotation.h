@@ -5,11 +5,16 @@
 #include <qpdf/QPDF.hh>
 #include <qpdf/QPDFObjectHandle.hh>
 
+#include "geometry/rect.h"
+#include "geometry/space.h"
+
 namespace layright {
 
-/// A form in the page's user space, to be drawn where it is, or null for kinds that each reader draws in its own way (notes, stamps,
-/// free text).
+/// A form in the page's user space, to be drawn where it is, or null for kinds that have no shape of their own (annotation_kinds.h) and
+/// for shapes without points.
 QPDFObjectHandle drawn_annotation(QPDF& pdf, QPDFObjectHandle annotation);
+/// A form that shows `operators` inside `box`.
+QPDFObjectHandle new_form(QPDF& pdf, Rect<PageSpace> const& box, std::string const& operators);
 /// The colour in `key` (12.5.2: none, grey, RGB or CMYK) as a stroking or filling operator; empty where there is none.
 std::string colour_operator(QPDFObjectHandle annotation, char const* key, bool stroking);
 /// The dash operator of the annotation's border (12.5.4), or empty.

@@ -7,6 +7,7 @@
 #include <qpdf/QPDFAnnotationObjectHelper.hh>
 #include <qpdf/QPDFFormFieldObjectHelper.hh>
 
+#include "document/annotation_fate.h"
 #include "document/annotations.h"
 #include "document/numbers.h"
 #include "geometry/length.h"
@@ -69,31 +70,42 @@ Object border_appearance(QPDF& pdf, Object annotation) {
   bool const underline = style.isDictionary() && style.getKey("/S").isNameAndEquals("/U");
   auto const path = underline ? line(rect->x0, rect->y0) + " m " + line(rect->x1, rect->y0) + " l S"
                               : line(rect->x0, rect->y0) + " " + line(rect->width(), rect->height()) + " re S";
-  auto form = pdf.newStream(colour_operator(annotation, "/C", true) + dash_operator(annotation) + format_number(width, 4) + " w " + path);
-  auto dictionary = form.getDict();
-  auto const box = rect->grown(width);
-  dictionary.replaceKey("/Type", Object::newName("/XObject"));
-  dictionary.replaceKey("/Subtype", Object::newName("/Form"));
-  dictionary.replaceKey("/BBox", number_array({box.x0, box.y0, box.x1, box.y1}));
-  dictionary.replaceKey("/Resources", Object::newDictionary());
-  return form;
+  return new_form(pdf, rect->grown(width), colour_operator(annotation, "/C", true) + dash_operator(annotation) + format_number(width, 4) + " w " + path);
 }
 
-/// A text or choice field that has a value and no appearance: the PDF library makes a plain one.
-Object field_appearance(Object annotation) {
-  try {
+/// The ground and the border that a field asks for (12.7.4, Table 189), in a space that begins at its lower left corner.
+std::string field_decoration(Object annotation, double width, double height) {
+  auto marks = annotation.getKey("/MK");
+  if (!marks.isDictionary()) return "";
+  auto const number = [](double v) { return format_number(v, 4) + " "; };
+  std::string text;
+  if (auto const ground = colour_operator(marks, "/BG", false); !ground.empty())
+    text += ground + "0 0 " + number(width) + number(height) + "re f ";
+  double const line = border_width(annotation);
+  if (auto const border = colour_operator(marks, "/BC", true); !border.empty() && line > 0)
+    text += border + dash_operator(annotation) + number(line) + "w " + number(line / 2) + number(line / 2) + number(width - line) +
+            number(height - line) + "re S ";
+  return text.empty() ? text : "q " + text + "Q\n";
+}
+
+/// A field that has no appearance: its ground and border, and the text of a text or choice field, which the PDF library writes.
+Object field_appearance(QPDF& pdf, Object annotation) {
+  auto const rect = rect_of(annotation);
+  if (!rect) return Object::newNull();
+  auto const decoration = field_decoration(annotation, rect->width(), rect->height());
+  bool const text = field_value(annotation, "/V").isString() && !field_value(annotation, "/FT").isNameAndEquals("/Btn");
+  if (text) {
     QPDFAnnotationObjectHelper widget(annotation);
     QPDFFormFieldObjectHelper(annotation).generateAppearance(widget);
-  } catch (std::exception const&) {
-    return Object::newNull();  // a field too odd for it has no appearance then
   }
-  return normal_appearance(annotation);
-}
-
-/// Words on the page (12.5.6.6) that would be missing on the sheet: nobody knows in which font and place they were meant.
-bool is_text_without_a_look(Object annotation) {
-  auto text = annotation.getKey("/Contents");
-  return annotation.getKey("/Subtype").isNameAndEquals("/FreeText") && text.isString() && !text.getStringValue().empty();
+  auto form = normal_appearance(annotation);
+  if (form.isNull()) return decoration.empty() ? form : new_form(pdf, {0, 0, rect->width(), rect->height()}, decoration);
+  if (!decoration.empty()) {
+    auto const words = form.getStreamData(qpdf_dl_generalized);
+    form.replaceStreamData(decoration + std::string(reinterpret_cast<char const*>(words->getBuffer()), words->getSize()), Object::newNull(),
+                           Object::newNull());
+  }
+  return form;
 }
 
 struct Appearance {
@@ -104,12 +116,9 @@ struct Appearance {
 std::optional<Appearance> appearance_of(QPDF& pdf, Object annotation, Turn page_clockwise) {
   auto form = normal_appearance(annotation);
   auto subtype = annotation.getKey("/Subtype");
-  if (form.isNull() && subtype.isNameAndEquals("/Widget")) form = field_appearance(annotation);
+  if (form.isNull() && subtype.isNameAndEquals("/Widget")) form = field_appearance(pdf, annotation);
   if (form.isNull()) {
     form = subtype.isNameAndEquals("/Link") ? border_appearance(pdf, annotation) : drawn_annotation(pdf, annotation);
-    if (form.isNull() && is_text_without_a_look(annotation))
-      throw std::runtime_error("it has a text annotation that prints and brings no picture of itself, so each program shows it in its "
-                               "own way; have it made part of the page by the program that made it, or deleted");
     if (form.isNull()) return std::nullopt;
     return Appearance{form, {}};  // drawn where it is
   }
@@ -146,7 +155,7 @@ std::string flatten_annotations(QPDF& pdf, Object page, Page const& described, O
   std::string text;
   int notes = 0, layers = 0;
   for (auto annotation : annotations.getArrayAsVector()) {
-    if (!annotation.isDictionary() || !prints(annotation)) continue;
+    if (fate_of(annotation) != AnnotationFate::joins_page) continue;
     auto const appearance = appearance_of(pdf, annotation, described.clockwise.value_or(Turn::none));
     if (!appearance) continue;
     auto const name = name_in(resources, "/XObject", "/Note", notes, appearance->form);

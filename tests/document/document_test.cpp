@@ -199,24 +199,40 @@ TEST_CASE("a base state of OFF hides all layers that are not switched on") {
   CHECK(open_whole(bytes)->layers_not_printing() == std::vector<std::string>{"a"});
 }
 
-TEST_CASE("annotations that print are counted by their flags and by whether they would leave a mark") {
-  // 12.5.3, Table 165: 2 hidden, 4 print, 32 no view; Table 169: a pop-up has no appearance of its own.
+TEST_CASE("annotations are counted by whether they print and what becomes of them") {
+  // 12.5.3, Table 165: 2 hidden, 4 print, 32 no view; Table 169: the kinds; Table 228: 4096 several lines; Table 189: BG is a field's ground.
+  enum Becomes { nothing, part_of_page, left_out, held };
   struct Row {
     char const* entries;
-    int printing;
+    Becomes becomes;
   };
-  auto const row = GENERATE(values<Row>({{"/Subtype /Square /F 4", 1}, {"/Subtype /Square /F 0", 0}, {"/Subtype /Square", 0},
-                                         {"/Subtype /Square /F 6", 0}, {"/Subtype /Square /F 36", 1}, {"/Subtype /Popup /F 4", 0},
-                                         {"/Subtype /Link /F 4", 1}, {"/Subtype /Link /F 4 /Border [0 0 0]", 0},
-                                         {"/Subtype /Link /F 4 /BS << /W 0 >>", 0}, {"/Subtype /Widget /FT /Sig /F 4", 0},
-                                         {"/Subtype /Widget /FT /Tx /V (x) /F 4", 1}}));
+  auto const row = GENERATE(values<Row>({
+      {"/Subtype /Square /C [0] /F 4", part_of_page}, {"/Subtype /Square /C [0] /F 0", nothing}, {"/Subtype /Square /C [0]", nothing},
+      {"/Subtype /Square /C [0] /F 6", nothing}, {"/Subtype /Square /C [0] /F 36", part_of_page}, {"/Subtype /Popup /F 4", nothing},
+      {"/Subtype /Square /IC [0] /F 4", part_of_page}, {"/Subtype /Square /F 4", left_out}, {"/Subtype /Caret /C [0] /F 4", left_out},
+      {"/Subtype /Squiggly /C [0] /F 4", part_of_page},
+      {"/Subtype /Link /F 4", part_of_page}, {"/Subtype /Link /F 4 /Border [0 0 0]", nothing}, {"/Subtype /Link /F 4 /BS << /W 0 >>", nothing},
+      {"/Subtype /Link /F 4 /C []", nothing},
+      {"/Subtype /Text /F 4 /Contents (call me)", left_out}, {"/Subtype /Text /F 0", nothing}, {"/Subtype /FileAttachment /F 4", left_out},
+      {"/Subtype /FreeText /F 4", left_out}, {"/Subtype /FreeText /F 4 /Contents (size L)", held}, {"/Subtype /Stamp /F 4", held},
+      {"/Subtype /Stamp /F 0", nothing},
+      {"/Subtype /Widget /FT /Sig /F 4", nothing}, {"/Subtype /Widget /FT /Tx /F 4", nothing},
+      {"/Subtype /Widget /FT /Tx /V (x) /DA (/Helv 9 Tf) /F 4", part_of_page}, {"/Subtype /Widget /FT /Tx /V (x) /DA (/Gone 9 Tf) /F 4", held},
+      {"/Subtype /Widget /FT /Tx /V (x) /F 4", held}, {"/Subtype /Widget /FT /Tx /V (\\344) /DA (/Helv 9 Tf) /F 4", held},
+      {"/Subtype /Widget /FT /Tx /Ff 4096 /V (x) /DA (/Helv 9 Tf) /F 4", held},
+      {"/Subtype /Widget /FT /Ch /V (x) /DA (/Helv 9 Tf) /F 4", part_of_page},
+      {"/Subtype /Widget /FT /Tx /MK << /BG [1 0 0] >> /F 4", part_of_page}, {"/Subtype /Widget /FT /Btn /F 4", nothing},
+      {"/Subtype /Widget /FT /Btn /MK << /BC [1 0 0] >> /F 4", part_of_page}, {"/Subtype /Widget /FT /Btn /MK << /CA (Send) >> /F 4", held},
+  }));
   PdfMaker pdf;
   pdf.page().annotation(std::string("/Type /Annot /Rect [0 0 9 9] ") + row.entries);
+  pdf.catalog("AcroForm", "<< /Fields [] /DR << /Font << /Helv " + pdf.font().text() + " >> >> >>");
   auto const bytes = pdf.bytes();
   auto const page = open_whole(bytes)->page(1);
   INFO(row.entries);
-  CHECK(page.printing_annotations == row.printing);
-  CHECK(page.other_annotations == 1 - row.printing);
+  CHECK(page.printing_annotations == (row.becomes == part_of_page));
+  CHECK(page.annotations_left_out == (row.becomes == left_out));
+  CHECK(page.annotations_losing_words == (row.becomes == held));
 }
 
 TEST_CASE("viewer preferences and a claim of PDF/X are read") {

@@ -362,15 +362,34 @@ TEST_CASE("annotations that bring no appearance are drawn by their shape") {
   CHECK(opened(laid)->page(1).printing_annotations == 0);
 }
 
-TEST_CASE("words of an annotation that nobody can draw as they were meant hold the file") {
+TEST_CASE("of annotations that have no shape nothing is drawn, and a field is drawn with its ground") {
   PdfMaker pdf;
-  pdf.page().media("[0 0 200 200]").annotation("/Type /Annot /Subtype /FreeText /F 4 /Rect [20 20 90 60] /DA (/Helv 12 Tf 0 g) /Contents (size L)");
-  auto const bytes = pdf.bytes();
-  auto const document = opened(bytes);
-  auto const outcome = write_laid(*document, std::vector{moved(*document, 1, 0, 0)}, small_sheet(), [](auto) { return true; });
-  REQUIRE_FALSE(outcome);
-  CHECK(outcome.error().kind == ErrorKind::data);
-  CHECK(outcome.error().message.find("text annotation") != std::string::npos);
+  auto const font = pdf.font();
+  pdf.page()
+      .media("[0 0 200 200]")
+      .annotation("/Type /Annot /Subtype /FreeText /F 4 /Rect [20 20 60 60] /DA (/Helv 12 Tf 0 g) /Contents (size L)")
+      .annotation("/Type /Annot /Subtype /Text /F 4 /Rect [100 20 140 60] /Contents (call me)")
+      .annotation("/Type /Annot /Subtype /Stamp /F 4 /Rect [20 80 60 120] /Name /Draft")
+      .annotation("/Type /Annot /Subtype /Widget /FT /Tx /F 4 /Rect [100 80 180 120] /V (LLLLLLLL) /DA (/Helv 20 Tf 0 g) /MK << /BG [0.5] /BC [0] >> /BS << /W 4 >>")
+      .annotation("/Type /Annot /Subtype /Squiggly /F 4 /Rect [20 140 80 170] /QuadPoints [20 170 80 170 20 140 80 140] /C [0]")
+      .annotation("/Type /Annot /Subtype /Caret /F 4 /Rect [100 140 140 180] /C [0]");
+  pdf.catalog("AcroForm", "<< /Fields [] /DR << /Font << /Helv " + font.text() + " >> >> >>");
+  auto const shown = picture(lay_all(pdf.bytes(), 0, 0), "");
+  REQUIRE(shown);
+  auto const darkest = [&](int x0, int y0, int x1, int y1) {
+    int least = 255;
+    for (int x = x0; x < x1; ++x)
+      for (int y = y0; y < y1; ++y) least = std::min(least, shown->at(x, 499 - y));
+    return least;
+  };
+  CHECK(darkest(0, 0, 200, 78) == 255);
+  CHECK(darkest(0, 78, 70, 124) == 255);
+  CHECK(shown->at(102, 499 - 100) < 10);                  // the field's border
+  CHECK(std::abs(shown->at(107, 499 - 112) - 128) < 3);  // its ground
+  CHECK(darkest(108, 88, 172, 112) < 60);                 // its letters
+  CHECK(darkest(20, 140, 80, 146) < 128);                 // the foot of the word
+  CHECK(darkest(20, 150, 80, 170) == 255);
+  CHECK(darkest(100, 140, 140, 180) == 255);
 }
 
 TEST_CASE("metadata stays and names layright as the producer") {
