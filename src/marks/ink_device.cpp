@@ -117,6 +117,11 @@ void InkDevice::fill_path(fz_path const* path, bool even_odd, fz_matrix ctm, Col
   if (rectangle && !(reach.width() > 1e-3 && reach.height() > 1e-3)) return;
   Paint const paint = paint_for(color);
   if (rectangle && paint.ink && on_page()) frames_.filled(reach);
+  std::optional<Polygon> shape;
+  hide_text(reach, color.alpha * clips_.top().alpha, [&](Box const& text) {
+    if (!rectangle && !shape) shape = fill_polygon(outline_, even_odd, matrix);
+    return rectangle || shape->covers(text);
+  });
   leave({reach, rectangle.has_value(), true, paint}, [&](std::optional<Box> const& window) {
     return window ? fill_polygon(outline_, even_odd, matrix).extents_within(*window) : fill_extents(outline_, matrix);
   });

@@ -115,6 +115,9 @@ class InkDevice {
   std::optional<Box> text_extents(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm);
   void leave_image(fz_image* image, fz_image* mask, fz_matrix ctm, float opacity);
   void note_image(fz_image const* image, ToSeen const& ctm);
+  /// Text that lies wholly under what is painted now, at full strength, does not show any more.
+  template <class Covers>
+  void hide_text(Box const& reach, float opacity, Covers&& covers);
 
   fz_context* ctx_;
   GlyphBook& glyphs_;

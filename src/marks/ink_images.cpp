@@ -10,6 +10,12 @@ namespace {
 constexpr std::size_t kMostImages = 10000;
 Rect<MarkSpace> const kUnitSquare{0, 0, 1, 1};
 
+/// Whether the unit square under `m` covers all of `box`.
+bool covers_square(ToSeen const& m, Box const& box) {
+  auto const at = [&](double x, double y) { return m.apply(Point<MarkSpace>{x, y}); };
+  return Polygon{{{at(0, 0), at(1, 0), at(1, 1), at(0, 1)}}, false}.covers(box);
+}
+
 bool straight(ToSeen const& m) { return (m.b == 0 && m.c == 0) || (m.a == 0 && m.d == 0); }
 
 }  // namespace
@@ -30,6 +36,7 @@ void InkDevice::fill_image(fz_image* image, fz_matrix ctm, float alpha) {
   note_image(image, from_library(ctm));
   float const opacity = alpha * clips_.top().alpha;
   if (!wanted_.ink || !(opacity > kFaint)) return;
+  if (image->mask == nullptr) hide_text(from_library(ctm).apply(kUnitSquare), opacity, [&](Box const& text) { return covers_square(from_library(ctm), text); });
   if (image->mask == nullptr || clips_.top().image != image->mask) return leave_image(image, nullptr, ctm, opacity);
   Clip own = clips_.lift();
   leave_image(image, image->mask, ctm, opacity);
@@ -82,6 +89,8 @@ void InkDevice::fill_shade(fz_shade* shade, fz_matrix ctm, float alpha, fz_color
   Layer const& l = layer();
   auto area = clipped_to_page(from_library(fz_bound_shade(ctx_, shade, ctm)));
   if (!area || !(opacity > kFaint)) return;
+  bool const everywhere = shade->use_background || (shade->type == FZ_LINEAR && shade->u.l_or_r.extend[0] && shade->u.l_or_r.extend[1]);
+  if (everywhere) hide_text(*area, opacity, [](Box const&) { return true; });
   if (l.limit && !l.limit->contains(*area)) {
     note_cut(*area, false);
     area = intersection(*area, *l.limit);

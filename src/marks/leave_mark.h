@@ -40,6 +40,16 @@ std::optional<Extent> InkDevice::clipped(Mark const& mark, std::optional<Box> co
   return Extent{*box, 0U};
 }
 
+template <class Covers>
+void InkDevice::hide_text(Box const& reach, float opacity, Covers&& covers) {
+  if (!reading_ || layers_.size() != 1 || type3_depth_ > 0 || !(opacity > kFull)) return;
+  Clip const& clip = clips_.top();
+  if (clip.empty || clip.blends || clip.darkens || !(clip.upright || clip.region)) return;
+  auto const window = intersection(reach, clip.bounds);
+  if (!window) return;
+  reading_->hide(*window, [&](Box const& text) { return (clip.upright || clip.region->covers(text)) && covers(text); });
+}
+
 template <class Exact>
 void InkDevice::leave(Mark const& mark, Exact&& exact) {
   if (on_page()) ++marks_.count;

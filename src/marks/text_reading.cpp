@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace layright {
 namespace {
@@ -114,6 +115,8 @@ Run& TextReading::run_for(GlyphSeen const& glyph) {
   Run run;
   run.font = font, run.mirrored = mirrored, run.visible = glyph.visible;
   run.where = run.last = glyph.where;
+  narrowest_ = std::min(narrowest_, run.where.width());
+  lowest_ = std::min(lowest_, run.where.height());
   runs_.push_back(run);
   return runs_.back();
 }
@@ -133,6 +136,19 @@ void TextReading::add(GlyphSeen const& glyph) {
   ++run.shy;
   if (word_.size() < kLongestWord) word_.push_back(glyph.unicode);
   run.lopsided = word_.size() >= static_cast<std::size_t>(kWord) && !std::equal(word_.begin(), word_.end(), word_.rbegin());
+}
+
+void TextReading::hide(Place const& reach, std::function<bool(Place const&)> const& covers) {
+  if (runs_.empty() || reach.width() < narrowest_ || reach.height() < lowest_) return;
+  narrowest_ = lowest_ = std::numeric_limits<double>::infinity();
+  auto const hidden = std::erase_if(runs_, [&](Run const& run) {
+    if (!run.visible) return false;
+    if (reach.contains(run.where) && covers(run.where)) return true;
+    narrowest_ = std::min(narrowest_, run.where.width());
+    lowest_ = std::min(lowest_, run.where.height());
+    return false;
+  });
+  if (hidden > 0) word_.clear();
 }
 
 bool TextReading::wants_picture(GlyphSeen const& glyph) const {

@@ -1,5 +1,6 @@
 // Which way a page's live text reads: told by each glyph's own matrix, weighed by letters that tell, with fonts tested for lying.
 #pragma once
+#include <functional>
 #include <map>
 #include <span>
 #include <vector>
@@ -46,6 +47,8 @@ class TextReading {
   /// Whether a picture of this glyph would help to tell how its font draws (asked for a few letters of each font).
   bool wants_picture(GlyphSeen const& glyph) const;
   void add_picture(GlyphSeen const& glyph, GlyphPicture const& picture);
+  /// Something opaque was painted inside `reach`: visible text so far that lies wholly beneath it, by `covers`, is seen no more.
+  void hide(Rect<SeenSpace> const& reach, std::function<bool(Rect<SeenSpace> const&)> const& covers);
 
   /// `pictures`: where the page's images lie; invisible text counts only where it lies on one of them.
   TextReadingResult result(std::span<Rect<SeenSpace> const> pictures) const;
@@ -72,6 +75,7 @@ class TextReading {
   std::vector<Font> fonts_;
   std::vector<Run> runs_;
   std::vector<int> word_;        // the shy letters of the run in hand, for `lopsided`
+  double narrowest_ = 0, lowest_ = 0;  // no visible run is narrower or lower: most shapes are too small to hide one
   long pictures_ = 0;
 };
 
