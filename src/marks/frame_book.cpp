@@ -11,6 +11,7 @@ constexpr double kWidest = 14.4;  // points; wider strokes are borders that some
 constexpr double kShare = 0.25;   // of what is seen, each way: smaller frames are table cells and boxes
 constexpr double kMeet = 1.0;     // points between a line's end and the corner it should meet
 
+bool level(Box const& line) { return line.width() >= line.height(); }
 bool near(double a, double b, double slack) { return std::fabs(a - b) <= slack; }
 
 }  // namespace
@@ -22,7 +23,7 @@ bool FrameBook::large(double width, double height) const {
 bool FrameBook::take(std::optional<Box> const& rectangle, std::vector<Box> const& lines, double width_x, double width_y,
                      Box const& extents) {
   double const stroke = std::max(width_x, width_y);
-  if (stroke > kWidest || std::fabs(width_x - width_y) > 0.1 * stroke + 0.01) return false;
+  if (stroke > kWidest) return false;
   if (rectangle) {
     bool const filled = filled_ && filled_->contains(*rectangle, 0.5) && rectangle->contains(*filled_, 0.5);
     if (filled || !large(rectangle->width(), rectangle->height()) || frames_.size() >= kMostFrames) return false;
@@ -33,8 +34,8 @@ bool FrameBook::take(std::optional<Box> const& rectangle, std::vector<Box> const
   for (auto const& line : lines)
     if (!large(line.width(), seen_.height()) && !large(seen_.width(), line.height())) return false;
   for (auto const& line : lines) {
-    Box const around = line.grown(stroke / 2);
-    lines_.push_back({line, lines.size() == 1 ? extents : *intersection(around, extents), stroke});
+    double const wide = level(line) ? width_y : width_x;  // under an uneven scale the pen is not round
+    lines_.push_back({line, lines.size() == 1 ? extents : *intersection(line.grown(stroke / 2), extents), wide});
   }
   return true;
 }
@@ -53,18 +54,17 @@ void FrameBook::cover(Box const& box, bool solid) {
 
 // Four lines make a frame where two level ones of one span stand above each other and two upright ones join their ends.
 void FrameBook::join_lines() {
-  auto level = [](Kept const& k) { return k.middle.width() >= k.middle.height(); };
   for (std::size_t i = 0; i < lines_.size(); ++i)
     for (std::size_t j = i + 1; j < lines_.size(); ++j) {
       Box const &a = lines_[i].middle, &b = lines_[j].middle;
       double const slack = kMeet + lines_[i].stroke;
-      if (!level(lines_[i]) || !level(lines_[j]) || !near(a.x0, b.x0, slack) || !near(a.x1, b.x1, slack)) continue;
+      if (!level(a) || !level(b) || !near(a.x0, b.x0, slack) || !near(a.x1, b.x1, slack)) continue;
       double const low = std::min(a.y0, b.y0), high = std::max(a.y0, b.y0);
       if (!large(a.width(), high - low)) continue;
       std::size_t sides[2] = {lines_.size(), lines_.size()};
       for (std::size_t k = 0; k < lines_.size(); ++k) {
         Box const& u = lines_[k].middle;
-        if (level(lines_[k]) || !near(u.y0, low, slack) || !near(u.y1, high, slack)) continue;
+        if (level(u) || !near(u.y0, low, slack) || !near(u.y1, high, slack)) continue;
         if (near(u.x0, a.x0, slack)) sides[0] = k;
         else if (near(u.x0, a.x1, slack)) sides[1] = k;
       }

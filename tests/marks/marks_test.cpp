@@ -13,6 +13,7 @@ TEST_CASE("marks: frames are told apart from what they go around") {
     char const* name;
     char const* operators;
     std::size_t frames;
+    double stroke = 1;
   };
   std::string const art = "100 100 200 300 re f ";
   Row const rows[] = {
@@ -26,6 +27,9 @@ TEST_CASE("marks: frames are told apart from what they go around") {
       {"a small one is none", "1 w 300 300 20 20 re S", 0},
       {"a thick one is none", "40 w 18 18 576 756 re S", 0},
       {"two, one in the other", "1 w 18 18 576 756 re S 9 9 594 774 re S", 2},
+      {"one drawn under an uneven scale: its wider sides count", "q 2 0 0 0.5 0 0 cm 0.5 w 9 36 288 1512 re S Q", 1},
+      {"four lines under an uneven scale",
+       "q 2 0 0 0.5 0 0 cm 0.5 w 9 36 m 297 36 l S 297 36 m 297 1548 l S 9 1548 m 297 1548 l S 9 36 m 9 1548 l S Q", 1},
   };
   for (auto const& row : rows) {
     INFO(row.name);
@@ -36,7 +40,7 @@ TEST_CASE("marks: frames are told apart from what they go around") {
     auto const& frame = marks.frames[0];
     CHECK(std::fabs(frame.middle.x0 - 18) < 0.01);
     CHECK(std::fabs(frame.middle.y1 - 774) < 0.01);
-    CHECK(std::fabs(frame.stroke - 1) < 0.01);
+    CHECK(std::fabs(frame.stroke - row.stroke) < 0.01);
     REQUIRE(frame.other_ink);
     if (row.frames == 1) {
       CHECK(std::fabs(frame.other_ink->x0 - 100) < 0.02);
