@@ -8,7 +8,8 @@
 namespace layright {
 namespace {
 
-constexpr float kPixelsAPoint = 2;  // 144 dpi: what the eye can tell at the edge of a picture, and what the library decodes quickly
+// 288 dpi: the edge of what leaves ink is found to a quarter of a point outward; pictures up to that are looked at pixel by pixel.
+constexpr float kPixelsAPoint = 4;
 
 /// Pixels of one picture as something to ask for opacity and colour. Owns nothing.
 struct Pixels {
