@@ -143,6 +143,8 @@ LayRecord read_values(LineReader& lines) {
   if (lines.has("source-ink")) record.source_ink = lines.rect<SeenSpace>("source-ink");
   record.source_trim = lines.rect<SeenSpace>("source-trim");
   record.white_prints = lines.flag("white-prints");
+  record.other_ink_known = lines.has("other-ink") || lines.has("other-ink-none");
+  if (lines.has("other-ink")) record.other_ink = lines.rect<SeenSpace>("other-ink");
   record.accepted = lines.texts("accepted");
   record.source_to_seen = lines.matrix<PageSpace, SeenSpace>("source-to-seen");
   return record;
@@ -167,6 +169,8 @@ std::string lines_of(LayRecord const& record) {
   if (record.source_ink) lines.numbers("source-ink", figures(*record.source_ink));
   lines.numbers("source-trim", figures(record.source_trim));
   lines.text("white-prints", record.white_prints ? "yes" : "no");
+  if (record.other_ink) lines.numbers("other-ink", figures(*record.other_ink));
+  else if (record.other_ink_known) lines.text("other-ink-none", "yes");
   for (auto const& id : record.accepted) lines.text("accepted", id);
   lines.numbers("source-to-seen", figures(record.source_to_seen));
   return lines.lines();

@@ -26,10 +26,12 @@ struct LayRecord {
   Reading reading = Reading::unknown;       // of the source page, as it came in
   std::string reading_from = "none";        // record, operator, text, letters, assumed, none
   SeenSize source_seen;                     // what was seen of the source
-  std::optional<Rect<SeenSpace>> source_ink;  // in the source's seen space; nothing on a blank page
+  std::optional<Rect<SeenSpace>> source_ink;  // in the source's seen space, as first found; nothing on a blank page
   bool ink_known = true;                    // false: the page was placed whole, and nobody looked at its ink
   Rect<SeenSpace> source_trim;
   bool white_prints = false;                // paper-white counted as ink when source_ink was found
+  bool other_ink_known = false;             // the page was laid from there for a target that takes white the other way: by that count
+  std::optional<Rect<SeenSpace>> other_ink; // its ink was this. Both are kept, so that laying forth and back ends where it began
   std::vector<std::string> accepted;        // ids of checks that a person accepted
   Matrix<PageSpace, SeenSpace> source_to_seen;  // of the source page; src/write fills it in and lays again by it
 };

@@ -67,7 +67,10 @@ Source source_of(Page const& page, Marks const& marks, Reading reading_now, Targ
   s.record = &r;
   if (r.reversed) s.reading = reversed(reading_now);
   s.subject = {r.source_ink, r.source_trim, r.source_seen.rect()};
-  if (r.white_prints != target.white_prints() || !r.ink_known) {
+  bool const as_found = r.white_prints == target.white_prints();
+  if (r.ink_known && !as_found && r.other_ink_known) {
+    s.subject.ink = r.other_ink;
+  } else if (!r.ink_known || !as_found) {
     auto const back = r.placement.inverted();
     s.subject.ink.reset();
     if (back && marks.ink)
@@ -91,11 +94,17 @@ LayRecord record_of(Page const& page, Source const& source, Placement const& pla
   r.reversed = placement.reversed;
   r.reading = source.reading;
   if (!source.record || reading.from != "record") r.reading_from = reading.from;
-  r.ink_known = ink_known;
-  r.source_ink = ink_known ? source.subject.ink : std::nullopt;
+  bool const white_prints = wish.target.white_prints();
+  bool const found_before = source.record && source.record->ink_known;
+  if (!found_before) {
+    r.ink_known = ink_known;
+    r.source_ink = ink_known ? source.subject.ink : std::nullopt;
+    r.white_prints = white_prints;
+  }
+  r.other_ink_known = found_before && ink_known && white_prints != r.white_prints;
+  r.other_ink = r.other_ink_known ? source.subject.ink : std::nullopt;
   r.source_trim = source.subject.trim;
   r.source_seen = source.record ? source.record->source_seen : page.seen;
-  r.white_prints = wish.target.white_prints();
   r.accepted.assign(wish.selection.accept.begin(), wish.selection.accept.end());
   return r;
 }
