@@ -28,7 +28,7 @@ struct PageReading {
 struct PageView {
   Page const& page;
   Marks const* marks = nullptr;             // absent where nobody asked for what needs them
-  PageReading const& reading;
+  PageReading const& reading;               // as decide_reading() gives it
   PlaceResult const* placement = nullptr;   // what `lay` would do; absent where it cannot be told
   Target const& target;
   Unit unit = Unit::inch;

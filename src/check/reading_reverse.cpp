@@ -13,11 +13,10 @@ namespace {
 std::vector<Finding> run(PageView const& view) {
   auto const must = reading_of_file(view.target);
   if (!must || !can_be_seen(view.page)) return {};
-  auto const taken = taken_reading(view.reading, view.target);
-  if (taken.reading != reversed(*must)) return {};
+  if (view.reading.reading != reversed(*must)) return {};
   Finding f{.check = "reading.reverse", .level = Level::fix};
   f.message = reading_sentence(view.reading, view.target);
-  f.measured = {{"reading", std::string(word(taken.reading))}, {"reading_from", taken.from}};
+  f.measured = {{"reading", std::string(word(view.reading.reading))}, {"reading_from", view.reading.from}};
   f.wanted = {{"reading", std::string(word(*must))}};
   return {f};
 }

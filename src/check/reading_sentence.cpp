@@ -50,21 +50,11 @@ std::string sentence_as_is(PageReading const& reading, std::string const& party)
 
 }  // namespace
 
-PageReading taken_reading(PageReading const& told, Target const& target) {
-  PageReading taken = told;
-  if (told.reading == Reading::unknown && target.unknown_reads != UnknownReads::hold) {
-    taken.reading = target.unknown_reads == UnknownReads::right ? Reading::right : Reading::wrong;
-    taken.from = "assumed";
-  }
-  return taken;
-}
-
-std::string reading_sentence(PageReading const& told, Target const& target) {
+std::string reading_sentence(PageReading const& reading, Target const& target) {
   std::string const party = later_party(target.reverse_at);
   auto const must = reading_of_file(target);
-  if (!must) return sentence_as_is(told, party);
+  if (!must) return sentence_as_is(reading, party);
 
-  PageReading const reading = taken_reading(told, target);
   std::string const wanted(word(target.reading));
   std::string const start = how_it_reads(reading);
   std::string const later = party.empty() ? "nobody reverses it later" : party + " will still reverse it";

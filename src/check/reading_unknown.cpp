@@ -14,11 +14,10 @@ std::vector<Finding> run(PageView const& view) {
   auto const must = reading_of_file(view.target);
   if (!must || !can_be_seen(view.page)) return {};
   bool const blank = view.marks && view.marks->whole && !view.marks->ink;
-  auto const taken = taken_reading(view.reading, view.target);
-  if (blank || (taken.reading != Reading::unknown && taken.from != "assumed")) return {};
-  Finding f{.check = "reading.unknown", .level = taken.from == "assumed" ? Level::note : Level::hold};
+  if (blank || (view.reading.reading != Reading::unknown && view.reading.from != "assumed")) return {};
+  Finding f{.check = "reading.unknown", .level = view.reading.from == "assumed" ? Level::note : Level::hold};
   f.message = reading_sentence(view.reading, view.target);
-  f.measured = {{"reading", std::string(word(taken.reading))}, {"reading_from", taken.from}};
+  f.measured = {{"reading", std::string(word(view.reading.reading))}, {"reading_from", view.reading.from}};
   f.wanted = {{"reading", std::string(word(*must))}};
   return {f};
 }

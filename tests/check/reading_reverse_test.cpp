@@ -29,9 +29,7 @@ TEST_CASE("reading.reverse over all cases") {
 }
 
 TEST_CASE("reading.reverse goes by what the target takes for granted") {
-  auto v = reads(Reading::unknown, WantedReading::wrong);
-  v.target.unknown_reads = UnknownReads::wrong;
-  CHECK(v.silent("reading.reverse"));
-  v.target.unknown_reads = UnknownReads::right;
-  CHECK(text(v.finding("reading.reverse").measured, "reading_from") == "assumed");
+  CHECK(takes_for_granted(UnknownReads::wrong, WantedReading::wrong).silent("reading.reverse"));
+  auto const f = takes_for_granted(UnknownReads::right, WantedReading::wrong).finding("reading.reverse");
+  CHECK(text(f.measured, "reading_from") == "assumed");
 }

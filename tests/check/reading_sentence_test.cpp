@@ -124,8 +124,7 @@ TEST_CASE("the sentence says how the reading is known, and that it was taken for
                                            {"letters", "letters"}}));
   auto const v = reads(Reading::right, WantedReading::wrong, ReverseAt::file, row.from);
   CHECK_THAT(reading_sentence(v.reading, v.target), Contains(row.words));
-  auto assumed = reads(Reading::unknown, WantedReading::wrong);
-  assumed.target.unknown_reads = UnknownReads::right;
+  auto const assumed = takes_for_granted(UnknownReads::right, WantedReading::wrong);
   CHECK(reading_sentence(assumed.reading, assumed.target) ==
         "nothing tells how the page reads, it is taken to read right (unknown-reads) and nobody reverses it later, so the printed sheet would "
         "read right, but it must read wrong: `lay` reverses it; leave reversal off in the printer and in the RIP");

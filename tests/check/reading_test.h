@@ -1,5 +1,6 @@
 // What the tests of the reading checks share.
 #pragma once
+#include "check/decide_reading.h"
 #include "check/reading_sentence.h"
 #include "check/view.h"
 
@@ -13,6 +14,14 @@ inline View reads(Reading now, WantedReading wanted, ReverseAt at = ReverseAt::f
   v.reading.from = now == Reading::unknown ? "none" : std::move(from);
   v.target.reading = wanted;
   v.target.reverse_at = at;
+  return v;
+}
+
+/// The same where nothing tells and the target takes a reading for granted.
+inline View takes_for_granted(UnknownReads taken, WantedReading wanted) {
+  View v = reads(Reading::unknown, wanted);
+  v.target.unknown_reads = taken;
+  v.reading = decide_reading({}, v.target);
   return v;
 }
 

@@ -16,15 +16,12 @@ TEST_CASE("reading.unknown holds only where a reading is asked for and not known
 }
 
 TEST_CASE("reading.unknown is a note where the target takes a reading for granted") {
-  auto v = reads(Reading::unknown, WantedReading::wrong);
-  v.target.unknown_reads = UnknownReads::right;
-  auto const f = v.finding("reading.unknown");
+  auto const f = takes_for_granted(UnknownReads::right, WantedReading::wrong).finding("reading.unknown");
   CHECK(f.level == Level::note);
   CHECK_THAT(f.message, Contains("taken to read right"));
   CHECK(text(f.measured, "reading_from") == "assumed");
-  v.reading.reading = Reading::right;
-  v.reading.from = "assumed";  // whoever told the reading already took it for granted
-  CHECK(v.finding("reading.unknown").level == Level::note);
+  // Where nobody asks, nothing is taken for granted.
+  CHECK(takes_for_granted(UnknownReads::right, WantedReading::as_is).reading.from == "none");
 }
 
 TEST_CASE("reading.unknown leaves a blank page to ink.blank") {
