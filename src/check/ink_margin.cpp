@@ -32,7 +32,7 @@ std::array<Side, 4> sides_of(Rect<SeenSpace> const& ink, Rect<SeenSpace> const& 
 /// Level and what to do about it.
 std::pair<Level, std::string> remedy(PageView const& view, Rect<SeenSpace> const& ink) {
   auto const result = placement_for(view, ink);
-  if (auto const* refusal = std::get_if<PlaceRefusal>(&result)) return {Level::hold, "`lay` cannot mend it as asked: " + refusal->message};
+  if (std::holds_alternative<PlaceRefusal>(result)) return {Level::hold, "`lay` cannot mend it as asked: ink.size says why, and what would do"};
   if (std::get<Placement>(result).outside) return {Level::note, "this was allowed (--allow-outside)"};
   bool const scales = std::get<Placement>(result).scale != 1;
   return {Level::fix, scales ? "`lay` scales it to " + format_scale(std::get<Placement>(result).scale) + " and moves it inside"
