@@ -51,7 +51,7 @@ TEST_CASE("ink.size: what mends it, with figures") {
   CHECK(f.where == v.marks.ink);
   CHECK(number(f.measured, "width_pt") == 600);
   CHECK(number(f.wanted, "height_pt") == 1188);
-  CHECK(number(f.wanted, "largest_scale_pct") == Approx(91.3846).margin(1e-3));
+  CHECK(number(f.wanted, "largest_scale_pct") == Approx(118802.0 / 1300));
   v.target.placement.scale = GENERATE(Scale::fit, Scale::shrink);
   auto const mended = v.placed().finding("ink.size");
   CHECK(mended.level == Level::fix);
