@@ -15,23 +15,25 @@ class TextReport : public Report {
     said_target_ = true;
   }
 
+  /// Pages after one of which the same is to be told are told in one line.
   void page(std::string const& json) override {
     Json const page = Json::parse(json);
-    auto const& findings = page["findings"];
-    pages_ += 1;
-    std::string const verdict = page.value("verdict", "hold");
-    std::string line = "  page " + std::to_string(page.value("number", 0)) + ": " + coloured(verdict);
-    if (auto const lies = summary(page); !lies.empty()) line += "; " + lies;
-    put(line + "\n");
-    auto const told = [](Json const& f) { return f.value("check", "").starts_with("reading."); };
-    if (page.contains("reading_sentence") && std::none_of(findings.begin(), findings.end(), told))
-      put("    reading: " + shown_name(page.value("reading_sentence", "")) + "\n");
-    if (page.contains("reading_words")) put("    letters read: " + words_of(page["reading_words"]) + "\n");
-    for (auto const& f : findings) put_finding(f.value("check", ""), f.value("level", ""), f.value("message", ""), f.value("accepted", false));
+    int const number = page.value("number", 0);
+    std::string const text = page_text(page);
+    if (text == told_text_ && number == last_ + 1) {
+      last_ = number;
+      return;
+    }
+    tell_same();
+    put("  page " + std::to_string(number) + text);
+    told_text_ = text;
+    first_ = last_ = number;
   }
 
   void end_file(FileHead const& head, FileTail const& tail) override {
-    for (auto const& f : tail.findings) put_finding(f.check, std::string(word(f.level)), f.message, f.accepted);
+    tell_same();
+    told_text_.clear();
+    for (auto const& f : tail.findings) put(finding_text(f.check, std::string(word(f.level)), f.message, f.accepted));
     std::string line = shown_name(head.path) + ": ";
     if (style_.command == "lay") {
       line += tail.output.empty() ? coloured("hold") + ", nothing written: " + shown_name(tail.refusal)
@@ -41,7 +43,6 @@ class TextReport : public Report {
       if (tail.verdict == Verdict::fix) line += "; mend it with: " + mending_command(head.path);
     }
     put(line + "\n");
-    ++files_;
   }
 
   void end_run(Verdict verdict) override {
@@ -51,10 +52,31 @@ class TextReport : public Report {
  private:
   void put(std::string const& text) { std::fwrite(text.data(), 1, text.size(), out_); }
 
-  void put_finding(std::string const& check, std::string const& level, std::string const& message, bool accepted) {
+  void tell_same() {
+    std::string const to = std::to_string(last_), first = std::to_string(first_);
+    if (last_ == first_ + 1) put("  page " + to + ": as page " + first + "\n");
+    if (last_ > first_ + 1) put("  pages " + std::to_string(first_ + 1) + " to " + to + ": as page " + first + "\n");
+    first_ = last_;
+  }
+
+  /// All that is told of a page, but its number.
+  std::string page_text(Json const& page) const {
+    auto const& findings = page["findings"];
+    std::string text = ": " + coloured(page.value("verdict", "hold"));
+    if (auto const lies = summary(page); !lies.empty()) text += "; " + lies;
+    text += "\n";
+    auto const told = [](Json const& f) { return f.value("check", "").starts_with("reading."); };
+    if (page.contains("reading_sentence") && std::none_of(findings.begin(), findings.end(), told))
+      text += "    reading: " + shown_name(page.value("reading_sentence", "")) + "\n";
+    if (page.contains("reading_words")) text += "    letters read: " + words_of(page["reading_words"]) + "\n";
+    for (auto const& f : findings) text += finding_text(f.value("check", ""), f.value("level", ""), f.value("message", ""), f.value("accepted", false));
+    return text;
+  }
+
+  std::string finding_text(std::string const& check, std::string const& level, std::string const& message, bool accepted) const {
     // What lay has mended is no more to be done.
     std::string const said = style_.command == "lay" && level == "fix" ? "mends" : level;
-    put("    " + said + (accepted ? " (accepted)" : "") + " " + check + ": " + shown_name(message) + "\n");
+    return "    " + said + (accepted ? " (accepted)" : "") + " " + check + ": " + shown_name(message) + "\n";
   }
 
   /// So that a person can agree with what was read.
@@ -137,7 +159,8 @@ class TextReport : public Report {
   Target const target_;
   ReportStyle style_;
   bool said_target_ = false;
-  int files_ = 0, pages_ = 0;
+  std::string told_text_;     // of the page last told …
+  int first_ = 0, last_ = 0;  // … which was page first_; the pages after it up to last_ are the same
 };
 
 }  // namespace
