@@ -5,6 +5,7 @@
 
 #include "command/command.h"
 #include "command/file_run.h"
+#include "command/named_files.h"
 #include "command/target_options.h"
 
 namespace layright {
@@ -61,14 +62,15 @@ ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& asked)
   if (!resolved) return fail(resolved.error());
   auto wish = resolve_wish(*resolved, w.placement, w.reading, w.selection);
   if (!wish) return fail(wish.error());
-  auto const files = files_named(w.files);
-  if (!files) return fail(files.error());
+  auto const named = files_named(w.files);
+  auto const& files = named.files;
+  for (auto const& remark : named.remarks) complain(remark);
   auto const shared = std::make_shared<InspectWish const>(std::move(*wish));
   auto const report = *format == ReportFormat::json
                           ? json_report(stdout, shared->target)
                           : text_report(stdout, shared->target, {shared->unit, colour_wanted(), "check", resolved->assumed, asked});
   return run_files(
-      *files, [&](auto const& path) { return std::make_shared<CheckJob>(path, shared); }, check_status, *report,
+      files, [&](auto const& path) { return std::make_shared<CheckJob>(path, shared); }, check_status, *report,
       w.jobs > 0 ? w.jobs : usual_parallel());
 }
 

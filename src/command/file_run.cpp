@@ -37,30 +37,6 @@ class Progress {
 
 }  // namespace
 
-Result<std::vector<fs::path>> files_named(std::vector<std::string> const& words) {
-  std::vector<fs::path> files;
-  for (auto const& word : words) {
-    std::error_code error;
-    if (word == "-" || !fs::is_directory(word, error)) {
-      files.emplace_back(word);
-      continue;
-    }
-    std::vector<fs::path> found;
-    fs::recursive_directory_iterator it(word, fs::directory_options::skip_permission_denied, error);
-    for (; !error && it != fs::recursive_directory_iterator(); it.increment(error)) {
-      bool const hidden = it->path().filename().native().starts_with('.');
-      std::error_code ignored;
-      if (hidden && it->is_directory(ignored)) it.disable_recursion_pending();
-      if (!hidden && it->is_regular_file(ignored)) found.push_back(it->path());
-    }
-    if (error) return Error{ErrorKind::no_input, shown_name(word) + ": the folder cannot be read: " + error.message()};
-    if (found.empty()) return Error{ErrorKind::no_input, shown_name(word) + ": there is no file in this folder"};
-    std::sort(found.begin(), found.end());
-    files.insert(files.end(), found.begin(), found.end());
-  }
-  return files;
-}
-
 ExitStatus run_files(std::vector<fs::path> const& files, MakeJob const& make, JobStatus const& status, Report& report, int parallel) {
   std::deque<std::shared_ptr<CheckJob>> told;  // in the order named; the front one tells at once
   std::size_t started = 0, finished = 0;

@@ -10,10 +10,6 @@
 
 namespace layright {
 
-/// What the person named, with each folder replaced by the regular files under it (sorted; names that start with a dot left out).
-/// Error (no_input) when a folder cannot be read or holds no file: nothing looked at must not look like "ready".
-Result<std::vector<std::filesystem::path>> files_named(std::vector<std::string> const& words);
-
 /// Makes the job of one file.
 using MakeJob = std::function<std::shared_ptr<CheckJob>(std::filesystem::path const&)>;
 /// What a job comes to once it is over.

@@ -5,6 +5,7 @@
 #include "command/command.h"
 #include "command/file_run.h"
 #include "command/job_sheet_pdf.h"
+#include "command/named_files.h"
 #include "command/target_options.h"
 #include "intake/lay_job.h"
 #include "write/output_file.h"
@@ -39,10 +40,11 @@ Result<std::map<fs::path, fs::path>> outputs_of(std::vector<fs::path> const& fil
   for (auto const& file : files) {
     fs::path const stem = file == "-" ? fs::path("standard-input") : file.stem();
     fs::path const out = folder ? fs::path(output) / (stem.native() + suffix) : fs::path(output);
+    outputs[file] = out;
+    if (fs::is_directory(file, error)) continue;  // one without a PDF: it is told, and nothing is written
     if (auto const [other, fresh] = taken.emplace(out, file); !fresh)
       return Error{ErrorKind::usage, shown_name(other->second.native()) + " and " + shown_name(file.native()) + " would both become " +
                                          shown_name(out.native()) + "; lay them into different folders"};
-    outputs[file] = out;
   }
   return outputs;
 }
@@ -89,11 +91,12 @@ ExitStatus run_lay(LayWords const& w) {
   if (!resolved) return fail(resolved.error());
   auto wish = resolve_wish(*resolved, w.placement, w.reading, w.selection);
   if (!wish) return fail(wish.error());
-  auto const files = files_named(w.files);
-  if (!files) return fail(files.error());
-  auto const outputs = outputs_of(*files, w.output, w.as == "pdf" ? ".pdf" : ".ps");
+  auto const named = files_named(w.files);
+  auto const& files = named.files;
+  for (auto const& remark : named.remarks) complain(remark);
+  auto const outputs = outputs_of(files, w.output, w.as == "pdf" ? ".pdf" : ".ps");
   if (!outputs) return fail(outputs.error());
-  if (!w.job_sheet.empty() && (files->size() != 1 || w.as != "pdf"))
+  if (!w.job_sheet.empty() && (files.size() != 1 || w.as != "pdf"))
     return fail({ErrorKind::usage, "--job-sheet goes with one file and a PDF; layright setup --as sheet makes it for others"});
   auto const postscript = setup_for(w, *resolved, wish->target);
   if (!postscript) return fail(postscript.error());
@@ -102,9 +105,9 @@ ExitStatus run_lay(LayWords const& w) {
                           ? json_report(stdout, shared->target)
                           : text_report(stdout, shared->target, {shared->unit, colour_wanted(), "lay", resolved->assumed});
   auto const make = [&](fs::path const& path) -> std::shared_ptr<CheckJob> {
-    return std::make_shared<LayJob>(path, shared, LayWish{outputs->at(path), w.force, !w.no_verify, *postscript, *files});
+    return std::make_shared<LayJob>(path, shared, LayWish{outputs->at(path), w.force, !w.no_verify, *postscript, files});
   };
-  auto status = run_files(*files, make, lay_status, *report, w.jobs > 0 ? w.jobs : usual_parallel());
+  auto status = run_files(files, make, lay_status, *report, w.jobs > 0 ? w.jobs : usual_parallel());
   if (!w.job_sheet.empty() && status == ExitStatus::ready)
     status = write_job_sheet(w, *resolved, shared->target, outputs->begin()->second);
   if (w.no_verify) complain("what was written has not been read back (--no-verify)");

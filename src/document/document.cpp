@@ -36,12 +36,6 @@ std::string_view text_of(std::span<std::byte const> bytes) {
   return {reinterpret_cast<char const*>(bytes.data()), bytes.size()};
 }
 
-/// The header may come after up to 1,024 bytes of something else (ISO 32000-1, Annex H, implementation note 13 of 7.5.2).
-bool looks_like_pdf(std::span<std::byte const> bytes) {
-  auto const text = text_of(bytes);
-  return text.substr(0, 1024).find("%PDF-") != std::string_view::npos;
-}
-
 /// A Contents that names streams which are not there. None at all is an empty page, and sound.
 bool misses_content(QPDFObjectHandle dictionary) {
   auto contents = dictionary.getKey("/Contents");
@@ -64,6 +58,8 @@ OpenTrouble trouble_of(QPDFExc const& error, bool looks_right) {
 }
 
 }  // namespace
+
+bool looks_like_pdf(std::span<std::byte const> bytes) { return text_of(bytes).substr(0, 1024).find("%PDF-") != std::string_view::npos; }
 
 struct Document::Members {
   Members(std::span<std::byte const> bytes, std::string_view name, std::string const& password)

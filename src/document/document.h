@@ -56,6 +56,8 @@ class Document {
   std::unique_ptr<Members> m_;
 };
 
+/// The header stands within the first 1,024 bytes (ISO 32000-1, Annex H, implementation note 13 of 7.5.2).
+bool looks_like_pdf(std::span<std::byte const> bytes);
 /// SHA-256 in lower-case hexadecimal (by GnuTLS, which qpdf brings along).
 std::string sha256_hex(std::span<std::byte const> bytes);
 

@@ -62,7 +62,7 @@ Result<std::shared_ptr<InputFile>> InputFile::open(std::filesystem::path const& 
   struct stat about {};
   if (fstat(descriptor, &about) != 0 || !S_ISREG(about.st_mode)) {
     close(descriptor);
-    return cannot(path.native(), S_ISDIR(about.st_mode) ? "is a folder" : "is not a regular file; save it as a file first");
+    return cannot(path.native(), S_ISDIR(about.st_mode) ? "is a folder; name a PDF file in it" : "is not a regular file; save it as a file first");
   }
   auto const bytes = map_whole(descriptor);
   close(descriptor);
