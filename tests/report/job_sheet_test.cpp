@@ -10,20 +10,13 @@
 
 #include "setup/press_setup.h"
 #include "support/press_target.h"
+#include "support/program.h"
 
 using namespace layright;
+using layright::test::shell;
 namespace fs = std::filesystem;
 
 namespace {
-
-std::string run(std::string const& command) {
-  FILE* pipe = popen((command + " 2>&1").c_str(), "r");
-  REQUIRE(pipe);
-  std::string out;
-  for (int c; (c = std::fgetc(pipe)) != EOF;) out += static_cast<char>(c);
-  pclose(pipe);
-  return out;
-}
 
 JobSheet job(std::string const& name) {
   JobSheet sheet;
@@ -47,7 +40,7 @@ struct Made {
     std::ofstream(path, std::ios::binary) << *pdf;
   }
   ~Made() { fs::remove(path); }
-  std::string of(std::string const& tool, std::string const& after = "") const { return run(tool + " '" + path.string() + "'" + after); }
+  std::string of(std::string const& tool, std::string const& after = "") const { return shell(tool + " '" + path.string() + "'" + after); }
   std::string text() const { return of("pdftotext -layout", " -"); }
   /// Words that reach beyond the page less `margin` points, by poppler's own boxes.
   int words_outside(double width, double height, double margin) const {
@@ -104,7 +97,7 @@ TEST_CASE("a name in a script that the text font does not write leaves ink on it
   Made const made(job(name));
   auto const crop = fs::temp_directory_path() / "layright-name";
   // At 72 dpi the name's line lies right of x = 290 pt, between 74 and 96 pt from the top (seen on the page).
-  run("pdftoppm -r 72 -x 290 -y 68 -W 270 -H 22 -gray '" + made.path.string() + "' '" + crop.string() + "'");
+  shell("pdftoppm -r 72 -x 290 -y 68 -W 270 -H 22 -gray '" + made.path.string() + "' '" + crop.string() + "'");
   std::ifstream picture(crop.string() + "-1.pgm", std::ios::binary);
   std::string const bytes((std::istreambuf_iterator<char>(picture)), {});
   fs::remove(crop.string() + "-1.pgm");

@@ -10,8 +10,10 @@
 
 #include "setup/press_setup.h"
 #include "support/press_target.h"
+#include "support/program.h"
 
 using namespace layright;
+using layright::test::shell;
 namespace fs = std::filesystem;
 
 namespace {
@@ -20,12 +22,7 @@ namespace {
 std::string ghostscript(std::string const& fragment, std::string const& question) {
   auto const path = fs::temp_directory_path() / "layright-fragment.ps";
   std::ofstream(path, std::ios::binary) << fragment << "\n" << question << "\n";
-  std::string const command = "gs -q -dNOPAUSE -dBATCH -dSAFER -sDEVICE=bbox '" + path.string() + "' 2>&1";
-  FILE* pipe = popen(command.c_str(), "r");
-  REQUIRE(pipe);
-  std::string out;
-  for (int c; (c = std::fgetc(pipe)) != EOF;) out += static_cast<char>(c);
-  pclose(pipe);
+  std::string const out = shell("gs -q -dNOPAUSE -dBATCH -dSAFER -sDEVICE=bbox '" + path.string() + "'");
   fs::remove(path);
   return out;
 }
@@ -122,11 +119,7 @@ TEST_CASE("a device that keeps another size stops the job before anything is pri
   // Ghostscript with a fixed medium stands for a press that ignores the size.
   auto const path = fs::temp_directory_path() / "layright-fixed.ps";
   std::ofstream(path, std::ios::binary) << made.text << "\n(printed) print showpage\n";
-  FILE* pipe = popen(("gs -q -dNOPAUSE -dBATCH -dSAFER -sPAPERSIZE=a4 -dFIXEDMEDIA -sDEVICE=bbox '" + path.string() + "' 2>&1").c_str(), "r");
-  REQUIRE(pipe);
-  std::string out;
-  for (int c; (c = std::fgetc(pipe)) != EOF;) out += static_cast<char>(c);
-  pclose(pipe);
+  auto const out = shell("gs -q -dNOPAUSE -dBATCH -dSAFER -sPAPERSIZE=a4 -dFIXEDMEDIA -sDEVICE=bbox '" + path.string() + "'");
   fs::remove(path);
   CHECK_THAT(out, Catch::Contains("did not take the size"));
   CHECK(out.find("printed)") == std::string::npos);

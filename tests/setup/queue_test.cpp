@@ -13,21 +13,15 @@
 #include "setup/state_words.h"
 #include "support/pdf_maker.h"
 #include "support/press_target.h"
+#include "support/program.h"
 #include "support/test_printer.h"
 
 using namespace layright;
+using layright::test::read_file;
+using layright::test::shell;
 namespace fs = std::filesystem;
 
 namespace {
-
-std::string run(std::string const& command) {
-  FILE* pipe = popen((command + " 2>&1").c_str(), "r");
-  REQUIRE(pipe);
-  std::string out;
-  for (int c; (c = std::fgetc(pipe)) != EOF;) out += static_cast<char>(c);
-  pclose(pipe);
-  return out;
-}
 
 class PrivateCups {
  public:
@@ -43,7 +37,7 @@ class PrivateCups {
                                               << "/spool\nTempDir " << d << "/spool/tmp\nCacheDir " << d << "/cache\nStateDir " << d << "/state\nAccessLog "
                                               << d << "/log/access\nErrorLog " << d << "/log/error\nPageLog " << d
                                               << "/log/page\nFileDevice Yes\nSystemGroup root\nUser lp\nGroup lp\n";
-    run("chmod 755 '" + d + "'; chown -R lp:lp '" + d + "'");
+    shell("chmod 755 '" + d + "'; chown -R lp:lp '" + d + "'");
     server_ = start_command("exec timeout 200 cupsd -f -c '" + d + "/cupsd.conf' -s '" + d + "/cups-files.conf' >'" + d + "/log/out' 2>&1");
     REQUIRE(wait_for_port(port));
   }
@@ -54,7 +48,7 @@ class PrivateCups {
   }
   void add(std::string const& name, std::string const& ppd, std::string const& more = "") const {
     auto const out = (folder / (name + ".ps")).string();
-    auto const said = run("touch '" + out + "'; chmod 666 '" + out + "'; CUPS_SERVER=127.0.0.1:" + std::to_string(port) + " lpadmin -p " + name + " -E -v 'file:" +
+    auto const said = shell("touch '" + out + "'; chmod 666 '" + out + "'; CUPS_SERVER=127.0.0.1:" + std::to_string(port) + " lpadmin -p " + name + " -E -v 'file:" +
                           out + "' -P '" + ppd + "' " + more);
     INFO(said);
     REQUIRE(said.find("rror") == std::string::npos);
@@ -118,9 +112,9 @@ TEST_CASE("a job through a queue with a PPD leaves it at its size and in its pla
     auto const printed = cups.printed(row.queue);
     CHECK_THAT(printed, Catch::Contains("%%BeginFeature: *CustomPageSize True") && Catch::Contains("*MediaType Transparency") &&
                             Catch::Contains("*InputSlot Multipurpose"));
-    auto const box = run("gs -q -dNOPAUSE -dBATCH -dSAFER -sDEVICE=bbox '" + (cups.folder / (std::string(row.queue) + ".ps")).string() + "'");
+    auto const box = shell("gs -q -dNOPAUSE -dBATCH -dSAFER -sDEVICE=bbox '" + (cups.folder / (std::string(row.queue) + ".ps")).string() + "'");
     CHECK_THAT(box, Catch::Contains("%%BoundingBox: 100 200 400 600"));
-    auto const size = run("gs -q -dNOPAUSE -dBATCH -sDEVICE=bbox -c '/showpage {currentpagedevice /PageSize get {round cvi =print ( ) print} forall} def' -f '" +
+    auto const size = shell("gs -q -dNOPAUSE -dBATCH -sDEVICE=bbox -c '/showpage {currentpagedevice /PageSize get {round cvi =print ( ) print} forall} def' -f '" +
                           (cups.folder / (std::string(row.queue) + ".ps")).string() + "'");
     CHECK_THAT(size, Catch::Contains(format_number(page.width(), 0) + " " + format_number(page.height(), 0)));
   }
@@ -172,12 +166,12 @@ TEST_CASE("CUPS' own filters make the same setup from the option lines") {
   std::ofstream(folder / "page.pdf", std::ios::binary) << page_with_mark(target.sheet.page());
   std::string options = " -o print-scaling=none";
   for (auto const& setting : press->setup.settings) options += " -o '" + setting.option + "=" + setting.choice + "'";
-  run("(cupsfilter -p '" + target.press.ppd + "' -m application/vnd.cups-postscript" + options + " '" + (folder / "page.pdf").string() + "' 2>/dev/null >'" +
+  shell("(cupsfilter -p '" + target.press.ppd + "' -m application/vnd.cups-postscript" + options + " '" + (folder / "page.pdf").string() + "' 2>/dev/null >'" +
       (folder / "out.ps").string() + "')");
   auto const text = read_file(folder / "out.ps");
   auto const at = text.find("*CustomPageSize True");
   REQUIRE(at != std::string::npos);
   CHECK_THAT(text.substr(at, 60), Catch::Contains("900\n1368\n"));
-  CHECK_THAT(run("gs -q -dNOPAUSE -dBATCH -dSAFER -sDEVICE=bbox '" + (folder / "out.ps").string() + "'"), Catch::Contains("%%BoundingBox: 100 200 400 600"));
+  CHECK_THAT(shell("gs -q -dNOPAUSE -dBATCH -dSAFER -sDEVICE=bbox '" + (folder / "out.ps").string() + "'"), Catch::Contains("%%BoundingBox: 100 200 400 600"));
   fs::remove_all(folder);
 }

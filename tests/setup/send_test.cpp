@@ -17,10 +17,12 @@
 #include "setup/ppd_words.h"
 #include "setup/state_words.h"
 #include "setup/trial_sheet.h"
+#include "support/pdf_maker.h"
 #include "support/press_target.h"
 #include "support/test_printer.h"
 
 using namespace layright;
+using layright::test::read_file;
 namespace fs = std::filesystem;
 
 namespace {

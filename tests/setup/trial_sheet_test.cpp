@@ -10,28 +10,12 @@
 #include <fstream>
 
 #include "support/press_target.h"
+#include "support/program.h"
 
 using namespace layright;
+using layright::test::Folder;
+using layright::test::shell;
 namespace fs = std::filesystem;
-
-namespace {
-
-std::string run(std::string const& command) {
-  FILE* pipe = popen((command + " 2>&1").c_str(), "r");
-  REQUIRE(pipe);
-  std::string out;
-  for (int c; (c = std::fgetc(pipe)) != EOF;) out += static_cast<char>(c);
-  pclose(pipe);
-  return out;
-}
-
-struct Folder {
-  fs::path path = fs::temp_directory_path() / ("layright-trial-" + std::to_string(reinterpret_cast<std::uintptr_t>(this)));
-  Folder() { fs::create_directories(path); }
-  ~Folder() { fs::remove_all(path); }
-};
-
-}  // namespace
 
 TEST_CASE("the trial sheet has the sheet's size, says what it must, and keeps its words inside the live area") {
   auto target = film_target(8.5, 17);
@@ -40,16 +24,16 @@ TEST_CASE("the trial sheet has the sheet's size, says what it must, and keeps it
   target.sheet.length = Length::inches(length);
   target.sheet.feed = GENERATE(Feed::short_edge, Feed::long_edge);
   Folder folder;
-  auto const file = (folder.path / "trial.pdf").string();
+  auto const file = (folder / "trial.pdf").string();
   std::ofstream(file, std::ios::binary) << trial_sheet(target, GENERATE(Unit::inch, Unit::millimetre));
   auto const page = target.sheet.page();
-  CHECK_THAT(run("pdfinfo '" + file + "'"), Catch::Contains("Page size:       " + format_number(page.width(), 2) + " x " + format_number(page.height(), 2) + " pts"));
-  CHECK_THAT(run("qpdf --check '" + file + "'"), Catch::Contains("No syntax or stream encoding errors"));
-  auto text = run("pdftotext -raw '" + file + "' -");
+  CHECK_THAT(shell("pdfinfo '" + file + "'"), Catch::Contains("Page size:       " + format_number(page.width(), 2) + " x " + format_number(page.height(), 2) + " pts"));
+  CHECK_THAT(shell("qpdf --check '" + file + "'"), Catch::Contains("No syntax or stream encoding errors"));
+  auto text = shell("pdftotext -raw '" + file + "' -");
   std::erase(text, ' ');
   CHECK_THAT(text, Catch::Contains("THISEDGEFIRST") && Catch::Contains("RFG7") && Catch::Contains("acrossthefeed"));
   // The rulers begin at the very edges: Ghostscript sees marks from edge to edge.
-  auto const box = run("gs -q -dNOPAUSE -dBATCH -sDEVICE=bbox '" + file + "'");
+  auto const box = shell("gs -q -dNOPAUSE -dBATCH -sDEVICE=bbox '" + file + "'");
   double x0 = 0, y0 = 0, x1 = 0, y1 = 0;
   REQUIRE(std::sscanf(box.c_str() + box.find("%%HiRes"), "%%%%HiResBoundingBox: %lf %lf %lf %lf", &x0, &y0, &x1, &y1) == 4);
   CHECK(std::max({std::abs(x0), std::abs(y0), std::abs(x1 - page.width()), std::abs(y1 - page.height())}) < 0.05);

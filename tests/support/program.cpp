@@ -73,6 +73,8 @@ Ran run(std::vector<std::string> const& words, std::filesystem::path const& fold
   return ran;
 }
 
+std::string shell(std::string const& command) { return run({"sh", "-c", "exec 2>&1; " + command}, ".").out; }
+
 Folder::Folder() {
   auto pattern = (std::filesystem::temp_directory_path() / "layright-test-XXXXXX").native();
   if (!mkdtemp(pattern.data())) throw std::runtime_error("no temporary folder");
@@ -81,6 +83,7 @@ Folder::Folder() {
 
 Folder::~Folder() {
   std::error_code ignored;
+  std::filesystem::permissions(path_, std::filesystem::perms::owner_all, ignored);  // a test may have taken them
   std::filesystem::remove_all(path_, ignored);
 }
 

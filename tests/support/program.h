@@ -14,6 +14,9 @@ struct Ran {
 /// `words[0]` is looked up in PATH. Standard input is `input`. Throws std::runtime_error when it cannot be started.
 Ran run(std::vector<std::string> const& words, std::filesystem::path const& folder, std::string const& input = {});
 
+/// What a shell command says on both its outputs, in the order said.
+std::string shell(std::string const& command);
+
 /// A folder of its own that goes away with the value.
 class Folder {
  public:

@@ -13,9 +13,14 @@
 #include <stdexcept>
 #include <thread>
 
+#include "support/pdf_maker.h"
+
 namespace fs = std::filesystem;
 
 namespace {
+
+/// Nothing where there is no such file yet.
+std::string read_if_there(fs::path const& path) { return fs::exists(path) ? layright::test::read_file(path) : std::string(); }
 
 int on_loopback(int port, bool listen_there) {
   int const fd = socket(AF_INET, SOCK_STREAM, 0);
@@ -33,11 +38,6 @@ int on_loopback(int port, bool listen_there) {
 }
 
 }  // namespace
-
-std::string read_file(fs::path const& path) {
-  std::ifstream file(path, std::ios::binary);
-  return std::string((std::istreambuf_iterator<char>(file)), {});
-}
 
 int free_port() {
   int const fd = on_loopback(0, true);
@@ -88,7 +88,7 @@ TestPrinter::TestPrinter(std::string const& end) {
   printer_ = start_command("DBUS_SYSTEM_BUS_ADDRESS='unix:path=" + d + "/bus' PRESS_OUT='" + d + "/out' PRESS_END='" + end +
                            "' exec timeout 120 ippeveprinter -r off -n localhost -p " + std::to_string(port_) + " -d '" + d + "/spool' -k -a '" + LAYRIGHT_SOURCE +
                            "/testfiles/press/bench.conf' -c '" + here + "/receive.sh' Bench >'" + d + "/log' 2>&1");
-  if (!wait_for_port(port_)) throw std::runtime_error("ippeveprinter did not start (cups-ipp-utils, dbus): " + read_file(folder_ / "log"));
+  if (!wait_for_port(port_)) throw std::runtime_error("ippeveprinter did not start (cups-ipp-utils, dbus): " + read_if_there(folder_ / "log"));
 }
 
 TestPrinter::~TestPrinter() {
@@ -101,8 +101,8 @@ TestPrinter::~TestPrinter() {
 
 void TestPrinter::refill() const { std::ofstream(folder_ / "out" / "refilled") << "x"; }
 int TestPrinter::jobs() const {
-  auto const lines = read_file(folder_ / "out" / "jobs");
+  auto const lines = read_if_there(folder_ / "out" / "jobs");
   return static_cast<int>(std::count(lines.begin(), lines.end(), '\n'));
 }
-std::string TestPrinter::asked() const { return read_file(folder_ / "out" / "job.txt"); }
-std::string TestPrinter::received() const { return read_file(folder_ / "out" / "job.pdf"); }
+std::string TestPrinter::asked() const { return read_if_there(folder_ / "out" / "job.txt"); }
+std::string TestPrinter::received() const { return read_if_there(folder_ / "out" / "job.pdf"); }

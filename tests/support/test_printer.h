@@ -27,7 +27,6 @@ class TestPrinter {
   pid_t bus_ = 0, printer_ = 0;
 };
 
-std::string read_file(std::filesystem::path const& path);
 /// A port on loopback that was free a moment ago.
 int free_port();
 /// Waits until something listens there, at most some seconds.

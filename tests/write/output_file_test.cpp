@@ -10,34 +10,17 @@
 #include <filesystem>
 
 #include "support/pdf_maker.h"
+#include "support/program.h"
 #include "write/output_file.h"
 
 using namespace layright;
 using layright::test::bytes_of;
+using layright::test::Folder;
 namespace fs = std::filesystem;
 
 namespace {
 
-/// A folder of its own, removed afterwards.
-class Folder {
- public:
-  Folder() {
-    std::string name = (fs::temp_directory_path() / "layright-test-XXXXXX").string();
-    if (!mkdtemp(name.data())) throw std::runtime_error("no temporary folder");
-    path_ = name;
-  }
-  ~Folder() {
-    std::error_code ignored;
-    fs::permissions(path_, fs::perms::owner_all, ignored);
-    fs::remove_all(path_, ignored);
-  }
-  fs::path operator/(std::string const& name) const { return path_ / name; }
-  fs::path const& path() const { return path_; }
-  int entries() const { return static_cast<int>(std::distance(fs::directory_iterator(path_), fs::directory_iterator())); }
-
- private:
-  fs::path path_;
-};
+int entries(Folder const& folder) { return static_cast<int>(std::distance(fs::directory_iterator(folder.path()), fs::directory_iterator())); }
 
 Outcome write_whole(fs::path const& path, std::string const& text, bool replace = false, std::vector<fs::path> const& inputs = {}) {
   auto output = OutputFile::create(path, replace, inputs);
@@ -64,7 +47,7 @@ TEST_CASE("an output appears when it is committed, not before") {
   CHECK_FALSE(fs::exists(folder / "out.pdf"));
   REQUIRE(output->commit());
   CHECK(test::read_file(folder / "out.pdf") == "whole");
-  CHECK(folder.entries() == 1);
+  CHECK(entries(folder) == 1);
 }
 
 TEST_CASE("an output that is not committed leaves nothing behind") {
@@ -75,7 +58,7 @@ TEST_CASE("an output that is not committed leaves nothing behind") {
     std::string const text = "half";
     REQUIRE(output->write(bytes_of(text)));
   }
-  CHECK(folder.entries() == 0);
+  CHECK(entries(folder) == 0);
 }
 
 TEST_CASE("an earlier output is replaced only when that is asked for") {
@@ -85,7 +68,7 @@ TEST_CASE("an earlier output is replaced only when that is asked for") {
   CHECK(test::read_file(folder / "out.pdf") == "old");
   REQUIRE(write_whole(folder / "out.pdf", "new", true));
   CHECK(test::read_file(folder / "out.pdf") == "new");
-  CHECK(folder.entries() == 1);
+  CHECK(entries(folder) == 1);
 }
 
 TEST_CASE("a file that comes meanwhile is not replaced") {
@@ -97,7 +80,7 @@ TEST_CASE("a file that comes meanwhile is not replaced") {
   REQUIRE_FALSE(outcome);
   CHECK(outcome.error().kind == ErrorKind::cannot_create);
   CHECK(test::read_file(folder / "out.pdf") == "somebody else's");
-  CHECK(folder.entries() == 1);
+  CHECK(entries(folder) == 1);
 }
 
 TEST_CASE("an input is never written over, also through links") {
@@ -125,7 +108,7 @@ TEST_CASE("names that cannot be a file are refused") {
   CHECK(refusal(folder / "missing/out.pdf") == ErrorKind::cannot_create);
   CHECK(refusal(folder / "plain/out.pdf") == ErrorKind::cannot_create);
   CHECK(refusal(folder / std::string(300, 'n')) == ErrorKind::cannot_create);
-  CHECK(folder.entries() == 3);
+  CHECK(entries(folder) == 3);
 }
 
 TEST_CASE("a folder that can only be read is refused") {
@@ -142,7 +125,7 @@ TEST_CASE("a folder that can only be read is refused") {
   waitpid(child, &status, 0);
   CHECK(WIFEXITED(status));
   CHECK(WEXITSTATUS(status) == 0);
-  CHECK(folder.entries() == 0);
+  CHECK(entries(folder) == 0);
 }
 
 TEST_CASE("a disk that takes no more gives an error and leaves nothing behind") {
@@ -161,7 +144,7 @@ TEST_CASE("a disk that takes no more gives an error and leaves nothing behind") 
   waitpid(child, &status, 0);
   CHECK(WIFEXITED(status));
   CHECK(WEXITSTATUS(status) == 0);
-  CHECK(folder.entries() == 0);
+  CHECK(entries(folder) == 0);
 }
 
 TEST_CASE("what was written can be read back before it is committed") {
