@@ -14,7 +14,7 @@ auto const& table() {
   static std::array const rows{
       page_size(),       page_feed(),   page_rotate(),     page_unit(),      page_boxes(),     page_crop(),       page_mixed(),
       page_correction(), page_missing(), ink_margin(),     ink_edge(),       ink_size(),       ink_blank(),       ink_cut(),
-      ink_guide(),       file_missing(), file_damaged(),   file_password(),  file_permission(), file_limit(),     view_scale(),
+      ink_guide(),       image_orientation(), file_missing(), file_damaged(),   file_password(),  file_permission(), file_limit(),     view_scale(),
       annot_print(),     layer_hidden(), active_content(), reading_unknown(), reading_mixed(), reading_conflict(), reading_reverse()};
   return rows;
 }

@@ -20,6 +20,7 @@ CheckInfo ink_blank();
 CheckInfo ink_cut();
 CheckInfo ink_guide();
 CheckInfo ink_edge();
+CheckInfo image_orientation();
 CheckInfo file_missing();
 CheckInfo file_damaged();
 CheckInfo file_password();

@@ -241,7 +241,8 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
     MarksWanted wanted;
     wanted.ink = needs.ink;
     wanted.white_prints = wish.target.white_prints();
-    wanted.images = needs.images || needs.reading;  // hidden text tells only where it lies on a picture
+    // Hidden text tells only where it lies on a picture.
+    wanted.images = needs.images || needs.reading || wish.selection.wants("image.orientation");
     wanted.seconds = wish.target.limits.seconds_a_page;
     wanted.frames = wish.selection.wants("ink.guide");
     wanted.cut = wish.selection.wants("ink.cut");

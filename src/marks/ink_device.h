@@ -80,6 +80,8 @@ class InkDevice {
     fz_rect view{};            // of a tile, with its steps and matrix
     float xstep = 0, ystep = 0;
     ToSeen matrix{};
+    bool tile = false;
+    std::optional<Box> filled; // where the copies of a tile can be seen
     float backdrop = 0;        // of a luminosity mask
     std::size_t depth = 0;     // of the clips when it began
   };
@@ -92,6 +94,10 @@ class InkDevice {
 
   Layer& layer() { return layers_.back(); }
   bool on_page() const { return layers_.size() == 1 && type3_depth_ == 0; }
+  /// Nothing that is drawn now is seen itself: a mask, or a part of one.
+  bool in_mask() const;
+  /// Where what is drawn now can be seen, on the page or in a tile; nothing where it cannot.
+  std::optional<Box> sight() const;
   Paint paint_for(Color const& color);
   /// `exact(window)` gives a mark's exact extents inside a window, or all of them.
   template <class Exact>
@@ -114,7 +120,7 @@ class InkDevice {
   void type3_glyph(fz_font* font, int glyph, fz_matrix matrix, Color const& color);
   std::optional<Box> text_extents(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm);
   void leave_image(fz_image* image, fz_image* mask, fz_matrix ctm, float opacity);
-  void note_image(fz_image const* image, ToSeen const& ctm);
+  void note_image(fz_image* image, ToSeen const& ctm);
   /// Text that lies wholly under what is painted now, at full strength, does not show any more.
   template <class Covers>
   void hide_text(Box const& reach, float opacity, Covers&& covers);

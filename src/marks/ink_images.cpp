@@ -1,6 +1,7 @@
 // InkDevice: pictures and shadings.
 #include <cmath>
 
+#include "marks/exif_orientation.h"
 #include "marks/ink_device.h"
 #include "marks/leave_mark.h"
 
@@ -16,11 +17,20 @@ bool covers_square(ToSeen const& m, Box const& box) {
   return Polygon{{{at(0, 0), at(1, 0), at(1, 1), at(0, 1)}}, false}.covers(box);
 }
 
+/// 1 for what is no photograph, or says nothing.
+int orientation_of(fz_context* ctx, fz_image* image) {
+  fz_compressed_buffer const* const data = fz_compressed_image_buffer(ctx, image);
+  if (data == nullptr || data->buffer == nullptr || data->params.type != FZ_IMAGE_JPEG) return 1;
+  unsigned char* bytes = nullptr;
+  std::size_t const size = fz_buffer_storage(ctx, data->buffer, &bytes);
+  return exif_orientation({bytes, size});
+}
+
 bool straight(ToSeen const& m) { return (m.b == 0 && m.c == 0) || (m.a == 0 && m.d == 0); }
 
 }  // namespace
 
-void InkDevice::note_image(fz_image const* image, ToSeen const& ctm) {
+void InkDevice::note_image(fz_image* image, ToSeen const& ctm) {
   if (!wanted_.images || type3_depth_ > 0 || marks_.images.size() >= kMostImages) return;
   if (layers_.size() > 1 && layers_.back().rule == InkRule::luminosity) return;
   ImageUse use;
@@ -29,6 +39,7 @@ void InkDevice::note_image(fz_image const* image, ToSeen const& ctm) {
   use.ppi_along = along > 0 ? 72 * image->w / along : 0;
   use.ppi_down = down > 0 ? 72 * image->h / down : 0;
   use.reversed = ctm.determinant() > 0;  // rows run down, so an upright picture has a negative one
+  use.orientation = orientation_of(ctx_, image);
   marks_.images.push_back(use);
 }
 

@@ -28,6 +28,7 @@ struct ImageUse {
   Rect<SeenSpace> where;      // all of the picture, also what a clip hides
   double ppi_along = 0, ppi_down = 0;  // pixels to the inch along its own rows and columns, at the size it has in seen space
   bool reversed = false;      // mirrored in seen space
+  int orientation = 1;        // what a photograph's own tag asks for (exif_orientation.h); what shows a PDF passes over it
 };
 
 /// Visible and invisible glyphs by the sign of each glyph's own matrix from glyph space to seen space.
