@@ -1,6 +1,9 @@
 // Draws one glyph small, in its own space, with MuPDF. fz_try is setjmp: nothing with a destructor lives inside it.
 #include "marks/letter_shape.h"
 
+#include <cstring>
+#include <utility>
+
 extern "C" {
 #include <mupdf/fitz.h>
 }
@@ -120,6 +123,45 @@ fz_rect inked(fz_pixmap const* canvas, fz_rect area) {
   return {area.x0 + x0 * w, area.y0 + y0 * h, area.x0 + x1 * w, area.y0 + y1 * h};
 }
 
+/// Twice the area that an outline encloses, by its corners and control points; negative where it runs clockwise.
+struct Area {
+  float sum, x, y, x0, y0;  // x0, y0: where the contour began
+};
+void go(Area& a, float x, float y) {
+  a.sum += a.x * y - x * a.y;
+  a.x = x, a.y = y;
+}
+void area_move(fz_context*, void* a, float x, float y) { *static_cast<Area*>(a) = {static_cast<Area*>(a)->sum, x, y, x, y}; }
+void area_line(fz_context*, void* a, float x, float y) { go(*static_cast<Area*>(a), x, y); }
+void area_curve(fz_context*, void* a, float x1, float y1, float x2, float y2, float x3, float y3) {
+  for (auto const& [x, y] : {std::pair(x1, y1), std::pair(x2, y2), std::pair(x3, y3)}) go(*static_cast<Area*>(a), x, y);
+}
+void area_close(fz_context*, void* a) { go(*static_cast<Area*>(a), static_cast<Area*>(a)->x0, static_cast<Area*>(a)->y0); }
+
+/// Whether the font's own file holds TrueType outlines (OpenType 1.9, "Font file": the version is 1.0 or "true").
+bool is_truetype(fz_font const* font) {
+  constexpr unsigned char kVersion[] = {0, 1, 0, 0}, kTrue[] = {'t', 'r', 'u', 'e'};
+  fz_buffer const* const file = font->buffer;
+  return file && file->len > 4 && (std::memcmp(file->data, kVersion, 4) == 0 || std::memcmp(file->data, kTrue, 4) == 0);
+}
+
+/// Outer contours of TrueType run clockwise (Apple TrueType Reference Manual, "Instructing Fonts"), those of Type 1 and CFF
+/// counterclockwise (Adobe Type 1 Font Format, 4.3; both from memory). May throw through the library.
+Winding winding(fz_context* c, fz_font* font, int glyph) {
+  if (is_type3(c, font)) return Winding::unknown;
+  Area area{};
+  fz_path_walker walker{};
+  walker.moveto = area_move;
+  walker.lineto = area_line;
+  walker.curveto = area_curve;
+  walker.closepath = area_close;
+  fz_path* const path = fz_outline_glyph(c, font, glyph, fz_identity);
+  if (path) fz_walk_path(c, path, &walker, &area);
+  fz_drop_path(c, path);
+  if (area.sum == 0) return Winding::unknown;
+  return (area.sum < 0) == is_truetype(font) ? Winding::usual : Winding::turned;
+}
+
 /// Averages the canvas into cells. In the library's pixmaps row 0 has the least y, which here is the lowest: nothing was flipped.
 void average(fz_pixmap const* canvas, GlyphPicture& picture) {
   constexpr int kSide = GlyphPicture::kSide;
@@ -157,6 +199,7 @@ std::optional<GlyphPicture> draw_glyph(fz_context* c, fz_font* font, int glyph) 
         }
       }
       if (drawn) average(canvas, picture);
+      picture.winding = winding(c, font, glyph);
     }
   }
   fz_always(c) fz_drop_pixmap(c, canvas);

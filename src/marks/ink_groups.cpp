@@ -1,4 +1,5 @@
 // InkDevice: groups, soft masks and tiles.
+#include <algorithm>
 #include <cmath>
 
 #include "marks/ink_device.h"
@@ -37,8 +38,19 @@ void InkDevice::end_mask() {
   clips_.push_fading(ledger.hull());
 }
 
+bool InkDevice::in_mask() const {
+  return std::any_of(layers_.begin() + 1, layers_.end(), [](Layer const& l) { return !l.tile; });
+}
+
+std::optional<Box> InkDevice::sight() const {
+  if (layers_.back().tile) return layers_.back().filled;
+  return clips_.top().empty ? std::nullopt : intersection(clips_.top().bounds, seen_);
+}
+
 void InkDevice::begin_tile(fz_rect view, float xstep, float ystep, fz_matrix ctm) {
   Layer tile;
+  tile.tile = true;
+  tile.filled = sight();
   tile.rule = layer().rule;
   tile.view = view;
   tile.xstep = xstep;

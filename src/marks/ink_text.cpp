@@ -25,7 +25,7 @@ void InkDevice::each_glyph(fz_text const* text, Each&& each) {
 }
 
 void InkDevice::count_glyphs(fz_text const* text, ToSeen const& ctm, bool visible) {
-  if (type3_depth_ > 0 || layers_.size() != 1) return;
+  if (type3_depth_ > 0 || in_mask()) return;
   if (reading_) tell_glyphs(text, ctm, visible);
   for (auto const* span = text->head; span != nullptr; span = span->next) {
     if (span->font == nullptr || span->len == 0) continue;
@@ -55,12 +55,14 @@ void InkDevice::note_cut_text(std::optional<Box> const& reach, Paint paint) {
 }
 
 void InkDevice::tell_glyphs(fz_text const* text, ToSeen const& ctm, bool visible) {
-  auto const window = clips_.top().empty ? std::nullopt : intersection(clips_.top().bounds, seen_);
-  if (!window) return;
+  auto const window = sight();
+  if (!window || clips_.top().empty) return;
   each_glyph(text, [&](fz_text_span const& span, fz_text_item const& item) {
     ToSeen const m = then(glyph_to_user(span, item), ctm);
     auto const reach = glyphs_.reach(span.font, item.gid, m);
-    auto const where = reach ? intersection(*reach, *window) : std::nullopt;
+    if (!reach || !intersection(*reach, clips_.top().bounds)) return;
+    auto where = intersection(*reach, *window);
+    if (!where && layer().tile) where = window;  // only its copies are seen
     if (!where) return;
     GlyphSeen glyph;
     glyph.unicode = item.ucs;

@@ -16,6 +16,7 @@ constexpr int kSide = GlyphPicture::kSide;
 constexpr int kFewestLetters = 3;       // fewer never call a font reversed
 constexpr int kEnoughLetters = 8;       // more are not asked for
 constexpr double kLeastLikeness = 0.3;  // below: the letters are not what their names say, or drawn as nobody else does
+constexpr int kEnoughOthers = 3;        // letters of unknown shape
 constexpr double kClear = 0.12;         // ahead of the best way of the other kind, per letter
 constexpr double kDoubt = 0.05;
 
@@ -96,14 +97,19 @@ Tells tells(int u) {
 }
 
 bool FontShapeTest::wants(int unicode) const {
-  if (letters_ >= kEnoughLetters) return false;
   int const index = letter_shape_index(unicode);
-  return index >= 0 && !(seen_[static_cast<std::size_t>(index / 64)] >> (index % 64) & 1u);
+  if (index < 0) return others_ < kEnoughOthers && tells(unicode) != Tells::nothing;
+  return letters_ < kEnoughLetters && !(seen_[static_cast<std::size_t>(index / 64)] >> (index % 64) & 1u);
 }
 
 void FontShapeTest::add(int unicode, GlyphPicture const& picture) {
+  if (picture.winding == Winding::usual) ++usual_;
+  if (picture.winding == Winding::turned) ++turned_;
   int const index = letter_shape_index(unicode);
-  if (index < 0) return;
+  if (index < 0) {
+    ++others_;
+    return;
+  }
   seen_[static_cast<std::size_t>(index / 64)] |= std::uint64_t{1} << (index % 64);
   std::string_view const expected = kLetterShapes[static_cast<std::size_t>(index)].cells;
   Cells const want = normal([&](std::size_t i) { return static_cast<double>(level_of(expected[i])); });
@@ -129,7 +135,8 @@ FontShape FontShapeTest::shape() const {
   bool const likely = std::max(s.natural, s.reversed) >= kLeastLikeness;
   if (likely && (ahead >= kClear || (ahead >= kDoubt && s.letters >= kFewestLetters))) return FontShape::natural;
   if (likely && -ahead >= kClear && s.letters >= kFewestLetters) return FontShape::reversed;
-  return -ahead >= kDoubt ? FontShape::doubtful : FontShape::untested;
+  bool const wound_wrong = turned_ > 0 && usual_ == 0;
+  return -ahead >= kDoubt || wound_wrong ? FontShape::doubtful : FontShape::untested;
 }
 
 }  // namespace layright

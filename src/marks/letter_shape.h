@@ -9,10 +9,14 @@ struct fz_font;
 
 namespace layright {
 
+/// Which way round the outer edges of a glyph run, against what its kind of font wants.
+enum class Winding { unknown, usual, turned };
+
 /// The ink of one glyph, its extents stretched over a square of cells; row 0 is the lowest, column 0 the leftmost; 255 is full ink.
 struct GlyphPicture {
   static constexpr int kSide = 12;
   std::array<std::uint8_t, kSide * kSide> ink{};
+  Winding winding = Winding::unknown;  // not told of Type 3 fonts, which keep to no rule
 };
 
 /// Draws glyph `glyph` of `font` in its own space (for a Type 3 font: after its FontMatrix, ISO 32000-1, 9.6.5). Nothing where it
@@ -37,10 +41,12 @@ struct FontShapeScore {
 };
 
 /// Gathers a few letters of one font and says how it draws them: each letter is compared with what it should look like in all eight
-/// ways in which a square can lie. The expected shapes are averages over several of Debian's fonts (tests/reading).
+/// ways in which a square can lie. The expected shapes are averages over several of Debian's fonts (tests/reading). Where shapes decide
+/// nothing, as in other scripts, outlines that run the wrong way round make a font doubtful: a reversal turns their winding round.
 class FontShapeTest {
  public:
-  /// Whether another picture of this letter would help: its shape is known, it was not seen yet, and the font is not yet settled.
+  /// Whether another picture of this letter would help: its shape is known, it was not seen yet, and the font is not yet settled; or it
+  /// is one of the font's first letters of unknown shape, of which only the winding counts.
   bool wants(int unicode) const;
   void add(int unicode, GlyphPicture const& picture);
   FontShape shape() const;
@@ -49,7 +55,8 @@ class FontShapeTest {
  private:
   std::array<double, 8> likeness_{};  // of each way to lie, summed over letters; 0 to 3 are turns, 4 to 7 are reversed
   std::array<std::uint64_t, 2> seen_{};
-  int letters_ = 0;
+  int letters_ = 0, others_ = 0;      // of known and of unknown shape
+  int usual_ = 0, turned_ = 0;        // windings
 };
 
 }  // namespace layright

@@ -204,6 +204,27 @@ TEST_CASE("a font that draws its letters reversed is found out by their shapes",
   CHECK(read(reading) == (shapes_reversed == matrix_reversed ? Reading::right : Reading::wrong));
 }
 
+TEST_CASE("letters of unknown shape go by the matrix, unless their outlines run the wrong way round", "[reading]") {
+  struct Case {
+    Winding first, second;
+    Reading expected;
+  };
+  using enum Winding;
+  auto const c = GENERATE(Case{unknown, unknown, Reading::right}, Case{usual, usual, Reading::right}, Case{turned, usual, Reading::right},
+                          Case{turned, unknown, Reading::unknown}, Case{turned, turned, Reading::unknown});
+  TextReading reading;
+  std::u32string_view const text = U"שבתדג";
+  REQUIRE(reading.wants_picture(seen(text[0], {}, 50)));
+  for (auto [letter, winding] : {std::pair(text[0], c.first), std::pair(text[1], c.second), std::pair(text[2], c.second)}) {
+    GlyphPicture picture;
+    picture.winding = winding;
+    reading.add_picture(seen(letter, {}, 50), picture);
+  }
+  CHECK_FALSE(reading.wants_picture(seen(text[3], {}, 50)));  // three are enough
+  write(reading, text);
+  CHECK(read(reading) == c.expected);
+}
+
 TEST_CASE("a font that one letter speaks against is neither trusted nor turned round", "[reading]") {
   TextReading reading;
   reading.add_picture(seen(U'L', {}, 50), l_shape(true));

@@ -21,9 +21,6 @@ class Writer {
   std::string out_;
 };
 
-using Corners = std::vector<std::pair<int, int>>;
-
-/// One closed contour of straight lines.
 std::string glyph(Corners const& corners) {
   int x0 = 32767, y0 = 32767, x1 = -32768, y1 = -32768, last = 0;
   for (auto const& [x, y] : corners) x0 = std::min(x0, x), y0 = std::min(y0, y), x1 = std::max(x1, x), y1 = std::max(y1, y);
@@ -44,23 +41,30 @@ std::uint32_t sum_of(std::string const& table) {
 
 }  // namespace
 
-std::string tiny_truetype() {
-  auto const flag = glyph({{50, 0}, {50, 700}, {550, 700}, {550, 450}, {150, 450}, {150, 0}});
-  auto const triangle = glyph({{50, 0}, {300, 700}, {550, 0}});
-  int const flag_end = static_cast<int>(flag.size()), end = static_cast<int>(flag.size() + triangle.size());
-  Writer head, hhea, maxp, hmtx, loca, cmap;
+std::string truetype_of(std::vector<Corners> const& glyphs) {
+  int const last = static_cast<int>(glyphs.size());
+  std::size_t most_corners = 0;
+  std::string glyf;
+  Writer loca, hmtx;
+  loca.u16(0).u16(0);
+  hmtx.u16(600).u16(0);
+  for (Corners const& corners : glyphs) {
+    glyf += glyph(corners);
+    loca.u16(static_cast<int>(glyf.size()) / 2);
+    hmtx.u16(600).u16(50);
+    most_corners = std::max(most_corners, corners.size());
+  }
+  Writer head, hhea, maxp, cmap;
   head.u32(0x10000).u32(0x10000).u32(0).u32(0x5F0F3CF5).u16(0).u16(1000).u32(0).u32(0).u32(0).u32(0);
   head.u16(50).u16(0).u16(550).u16(700).u16(0).u16(8).u16(2).u16(0).u16(0);
   hhea.u32(0x10000).u16(800).u16(-200).u16(0).u16(600).u16(50).u16(50).u16(550).u16(1).u16(0).u16(0);
-  hhea.u16(0).u16(0).u16(0).u16(0).u16(0).u16(3);
-  maxp.u32(0x10000).u16(3).u16(6).u16(1).u16(0).u16(0).u16(2).u16(0).u16(0).u16(0).u16(0).u16(0).u16(0).u16(0).u16(0);
-  hmtx.u16(600).u16(0).u16(600).u16(50).u16(600).u16(50);
-  loca.u16(0).u16(0).u16(flag_end / 2).u16(end / 2);
-  // Format 0: byte 65 (A) is the flag, byte 66 (B) the triangle.
+  hhea.u16(0).u16(0).u16(0).u16(0).u16(0).u16(last + 1);
+  maxp.u32(0x10000).u16(last + 1).u16(static_cast<int>(most_corners)).u16(1).u16(0).u16(0).u16(2).u16(0).u16(0).u16(0).u16(0).u16(0).u16(0).u16(0).u16(0);
+  // Format 0: glyphs from byte 65 (A) on.
   cmap.u16(0).u16(1).u16(1).u16(0).u32(12).u16(0).u16(262).u16(0);
-  for (int i = 0; i < 256; ++i) cmap.u8(i == 65 ? 1 : i == 66 ? 2 : 0);
+  for (int i = 0; i < 256; ++i) cmap.u8(i > 64 && i - 64 <= last ? static_cast<unsigned>(i - 64) : 0);
   std::vector<std::pair<std::string, std::string>> const tables = {
-      {"cmap", cmap.padded()}, {"glyf", flag + triangle}, {"head", head.padded()}, {"hhea", hhea.padded()},
+      {"cmap", cmap.padded()}, {"glyf", glyf}, {"head", head.padded()}, {"hhea", hhea.padded()},
       {"hmtx", hmtx.padded()}, {"loca", loca.padded()},   {"maxp", maxp.padded()}};
   Writer out;
   int const count = static_cast<int>(tables.size());
@@ -73,6 +77,30 @@ std::string tiny_truetype() {
   }
   for (auto const& [tag, table] : tables) out.text(table);
   return out.padded();
+}
+
+std::string tiny_truetype() {
+  return truetype_of({{{50, 0}, {50, 700}, {550, 700}, {550, 450}, {150, 450}, {150, 0}}, {{50, 0}, {300, 700}, {550, 0}}});
+}
+
+Corners letter_corners(char letter, bool reversed) {
+  Corners corners;
+  switch (letter) {
+    case 'E': corners = {{70, 0}, {70, 700}, {520, 700}, {520, 590}, {190, 590}, {190, 410}, {440, 410}, {440, 300}, {190, 300}, {190, 110}, {520, 110}, {520, 0}}; break;
+    case 'F': corners = {{70, 0}, {70, 700}, {520, 700}, {520, 590}, {190, 590}, {190, 410}, {440, 410}, {440, 300}, {190, 300}, {190, 0}}; break;
+    case 'L': corners = {{70, 0}, {70, 700}, {190, 700}, {190, 110}, {520, 110}, {520, 0}}; break;
+    case 'Z': corners = {{70, 700}, {520, 700}, {520, 600}, {210, 110}, {520, 110}, {520, 0}, {60, 0}, {60, 100}, {370, 590}, {70, 590}}; break;
+    default: corners = {{70, 700}, {520, 700}, {520, 610}, {270, 0}, {140, 0}, {380, 590}, {70, 590}}; break;  // 7
+  }
+  for (auto& [x, y] : corners)
+    if (reversed) x = 590 - x;
+  return corners;
+}
+
+std::string path_of(Corners const& corners) {
+  std::string path;
+  for (auto const& [x, y] : corners) path += std::to_string(x) + " " + std::to_string(y) + (path.empty() ? " m " : " l ");
+  return path + "f ";
 }
 
 }  // namespace layright::test
