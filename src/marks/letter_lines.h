@@ -24,6 +24,6 @@ std::vector<LetterLine> find_lines(BlobMap const& map, std::size_t most);
 /// picture that `map` was found in. Empty (width 0) where ink and ground hardly differ. Reversed and turned pictures give reversed and
 /// turned strips.
 GreyPicture straighten(LetterLine const& line, BlobMap const& map, GreyPicture const& full, int by);
-inline constexpr int kStripHeight = 44, kLongestStrip = 640;
+inline constexpr int kStripHeight = 44, kLongestStrip = 460;
 
 }  // namespace layright

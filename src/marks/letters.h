@@ -17,7 +17,8 @@ struct LineSaid {
   Rect<SeenSpace> where;
   std::vector<std::string> words;  // in the likelier reading
   double characters = 0, letters = 0;  // in that reading: all of them, those that tell
-  bool confirmed = false;          // a short word that a second look found again
+  double promise = 0;              // of LetterLine
+  bool confirmed = false;          // short or doubtful, and a second look found it again
   double doubt_right = 1, doubt_wrong = 1;  // doubt per character of the better turn, 0 to 1
   Way way = Way::upright;          // in which it was read best
   bool agrees = false;             // read well in the way that the other lines had settled, and in no other: no evidence of its own

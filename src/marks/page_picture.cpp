@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstring>
 
 extern "C" {
 #include <mupdf/fitz.h>
@@ -36,16 +35,14 @@ Frame frame_of(fz_context* c, fz_page* page, Rect<SeenSpace> const& ink, double 
   return f;
 }
 
-/// May throw through the library.
-fz_pixmap* draw(fz_context* c, fz_page* page, Frame const& frame) {
-  fz_irect const box = fz_make_irect(0, 0, frame.width, frame.height);
+/// Draws over `rgb`, which is white and as large as the frame. May throw through the library.
+void draw(fz_context* c, fz_page* page, Frame const& frame, unsigned char* rgb) {
   fz_pixmap* pixmap = nullptr;
   fz_device* device = nullptr;
   fz_var(pixmap);
   fz_var(device);
   fz_try(c) {
-    pixmap = fz_new_pixmap_with_bbox(c, fz_device_rgb(c), box, nullptr, 0);
-    fz_clear_pixmap_with_value(c, pixmap, 255);
+    pixmap = fz_new_pixmap_with_data(c, fz_device_rgb(c), frame.width, frame.height, nullptr, 0, 3 * frame.width, rgb);
     device = fz_new_draw_device(c, frame.ctm, pixmap);
     if (pdf_page* const own = pdf_page_from_fz_page(c, page)) {
       pdf_run_page_with_usage(c, own, device, fz_identity, "Print", nullptr);
@@ -54,12 +51,11 @@ fz_pixmap* draw(fz_context* c, fz_page* page, Frame const& frame) {
     }
     fz_close_device(c, device);
   }
-  fz_always(c) fz_drop_device(c, device);
-  fz_catch(c) {
+  fz_always(c) {
+    fz_drop_device(c, device);
     fz_drop_pixmap(c, pixmap);
-    fz_rethrow(c);
   }
-  return pixmap;
+  fz_catch(c) fz_rethrow(c);
 }
 
 }  // namespace
@@ -72,24 +68,18 @@ double dpi_for_letters(Rect<SeenSpace> const& ink) {
 std::optional<PagePicture> draw_page(fz_context* c, fz_page* page, Rect<SeenSpace> const& ink, double dpi) {
   if (!ink.finite() || !(dpi > 0)) return std::nullopt;
   Frame frame{};
-  fz_pixmap* pixmap = nullptr;
-  fz_var(pixmap);
+  bool drawn = false;
+  fz_var(drawn);
+  fz_try(c) frame = frame_of(c, page, ink, dpi);
+  fz_catch(c) return std::nullopt;
+  PagePicture picture{frame.width, frame.height, dpi, frame.area, {}};
+  picture.rgb.assign(3 * static_cast<std::size_t>(frame.width) * static_cast<std::size_t>(frame.height), 255);
   fz_try(c) {
-    frame = frame_of(c, page, ink, dpi);
-    pixmap = draw(c, page, frame);
+    draw(c, page, frame, picture.rgb.data());
+    drawn = true;
   }
-  fz_catch(c) pixmap = nullptr;
-  if (!pixmap) return std::nullopt;
-  PagePicture picture;
-  picture.width = pixmap->w;
-  picture.height = pixmap->h;
-  picture.dpi = dpi;
-  picture.area = frame.area;
-  std::size_t const row = static_cast<std::size_t>(pixmap->w) * 3;
-  picture.rgb.resize(row * static_cast<std::size_t>(pixmap->h));
-  for (int y = 0; y < pixmap->h; ++y)
-    std::memcpy(picture.rgb.data() + static_cast<std::size_t>(y) * row, pixmap->samples + y * pixmap->stride, row);
-  fz_drop_pixmap(c, pixmap);
+  fz_catch(c) drawn = false;
+  if (!drawn) return std::nullopt;
   return picture;
 }
 

@@ -31,6 +31,7 @@ FONTS = {
         "script": ["Z003", "Rufscript", "Leckerli One"],
         "greek": ["DejaVu Serif", "FreeSans"],
         "cyrillic": ["DejaVu Serif", "FreeSans"],
+        "hebrew": ["FreeSans"], "arabic": ["FreeMono"], "chinese": ["Droid Sans Fallback"],
     },
     "test": {
         "serif": ["Linux Libertine O", "Vollkorn", "EB Garamond"],
@@ -40,6 +41,7 @@ FONTS = {
         "script": ["Dancing Script", "Lobster Two", "Kaushan Script"],
         "greek": ["GFS Didot", "GFS Neohellenic", "Linux Libertine O"],
         "cyrillic": ["Linux Libertine O", "Old Standard TT"],
+        "hebrew": ["DejaVu Sans", "FreeSerif", "Linux Libertine O"], "arabic": ["FreeSerif", "DejaVu Sans"], "chinese": ["Droid Sans Fallback"],
     },
 }
 SYLLABLES = {
@@ -47,6 +49,10 @@ SYLLABLES = {
     "test": "lan tern wick fog har bel dro ges nip quill ster zan jor fel pud krag sel bry nor gant reff losk".split(),
 }
 GREEK = {"teach": "λαρ γεν ζιρ φες ρεκ σολ δαρ".split(), "test": "καλ περ ζες γρα φιλ ρος δεξ".split()}
+# Visual order, left to right; Arabic letters by their presentation forms: last, middle and first ones.
+HEBREW = "אבגדהוזחטיכלמנסעפצקרשת"
+ARABIC = ["ﺐﺲﻊﻒﻞﻢﻦﻲﻚ", "ﺒﺴﻌﻔﻠﻤﻨﻴﻜ", "ﺑﺳﻋﻓﻟﻣﻧﻳﻛ"]
+CHINESE = "山田日本中国人大小水火木金土天花風雨海川林森石竹米糸力刀口目手足"
 CYRILLIC = {"teach": "гар лек рус зеб бур ягл".split(), "test": "фог ляр бек зур гель эра".split()}
 ACCENTS = str.maketrans("aeou", "áèöü")
 # Letters that are another letter, or none, both in a mirror and in a mirror turned upside down.
@@ -61,6 +67,14 @@ class Words:
     def word(self, least=2, most=4, script="latin"):
         stock = {"latin": SYLLABLES, "greek": GREEK, "cyrillic": CYRILLIC}[script][self.part]
         return "".join(self.rng.choice(stock) for _ in range(self.rng.randint(least, most)))
+
+    def of_letters(self, letters, least, most):
+        return " ".join("".join(self.rng.choice(letters) for _ in range(self.rng.randint(least, most))) for _ in range(self.rng.randint(1, 3)))
+
+    def arabic(self):
+        last, middle, first = ARABIC
+        return " ".join(self.rng.choice(last) + "".join(self.rng.choice(middle) for _ in range(self.rng.randint(0, 4))) + self.rng.choice(first)
+                        for _ in range(self.rng.randint(1, 3)))
 
     def cased(self, word):
         how = self.rng.random()
@@ -379,6 +393,10 @@ def of(art):
     return art, art
 
 
+def foreign(part, rng, script, text):
+    return of(Art([text], [rng.uniform(24, 90)], rng.choice(FONTS[part][script]), rng))
+
+
 KINDS = {
     "live": lambda p, r: of(plain_art(p, r, "live")),
     "outlined": lambda p, r: of(plain_art(p, r)),
@@ -403,6 +421,13 @@ KINDS = {
     "accents": lambda p, r: of(Art([Words(p, r).phrase(2, 3).translate(ACCENTS) for _ in range(2)], [r.uniform(20, 50)] * 2, r.choice(FONTS[p]["serif"]), r)),
     "Greek": lambda p, r: of(Art([Words(p, r).phrase(2, 3, "greek") for _ in range(2)], [r.uniform(20, 50)] * 2, r.choice(FONTS[p]["greek"]), r)),
     "Cyrillic": lambda p, r: of(Art([Words(p, r).phrase(2, 3, "cyrillic") for _ in range(2)], [r.uniform(20, 50)] * 2, r.choice(FONTS[p]["cyrillic"]), r)),
+    # In a script that the reader of English does not know: nothing need be said of these, but nothing wrong may be.
+    "not for its reader: Cyrillic": lambda p, r: foreign(p, r, "cyrillic", Words(p, r).phrase(1, 3, "cyrillic")),
+    "not for its reader: Greek": lambda p, r: foreign(p, r, "greek", Words(p, r).phrase(1, 3, "greek")),
+    "not for its reader: Hebrew": lambda p, r: foreign(p, r, "hebrew", Words(p, r).of_letters(HEBREW, 2, 7)),
+    "not for its reader: Arabic": lambda p, r: foreign(p, r, "arabic", Words(p, r).arabic()),
+    "not for its reader: Chinese": lambda p, r: foreign(p, r, "chinese", Words(p, r).of_letters(CHINESE, 2, 6)),
+    "not for its reader: digits": lambda p, r: foreign(p, r, "sans", Words(p, r).of_letters("0123456789", 2, 6)),
     "nothing: two-faced word": lambda p, r: of(Art([r.choice(TWO_FACED)], [r.uniform(20, 120)], r.choice(["DejaVu Sans", "Lato", "Nimbus Sans", "Cabin"]), r)),
     "nothing: shapes": lambda p, r: (Shapes(r, r.choice(["round", "square", "leaves", "scraps"])), None),
     "nothing: row of ornaments": lambda p, r: (Row(r, ""), None),

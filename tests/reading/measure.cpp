@@ -2,6 +2,8 @@
 //   measure FOLDER [--lines] [WORD-OF-KIND-OR-FILE]
 //   measure --both FILE…     first pages of any files, as they are and reversed; nothing is known of them but that the two answers
 //                            must be each other's reversal
+//   measure --glyphs FILE…   letters of live text on each page, tab by tab: file, page, how many tell, look alike reversed, belong to
+//                            fonts that are not trusted
 // Ends with 1 when an answer is wrong (in the second form: when the answers contradict each other), with 2 when fewer than 95 % of the
 // legible pages are decided.
 #include <algorithm>
@@ -10,12 +12,16 @@
 #include <cstring>
 #include <ctime>
 #include <fstream>
+#include <iterator>
 #include <map>
+#include <span>
 #include <sstream>
 #include <string>
 #include <vector>
 
+#include "document/document.h"
 #include "marks/letters.h"
+#include "marks/reader.h"
 
 extern "C" {
 #include <mupdf/fitz.h>
@@ -105,8 +111,28 @@ int both_ways(fz_context* c, std::vector<std::string> const& files) {
   return contradictions;
 }
 
+int count_glyphs(std::vector<std::string> const& files) {
+  for (std::string const& file : files) {
+    std::ifstream in(file, std::ios::binary);
+    std::string const text{std::istreambuf_iterator<char>(in), {}};
+    auto const bytes = std::as_bytes(std::span(text.data(), text.size()));
+    auto opened = Document::open(bytes, file, "");
+    auto const reader = MarksReader::open(bytes, "");
+    if (!std::holds_alternative<std::unique_ptr<Document>>(opened) || !reader) return 1;
+    Document const& document = *std::get<std::unique_ptr<Document>>(opened);
+    MarksWanted wanted;
+    wanted.ink = wanted.frames = wanted.cut = false;
+    wanted.text = true;
+    for (int page = 1; page <= document.page_count(); ++page) {
+      TextReadingResult const found = (*reader)->read(document.page(page), wanted).text;
+      std::printf("%s\t%d\t%ld\t%ld\t%ld\n", file.c_str(), page, found.right + found.wrong, found.shy, found.doubted);
+    }
+  }
+  return 0;
+}
+
 void print_line(PageCase const& c, LineSaid const& line) {
-  std::printf("  line\t%s\t%s\t%.3f\t%.3f\t%.0f\t%+.3f\t%s", c.file.c_str(), c.reading.c_str(), line.doubt_right, line.doubt_wrong, line.letters, line.evidence,
+  std::printf("  line\t%s\t%s\t%.1f\t%.3f\t%.3f\t%.0f\t%+.3f\t%s", c.file.c_str(), c.reading.c_str(), line.promise, line.doubt_right, line.doubt_wrong, line.letters, line.evidence,
               line.confirmed ? "again: " : "");
   for (std::string const& word : line.words) std::printf("%s ", word.c_str());
   std::printf("\n");
@@ -116,6 +142,7 @@ void print_line(PageCase const& c, LineSaid const& line) {
 int main(int argc, char** argv) {
   if (argc < 2) return 64;
   std::string const folder = argv[1];
+  if (folder == "--glyphs") return count_glyphs({argv + 2, argv + argc});
   bool const lines = argc > 2 && std::strcmp(argv[2], "--lines") == 0;
   std::string const only = argc > (lines ? 3 : 2) ? argv[lines ? 3 : 2] : "";
   fz_context* const c = fz_new_context(nullptr, nullptr, FZ_STORE_DEFAULT);
@@ -143,7 +170,7 @@ int main(int argc, char** argv) {
     double const seconds = static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
     std::string const answer = word_of(result.reading);
     bool const decided = answer == "right" || answer == "wrong", wrong = (decided || answer == "mixed") && answer != one.reading;
-    for (Tally* t : {&tallies[one.kind], &all, one.reading == "unknown" ? nullptr : &legible}) {
+    for (Tally* t : {&tallies[one.kind], &all, one.reading == "unknown" || one.kind.starts_with("not for its reader") ? nullptr : &legible}) {
       if (!t) continue;
       ++t->count;
       t->decided += decided && !wrong;
