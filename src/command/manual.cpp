@@ -56,7 +56,7 @@ A page that reads both ways, or of which nothing tells how it reads, is held unt
 /// Every way to come in, every party, every wanted reading: what `check` says of it, in its own words.
 std::string reversal_cases() {
   std::string cases = ".SS All cases\n";
-  for (auto const wanted : {WantedReading::wrong, WantedReading::right})
+  for (auto const wanted : {WantedReading::wrong, WantedReading::right, WantedReading::as_is})
     for (auto const party : {ReverseAt::file, ReverseAt::printer, ReverseAt::rip})
       for (auto const incoming : {Reading::right, Reading::wrong, Reading::mixed, Reading::unknown}) {
         Target target;
@@ -64,7 +64,7 @@ std::string reversal_cases() {
         target.reverse_at = party;
         PageReading reading;
         reading.reading = incoming;
-        cases += ".TP\nprinted sheet " + std::string(word(wanted)) + ", reversed in the " + std::string(word(party)) + ", page " +
+        cases += ".TP\nprinted sheet " + roff(word(wanted)) + ", reversed in the " + std::string(word(party)) + ", page " +
                  std::string(word(incoming)) + "\n" + roff(reading_sentence(reading, target)) + "\n";
       }
   return cases;
