@@ -10,6 +10,8 @@ import tempfile
 import threading
 import time
 
+from reading import reading
+
 HERE = pathlib.Path(__file__).parent
 
 
@@ -185,6 +187,7 @@ def main():
         many_pages(bench, folder, 100 if bench.quick else 1000)
         memory_and_growth(bench, folder)
         many_files(bench, folder)
+        reading(bench, folder, asked.build / "tests" / "reading_measure")
     target = asked.json or asked.build / "bench.json"
     target.write_text(json.dumps({"cores": os.cpu_count(), "judged": bench.rows, "told": bench.notes}, indent=1) + "\n")
     missed = [r["what"] for r in bench.rows if not r["kept"]]
