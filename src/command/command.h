@@ -27,6 +27,12 @@ Run add_checks(CLI::App& command);
 Run add_setup(CLI::App& command);
 Run add_send(CLI::App& command);
 Run add_trial(CLI::App& command);
+Run add_watch(CLI::App& command);
+Run add_ledger(CLI::App& command);
+Run add_release(CLI::App& command);
+Run add_again(CLI::App& command);
+Run add_discard(CLI::App& command);
+Run add_spoiled(CLI::App& command);
 
 /// The whole program: parses, runs, gives the exit status. Never throws.
 int run_program(int argc, char** argv);

@@ -4,9 +4,10 @@
 
 #include "command/command.h"
 #include "command/file_run.h"
-#include "command/job_sheet_pdf.h"
 #include "command/named_files.h"
+#include "command/look_at.h"
 #include "command/target_options.h"
+#include "intake/job_sheet_pdf.h"
 #include "intake/lay_job.h"
 #include "write/output_file.h"
 

@@ -5,12 +5,12 @@
 #include <random>
 
 #include "command/command.h"
-#include "command/known_file.h"
+#include "command/look_at.h"
 #include "command/target_options.h"
 #include "report/report.h"
 #include "setup/approval.h"
-#include "setup/press_setup.h"
 #include "setup/send.h"
+#include "setup/send_request.h"
 #include "setup/state_words.h"
 
 namespace layright {
@@ -42,32 +42,6 @@ std::string fresh_mark() {
   std::string mark = "layright ";
   for (int i = 0; i < 8; ++i) mark += kHex[random() & 15];
   return mark;
-}
-
-/// What goes over the line: for a queue with a PPD its options, else IPP's own attributes. Holds are told and come back as true.
-struct Asked {
-  SendRequest request;
-  bool held = false;
-};
-Result<Asked> ask_for(Target const& target, KnownFile const& file, SendWords const& w, Offer const& offer, Unit unit) {
-  Asked asked;
-  asked.request.file = w.file;
-  asked.request.job_name = job_name(shown_name(file.file.name), fresh_mark());
-  if (offer.is_queue && !target.press.ppd.empty()) {
-    auto const press = prepare_press(target, file.ink, unit);
-    if (!press) return press.error();
-    asked.held = tell(press->setup.findings);
-    asked.request.options = queue_options(target, press->setup);
-    if (w.page > 0) asked.request.options.emplace_back("page-ranges", std::to_string(w.page));
-    return asked;
-  }
-  if (offer.is_queue)
-    complain("note: this is a queue without a PPD; such queues may drop \"print-scaling none\" and choose margins of their own: give the printer's own address where it has one");
-  asked.held = tell(misfits(target, offer, unit));
-  asked.held = tell(keyword_setup(target, file.ink, unit).findings) || asked.held;
-  asked.request.attributes = fitted_attributes(target, offer);
-  if (w.page > 0) asked.request.attributes.push_back({"page-ranges", IppRange{w.page, w.page}});
-  return asked;
 }
 
 void print_dry(SendRequest const& request, std::string const& address) {
@@ -126,9 +100,13 @@ ExitStatus run_send(SendWords const& w) {
   if (!service) return fail(service.error());
   auto const offer = (*service)->offer();
   if (!offer) return fail(offer.error());
-  auto const asked = ask_for(target, file, w, *offer, resolved->unit);
+  auto asked = ask_for(target, *offer, w.file, job_name(shown_name(file.file.name), fresh_mark()), file.ink, resolved->unit);
   if (!asked) return fail(asked.error());
-  if ((asked->held || *different) && !w.as_is) {
+  if (w.page > 0) ask_for_page(*asked, w.page);
+  if (asked->queue_without_ppd)
+    complain("note: this is a queue without a PPD; such queues may drop \"print-scaling none\" and choose margins of their own: give the printer's own address where it has one");
+  bool const held = tell(asked->findings);
+  if ((held || *different) && !w.as_is) {
     complain("nothing was sent");
     return ExitStatus::hold;
   }

@@ -4,8 +4,9 @@
 #include <sstream>
 
 #include "command/command.h"
-#include "command/job_sheet_pdf.h"
+#include "command/look_at.h"
 #include "command/target_options.h"
+#include "intake/job_sheet_pdf.h"
 #include "report/report.h"
 #include "setup/approval.h"
 #include "setup/ipp.h"
@@ -118,7 +119,7 @@ ExitStatus run_setup(SetupWords const& w) {
   Unit const unit = resolved->unit;
   if (w.list) return list_options(w, resolved->target, unit);
   if (w.approve) return approve(resolved->configuration, resolved->target);
-  std::optional<KnownFile> file;
+  std::optional<LookedAt> file;
   if (!w.file.empty()) {
     auto wish = std::make_shared<InspectWish>();
     wish->target = resolved->target;

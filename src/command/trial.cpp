@@ -3,7 +3,7 @@
 #include <span>
 
 #include "command/command.h"
-#include "command/known_file.h"
+#include "command/look_at.h"
 #include "command/target_options.h"
 #include "report/report.h"
 #include "setup/trial_sheet.h"

@@ -44,6 +44,8 @@ class CheckJob : public Job {
   FileStory& story() { return story_; }
   /// data, no_input, io: the file cannot be used. Nothing: it could be looked at.
   std::optional<ErrorKind> trouble() const { return trouble_; }
+  /// How many children died over it.
+  int deaths() const { return deaths_; }
 
  protected:
   /// What the child does; pages below `from` are done.

@@ -163,12 +163,14 @@ struct Needs {
   bool marks, ink, images, reading, placement;
 };
 
-Needs needs_of(Selection const& s, bool for_lay, bool asked) {
+Needs needs_of(InspectWish const& wish, bool for_lay) {
+  Selection const& s = wish.selection;
+  bool const asked = reading_of_file(wish.target).has_value();
   bool const all = s.only.empty();
   Needs n{};
   n.placement = for_lay || all || s.wants_marks();
   n.ink = n.placement;
-  n.images = all && !for_lay;
+  n.images = wish.tell_images || (all && !for_lay);
   n.reading = for_lay ? asked : s.wants_reading();  // where nobody asks, lay does not look
   n.marks = n.placement || n.images || n.reading;
   return n;
@@ -230,7 +232,7 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
   auto& report = out.report;
   report.page = document.page(number);
   Page const& page = report.page;
-  Needs const needs = needs_of(wish.selection, for_lay, reading_of_file(wish.target).has_value());
+  Needs const needs = needs_of(wish, for_lay);
   bool const looked_at = page.usable && page.clockwise && tools.marks && needs.marks;
   std::optional<PlaceResult> placed;
   PageReading reading;

@@ -36,6 +36,7 @@ struct InspectWish {
   std::optional<Reading> incoming;  // a person's word: right or wrong
   PageChoice pages;
   std::string password;
+  bool tell_images = false;         // for `lay` too, which does not ask by itself
   bool check_letters = false;       // look for letters even where a person has said how the page reads
 };
 

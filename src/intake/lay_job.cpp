@@ -137,6 +137,7 @@ void LayJob::ended(WorkerEnd const& end) {
 
 void LayJob::finish(FileTail tail) {
   tail_ = std::move(tail);
+  if (lay_.holds_refuse && tail_.verdict == Verdict::hold) refusals_.push_back("it is held, and nobody has accepted that");
   if (wrote_ && refusals_.empty() && lay_.verify)
     phase_ = Phase::verifying;
   else
@@ -175,11 +176,11 @@ void LayJob::conclude() {
   if (wrote_ && refusals_.empty() && lay_.postscript)
     if (auto const made = write_postscript(); !made) refuse("the PostScript job cannot be made: " + made.error().message, made.error().kind);
   if (wrote_ && refusals_.empty()) {
-    auto const kept = output_->commit();
+    auto const kept = lay_.keep_back ? done() : output_->commit();
     committed_ = kept.has_value();
     if (!kept) refuse(kept.error().message, kept.error().kind);
   }
-  output_.reset();
+  if (!committed_ || !lay_.keep_back) output_.reset();
   if (committed_) {
     tail_.output = lay_.output.native();
     tail_.verified = proved_;

@@ -17,6 +17,8 @@ struct LayWish {
   bool verify = true;     // read it back and compare its marks with the source's
   std::optional<PostscriptSetup> postscript;  // the output is a whole PostScript job with this setup, made from the laid PDF
   std::vector<std::filesystem::path> inputs;  // of the whole run: never written over
+  bool holds_refuse = false;  // any hold that nobody accepted keeps it from being written, whatever check it comes from
+  bool keep_back = false;     // what is written and proved gets no name yet: see take_output
 };
 
 class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
@@ -31,6 +33,8 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
   /// What kept the output from being made although the file is good: cannot_create, io, internal. Nothing: no such thing.
   std::optional<ErrorKind> output_trouble() const { return output_trouble_; }
   bool written() const { return committed_; }
+  /// With keep_back: the output, whole and proved, without a name. Requires written().
+  OutputFile take_output() { return std::move(*output_); }
 
  protected:
   std::function<void(Sender const&)> work(CheckWork const& work) const override;

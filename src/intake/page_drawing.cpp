@@ -27,50 +27,36 @@ std::string cut_out(PagePicture const& picture, SeenSize seen) {
   return bytes;
 }
 
-class DrawingJob : public Job {
- public:
-  DrawingJob(std::shared_ptr<InputFile> input, int number, int longest, InspectWish const& wish)
-      : input_(std::move(input)), number_(number), longest_(longest), wish_(wish) {}
-
-  std::optional<WorkerTask> next() override {
-    if (std::exchange(started_, true)) return std::nullopt;
-    WorkerTask task = usual_task(wish_);
-    task.work = [this](Sender const& sender) { draw(sender); };
-    return task;
-  }
-  void message(Message const& message) override {
-    PictureHead head;
-    if (message.kind != 'i' || message.bytes.size() < sizeof head) return;
-    std::memcpy(&head, message.bytes.data(), sizeof head);
-    auto const pixels = message.bytes.size() - sizeof head;
-    if (head.width < 1 || head.height < 1 || pixels != std::size_t{3} * static_cast<std::size_t>(head.width) * static_cast<std::size_t>(head.height)) return;
-    picture.emplace();
-    picture->width = head.width;
-    picture->height = head.height;
-    picture->rgb.assign(message.bytes.begin() + sizeof head, message.bytes.end());
-  }
-  void ended(WorkerEnd const&) override {}
-
-  std::optional<PagePicture> picture;
-
- private:
-  void draw(Sender const& sender) const {
-    CheckWork const work{input_->bytes(), input_->name(), &wish_, 1, {}, {}, nullptr};
-    auto const& file = *new OpenedFile(open_file(work, true));  // never freed: the process ends with the file
-    if (!file.document || !file.reader || file.document->page_count() < number_) return;
-    Page const page = file.document->page(number_);
-    if (!page.usable || !page.clockwise) return;
-    double const dpi = longest_ * 72 / std::max(page.seen.width, page.seen.height);
-    if (auto const drawn = file.reader->picture(page, page.seen.rect(), dpi)) sender.send('i', cut_out(*drawn, page.seen));
-  }
-
-  std::shared_ptr<InputFile> input_;
-  int number_, longest_;
-  InspectWish const& wish_;
-  bool started_ = false;
-};
-
 }  // namespace
+
+std::optional<WorkerTask> DrawingJob::next() {
+  if (std::exchange(started_, true)) return std::nullopt;
+  WorkerTask task = usual_task(wish_);
+  task.work = [this](Sender const& sender) { draw(sender); };
+  return task;
+}
+
+void DrawingJob::message(Message const& message) {
+  PictureHead head;
+  if (message.kind != 'i' || message.bytes.size() < sizeof head) return;
+  std::memcpy(&head, message.bytes.data(), sizeof head);
+  auto const pixels = message.bytes.size() - sizeof head;
+  if (head.width < 1 || head.height < 1 || pixels != std::size_t{3} * static_cast<std::size_t>(head.width) * static_cast<std::size_t>(head.height)) return;
+  picture.emplace();
+  picture->width = head.width;
+  picture->height = head.height;
+  picture->rgb.assign(message.bytes.begin() + sizeof head, message.bytes.end());
+}
+
+void DrawingJob::draw(Sender const& sender) const {
+  CheckWork const work{input_->bytes(), input_->name(), &wish_, 1, {}, {}, nullptr};
+  auto const& file = *new OpenedFile(open_file(work, true));  // never freed: the process ends with the file
+  if (!file.document || !file.reader || file.document->page_count() < number_) return;
+  Page const page = file.document->page(number_);
+  if (!page.usable || !page.clockwise) return;
+  double const dpi = longest_ * 72 / std::max(page.seen.width, page.seen.height);
+  if (auto const drawn = file.reader->picture(page, page.seen.rect(), dpi)) sender.send('i', cut_out(*drawn, page.seen));
+}
 
 std::optional<PagePicture> draw_page_of(std::filesystem::path const& path, int number, int longest, InspectWish const& wish) {
   auto input = InputFile::open(path);

@@ -1,11 +1,35 @@
 // A small picture of a page, drawn in a shut-in child.
 #pragma once
 #include <filesystem>
+#include <memory>
 #include <optional>
 
+#include "intake/input_file.h"
 #include "intake/inspect.h"
+#include "intake/worker.h"
 
 namespace layright {
+
+/// Draws all that is seen of one page, in a child.
+class DrawingJob : public Job {
+ public:
+  /// At most `longest` pixels a side; `wish` gives the limits and must outlive the job.
+  DrawingJob(std::shared_ptr<InputFile> input, int number, int longest, InspectWish const& wish)
+      : input_(std::move(input)), number_(number), longest_(longest), wish_(wish) {}
+  std::optional<WorkerTask> next() override;
+  void message(Message const& message) override;
+  void ended(WorkerEnd const&) override {}
+
+  /// Nothing when the page cannot be drawn within the limits.
+  std::optional<PagePicture> picture;
+
+ private:
+  void draw(Sender const& sender) const;
+  std::shared_ptr<InputFile> input_;
+  int number_, longest_;
+  InspectWish const& wish_;
+  bool started_ = false;
+};
 
 /// All that is seen of page `number`, at most `longest` pixels a side. Nothing when the page cannot be drawn within the limits of `wish`.
 std::optional<PagePicture> draw_page_of(std::filesystem::path const& path, int number, int longest, InspectWish const& wish);

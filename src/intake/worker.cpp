@@ -17,25 +17,29 @@
 #include <cmath>
 #include <deque>
 #include <new>
+#include <utility>
 
 namespace layright {
-namespace {
 
 using Clock = std::chrono::steady_clock;
-constexpr int kOutOfMemory = 12, kException = 13;
-// On a machine with other work to do a child waits for its turn: only one that gets nowhere for this many times its limit hangs.
-constexpr double kWaitsForItsTurn = 10;
 
-struct Running {
+struct WorkerPool::Running {
   std::shared_ptr<Job> job;
   WorkerTask task;
   Receiver receiver;
   pid_t process = -1;
   int descriptor = -1;
   clockid_t processor_clock{};
-  Clock::time_point deadline;
+  Clock::time_point deadline, begun = Clock::now();
+  bool overstays = false;            // has given its place back
   std::optional<WorkerEnd> verdict;  // decided by the parent: out of time, flooded
 };
+
+namespace {
+
+constexpr int kOutOfMemory = 12, kException = 13;
+// On a machine with other work to do a child waits for its turn: only one that gets nowhere for this many times its limit hangs.
+constexpr double kWaitsForItsTurn = 10;
 
 void close_all_but(std::vector<int> keep) {
   std::sort(keep.begin(), keep.end());
@@ -53,6 +57,9 @@ void close_all_but(std::vector<int> keep) {
   prctl(PR_SET_PDEATHSIG, SIGKILL);
   if (getppid() != parent) _exit(0);
   for (int s : {SIGINT, SIGTERM, SIGHUP, SIGPIPE}) signal(s, SIG_DFL);
+  sigset_t none;
+  sigemptyset(&none);
+  sigprocmask(SIG_SETMASK, &none, nullptr);
   int const nowhere = open("/dev/null", O_RDWR);
   for (int d : {0, 1, 2}) dup2(nowhere, d);
   auto keep = task.keep;
@@ -60,7 +67,7 @@ void close_all_but(std::vector<int> keep) {
   close_all_but(keep);
   try {
     if (task.prepare) task.prepare();
-    enter_sandbox(task.limits);
+    if (task.shut_in) enter_sandbox(task.limits);
     task.work(Sender(out));
   } catch (std::bad_alloc const&) {
     _exit(kOutOfMemory);
@@ -71,6 +78,7 @@ void close_all_but(std::vector<int> keep) {
 }
 
 // Messages are signs of life: the clock starts anew, and the processor-time limit moves on (set from outside; the child cannot).
+template <class Running>
 void grant_time(Running& r) {
   r.deadline = Clock::now() + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(r.task.seconds * kWaitsForItsTurn));
   timespec used{};
@@ -81,6 +89,7 @@ void grant_time(Running& r) {
   prlimit(r.process, RLIMIT_CPU, &limit, nullptr);
 }
 
+template <class Running>
 bool start(Running& r) {
   int ends[2];
   if (pipe2(ends, O_CLOEXEC) != 0) return false;
@@ -110,6 +119,7 @@ void end_soon(pid_t process) {
   close(handle);
 }
 
+template <class Running>
 WorkerEnd reap(Running& r) {
   close(r.descriptor);
   if (r.verdict) kill(r.process, SIGKILL);
@@ -130,18 +140,7 @@ WorkerEnd reap(Running& r) {
   }
 }
 
-/// Starts the job's next task; false when the job is over.
-bool go_on(Running& r) {
-  while (auto task = r.job->next()) {
-    r.task = std::move(*task);
-    r.receiver = {};
-    r.verdict.reset();
-    if (start(r)) return true;
-    r.job->ended({WorkerEnd::How::not_started, 0});
-  }
-  return false;
-}
-
+template <class Running>
 void take(Running& r, bool& over) {
   bool const open = r.receiver.take(r.descriptor);
   while (auto message = r.receiver.next()) {
@@ -152,62 +151,120 @@ void take(Running& r, bool& over) {
   over = !open || r.receiver.flooded();
 }
 
+constexpr int kLowPriority = 10;
+
 }  // namespace
 
-void run_jobs(std::function<std::shared_ptr<Job>()> const& more, int parallel) {
-  std::vector<Running> running;
-  std::deque<std::shared_ptr<Job>> followers;
-  bool exhausted = false;
-  auto const follow = [&](Job& job) {
-    for (auto& follower : job.followers()) followers.push_back(std::move(follower));
-  };
-  auto const next_job = [&]() -> std::shared_ptr<Job> {
-    if (followers.empty()) return exhausted ? nullptr : more();
-    auto job = std::move(followers.front());
-    followers.pop_front();
-    return job;
-  };
-  for (;;) {
-    while (running.size() < static_cast<std::size_t>(std::max(parallel, 1))) {
-      auto job = next_job();
-      if (!job) {
-        exhausted = true;
-        break;
-      }
-      Running r;
-      r.job = std::move(job);
-      if (go_on(r))
-        running.push_back(std::move(r));
-      else
-        follow(*r.job);
+WorkerPool::WorkerPool(int parallel, double longest_moment) : parallel_(std::max(parallel, 1)), longest_moment_(longest_moment) {}
+
+WorkerPool::~WorkerPool() {
+  for (auto& r : running_) {
+    r->verdict = WorkerEnd{WorkerEnd::How::crashed, SIGKILL};
+    reap(*r);
+  }
+}
+
+bool WorkerPool::has_room() const {
+  auto const in_place = std::count_if(running_.begin(), running_.end(), [](auto const& r) { return !r->overstays; });
+  return in_place < parallel_;
+}
+
+std::vector<int> WorkerPool::descriptors() const {
+  std::vector<int> all;
+  for (auto const& r : running_) all.push_back(r->descriptor);
+  return all;
+}
+
+/// Starts the job's next task; false when the job is over.
+bool WorkerPool::go_on(Running& r) {
+  while (auto task = r.job->next()) {
+    r.task = std::move(*task);
+    r.receiver = {};
+    r.verdict.reset();
+    if (layright::start(r)) {
+      if (r.overstays) setpriority(PRIO_PROCESS, static_cast<id_t>(r.process), kLowPriority);
+      return true;
     }
-    if (running.empty()) {
-      if (exhausted) return;
-      continue;
+    r.job->ended({WorkerEnd::How::not_started, 0});
+  }
+  return false;
+}
+
+void WorkerPool::over(Running& r) {
+  for (auto& follower : r.job->followers()) followers_.push_back(std::move(follower));
+}
+
+void WorkerPool::start(std::shared_ptr<Job> job) {
+  auto r = std::make_unique<Running>();
+  r->job = std::move(job);
+  if (go_on(*r))
+    running_.push_back(std::move(r));
+  else
+    over(*r);
+  begin_followers();
+}
+
+/// What a job leaves behind comes before any new one.
+void WorkerPool::begin_followers() {
+  while (!followers_.empty() && has_room()) {
+    auto job = std::move(followers_.front());
+    followers_.pop_front();
+    start(std::move(job));
+  }
+}
+
+std::vector<bool> WorkerPool::wait(std::span<int const> others, Clock::time_point until) {
+  std::vector<pollfd> polled;
+  for (auto const& r : running_) {
+    polled.push_back({r->descriptor, POLLIN, 0});
+    until = std::min(until, r->deadline);
+    if (longest_moment_ > 0 && !r->overstays) until = std::min(until, r->begun + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(longest_moment_)));
+  }
+  for (int descriptor : others) polled.push_back({descriptor, POLLIN, 0});
+  auto const left = std::chrono::ceil<std::chrono::milliseconds>(until - Clock::now()).count();
+  poll(polled.data(), polled.size(), static_cast<int>(std::clamp<long long>(left, 0, 60000)));
+  auto const now = Clock::now();
+  auto overstaying = std::count_if(running_.begin(), running_.end(), [](auto const& r) { return r->overstays; });
+  auto const count = running_.size();
+  for (std::size_t i = 0; i < count; ++i) {
+    auto& r = *running_[i];
+    bool ended = false;
+    if (polled[i].revents != 0) take(r, ended);
+    if (!ended && now >= r.deadline) {
+      r.verdict = WorkerEnd{WorkerEnd::How::out_of_time, 0};
+      ended = true;
     }
-    std::vector<pollfd> polled;
-    auto soonest = Clock::time_point::max();
-    for (auto const& r : running) {
-      polled.push_back({r.descriptor, POLLIN, 0});
-      soonest = std::min(soonest, r.deadline);
-    }
-    auto const wait = std::chrono::ceil<std::chrono::milliseconds>(soonest - Clock::now()).count();
-    poll(polled.data(), polled.size(), static_cast<int>(std::clamp<long long>(wait, 0, 60000)));
-    for (std::size_t i = 0; i < running.size(); ++i) {
-      auto& r = running[i];
-      bool over = false;
-      if (polled[i].revents != 0) take(r, over);
-      if (!over && Clock::now() >= r.deadline) {
-        r.verdict = WorkerEnd{WorkerEnd::How::out_of_time, 0};
-        over = true;
-      }
-      if (!over) continue;
+    if (ended) {
       r.job->ended(reap(r));
       if (go_on(r)) continue;
-      follow(*r.job);
+      over(r);
       r.process = -1;
+    } else if (longest_moment_ > 0 && !r.overstays && now - r.begun >= std::chrono::duration<double>(longest_moment_) && overstaying < 2 * parallel_) {
+      r.overstays = true;
+      ++overstaying;
+      setpriority(PRIO_PROCESS, static_cast<id_t>(r.process), kLowPriority);
     }
-    std::erase_if(running, [](Running const& r) { return r.process == -1; });
+  }
+  std::erase_if(running_, [](auto const& r) { return r->process == -1; });
+  begin_followers();
+  std::vector<bool> readable;
+  for (std::size_t i = 0; i < others.size(); ++i) readable.push_back((polled[count + i].revents & (POLLIN | POLLHUP | POLLERR)) != 0);
+  return readable;
+}
+
+void run_jobs(std::function<std::shared_ptr<Job>()> const& more, int parallel) {
+  WorkerPool pool(parallel);
+  bool exhausted = false;
+  for (;;) {
+    while (!exhausted && pool.has_room()) {
+      auto job = more();
+      if (job)
+        pool.start(std::move(job));
+      else
+        exhausted = true;
+    }
+    if (pool.idle()) return;
+    pool.wait({}, Clock::time_point::max());
   }
 }
 

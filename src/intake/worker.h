@@ -1,8 +1,11 @@
 // Runs work in shut-in children, a few at a time, and tells how each ended. One parent thread, one child a task.
 #pragma once
+#include <chrono>
+#include <deque>
 #include <functional>
 #include <memory>
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "intake/channel.h"
@@ -21,6 +24,7 @@ struct WorkerTask {
   std::function<void(Sender const&)> work;  // runs in the child, behind the sandbox
   std::function<void()> prepare;            // runs in the child before the sandbox closes; may be empty
   std::vector<int> keep;                    // descriptors that stay open in the child
+  bool shut_in = true;                      // false: our own work on our own data; no sandbox closes
   SandboxLimits limits;
   double seconds = 10;                      // of processor time between two messages; by the clock ten times as long, for one that waits
 };
@@ -35,6 +39,39 @@ class Job {
   virtual void ended(WorkerEnd const& end) = 0;
   /// Jobs that this one leaves behind when its last task is over, to be worked on side by side before any new one.
   virtual std::vector<std::shared_ptr<Job>> followers() { return {}; }
+};
+
+/// Children at work. A job that works longer than a moment gives its place back, so that a heavy file does not keep small ones waiting; it
+/// goes on beside them, at a lower priority.
+class WorkerPool {
+ public:
+  /// `parallel` places; `longest_moment`: seconds after which a job gives its place back (0: never), for at most twice as many jobs as there
+  /// are places.
+  explicit WorkerPool(int parallel, double longest_moment = 0);
+  ~WorkerPool();  // ends all children
+  WorkerPool(WorkerPool const&) = delete;
+  WorkerPool& operator=(WorkerPool const&) = delete;
+
+  bool has_room() const;
+  bool idle() const { return running_.empty() && followers_.empty(); }
+  std::size_t size() const { return running_.size(); }
+  /// What can be read when a child has something to tell: for one that waits for several pools.
+  std::vector<int> descriptors() const;
+  /// Begins at once. A job without a task is over before this returns.
+  void start(std::shared_ptr<Job> job);
+  /// Waits until a child has something to tell, or one of `others` (descriptors) can be read, or `until`; tells the jobs. True for each of
+  /// `others` that can be read.
+  std::vector<bool> wait(std::span<int const> others, std::chrono::steady_clock::time_point until);
+
+ private:
+  struct Running;
+  bool go_on(Running& running);
+  void over(Running& running);
+  void begin_followers();
+  std::vector<std::unique_ptr<Running>> running_;
+  std::deque<std::shared_ptr<Job>> followers_;
+  int parallel_;
+  double longest_moment_;
 };
 
 /// Takes jobs from `more` (nothing: no more) and works on at most `parallel` at a time until all are over.

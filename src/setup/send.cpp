@@ -36,7 +36,7 @@ Error refused_substitutes(PrintService& service, SendReply const& reply) {
 /// Sends until the press has the job, and never while it may have it already.
 Result<int> deliver(SendWish const& wish) {
   Error last{ErrorKind::try_again, "nothing was tried"};
-  bool may_be_there = false;
+  bool may_be_there = wish.may_be_there;
   for (int n = 0; n < wish.tries; ++n) {
     if (n > 0) pause(n - 1);
     auto service = PrintService::connect(wish.address);

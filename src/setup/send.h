@@ -14,6 +14,7 @@ struct SendWish {
   int tries = 4;                     // of sending, where the line breaks
   double wait_seconds = 1800;        // for the job's end
   std::function<void(JobStatus const&, std::vector<std::string> const& troubles)> progress;  // when something changed; may be empty
+  bool may_be_there = false;         // an earlier sending of this name may have got through: look for it first
 };
 
 /// The attributes of a target as this press will take them: what it does not offer at all and nobody asked for in the press's table

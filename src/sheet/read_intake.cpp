@@ -76,6 +76,11 @@ Setter target_setter(TomlReader const& reader, Configuration const& configuratio
   return reader.parsed(into, parse, "the name of a target in quotes");
 }
 
+Result<std::string> parse_goods(std::string const& text) {
+  if (text == "light" || text == "dark") return text;
+  return usage(in_quotes(text) + " is not known here: use light or dark");
+}
+
 Setter rules_setter(TomlReader const& reader, Configuration const& configuration, std::vector<IntakeRule>& into) {
   return [&](Entry const& entry) -> Outcome {
     auto const* const list = entry.node.as_array();
@@ -86,7 +91,8 @@ Setter rules_setter(TomlReader const& reader, Configuration const& configuration
       auto const read = reader.table(
           {node, entry.name}, {{"match", reader.text(rule.match, "a file name pattern in quotes, such as \"*-dark*\""), true},
                                {"target", target_setter(reader, configuration, rule.target)},
-                               {"copies", reader.whole(copies, 1, 9999)}});
+                               {"copies", reader.whole(copies, 1, 9999)},
+                               {"goods", reader.parsed(rule.goods, parse_goods, "\"light\" or \"dark\"")}});
       if (!read) return read;
       if (copies > 0) rule.copies = copies;
       into.push_back(std::move(rule));

@@ -110,6 +110,7 @@ letters = "eng"                    # several: "eng+fra"
 # match = "*-proof*"
 # target = "film"
 # copies = 2
+# goods = "dark"                   # light or dark: white at 150 % or 200 %, where the press lays white
 )";
 }
 

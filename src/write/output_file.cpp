@@ -70,11 +70,13 @@ Error broken_off(std::filesystem::path const& path, int error) {
   return {ErrorKind::io, path.string() + ": writing it failed: " + reason(error) + "; nothing was left under that name"};
 }
 
+constexpr char const* kTemporary = ".layright-";
+
 /// A name beside the target that nobody can foresee.
 std::string temporary_name() {
   std::array<unsigned char, 12> random{};
   if (getrandom(random.data(), random.size(), 0) != static_cast<ssize_t>(random.size())) return {};
-  std::string name = ".layright-";
+  std::string name = kTemporary;
   for (auto const byte : random) {
     name += "0123456789abcdef"[byte >> 4];
     name += "0123456789abcdef"[byte & 15];
@@ -160,6 +162,8 @@ struct OutputFile::State {
   }
 };
 
+bool is_temporary_output(std::string const& name) { return name.starts_with(kTemporary); }
+
 OutputFile::OutputFile(OutputFile&&) noexcept = default;
 OutputFile& OutputFile::operator=(OutputFile&&) noexcept = default;
 OutputFile::~OutputFile() = default;
@@ -194,6 +198,13 @@ Outcome OutputFile::write(std::span<std::byte const> bytes) {
     }
     bytes = bytes.subspan(static_cast<std::size_t>(written));
   }
+  return done();
+}
+
+Outcome OutputFile::rename(std::string const& name) {
+  state_->path.replace_filename(name);
+  state_->name = name;
+  if (auto objection = state_->objection()) return *objection;
   return done();
 }
 

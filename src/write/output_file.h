@@ -3,6 +3,7 @@
 #include <filesystem>
 #include <memory>
 #include <span>
+#include <string>
 #include <vector>
 
 #include "geometry/result.h"
@@ -20,6 +21,8 @@ class OutputFile {
   ~OutputFile();
 
   int descriptor() const;            // open for reading and writing
+  /// Another name in the same folder, before commit(). Errors as create's.
+  Outcome rename(std::string const& name);
   /// Errors: io (74); nothing is left behind then.
   Outcome write(std::span<std::byte const> bytes);
   /// Makes it appear. Errors: io (74), cannot_create when a file of that name came meanwhile and `replace` is false.
@@ -30,5 +33,9 @@ class OutputFile {
   struct State;
   std::unique_ptr<State> state_;
 };
+
+/// Whether a name is one that an output has before it is whole, where the file system has no files without names. One that is left behind by
+/// a process that was killed is of no use to anybody.
+bool is_temporary_output(std::string const& name);
 
 }  // namespace layright

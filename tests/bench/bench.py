@@ -10,6 +10,7 @@ import tempfile
 import threading
 import time
 
+import intake
 from reading import reading
 
 HERE = pathlib.Path(__file__).parent
@@ -188,6 +189,7 @@ def main():
         memory_and_growth(bench, folder)
         many_files(bench, folder)
         reading(bench, folder, asked.build / "tests" / "reading_measure")
+        intake.measure(bench, folder)
     target = asked.json or asked.build / "bench.json"
     target.write_text(json.dumps({"cores": os.cpu_count(), "judged": bench.rows, "told": bench.notes}, indent=1) + "\n")
     missed = [r["what"] for r in bench.rows if not r["kept"]]

@@ -1,9 +1,9 @@
-#include "command/known_file.h"
+#include "intake/known_file.h"
 
 #include <cstdlib>
 #include <ctime>
 
-#include "command/file_run.h"
+#include "intake/check_work.h"
 
 namespace layright {
 namespace {
@@ -16,10 +16,9 @@ std::optional<Rect<Space>> rect_from(Json const& list) {
   return Rect<Space>{list[0].get<double>(), list[1].get<double>(), list[2].get<double>(), list[3].get<double>()};
 }
 
-/// Keeps what pages tell instead of printing it.
 class Collector : public Report {
  public:
-  explicit Collector(KnownFile& known) : known_(known) {}
+  Collector(KnownFile& known, bool laid) : known_(known), laid_(laid) {}
   void begin_file(FileHead const&) override {}
   void page(std::string const& json) override {
     Json const page = Json::parse(json);
@@ -34,7 +33,8 @@ class Collector : public Report {
       if (auto const where = rect_from<SeenSpace>(image.value("where_pt", Json())); where && seen)
         if (auto const inked = intersection(*where, *seen)) image_area_ += inked->area();
     auto const reading = page.value("reading", "unknown");
-    auto const now = reading == "right" ? Reading::right : reading == "wrong" ? Reading::wrong : reading == "mixed" ? Reading::mixed : Reading::unknown;
+    auto now = reading == "right" ? Reading::right : reading == "wrong" ? Reading::wrong : reading == "mixed" ? Reading::mixed : Reading::unknown;
+    if (laid_ && placed && page["placement"].value("reversed", false)) now = reversed(now);
     known_.file.reading = pages_ == 0 || known_.file.reading == now ? now : Reading::mixed;
     ++pages_;
     tell(findings_from(findings), "page " + std::to_string(page.value("number", 0)) + ": ");
@@ -55,23 +55,14 @@ class Collector : public Report {
       if (f.level != Level::note && !f.accepted) known_.told.push_back(where + f.message);
   }
   KnownFile& known_;
+  bool laid_;
   double ink_area_ = 0, image_area_ = 0;
   int pages_ = 0;
 };
 
 }  // namespace
 
-KnownFile look_at(std::filesystem::path const& path, std::shared_ptr<InspectWish const> const& wish) {
-  KnownFile known;
-  known.file.name = path.filename().native();
-  std::error_code ignored;
-  auto const bytes = std::filesystem::file_size(path, ignored);
-  known.file.bytes = ignored ? 0 : static_cast<long long>(bytes);
-  Collector collector(known);
-  auto const make = [&](std::filesystem::path const& file) { return std::make_shared<CheckJob>(file, wish); };
-  known.status = run_files({path}, make, check_status, collector, 1);
-  return known;
-}
+std::unique_ptr<Report> report_into(KnownFile& known, bool laid) { return std::make_unique<Collector>(known, laid); }
 
 Target settled(Target target, std::optional<KnownFile> const& file) {
   if (target.render == Render::automatic) target.render = file ? file->render : Render::graphics;

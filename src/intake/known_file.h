@@ -1,13 +1,11 @@
-// What a command that sets up or sends a job has to know of its file: looked at behind the sandbox, as `check` does.
+// What whoever sets up or sends a job has to know of its file.
 #pragma once
-#include <filesystem>
 #include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
-#include "command/exit_status.h"
-#include "intake/inspect.h"
+#include "report/report.h"
 #include "setup/operator_list.h"
 
 namespace layright {
@@ -16,13 +14,14 @@ struct KnownFile {
   JobFile file;
   std::string format;                       // "pdf", or empty
   Verdict verdict = Verdict::hold;          // against the wish's target
-  ExitStatus status = ExitStatus::hold;     // what `check` would have ended with
   std::vector<std::string> told;            // messages of all findings that are no notes
   std::optional<Rect<SheetSpace>> ink;      // over all pages, on the sheet
   Render render = Render::graphics;         // chosen from the art: ISO 32000-1, Table 70 gives the uses
 };
 
-KnownFile look_at(std::filesystem::path const& path, std::shared_ptr<InspectWish const> const& wish);
+/// A report that keeps what pages tell instead of printing it. `known` must outlive it. With `laid` it keeps what is true of the pages once
+/// they are laid as told.
+std::unique_ptr<Report> report_into(KnownFile& known, bool laid = false);
 
 /// A press's table as a target has it, with `render` settled: what the target says, else what the art says.
 Target settled(Target target, std::optional<KnownFile> const& file);

@@ -3,7 +3,8 @@
 #include <optional>
 #include <string>
 
-#include "command/known_file.h"
+#include "intake/known_file.h"
+#include "intake/page_drawing.h"
 #include "report/job_sheet.h"
 #include "setup/press_setup.h"
 
@@ -19,5 +20,14 @@ struct JobSheetWish {
 
 /// Errors: usage for another paper, and those of make_job_sheet.
 Result<std::string> job_sheet_pdf(JobSheetWish const& wish, PressSetup const& setup);
+/// The same with a picture that was drawn already; wish.laid is not looked at.
+Result<std::string> job_sheet_pdf(JobSheetWish const& wish, PressSetup const& setup, std::optional<PagePicture> picture);
+
+/// Loads what making one takes (module, fonts), so that children that are forked afterwards have it already. On trouble: nothing; whoever
+/// makes one is told.
+void prepare_job_sheets();
+
+/// Pixels along the longer side of the picture: about 300 to the inch at the size that it has on the job sheet.
+inline constexpr int kJobSheetPictureSide = 900;
 
 }  // namespace layright

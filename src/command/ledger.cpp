@@ -1,0 +1,195 @@
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <cstdio>
+#include <memory>
+
+#include "command/command.h"
+#include "command/ledger_options.h"
+#include "intake/ledger_check.h"
+#include "intake/wall_clock.h"
+#include "report/page_json.h"
+#include "report/report.h"
+
+namespace layright {
+namespace {
+
+struct ListWords {
+  LedgerWords ledger;
+  std::vector<std::string> what;
+  std::string state, day, name, format = "text";
+  bool sheets = false;
+};
+
+Json parsed_or_empty(std::string const& text) {
+  auto json = Json::parse(text.empty() ? "[]" : text, nullptr, false);
+  return json.is_discarded() ? Json::array() : json;
+}
+
+Json entry_json(LedgerEntry const& e) {
+  return {{"job", e.id}, {"intake", e.intake}, {"name", e.name}, {"sha256", e.digest}, {"bytes", e.mark.bytes}, {"modified", utc_text(e.mark.modified_ns / 1'000'000)},
+          {"arrived", utc_text(e.arrived)}, {"changed", utc_text(e.changed)}, {"state", word(e.state)}, {"original", e.place}, {"target", e.target},
+          {"copies", e.copies > 0 ? Json(e.copies) : Json()}, {"runs", e.run}, {"tries", e.tries}, {"verdict", e.verdict}, {"reason", e.reason},
+          {"same_as", e.same_as > 0 ? Json(e.same_as) : Json()}, {"send", e.send}, {"press_job", e.press_job > 0 ? Json(e.press_job) : Json()},
+          {"findings", parsed_or_empty(e.findings)}};
+}
+
+Json whole_json(Ledger const& ledger, LedgerEntry const& e, std::vector<LedgerOutput> const& outputs, std::vector<LedgerEvent> const& events) {
+  Json json{{"layright", LAYRIGHT_VERSION}, {"ledger", ledger.path().string()}};
+  json.update(entry_json(e));
+  json["outputs"] = Json::array();
+  for (auto const& o : outputs)
+    json["outputs"].push_back({{"run", o.run}, {"kind", o.kind}, {"path", o.path}, {"sha256", o.digest}, {"bytes", o.bytes}, {"made", utc_text(o.made)}, {"pages", o.pages}, {"copies", o.copies}});
+  json["events"] = Json::array();
+  for (auto const& v : events) json["events"].push_back({{"time", utc_text(v.at)}, {"who", v.who}, {"what", v.what}, {"why", v.why}});
+  return json;
+}
+
+/// RFC 4180: quotes around what holds a comma, a quote or a line break.
+std::string csv(std::string const& text) {
+  if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
+  std::string out = "\"";
+  for (char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
+  return out + "\"";
+}
+
+class List {
+ public:
+  explicit List(std::string const& format) : json_(format == "json"), csv_(format == "csv") {
+    if (json_) std::printf("{\"layright\": \"%s\", \"jobs\": [", LAYRIGHT_VERSION);
+    if (csv_) std::puts("job,intake,arrived,state,name,bytes,sha256,target,reason");
+  }
+  void put(LedgerEntry const& e) {
+    if (json_) {
+      std::printf("%s\n%s", count_ > 0 ? "," : "", json_text(entry_json(e)).c_str());
+    } else if (csv_) {
+      std::printf("%lld,%s,%s,%s,%s,%lld,%s,%s,%s\n", e.id, csv(e.intake).c_str(), utc_text(e.arrived).c_str(), std::string(word(e.state)).c_str(), csv(shown_name(e.name)).c_str(),
+                  e.mark.bytes, e.digest.c_str(), csv(e.target).c_str(), csv(shown_name(e.reason)).c_str());
+    } else {
+      std::printf("%6lld  %s  %-9s  %s%s\n", e.id, utc_text(e.arrived).c_str(), std::string(word(e.state)).c_str(), shown_name(e.name).c_str(),
+                  e.reason.empty() ? "" : ("; " + shown_name(e.reason)).c_str());
+    }
+    ++count_;
+  }
+  void end() const {
+    if (json_) std::printf("%s]}\n", count_ > 0 ? "\n" : "");
+    else if (!csv_ && count_ == 0) std::puts("nothing of that kind");
+  }
+
+ private:
+  bool json_, csv_;
+  long long count_ = 0;
+};
+
+ExitStatus list(ListWords const& w) {
+  LedgerFilter filter{{}, w.day, w.name, w.ledger.intake};
+  if (!w.state.empty()) {
+    filter.state = parse_ledger_state(w.state);
+    if (!filter.state) return fail({ErrorKind::usage, "--state: there is no state '" + w.state + "'; there are moving, taken, placing, ready, held, discarded, skipped and missing"});
+  }
+  auto const ledgers = find_ledgers(w.ledger);
+  if (!ledgers) return fail(ledgers.error());
+  List out(w.format);
+  for (auto const& found : *ledgers) {
+    auto const ledger = Ledger::open(found.path, false);
+    if (!ledger) return fail(ledger.error());
+    if (auto const listed = ledger->list(filter, [&](LedgerEntry const& e) { out.put(e); }); !listed) return fail(listed.error());
+  }
+  out.end();
+  return ExitStatus::ready;
+}
+
+ExitStatus show(ListWords const& w) {
+  auto const found = find_ledger(w.ledger);
+  if (!found) return fail(found.error());
+  auto const ledger = Ledger::open(found->path, false);
+  if (!ledger) return fail(ledger.error());
+  auto const& number = w.what[1];
+  if (number.empty() || number.size() > 15 || number.find_first_not_of("0123456789") != std::string::npos) return fail({ErrorKind::usage, "'" + number + "' is no number of a job"});
+  auto const entry = ledger->find(std::stoll(number));
+  if (!entry) return fail(entry.error());
+  if (!*entry) return fail({ErrorKind::no_input, "there is no job " + number + " in " + found->path.string()});
+  auto const& e = **entry;
+  auto const outputs = ledger->outputs_of(e.id);
+  auto const events = ledger->events_of(e.id);
+  if (!outputs || !events) return fail(outputs ? events.error() : outputs.error());
+  if (w.format == "json") return std::printf("%s\n", whole_json(*ledger, e, *outputs, *events).dump(2, ' ', false, Json::error_handler_t::replace).c_str()), ExitStatus::ready;
+  std::printf("job %lld: %s\n", e.id, shown_name(e.name).c_str());
+  auto const line = [](char const* what, std::string const& text) {
+    if (!text.empty()) std::printf("  %-10s %s\n", what, shown_name(text).c_str());
+  };
+  line("state", std::string(word(e.state)));
+  line("why", e.reason);
+  line("intake", e.intake);
+  line("target", e.target);
+  line("arrived", utc_text(e.arrived) + ", " + std::to_string(e.mark.bytes) + " bytes");
+  line("sha256", e.digest);
+  line("original", e.place);
+  if (e.same_as > 0) line("same as", "job " + std::to_string(e.same_as));
+  line("sent", e.send + (e.press_job > 0 ? ", the press's job " + std::to_string(e.press_job) : "") + (e.send_told.empty() ? "" : ": " + e.send_told));
+  for (auto const& o : *outputs) line(o.kind.c_str(), o.path);
+  for (auto const& f : parsed_or_empty(e.findings))
+    if (f.is_object()) line("finding", (f.contains("page") ? "page " + std::to_string(f.value("page", 0)) + ", " : "") + f.value("level", "") + " " + f.value("check", "") + ": " + f.value("message", ""));
+  for (auto const& v : *events) line(utc_text(v.at).c_str(), v.who + ": " + v.what + (v.why.empty() ? "" : ", " + v.why));
+  return ExitStatus::ready;
+}
+
+ExitStatus check(ListWords const& w) {
+  auto const ledgers = find_ledgers(w.ledger);
+  if (!ledgers) return fail(ledgers.error());
+  bool agree = true;
+  for (auto const& found : *ledgers) {
+    auto const ledger = Ledger::open(found.path, false);
+    if (!ledger) return fail(ledger.error());
+    auto const sum = check_ledger(*ledger, found.intakes, [](std::string const& text) { std::printf("%s\n", shown_name(text).c_str()); });
+    if (!sum) return fail(sum.error());
+    agree = agree && sum->faults == 0;
+    std::printf("%s: %lld jobs and %lld files looked at, %s\n", found.path.c_str(), sum->entries, sum->files,
+                sum->faults == 0 ? "ledger and folders agree" : (std::to_string(sum->faults) + " disagreements").c_str());
+  }
+  return agree ? ExitStatus::ready : ExitStatus::hold;
+}
+
+ExitStatus sheets(ListWords const& w) {
+  auto const ledgers = find_ledgers(w.ledger);
+  if (!ledgers) return fail(ledgers.error());
+  Json rows = Json::array();
+  if (w.format == "csv") std::puts("day,target,used,spoiled,why");
+  for (auto const& found : *ledgers) {
+    auto const ledger = Ledger::open(found.path, false);
+    if (!ledger) return fail(ledger.error());
+    auto const sum = ledger->sheets();
+    if (!sum) return fail(sum.error());
+    for (auto const& r : *sum) {
+      if (!w.day.empty() && r.day != w.day) continue;
+      if (w.format == "json") rows.push_back({{"day", r.day}, {"target", r.target}, {"used", r.used}, {"spoiled", r.spoiled}, {"why", r.why}});
+      else if (w.format == "csv") std::printf("%s,%s,%lld,%lld,%s\n", r.day.c_str(), csv(r.target).c_str(), r.used, r.spoiled, csv(r.why).c_str());
+      else std::printf("%s  %-20s  %5lld used  %4lld spoiled%s\n", r.day.c_str(), r.target.c_str(), r.used, r.spoiled, r.why.empty() ? "" : (": " + shown_name(r.why)).c_str());
+    }
+  }
+  if (w.format == "json") std::printf("%s\n", json_text({{"layright", LAYRIGHT_VERSION}, {"sheets", rows}}).c_str());
+  return ExitStatus::ready;
+}
+
+ExitStatus run_ledger(ListWords const& w) {
+  if (w.sheets) return sheets(w);
+  if (w.what.empty()) return list(w);
+  if (w.what[0] == "check" && w.what.size() == 1) return check(w);
+  if (w.what[0] == "show" && w.what.size() == 2) return show(w);
+  return fail({ErrorKind::usage, "layright ledger lists; layright ledger show ID tells of one job; layright ledger check compares ledger and folders"});
+}
+
+}  // namespace
+
+Run add_ledger(CLI::App& command) {
+  auto words = std::make_shared<ListWords>();
+  command.add_option("WHAT", words->what, "show and the number of a job: all that is known of it; check: whether ledger and folders agree; else the list")->expected(0, 2);
+  add_ledger_options(command, words->ledger);
+  command.add_option("--state", words->state, "only those in this state: ready, held, discarded, skipped …")->type_name("STATE");
+  command.add_option("--day", words->day, "only of this day (UTC)")->type_name("YYYY-MM-DD");
+  command.add_option("--name", words->name, "only names that have this in them, or match this pattern")->type_name("NAME");
+  command.add_option("--format", words->format, "text (the default), json or csv")->check(CLI::IsMember({"text", "json", "csv"}))->type_name("FORMAT");
+  command.add_flag("--sheets", words->sheets, "sheets used and spoiled, by day and target");
+  return [words] { return run_ledger(*words); };
+}
+
+}  // namespace layright

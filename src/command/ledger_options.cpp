@@ -1,0 +1,94 @@
+#include "command/ledger_options.h"
+
+#include <pwd.h>
+#include <unistd.h>
+
+#include "command/command.h"
+#include "command/target_options.h"
+#include "intake/ledger_lock.h"
+#include "intake/wall_clock.h"
+#include "intake/watch.h"
+#include "report/report.h"
+
+namespace layright {
+
+void add_ledger_options(CLI::App& command, LedgerWords& words) {
+  command.add_option("--config", words.config, "the configuration; else the one that is found")->type_name("FILE");
+  command.add_option("--intake", words.intake, "the intake whose ledger is meant, where there are several ledgers")->type_name("NAME");
+}
+
+void add_job_options(CLI::App& command, LedgerWords& words) {
+  command.add_option("ID", words.id, "the number of the job, as layright ledger and the note beside a held file tell it")->required();
+  add_ledger_options(command, words);
+  command.add_option("--by", words.by, "who decides; else the name of the user")->type_name("NAME");
+}
+
+Result<std::vector<FoundLedger>> find_ledgers(LedgerWords const& words) {
+  auto configuration = configuration_of(words.config);
+  if (!configuration) return configuration.error();
+  if (!words.intake.empty() && !configuration->intakes.contains(words.intake)) return Error{ErrorKind::usage, "--intake: there is no intake '" + words.intake + "' in the configuration"};
+  std::vector<FoundLedger> ledgers;
+  for (auto const& [name, intake] : configuration->intakes) {
+    if (!words.intake.empty() && intake.ledger != configuration->intakes.at(words.intake).ledger) continue;
+    FoundLedger* found = nullptr;
+    for (auto& each : ledgers)
+      if (each.path == intake.ledger) found = &each;
+    if (!found) found = &ledgers.emplace_back(FoundLedger{*configuration, {}, intake.ledger});
+    found->intakes.push_back(intake);
+  }
+  if (ledgers.empty()) return Error{ErrorKind::usage, "the configuration has no intake, so there is no ledger; --config names another"};
+  return ledgers;
+}
+
+Result<FoundLedger> find_ledger(LedgerWords const& words) {
+  auto ledgers = find_ledgers(words);
+  if (!ledgers) return ledgers.error();
+  if (ledgers->size() == 1) return std::move(ledgers->front());
+  std::string names;
+  for (auto const& each : *ledgers) names += (names.empty() ? "" : ", ") + each.intakes.front().name;
+  return Error{ErrorKind::usage, "there are several ledgers: say with --intake which is meant (" + names + ")"};
+}
+
+std::string person(LedgerWords const& words) {
+  if (!words.by.empty()) return words.by;
+  passwd const* const user = getpwuid(getuid());
+  return user ? user->pw_name : "user " + std::to_string(getuid());
+}
+
+ExitStatus decide_and_do(LedgerWords const& words, Decide const& decide) {
+  auto const found = find_ledger(words);
+  if (!found) return fail(found.error());
+  auto ledger = Ledger::open(found->path, false);
+  if (!ledger) return fail(ledger.error());
+  Outcome decided = done();
+  auto const written = ledger->change([&](LedgerChange& change) {
+    auto entry = ledger->find(words.id);
+    if (!entry) decided = entry.error();
+    else if (!*entry) decided = Error{ErrorKind::no_input, "there is no job " + std::to_string(words.id) + " in " + found->path.string()};
+    if (!decided) return;
+    auto const event = decide(**entry, found->configuration);
+    if (!event) {
+      decided = event.error();
+      return;
+    }
+    change.update(**entry);
+    change.tell({words.id, now_ms(), person(words), event->what, event->why});
+  });
+  if (!written) return fail(written.error());
+  if (!decided) return fail(decided.error());
+  if (int const watcher = lock_holder(found->path); watcher > 0) {
+    std::fprintf(stdout, "job %lld: noted; the watcher that runs (process %d) does it\n", words.id, watcher);
+    return ExitStatus::ready;
+  }
+  WatchWish wish;
+  wish.configuration = found->configuration.path;
+  for (auto const& intake : found->intakes) wish.names.push_back(intake.name);
+  wish.once = true;
+  wish.arrivals = false;
+  auto const end = watch(wish);
+  if (!end) return fail(end.error());
+  if (end->trouble) return status_of(end->trouble->kind);
+  return end->held ? ExitStatus::hold : ExitStatus::ready;
+}
+
+}  // namespace layright

@@ -1,0 +1,48 @@
+#include "intake/watch.h"
+
+#include <CLI/CLI.hpp>
+#include <memory>
+
+#include "command/command.h"
+#include "command/target_options.h"
+
+namespace layright {
+namespace {
+
+struct WatchWords {
+  std::vector<std::string> names;
+  std::string config, log = "text", health;
+  bool once = false;
+};
+
+ExitStatus run_watch(WatchWords const& w) {
+  auto const configuration = configuration_of(w.config);
+  if (!configuration) return fail(configuration.error());
+  if (configuration->path.empty())
+    return fail({ErrorKind::usage, "there is no layright.toml here or above, so no intake to watch; layright init writes one, --config names one"});
+  WatchWish wish;
+  wish.configuration = configuration->path;
+  wish.names = w.names;
+  wish.once = w.once;
+  wish.json = w.log == "json";
+  wish.health = w.health;
+  auto const end = watch(wish);
+  if (!end) return fail(end.error());
+  if (end->trouble) return status_of(end->trouble->kind);
+  if (end->interrupted) return w.once ? ExitStatus::try_again : ExitStatus::ready;
+  return end->held ? ExitStatus::hold : ExitStatus::ready;
+}
+
+}  // namespace
+
+Run add_watch(CLI::App& command) {
+  auto words = std::make_shared<WatchWords>();
+  command.add_option("NAME", words->names, "intakes of the configuration; else all of them");
+  command.add_option("--config", words->config, "the configuration; else the one that is found")->type_name("FILE");
+  command.add_flag("--once", words->once, "do what is there, then end: 0 all ready, 2 something is held");
+  command.add_option("--log", words->log, "text (the default) or json: a line for each file, on standard error")->check(CLI::IsMember({"text", "json"}))->type_name("FORMAT");
+  command.add_option("--health", words->health, "tell every few seconds how it goes: alive, how many wait, for how long")->type_name("FILE");
+  return [words] { return run_watch(*words); };
+}
+
+}  // namespace layright

@@ -1,0 +1,14 @@
+// What lies beside a held file: why it is held and what lets it go on, for people (.txt) and for programs (.json).
+#pragma once
+#include <string>
+
+#include "intake/ledger.h"
+#include "report/page_json.h"
+
+namespace layright {
+
+/// `more_words`: what the commands need to be understood from anywhere, such as " --config /srv/desk/layright.toml".
+std::string held_text(LedgerEntry const& entry, std::string const& more_words);
+Json held_json(LedgerEntry const& entry, std::string const& more_words);
+
+}  // namespace layright

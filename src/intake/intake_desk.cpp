@@ -1,0 +1,401 @@
+#include "intake/intake_desk.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "intake/decision.h"
+#include "intake/wall_clock.h"
+
+namespace layright {
+namespace {
+
+namespace fs = std::filesystem;
+using namespace std::chrono_literals;
+
+constexpr std::size_t kMostWaiting = 16;        // taken and not begun: more would only be further from the eyes of the shop
+constexpr std::size_t kMostAtOnce = 16;         // arrivals taken in one transaction
+constexpr double kBytesASecond = 10e6;          // what a file's bytes count against its time of arrival
+constexpr int kMostInterrupted = 20;            // deaths of the watcher with the same arrival in hand
+constexpr int kTroublesInOneRun = 4;            // for a run that ends
+constexpr auto kCannotMove = 60s;               // before an arrival that cannot be moved is tried again
+constexpr auto kPressAgain = 30s;               // before a press that could not be reached is tried again
+constexpr double kWaitInOneRun = 300;           // seconds to stay with a sent job in a run that ends
+constexpr auto kOriginalsEvery = 10min;
+// Common practice, no published source: white at 150 % for light goods, 200 % for dark.
+constexpr double kWhiteForLight = 150, kWhiteForDark = 200;
+
+/// Words for a shell: what is no plain word comes in quotes.
+std::string quoted(std::string const& word) {
+  if (word.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_./-+:@%") == std::string::npos) return word;
+  std::string out = "'";
+  for (char c : word) out += c == '\'' ? std::string("'\\''") : std::string(1, c);
+  return out + "'";
+}
+
+/// What a watcher that was killed had not finished. The ledger's lock says that no other is at work here.
+Outcome remove_left_temporaries(fs::path const& folder) {
+  std::vector<fs::path> left;
+  std::error_code error;
+  for (fs::directory_iterator it(folder, error), end; !error && it != end; it.increment(error))
+    if (is_temporary_output(it->path().filename().native())) left.push_back(it->path());
+  for (auto const& path : left)
+    if (auto const gone = remove_file(path); !gone) return gone;
+  return done();
+}
+
+std::string more_words(Intake const& intake, Configuration const& configuration) {
+  bool const one_ledger = std::all_of(configuration.intakes.begin(), configuration.intakes.end(), [&](auto const& each) { return each.second.ledger == intake.ledger; });
+  return " --config " + quoted(configuration.path.native()) + (one_ledger ? "" : " --intake " + quoted(intake.name));
+}
+
+}  // namespace
+
+IntakeDesk::IntakeDesk(Intake const& intake, DeskPlace place)
+    : place_(std::move(place)),
+      settings_(settings_of(intake)),
+      custody_(*place_.ledger, intake, more_words(intake, *place_.configuration)),
+      arrivals_(intake.in, settings_, [this](std::string const& name, std::string const& what) {
+        place_.log->tell(LogLevel::warning, this->intake().name, name, what);
+      }) {}
+
+Outcome IntakeDesk::prepare() {
+  auto const& in = intake();
+  for (auto const& folder : {in.in, in.ready, in.held, in.originals}) {
+    std::error_code error;
+    if (fs::is_directory(folder, error)) continue;
+    if (!fs::create_directories(folder, error)) return Error{ErrorKind::cannot_create, folder.string() + ": the folder cannot be made: " + error.message()};
+    auto const parent = OpenFolder::open(folder.parent_path());
+    if (auto const synced = parent ? parent->sync() : Outcome(parent.error()); !synced) return synced;
+    place_.log->tell(LogLevel::info, in.name, {}, "made the folder " + folder.string());
+  }
+  for (auto const& folder : {in.ready, in.held, in.originals})
+    if (auto const cleared = remove_left_temporaries(folder); !cleared) return cleared;
+  return done();
+}
+
+void IntakeDesk::trouble(Error const& error, SteadyTime now) {
+  auto const usual = place_.once ? 50ms : 1000ms;
+  pause_until_ = now + std::min<std::chrono::milliseconds>(usual * (1 << std::min(troubles_, 5)), 30s);
+  if (++troubles_ >= kTroublesInOneRun && place_.once) lasting_ = error;
+  look_into_ledger_ = true;
+  place_.log->tell(LogLevel::error, intake().name, {}, error.message + (place_.once ? "" : "; trying again"));
+}
+
+void IntakeDesk::tend(SteadyTime now) {
+  if (place_.arrivals) arrivals_.look(now);
+  if (pause_until_ && now < *pause_until_) return;
+  pause_until_.reset();
+  if (look_into_ledger_) go_on_with_ledger(now);
+  if (!pause_until_ && place_.arrivals) take_whole(now);
+  if (!pause_until_) remove_old_originals(now);
+}
+
+void IntakeDesk::go_on_with_ledger(SteadyTime now) {
+  look_into_ledger_ = false;
+  auto const unfinished = place_.ledger->unfinished();
+  if (!unfinished) return trouble(unfinished.error(), now);
+  unresolved_.clear();
+  std::optional<Error> failed;
+  for (auto const& entry : *unfinished) {
+    if (entry.intake != intake().name || in_hand_.contains(entry.id)) continue;
+    auto const gone_on = go_on_with(entry, now);
+    if (gone_on) continue;
+    failed = gone_on.error();
+    unresolved_.insert(entry.place);
+  }
+  first_look_ = false;
+  if (failed) trouble(*failed, now);
+}
+
+Outcome IntakeDesk::go_on_with(LedgerEntry entry, SteadyTime now) {
+  auto const was = entry.state;
+  if (auto const resumed = custody_.resume(entry); !resumed) return resumed;
+  if (entry.id == 0) return done();
+  if (was != entry.state && entry.state != LedgerState::taken) at_rest_now(entry);
+  if (first_look_ && entry.state == LedgerState::taken) {
+    ++entry.interrupted;
+    if (entry.interrupted >= kMostInterrupted) return hold(entry, "the watcher ended " + std::to_string(entry.interrupted) + " times with this file in hand");
+    if (auto const written = place_.ledger->change([&](LedgerChange& change) { change.update(entry); }); !written) return written;
+  }
+  if (!entry.decision.empty() && entry.state != LedgerState::taken)
+    if (auto const decided = do_decision(entry); !decided) return decided;
+  if (entry.state == LedgerState::ready && (entry.send == "wanted" || entry.send == "sending") && std::find(to_send_.begin(), to_send_.end(), entry.id) == to_send_.end())
+    to_send_.push_back(entry.id);
+  if (entry.state == LedgerState::taken) queue(std::move(entry), now);
+  return done();
+}
+
+Outcome IntakeDesk::do_decision(LedgerEntry& entry) {
+  auto const decision = parse_decision(entry.decision);
+  entry.tries = entry.interrupted = 0;
+  if (decision && decision->kind == Decision::Kind::discard) {
+    entry.decision.clear();
+    auto const moved = custody_.move_on(entry, LedgerState::discarded, {});
+    if (moved) at_rest_now(entry);
+    return moved;
+  }
+  if (decision && !decision->target.empty()) entry.target = decision->target;
+  if (decision && fs::path(entry.place).parent_path() == intake().held) return custody_.move_on(entry, LedgerState::taken, {});
+  if (decision)
+    entry.state = LedgerState::taken;
+  else
+    entry.decision.clear();
+  return place_.ledger->change([&](LedgerChange& change) { change.update(entry); });
+}
+
+void IntakeDesk::queue(LedgerEntry entry, SteadyTime now) {
+  in_hand_.insert(entry.id);
+  auto const counts_as = std::chrono::duration_cast<SteadyTime::duration>(std::chrono::duration<double>(static_cast<double>(entry.mark.bytes) / kBytesASecond));
+  waiting_.push_back({std::move(entry), now, now + counts_as});
+}
+
+void IntakeDesk::at_rest_now(LedgerEntry const& entry) {
+  in_hand_.erase(entry.id);
+  switch (entry.state) {
+    case LedgerState::ready: ++tally_.ready; break;
+    case LedgerState::held: ++tally_.held; break;
+    case LedgerState::skipped: ++tally_.skipped; break;
+    case LedgerState::discarded: ++tally_.discarded; break;
+    default: break;
+  }
+  bool const well = entry.state == LedgerState::ready || entry.state == LedgerState::discarded || entry.state == LedgerState::skipped;
+  if (entry.state == LedgerState::ready && entry.send == "wanted") to_send_.push_back(entry.id);
+  place_.log->entry(well ? LogLevel::info : LogLevel::warning, std::string(word(entry.state)), entry, entry.reason);
+}
+
+void IntakeDesk::take_whole(SteadyTime now) {
+  if (waiting_.size() >= kMostWaiting) return;
+  std::vector<Arrival> arrivals;
+  std::vector<Taking> takings;
+  auto whole = arrivals_.whole(now, kMostAtOnce);
+  arrivals.reserve(whole.size());
+  for (auto& each : whole) {
+    if (unresolved_.contains((intake().in / each.name()).native())) {
+      arrivals_.retry(each.name(), now + 1s);
+      continue;
+    }
+    auto const digest = digest_of(each.descriptor(), intake().in / each.name());
+    if (!digest || !each.unchanged()) {  // somebody writes to it again, or it cannot be read: the next look tells
+      arrivals_.retry(each.name(), now + 200ms);
+      continue;
+    }
+    arrivals.push_back(std::move(each));
+    auto const* const rule = rule_for(intake(), arrivals.back().file_name());
+    takings.push_back({&arrivals.back(), *digest, rule && !rule->target.empty() ? rule->target : intake().target, rule ? rule->copies.value_or(0) : 0});
+  }
+  for (std::size_t at = 0; at < takings.size();) {
+    auto const taken = custody_.take(std::vector<Taking>(takings.begin() + static_cast<std::ptrdiff_t>(at), takings.end()));
+    if (!taken) {
+      for (; at < takings.size(); ++at) arrivals_.retry(takings[at].arrival->name(), now + 1s);
+      return trouble(taken.error(), now);
+    }
+    for (auto const& t : *taken) {
+      auto const& name = takings[at++].arrival->name();
+      if (t.trouble) {
+        place_.log->tell(LogLevel::error, intake().name, name, t.trouble->message + "; it is left where it is");
+        if (place_.once) lasting_ = t.trouble;
+        else arrivals_.retry(name, now + kCannotMove);
+      } else if (t.entry.id == 0) {
+        place_.log->tell(LogLevel::info, intake().name, name, "went away before it was taken");
+      } else if (t.entry.state == LedgerState::taken) {
+        queue(t.entry, now);
+      } else {
+        at_rest_now(t.entry);
+      }
+    }
+    troubles_ = 0;
+  }
+}
+
+SteadyTime IntakeDesk::next(SteadyTime now) const {
+  if (pause_until_) return std::min(*pause_until_, place_.arrivals ? arrivals_.next(now) : *pause_until_);
+  auto next = originals_due_.value_or(now + 1h);
+  if (place_.arrivals && waiting_.size() < kMostWaiting) next = std::min(next, arrivals_.next(now));
+  if (send_after_ && !to_send_.empty()) next = std::min(next, *send_after_);
+  return look_into_ledger_ ? now : next;
+}
+
+std::optional<SteadyTime> IntakeDesk::urgent() const {
+  auto const found = std::min_element(waiting_.begin(), waiting_.end(), [](Waiting const& a, Waiting const& b) { return a.due < b.due; });
+  return found == waiting_.end() ? std::nullopt : std::optional(found->due);
+}
+
+std::optional<SteadyTime> IntakeDesk::oldest() const {
+  auto oldest = arrivals_.oldest();
+  for (auto const& each : waiting_)
+    if (!oldest || each.since < *oldest) oldest = each.since;
+  return oldest;
+}
+
+Result<std::shared_ptr<InspectWish const>> IntakeDesk::wish_for(LedgerEntry const& entry) const {
+  auto const found = place_.configuration->targets.find(entry.target);
+  if (found == place_.configuration->targets.end()) return Error{ErrorKind::usage, "the configuration has no target " + entry.target + " any more"};
+  auto wish = std::make_shared<InspectWish>();
+  wish->target = found->second;
+  wish->unit = place_.configuration->unit;
+  wish->tell_images = true;
+  if (entry.copies > 0) wish->target.copies = entry.copies;
+  auto const* const rule = rule_for(intake(), fs::path(entry.name).filename().native());
+  if (rule && !rule->goods.empty() && wish->target.press.prints_white)
+    wish->target.white = {true, rule->goods == "dark" ? kWhiteForDark : kWhiteForLight};
+  if (entry.decision.empty()) return std::shared_ptr<InspectWish const>(wish);
+  auto const decision = parse_decision(entry.decision);
+  if (!decision) return decision.error();
+  if (!decision->incoming.empty()) wish->incoming = decision->incoming == "wrong" ? Reading::wrong : Reading::right;
+  if (!decision->scale.empty()) {
+    wish->target.placement.width.reset();
+    wish->target.placement.height.reset();
+    if (auto const scaled = parse_scale(decision->scale, wish->target.placement); !scaled) return scaled.error();
+  }
+  wish->selection.accept.insert(decision->accept.begin(), decision->accept.end());
+  return std::shared_ptr<InspectWish const>(wish);
+}
+
+std::shared_ptr<ArrivalJob> IntakeDesk::next_job() {
+  auto const found = std::min_element(waiting_.begin(), waiting_.end(), [](Waiting const& a, Waiting const& b) { return a.due < b.due; });
+  ArrivalWish wish;
+  wish.entry = std::move(found->entry);
+  waiting_.erase(found);
+  if (auto inspect = wish_for(wish.entry)) {
+    wish.inspect = *inspect;
+  } else {
+    wish.refused = inspect.error().message;
+  }
+  wish.ready = intake().ready;
+  wish.configuration = place_.configuration->path;
+  wish.job_sheet = settings_.job_sheet;
+  return std::make_shared<ArrivalJob>(std::move(wish));
+}
+
+Outcome IntakeDesk::hold(LedgerEntry& entry, std::string const& reason) {
+  entry.verdict = "hold";
+  entry.reason = reason;
+  entry.decision.clear();
+  entry.tries = entry.interrupted = 0;
+  auto const moved = custody_.move_on(entry, LedgerState::held, {entry.id, 0, "watch", "held", reason});
+  if (moved) at_rest_now(entry);
+  return moved;
+}
+
+Outcome IntakeDesk::settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now) {
+  if (!job.wish().refused.empty()) return hold(entry, job.wish().refused);
+  entry.findings = job.findings();
+  if (job.disk_failed()) return Error{ErrorKind::io, job.laid() ? job.sheet_trouble() : job.refusal()};
+  if (!job.digest().empty() && job.digest() != entry.digest) return hold(entry, "its bytes changed after it was taken: whoever wrote it was not done");
+  if (job.worker_failed() && ++entry.tries < settings_.tries) {
+    auto const written = place_.ledger->change([&](LedgerChange& change) { change.update(entry); });
+    if (written) queue(entry, now);
+    return written;
+  }
+  if (!job.laid()) return hold(entry, job.refusal() + (job.worker_failed() ? " (tried " + std::to_string(entry.tries) + " times)" : ""));
+  if (!job.sheet_trouble().empty()) place_.log->entry(LogLevel::warning, "laid", entry, "without a job sheet: " + job.sheet_trouble());
+  std::vector<FreshOutput> outputs{{"pdf", ".pdf", &job.output(), job.page_count(), job.wish().inspect->target.copies}};
+  if (job.sheet()) outputs.push_back({"sheet", ".job.pdf", &*job.sheet(), 0, 0});
+  entry.verdict = "ready";
+  entry.decision.clear();
+  entry.render = word(job.known().render);
+  entry.send = settings_.send ? "wanted" : "";
+  entry.send_name.clear();
+  entry.send_told.clear();
+  entry.press_job = 0;
+  if (auto const placed = custody_.place(entry, outputs); !placed) return placed;
+  at_rest_now(entry);
+  return done();
+}
+
+void IntakeDesk::finished(ArrivalJob& job, SteadyTime now) {
+  LedgerEntry entry = job.wish().entry;
+  if (auto const settled = settle(job, entry, now); !settled) {
+    in_hand_.erase(entry.id);  // the ledger knows how far it got
+    return trouble(settled.error(), now);
+  }
+  troubles_ = 0;
+}
+
+std::shared_ptr<SendJob> IntakeDesk::next_sending(SteadyTime now) {
+  if (sending_ || to_send_.empty() || pause_until_ || (send_after_ && now < *send_after_)) return nullptr;
+  auto begun = begin_sending(to_send_.front());
+  if (!begun) {
+    trouble(begun.error(), now);
+    return nullptr;
+  }
+  if (*begun) sending_ = true;
+  else to_send_.pop_front();
+  return *begun;
+}
+
+Result<std::shared_ptr<SendJob>> IntakeDesk::begin_sending(long long id) {
+  auto found = place_.ledger->find(id);
+  if (!found) return found.error();
+  auto const outputs = place_.ledger->outputs_of(id);
+  if (!outputs) return outputs.error();
+  auto const laid = std::find_if(outputs->rbegin(), outputs->rend(), [](LedgerOutput const& o) { return o.kind == "pdf" && o.there; });
+  if (!*found || laid == outputs->rend() || (*found)->state != LedgerState::ready) return std::shared_ptr<SendJob>();
+  SendJobWish wish;
+  wish.entry = **found;
+  auto const inspect = wish_for(wish.entry);
+  if (!inspect) return inspect.error();
+  wish.target = (*inspect)->target;
+  wish.unit = (*inspect)->unit;
+  if (wish.target.render == Render::automatic) wish.target.render = wish.entry.render == word(Render::pictures) ? Render::pictures : Render::graphics;
+  wish.may_be_there = wish.entry.send == "sending";
+  wish.laid = laid->path;
+  wish.configuration = place_.configuration->path;
+  if (place_.once) wish.wait_seconds = kWaitInOneRun;
+  wish.entry.send = "sending";
+  wish.entry.send_name = send_name(wish.entry, *laid);
+  if (auto const written = place_.ledger->change([&](LedgerChange& change) { change.update(wish.entry); }); !written) return written.error();
+  return std::make_shared<SendJob>(std::move(wish));
+}
+
+void IntakeDesk::sent(SendJob& job, SteadyTime now) {
+  sending_ = false;
+  LedgerEntry entry;
+  bool const over = job.end != SendJob::End::later;
+  auto const written = place_.ledger->change([&](LedgerChange& change) {
+    // Read afresh: a person may have decided something about it meanwhile.
+    auto const found = place_.ledger->find(job.entry().id);
+    entry = found && *found ? **found : job.entry();
+    entry.send = job.end == SendJob::End::sent ? "sent" : over ? "refused" : "sending";
+    entry.send_told = job.told;
+    entry.press_job = job.press_job;
+    change.update(entry);
+    if (over) change.tell({entry.id, now_ms(), "watch", entry.send, job.told});
+  });
+  if (!written) return trouble(written.error(), now);
+  place_.log->entry(job.end == SendJob::End::sent ? LogLevel::info : LogLevel::warning, over ? entry.send : "not sent yet", entry, job.told);
+  if (over) to_send_.pop_front();
+  if (job.end == SendJob::End::refused) ++tally_.not_sent;
+  if (over) return send_after_.reset();
+  send_after_ = now + kPressAgain;
+  if (place_.once) lasting_ = Error{ErrorKind::try_again, job.told}, to_send_.clear();
+}
+
+bool IntakeDesk::at_rest(SteadyTime now) {
+  if (lasting_ && troubles_ >= kTroublesInOneRun) return waiting_.size() == in_hand_.size();
+  if (pause_until_ || look_into_ledger_ || !in_hand_.empty() || sending_ || !to_send_.empty()) return false;
+  if (place_.arrivals) arrivals_.give_up_unfinished(now);
+  return !place_.arrivals || arrivals_.waiting() == 0;
+}
+
+void IntakeDesk::remove_old_originals(SteadyTime now) {
+  if (originals_due_ && now < *originals_due_) return;
+  originals_due_ = now + kOriginalsEvery;
+  if (settings_.keep_originals.count() == 0) return;
+  auto const old = place_.ledger->originals_before(intake().name, now_ms() - settings_.keep_originals.count());
+  if (!old) return trouble(old.error(), now);
+  for (auto entry : *old) {
+    if (entry.send == "wanted" || entry.send == "sending") continue;
+    if (auto const gone = remove_file(fs::path(entry.place)); !gone) return trouble(gone.error(), now);
+    LedgerEvent const event{entry.id, now_ms(), "watch", "original removed", entry.place};
+    entry.place.clear();
+    auto const written = place_.ledger->change([&](LedgerChange& change) {
+      change.update(entry);
+      change.tell(event);
+    });
+    if (!written) return trouble(written.error(), now);
+  }
+  if (!old->empty()) originals_due_ = now;
+}
+
+}  // namespace layright

@@ -1,0 +1,104 @@
+// One watched folder at work: takes what is whole, hands out what is to be laid, and puts away what came of it.
+#pragma once
+#include <deque>
+#include <map>
+#include <memory>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "intake/arrival_job.h"
+#include "intake/arrivals.h"
+#include "intake/custody.h"
+#include "intake/send_job.h"
+#include "intake/watch_log.h"
+
+namespace layright {
+
+/// What a desk has to do with the rest of the run.
+struct DeskPlace {
+  std::shared_ptr<Configuration const> configuration;
+  Ledger* ledger = nullptr;
+  WatchLog const* log = nullptr;
+  bool once = false;      // this run ends: troubles are not waited out for long
+  bool arrivals = true;   // false: only what persons have decided is done
+};
+
+/// What a run of one intake came to so far.
+struct DeskTally {
+  long long ready = 0, held = 0, skipped = 0, discarded = 0, not_sent = 0;
+};
+
+class IntakeDesk {
+ public:
+  IntakeDesk(Intake const& intake, DeskPlace place);
+
+  /// Makes folders that are missing. Errors: cannot_create.
+  Outcome prepare();
+  int descriptor() const { return place_.arrivals ? arrivals_.descriptor() : -1; }
+  void take_events(SteadyTime now) { arrivals_.take_events(now); }
+  /// Looks, goes on with what was broken off, does what persons decided, takes what is whole.
+  void tend(SteadyTime now);
+  /// Something may have been decided: look into the ledger.
+  void ledger_changed() { look_into_ledger_ = true; }
+  SteadyTime next(SteadyTime now) const;
+
+  /// When the most urgent of what waits is due: small files and early ones first. Nothing: none waits.
+  std::optional<SteadyTime> urgent() const;
+  /// The most urgent one. Requires urgent().
+  std::shared_ptr<ArrivalJob> next_job();
+  /// Puts away what a job came to.
+  void finished(ArrivalJob& job, SteadyTime now);
+
+  /// A sending that is due, written down as begun; null when there is none. One at a time.
+  std::shared_ptr<SendJob> next_sending(SteadyTime now);
+  void sent(SendJob& job, SteadyTime now);
+
+  /// Nothing waits, nothing is in hand, nothing will come of itself: for a run that ends.
+  bool at_rest(SteadyTime now);
+  std::size_t queue_length() const { return arrivals_.waiting() + in_hand_.size(); }
+  std::optional<SteadyTime> oldest() const;
+  DeskTally const& tally() const { return tally_; }
+  std::size_t left_lying() const { return arrivals_.left_lying(); }
+  /// A trouble that did not pass within the run.
+  std::optional<Error> const& lasting_trouble() const { return lasting_; }
+  Intake const& intake() const { return custody_.intake(); }
+  Ledger& ledger() const { return *place_.ledger; }
+
+ private:
+  struct Waiting {
+    LedgerEntry entry;
+    SteadyTime since, due;
+  };
+  void take_whole(SteadyTime now);
+  void go_on_with_ledger(SteadyTime now);
+  Outcome go_on_with(LedgerEntry entry, SteadyTime now);
+  Outcome do_decision(LedgerEntry& entry);
+  void queue(LedgerEntry entry, SteadyTime now);
+  void at_rest_now(LedgerEntry const& entry);
+  Outcome hold(LedgerEntry& entry, std::string const& reason);
+  Result<std::shared_ptr<SendJob>> begin_sending(long long id);
+  Outcome settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now);
+  void remove_old_originals(SteadyTime now);
+  void trouble(Error const& error, SteadyTime now);
+  Result<std::shared_ptr<InspectWish const>> wish_for(LedgerEntry const& entry) const;
+
+  DeskPlace place_;
+  IntakeSettings settings_;
+  Custody custody_;
+  Arrivals arrivals_;
+  std::vector<Waiting> waiting_;
+  std::set<long long> in_hand_;          // entries that wait here or are being laid
+  std::set<std::string> unresolved_;     // places of arrivals that the ledger has begun to move and could not
+  bool look_into_ledger_ = true, first_look_ = true;
+  std::deque<long long> to_send_;        // entries, oldest first
+  bool sending_ = false;
+  std::optional<SteadyTime> send_after_; // the press could not be reached
+  std::optional<SteadyTime> pause_until_;
+  int troubles_ = 0;
+  std::optional<Error> lasting_;
+  std::optional<SteadyTime> originals_due_;
+  DeskTally tally_;
+};
+
+}  // namespace layright

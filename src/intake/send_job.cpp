@@ -1,0 +1,86 @@
+#include "intake/send_job.h"
+
+#include <utility>
+
+#include "report/page_json.h"
+#include "report/report.h"
+#include "setup/approval.h"
+#include "setup/send.h"
+#include "setup/send_request.h"
+
+namespace layright {
+namespace {
+
+std::string status_words(JobStatus const& status) {
+  std::string text(word(status.state));
+  for (auto const& reason : status.reasons) text += ", " + reason;
+  return status.message.empty() ? text : text + ": " + status.message;
+}
+
+/// What keeps it from being sent although the press can be reached; empty when nothing does.
+Result<std::string> objection(SendJobWish const& wish, SendAsked const& asked) {
+  for (auto const& finding : asked.findings)
+    if (finding.level == Level::hold) return finding.message;
+  std::error_code ignored;
+  if (wish.configuration.empty() || !std::filesystem::exists(approval_file(wish.configuration), ignored)) return std::string();
+  auto const state = press_state(wish.target.press);
+  if (!state) return state.error();
+  auto const changes = changes_since_approval(wish.configuration, wish.target.press.name, *state);
+  if (!changes) return changes.error();
+  return changes->empty() ? std::string() : "since the setup was approved, " + changes->front();
+}
+
+Result<JobStatus> send(SendJobWish const& wish, Sender const& sender) {
+  auto const& address = wish.target.press.ipp;
+  if (address.empty()) return Error{ErrorKind::hold, "the press " + wish.target.press.name + " has no address to send to"};
+  auto const service = PrintService::connect(address);
+  if (!service) return service.error();
+  auto const offer = (*service)->offer();
+  if (!offer) return offer.error();
+  auto const asked = ask_for(wish.target, *offer, wish.laid, wish.entry.send_name, std::nullopt, wish.unit);
+  if (!asked) return asked.error();
+  auto const against = objection(wish, *asked);
+  if (!against) return against.error();
+  if (!against->empty()) return Error{ErrorKind::hold, *against};
+  SendWish send;
+  send.address = address;
+  send.request = asked->request;
+  send.may_be_there = wish.may_be_there;
+  send.wait_seconds = wish.wait_seconds;
+  send.progress = [&](JobStatus const& now, std::vector<std::string> const&) { sender.send('n', json_text({{"job", now.id}, {"told", status_words(now)}})); };
+  return send_job(send);
+}
+
+}  // namespace
+
+std::string send_name(LedgerEntry const& entry, LedgerOutput const& laid) {
+  return job_name(shown_name(std::filesystem::path(laid.path).filename().native()), "layright " + std::to_string(entry.id) + "-" + std::to_string(entry.run) + " " + laid.digest.substr(0, 8));
+}
+
+std::optional<WorkerTask> SendJob::next() {
+  if (std::exchange(started_, true)) return std::nullopt;
+  WorkerTask task;
+  task.shut_in = false;
+  task.seconds = 60 + wish_.wait_seconds;
+  task.work = [this](Sender const& sender) { work(sender); };
+  return task;
+}
+
+void SendJob::work(Sender const& sender) const {
+  auto const status = send(wish_, sender);
+  bool const well = status && status->state != JobState::aborted && status->state != JobState::cancelled && status->state != JobState::held;
+  if (status)
+    sender.send(well ? 's' : 'r', json_text({{"job", status->id}, {"told", status_words(*status)}}));
+  else
+    sender.send(status.error().kind == ErrorKind::try_again ? 't' : 'r', json_text({{"job", 0}, {"told", status.error().message}}));
+}
+
+void SendJob::message(Message const& message) {
+  auto const json = Json::parse(message.bytes, nullptr, false);
+  if (!json.is_object()) return;
+  told = json.value("told", "");
+  if (int const job = json.value("job", 0); job > 0) press_job = job;
+  end = message.kind == 's' ? End::sent : message.kind == 'r' ? End::refused : End::later;
+}
+
+}  // namespace layright

@@ -1,0 +1,165 @@
+#include "write/move_file.h"
+
+#include <fcntl.h>
+#include <stdio.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <array>
+#include <cerrno>
+#include <cstring>
+#include <utility>
+
+#include "document/sha256.h"
+#include "write/output_file.h"
+
+namespace layright {
+namespace {
+
+namespace fs = std::filesystem;
+
+Error failed(fs::path const& path, std::string const& what) {
+  ErrorKind const kind = errno == EACCES || errno == EPERM || errno == EROFS ? ErrorKind::cannot_create : ErrorKind::io;
+  return {kind, path.string() + ": " + what + ": " + (errno == ENOSPC ? "the disk is full" : std::strerror(errno))};
+}
+
+bool is_there(int folder, std::string const& name) {
+  struct stat found {};
+  return ::fstatat(folder, name.c_str(), &found, AT_SYMLINK_NOFOLLOW) == 0;
+}
+
+Outcome fill(int from, fs::path const& from_path, OutputFile& into) {
+  std::array<std::byte, 1 << 16> buffer;
+  for (off_t at = 0;;) {
+    ssize_t const n = ::pread(from, buffer.data(), buffer.size(), at);
+    if (n < 0 && errno == EINTR) continue;
+    if (n < 0) return failed(from_path, "cannot be read");
+    if (n == 0) return done();
+    at += n;
+    if (auto const written = into.write({buffer.data(), static_cast<std::size_t>(n)}); !written) return written;
+  }
+}
+
+/// What cannot be renamed is copied; the copy is read back before its source goes.
+Result<MoveEnd> copy_over(OpenFolder const& from, std::string const& from_name, OpenFolder const& to, std::string const& to_name) {
+  auto const from_path = from.path() / from_name, to_path = to.path() / to_name;
+  int const source = ::openat(from.descriptor(), from_name.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
+  if (source < 0) return failed(from_path, "cannot be read");
+  auto const copied = [&]() -> Outcome {
+    auto out = OutputFile::create(to_path, false, {});
+    if (!out) return out.error();
+    if (auto const filled = fill(source, from_path, *out); !filled) return filled;
+    auto const there = digest_of(out->descriptor(), to_path), here = digest_of(source, from_path);
+    if (!there || !here) return there ? here.error() : there.error();
+    if (*there != *here) return Error{ErrorKind::io, to_path.string() + ": the copy differs from " + from_path.string() + ", which was left where it is"};
+    return out->commit();
+  }();
+  ::close(source);
+  if (!copied) return copied.error();
+  if (auto const gone = remove_file(from, from_name); !gone) return gone.error();
+  return MoveEnd::moved;
+}
+
+/// Gives the new name; 0 or errno. EXDEV where only a copy helps.
+int rename_without_replacing(int from, char const* from_name, int to, char const* to_name) {
+  if (::renameat2(from, from_name, to, to_name, RENAME_NOREPLACE) == 0) return 0;
+  if (errno != EINVAL && errno != ENOSYS) return errno;
+  // A file system without that kind of renaming: a second name, which is refused just so if it is taken; without that too, a copy.
+  if (::linkat(from, from_name, to, to_name, 0) != 0) return errno == EPERM || errno == EOPNOTSUPP || errno == ENOSYS ? EXDEV : errno;
+  return ::unlinkat(from, from_name, 0) == 0 ? 0 : errno;
+}
+
+Result<std::pair<OpenFolder, std::string>> taken_apart(fs::path const& path) {
+  auto folder = OpenFolder::open(path.has_parent_path() ? path.parent_path() : fs::path("."));
+  if (!folder) return folder.error();
+  return std::pair{std::move(*folder), path.filename().native()};
+}
+
+}  // namespace
+
+Result<OpenFolder> OpenFolder::open(fs::path const& path) {
+  int const descriptor = ::open(path.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+  if (descriptor < 0 && (errno == ENOENT || errno == ENOTDIR)) return Error{ErrorKind::no_input, path.string() + ": there is no such folder"};
+  if (descriptor < 0) return failed(path, "the folder cannot be opened");
+  return OpenFolder(descriptor, path);
+}
+
+Result<OpenFolder> OpenFolder::below(std::string const& name) const {
+  int const descriptor = ::openat(descriptor_, name.c_str(), O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC);
+  if (descriptor < 0) return failed(path_ / name, "the folder cannot be opened");
+  return OpenFolder(descriptor, path_ / name);
+}
+
+OpenFolder::OpenFolder(OpenFolder&& other) noexcept : descriptor_(std::exchange(other.descriptor_, -1)), path_(std::move(other.path_)) {}
+OpenFolder& OpenFolder::operator=(OpenFolder&& other) noexcept {
+  std::swap(descriptor_, other.descriptor_);
+  std::swap(path_, other.path_);
+  return *this;
+}
+OpenFolder::~OpenFolder() {
+  if (descriptor_ >= 0) ::close(descriptor_);
+}
+
+Outcome OpenFolder::sync() const {
+  // Some file systems cannot sync a folder; then there is nothing to wait for.
+  if (::fsync(descriptor_) != 0 && errno != EINVAL && errno != EBADF) return failed(path_, "the disk does not confirm what was done in this folder");
+  return done();
+}
+
+Result<MoveEnd> move_file(OpenFolder const& from, std::string const& from_name, OpenFolder const& to, std::string const& to_name) {
+  int const error = rename_without_replacing(from.descriptor(), from_name.c_str(), to.descriptor(), to_name.c_str());
+  if (error == EEXIST) return MoveEnd::name_taken;
+  if (error == ENOENT && !is_there(from.descriptor(), from_name)) return MoveEnd::source_gone;
+  if (error == EXDEV) {
+    if (is_there(to.descriptor(), to_name)) return MoveEnd::name_taken;
+    return copy_over(from, from_name, to, to_name);
+  }
+  if (error != 0) {
+    errno = error;
+    return failed(from.path() / from_name, "cannot be moved to " + (to.path() / to_name).string());
+  }
+  if (auto const synced = to.sync(); !synced) return synced.error();
+  if (auto const synced = from.sync(); !synced) return synced.error();
+  return MoveEnd::moved;
+}
+
+Result<MoveEnd> move_file(fs::path const& from, fs::path const& to) {
+  auto const a = taken_apart(from), b = taken_apart(to);
+  if (!a) return a.error();
+  if (!b) return b.error();
+  return move_file(a->first, a->second, b->first, b->second);
+}
+
+Outcome remove_file(OpenFolder const& folder, std::string const& name) {
+  if (::unlinkat(folder.descriptor(), name.c_str(), 0) != 0) {
+    if (errno == ENOENT) return done();
+    return failed(folder.path() / name, "cannot be removed");
+  }
+  return folder.sync();
+}
+
+Outcome remove_file(fs::path const& path) {
+  auto const apart = taken_apart(path);
+  if (!apart) return apart.error();
+  return remove_file(apart->first, apart->second);
+}
+
+Outcome sync_file(int descriptor, fs::path const& path) {
+  if (::fsync(descriptor) != 0) return failed(path, "the disk does not confirm its bytes");
+  return done();
+}
+
+Result<std::string> digest_of(int descriptor, fs::path const& path) {
+  Sha256 sum;
+  std::array<char, 1 << 16> buffer;
+  for (off_t at = 0;;) {
+    ssize_t const n = ::pread(descriptor, buffer.data(), buffer.size(), at);
+    if (n < 0 && errno == EINTR) continue;
+    if (n < 0) return failed(path, "cannot be read");
+    if (n == 0) return hexadecimal(sum.finish());
+    sum.add(buffer.data(), static_cast<std::size_t>(n));
+    at += n;
+  }
+}
+
+}  // namespace layright

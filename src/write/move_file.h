@@ -1,0 +1,51 @@
+// Moves and removes files so that neither a death of this program nor a power cut loses or doubles one. Together with output_file the only
+// place that changes folders.
+#pragma once
+#include <filesystem>
+#include <string>
+
+#include "geometry/result.h"
+
+namespace layright {
+
+/// An open folder: names below it count from the folder itself, whatever is put under its path meanwhile.
+class OpenFolder {
+ public:
+  /// Errors: no_input when there is no such folder, io.
+  static Result<OpenFolder> open(std::filesystem::path const& path);
+  /// A folder in this one; a link is none.
+  Result<OpenFolder> below(std::string const& name) const;
+  OpenFolder(OpenFolder&& other) noexcept;
+  OpenFolder& operator=(OpenFolder&& other) noexcept;
+  ~OpenFolder();
+
+  int descriptor() const { return descriptor_; }
+  std::filesystem::path const& path() const { return path_; }
+  /// What was done in it is on the disk when this returns.
+  Outcome sync() const;
+
+ private:
+  OpenFolder(int descriptor, std::filesystem::path path) : descriptor_(descriptor), path_(std::move(path)) {}
+  int descriptor_ = -1;
+  std::filesystem::path path_;
+};
+
+enum class MoveEnd { moved, name_taken, source_gone };
+
+/// Gives a file of `from` the name `to_name` in `to`, unless something has that name. On another disk it is copied, read back, and only then
+/// removed. Both folders are synced, the receiving one first. Errors: io (also a full disk), cannot_create.
+Result<MoveEnd> move_file(OpenFolder const& from, std::string const& from_name, OpenFolder const& to, std::string const& to_name);
+/// The same by paths.
+Result<MoveEnd> move_file(std::filesystem::path const& from, std::filesystem::path const& to);
+
+/// The file is gone, and its folder synced, when this returns; one that was not there is none to complain of.
+Outcome remove_file(OpenFolder const& folder, std::string const& name);
+Outcome remove_file(std::filesystem::path const& path);
+
+/// What was written to the file is on the disk when this returns.
+Outcome sync_file(int descriptor, std::filesystem::path const& path);
+
+/// SHA-256 of what the descriptor reads from its beginning; its place is not moved.
+Result<std::string> digest_of(int descriptor, std::filesystem::path const& path);
+
+}  // namespace layright

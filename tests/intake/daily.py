@@ -1,0 +1,396 @@
+"""The watch folder as the shop uses it, day by day: each function a test. daily.py BUILD-FOLDER [NAME…]"""
+import contextlib
+import json
+import os
+import pathlib
+import signal
+import socket
+import stat
+import sys
+import tempfile
+import time
+import traceback
+
+import shop
+from shop import end, pdf, wait_for
+
+FOX, OWL, BLANK = pdf("The quick brown fox"), pdf("An owl sits on the sill"), pdf("")
+LARGE = pdf("Too large", size=(2000, 3000), more=" 72 72 1800 2800 re 0 0 1 rg f")
+
+
+def check(what, why=""):
+    if not what:
+        raise AssertionError(why or "not so")
+
+
+def names(s, place):
+    return [p.name for p in s.files(place)]
+
+
+def put(s, **files):
+    for name, data in files.items():
+        (s / "in" / name.replace("_pdf", ".pdf")).write_bytes(data)
+
+
+def ready_held_and_the_same_again(s):
+    put(s, fox_pdf=FOX, blank_pdf=BLANK)
+    run = s.once()
+    check(run.returncode == 2, run.stderr)
+    check(names(s, "ready") == ["fox.job.pdf", "fox.pdf"] and names(s, "originals") == ["fox.pdf"], names(s, "ready"))
+    check(names(s, "held") == ["blank.pdf", "blank.pdf.json", "blank.pdf.txt"], names(s, "held"))
+    note = json.loads((s / "held" / "blank.pdf.json").read_text())
+    check(any(f["check"] == "ink.blank" for f in note["findings"]) and "layright release" in note["release"], note)
+    check("ink.blank" in (s / "held" / "blank.pdf.txt").read_text())
+    put(s, other_pdf=FOX)
+    check(s.once().returncode == 2)
+    check("same bytes came as job" in s.jobs()[-1]["reason"], s.jobs()[-1])
+    put(s, fox_pdf=OWL)  # the same name with other bytes is another job
+    check(s.once().returncode == 0)
+    check("fox-2.pdf" in names(s, "ready") and "fox-2.pdf" in names(s, "originals"), names(s, "ready"))
+    check(s.once().returncode == 0, "nothing to do is nothing held")
+    check(not s.faults([FOX, BLANK, FOX, OWL]), s.faults([FOX, BLANK, FOX, OWL]))
+
+
+def the_same_again_is_laid_or_skipped_where_asked(s):
+    for word, state in (("again", "ready"), ("skip", "skipped")):
+        s.configure(f'duplicates = "{word}"')
+        put(s, fox_pdf=FOX)
+        s.once()
+        put(s, **{"copy_pdf": FOX})
+        check(s.once().returncode == 0)
+        check(s.jobs()[-1]["state"] == state, s.jobs()[-1])
+
+
+def a_person_decides(s):
+    put(s, large_pdf=LARGE, blank_pdf=BLANK, fox_pdf=FOX)
+    s.configure('duplicates = "hold"\ntries = 1')
+    (s / "layright.toml").write_text((s / "layright.toml").read_text().replace('scale = "shrink"', ""))
+    check(s.once().returncode == 2)
+    by_name = {j["name"]: j["job"] for j in s.jobs()}
+    check(s.run("release", by_name["large.pdf"]).returncode == 64, "the scale must be said")
+    run = s.run("release", by_name["large.pdf"], "--scale", "shrink", "--by", "Quillow")
+    check(run.returncode == 0, run.stderr + run.stdout)
+    check(names(s, "held") == ["blank.pdf", "blank.pdf.json", "blank.pdf.txt"], names(s, "held"))
+    story = s.ledger("show", by_name["large.pdf"])
+    check(any(e["who"] == "Quillow" and e["what"] == "released" for e in story["events"]), story)
+    check(s.run("release", by_name["large.pdf"], "--scale", "fit").returncode == 64, "it is not held any more")
+    check(s.run("discard", by_name["blank.pdf"]).returncode == 64, "a reason must be said")
+    check(s.run("discard", by_name["blank.pdf"], "--why", "sent in error").returncode == 0)
+    check(names(s, "held") == [] and s.ledger("show", by_name["blank.pdf"])["state"] == "discarded")
+    check(s.run("again", by_name["fox.pdf"]).returncode == 0)
+    check("fox-2.pdf" in names(s, "ready"), names(s, "ready"))
+    check(s.run("spoiled", by_name["fox.pdf"], "--why", "fed crooked", "--sheets", "2").returncode == 0)
+    rows = s.ledger("--sheets")["sheets"]
+    check(rows[0]["used"] == 3 and rows[0]["spoiled"] == 2 and "crooked" in rows[0]["why"], rows)
+    check(s.run("release", 999).returncode == 66)
+    check(s.run("ledger", "--format", "csv", "--state", "ready").stdout.count("\n") == 3)
+    check(not s.faults([LARGE, BLANK, FOX]), s.faults([LARGE, BLANK, FOX]))
+
+
+def a_running_watcher_does_what_is_decided(s):
+    put(s, blank_pdf=BLANK)
+    watcher = s.begin()
+    wait_for(lambda: "blank.pdf" in names(s, "held"))
+    wait_for(lambda: s.jobs()[0]["state"] == "held")
+    run = s.run("discard", 1, "--why", "empty")
+    check(run.returncode == 0 and str(watcher.pid) in run.stdout, run.stdout + run.stderr)
+    wait_for(lambda: s.jobs()[0]["state"] == "discarded")
+    check(end(watcher)[0] == 0)
+
+
+def a_second_watcher_is_refused(s):
+    watcher = s.begin()
+    put(s, fox_pdf=FOX)
+    wait_for(lambda: "fox.pdf" in names(s, "ready"))
+    run = s.once()
+    check(run.returncode == 75 and str(watcher.pid) in run.stderr, run.stderr)
+    watcher.kill()
+    watcher.wait()
+    check(s.once().returncode == 0, "after a death the next start is never refused")
+
+
+def children_die_with_the_watcher(s):
+    put(s, **{f"f{i}_pdf": pdf(f"page {i}") for i in range(20)})
+    watcher = s.begin()
+    wait_for(lambda: len(names(s, "ready")) >= 2)
+    children = pathlib.Path(f"/proc/{watcher.pid}/task/{watcher.pid}/children").read_text().split()
+    watcher.kill()
+    watcher.wait()
+    wait_for(lambda: not any(pathlib.Path(f"/proc/{c}").exists() for c in children), 5)
+    check(s.once().returncode == 0)
+    arrived = [pdf(f"page {i}") for i in range(20)]
+    check(not s.faults(arrived), s.faults(arrived))
+
+
+def odd_names(s):
+    odd = [b"fox\xff\xfe.pdf", b"-o.pdf", b"two\nlines.pdf", b" blank .pdf", b"no-ending", b"n" * 251 + b".pdf", "fu\u0308chse.pdf".encode(), "f\u00fcchse.pdf".encode(),
+           b"Case.pdf", b"case.pdf", b"'quote\".pdf", b"$(x).pdf", b"%s%n.pdf", "\U0001f98a.pdf".encode(), b"a.txt", b"a"]
+    arrived = []
+    for i, name in enumerate(odd):
+        data = pdf(f"file {i}")
+        arrived.append(data)
+        pathlib.Path(os.fsdecode(os.fsencode(str(s / "in")) + b"/" + name)).write_bytes(data)
+    run = s.once()
+    check(run.returncode == 0, run.stderr)
+    check(not s.faults(arrived), s.faults(arrived))
+    ready = [n.casefold() for n in names(s, "ready")]
+    check(len(ready) == len(set(ready)) == 2 * len(odd), "names that differ in capitals only")
+
+
+def what_is_no_file_is_told_and_left(s):
+    (s / "outside.pdf").write_bytes(FOX)
+    os.symlink(s / "outside.pdf", s / "in" / "link.pdf")
+    os.symlink("nowhere", s / "in" / "dangling.pdf")
+    os.symlink("/etc", s / "in" / "etc")
+    os.mkfifo(s / "in" / "pipe.pdf")
+    listening = socket.socket(socket.AF_UNIX)
+    listening.bind(str(s / "in" / "socket.pdf"))
+    with contextlib.suppress(PermissionError):
+        os.mknod(s / "in" / "device.pdf", 0o600 | stat.S_IFCHR, os.makedev(1, 5))
+    (s / "in" / "folder.pdf").mkdir()
+    put(s, empty_pdf=b"", owl_pdf=OWL, **{".hidden_pdf": FOX, "coming_pdf.part": FOX})
+    run = s.once()
+    check(run.returncode == 2, run.stderr)
+    for word in ("link.pdf", "dangling.pdf", "pipe.pdf", "socket.pdf", "folder.pdf", "empty.pdf"):
+        check(word in run.stderr, f"{word} is not told: {run.stderr}")
+    check(names(s, "originals") == ["owl.pdf"] and (s / "outside.pdf").read_bytes() == FOX)
+    listening.close()
+
+
+def nothing_is_read_half(s):
+    s.configure(settle="400ms")
+    watcher = s.begin()
+    for start in range(0, len(OWL), 97):  # closes and opens again for every piece
+        with open(s / "in" / "owl.pdf", "ab") as f:
+            f.write(OWL[start:start + 97])
+        time.sleep(0.02)
+    with open(s / "in" / "late.part", "wb") as f:
+        f.write(FOX)
+    os.rename(s / "in" / "late.part", s / "in" / "fox.pdf")
+    with open(s / "in" / "held-open.pdf", "wb") as f:
+        f.write(BLANK)
+        f.flush()
+        time.sleep(1)
+        check("held-open.pdf" not in names(s, "held") + names(s, "originals"), "somebody still writes to it")
+    wait_for(lambda: len(s.jobs()) == 3 and all(j["state"] in shop.AT_REST for j in s.jobs()))
+    check(end(watcher)[0] == 0)
+    check(not s.faults([OWL, FOX, BLANK]), s.faults([OWL, FOX, BLANK]))
+
+
+def signals(s):
+    watcher = s.begin()
+    put(s, fox_pdf=FOX)
+    wait_for(lambda: "fox.pdf" in names(s, "ready"))
+    (s / "layright.toml").write_text("nonsense = ")
+    watcher.send_signal(signal.SIGHUP)
+    put(s, owl_pdf=OWL)
+    wait_for(lambda: "owl.pdf" in names(s, "ready"))
+    s.configure('[[intake.desk.rule]]\nmatch = "*-dark*"\ntarget = "dark"\ncopies = 3\ngoods = "dark"')
+    watcher.send_signal(signal.SIGHUP)
+    time.sleep(0.3)
+    put(s, **{"kite-dark_pdf": pdf("A kite")})
+    wait_for(lambda: "kite-dark.pdf" in names(s, "ready"))
+    kite = [j for j in s.jobs() if j["name"] == "kite-dark.pdf"][0]
+    check(kite["target"] == "dark" and kite["copies"] == 3, kite)
+    begun = time.monotonic()
+    status, told = end(watcher)
+    check(status == 0 and time.monotonic() - begun < 5, told)
+    check("going on with the configuration as it was" in told and "read the configuration again" in told, told)
+    watcher = s.begin()
+    time.sleep(0.2)
+    check(end(watcher, signal.SIGINT)[0] == 0)
+
+
+def subfolders_as_an_option(s):
+    s.configure("subfolders = true")
+    deep = s / "in" / "/".join(f"d{i}" for i in range(30))
+    deep.mkdir(parents=True)
+    (deep / "fox.pdf").write_bytes(FOX)
+    put(s, fox_pdf=OWL)
+    os.symlink(s / "originals", s / "in" / "way-out")
+    check(s.once().returncode == 2)  # the link is told
+    check(not s.faults([FOX, OWL]) or s.faults([FOX, OWL]) == ["left in: way-out"], s.faults([FOX, OWL]))
+    watcher = s.begin()
+    later = s / "in" / "later" / "still"
+    later.mkdir(parents=True)
+    (later / "kite.pdf").write_bytes(pdf("A kite"))
+    wait_for(lambda: "kite.pdf" in names(s, "ready"))
+    end(watcher)
+
+
+def the_folder_goes_and_comes_back(s):
+    s.configure('poll = "100ms"')
+    watcher = s.begin()
+    time.sleep(0.3)
+    os.rename(s / "in", s / "elsewhere")
+    time.sleep(0.4)
+    os.mkdir(s / "in")
+    put(s, fox_pdf=FOX)
+    wait_for(lambda: "fox.pdf" in names(s, "ready"))
+    put(s, owl_pdf=OWL)
+    wait_for(lambda: "owl.pdf" in names(s, "ready"))
+    os.rename(s / "originals", s / "originals-away")
+    put(s, kite_pdf=pdf("A kite"))
+    time.sleep(0.5)
+    os.rename(s / "originals-away", s / "originals")
+    wait_for(lambda: "kite.pdf" in names(s, "ready"))
+    check(end(watcher)[0] == 0)
+    check(not s.faults([FOX, OWL, pdf("A kite")]), s.faults([FOX, OWL, pdf("A kite")]))
+
+
+def too_many_events_at_once(s):
+    watcher = s.begin()
+    put(s, fox_pdf=FOX)
+    wait_for(lambda: "fox.pdf" in names(s, "ready"))
+    watcher.send_signal(signal.SIGSTOP)
+    most = int(pathlib.Path("/proc/sys/fs/inotify/max_queued_events").read_text())
+    for i in range(most // 2 + 100):  # two events each
+        path = s / "in" / f".{i}"
+        path.touch()
+        path.unlink()
+    put(s, owl_pdf=OWL)
+    watcher.send_signal(signal.SIGCONT)
+    wait_for(lambda: "owl.pdf" in names(s, "ready"))
+    end(watcher)
+
+
+def ledgers_that_are_no_good(s):
+    put(s, fox_pdf=FOX)
+    s.once()
+    ledger = s / "intake.db"
+    s.sqlite("PRAGMA wal_checkpoint(TRUNCATE)")
+    good = ledger.read_bytes()
+
+    def refused(status, word):
+        before = ledger.read_bytes()
+        put(s, owl_pdf=OWL)
+        for words in (("watch", "--once"), ("ledger",)):
+            run = s.run(*words)
+            check(run.returncode == status and word in run.stderr, f"{words}: {run.returncode} {run.stderr}")
+        check(ledger.read_bytes() == before and names(s, "in") == ["owl.pdf"], "nothing may be changed")
+
+    s.sqlite("PRAGMA user_version=99; PRAGMA wal_checkpoint(TRUNCATE)")
+    refused(65, "newer")
+    ledger.write_bytes(b"")
+    refused(65, "empty")
+    ledger.write_bytes(good[:100] + b"\x55" * (len(good) - 100))
+    refused(65, "damaged")
+    ledger.write_bytes(b"not a ledger" * 1000)
+    refused(65, "damaged")
+    ledger.unlink()
+    s.sqlite("CREATE TABLE other(x)")
+    refused(65, "no ledger of layright")
+    for rest in s.folder.glob("intake.db*"):
+        rest.unlink()
+    ledger.write_bytes(good)
+    s.sqlite("DROP TABLE spoiled; DROP INDEX entry_unfinished; DROP INDEX entry_going; PRAGMA user_version=1")
+    check(s.once().returncode == 0, "an older one is upgraded")
+    check(s.sqlite("PRAGMA user_version") == "2" and not s.faults([FOX, OWL]), s.faults([FOX, OWL]))
+
+
+def ledger_check_notices(s):
+    put(s, fox_pdf=FOX, blank_pdf=BLANK)
+    s.once()
+    check(s.run("ledger", "check").returncode == 0)
+    (s / "ready" / "stray.pdf").write_bytes(FOX)
+    (s / "originals" / "fox.pdf").write_bytes(OWL)
+    (s / "held" / "blank.pdf").unlink()
+    run = s.run("ledger", "check")
+    check(run.returncode == 2 and "stray.pdf" in run.stdout and "other bytes" in run.stdout and "gone" in run.stdout, run.stdout)
+
+
+def old_originals_go(s):
+    s.configure('keep-originals = "1ms"')
+    put(s, fox_pdf=FOX, blank_pdf=BLANK)
+    s.once()
+    s.once()
+    check(names(s, "originals") == [] and "blank.pdf" in names(s, "held"), "never before they are laid or discarded")
+    check(s.run("ledger", "check").returncode == 0)
+    check(s.run("again", s.jobs()[0]["job"] if s.jobs()[0]["name"] == "fox.pdf" else s.jobs()[1]["job"]).returncode == 66)
+
+
+def told_how_it_goes(s):
+    notices = socket.socket(socket.AF_UNIX, socket.SOCK_DGRAM)
+    notices.bind(str(s / "notify"))
+    notices.settimeout(20)
+    health = s / "health.json"
+    watcher = s.begin("--health", health, "--log", "json", environment={"NOTIFY_SOCKET": str(s / "notify"), "WATCHDOG_USEC": "200000"})
+    heard = set()
+    while not {"READY=1", "WATCHDOG=1"} <= heard:
+        heard.add(notices.recv(4096).decode())
+    put(s, fox_pdf=FOX)
+    wait_for(lambda: health.exists() and json.loads(health.read_text())["ready"] == 1)
+    status, told = end(watcher)
+    for line in told.splitlines():
+        json.loads(line)
+    check(any(json.loads(line).get("event") == "ready" for line in told.splitlines()), told)
+    notices.close()
+
+
+def across_disks(s):
+    with tempfile.TemporaryDirectory(dir="/var/tmp") as other:
+        if os.stat(other).st_dev == os.stat(s.folder).st_dev:
+            return "only one disk here"
+        (s / "layright.toml").write_text((s / "layright.toml").read_text().replace('originals = "originals"', f'originals = "{other}/originals"'))
+        put(s, fox_pdf=FOX, blank_pdf=BLANK)
+        check(s.once().returncode == 2)
+        check(names(s, "in") == [] and pathlib.Path(other, "originals/fox.pdf").read_bytes() == FOX and "blank.pdf" in names(s, "held"))
+        check(s.run("ledger", "check").returncode == 0)
+
+
+def several_intakes(s):
+    (s / "layright.toml").write_text((s / "layright.toml").read_text() + '\n[intake.other]\ntarget = "dark"\nin = "in2"\nready = "ready2"\nheld = "held2"\noriginals = "originals2"\nledger = "other.db"\nsettle = "20ms"\n')
+    (s / "in2").mkdir()
+    put(s, fox_pdf=FOX)
+    (s / "in2" / "fox.pdf").write_bytes(FOX)
+    check(s.once().returncode == 0)
+    check("fox.pdf" in names(s, "ready") and "fox.pdf" in names(s, "ready2"))
+    check(s.run("again", 1).returncode == 64, "there are two ledgers")
+    check(s.run("again", 1, "--intake", "other").returncode == 0 and "fox-2.pdf" in names(s, "ready2"))
+    check(s.run("watch", "nobody", "--once").returncode == 64)
+
+
+def a_dying_worker_is_tried_twice(s):
+    # A page that takes seconds, so that its child can be found and killed.
+    slow = pdf("Slow page", more="0 0 m 612 792 l S\n" * 400000)
+    put(s, slow_pdf=slow)
+    watcher = s.begin()
+    for _ in range(2):
+        children = pathlib.Path(f"/proc/{watcher.pid}/task/{watcher.pid}/children")
+        wait_for(lambda: children.read_text().split())
+        child = int(children.read_text().split()[0])
+        os.kill(child, signal.SIGKILL)
+        wait_for(lambda: str(child) not in children.read_text().split())
+    wait_for(lambda: s.jobs()[0]["state"] in ("held", "ready"))
+    end(watcher)
+    check(s.jobs()[0]["state"] == "held" and "tried 2 times" in s.jobs()[0]["reason"], s.jobs()[0])
+
+
+TESTS = [ready_held_and_the_same_again, the_same_again_is_laid_or_skipped_where_asked, a_person_decides, a_running_watcher_does_what_is_decided,
+         a_second_watcher_is_refused, children_die_with_the_watcher, odd_names, what_is_no_file_is_told_and_left, nothing_is_read_half, signals,
+         subfolders_as_an_option, the_folder_goes_and_comes_back, too_many_events_at_once, ledgers_that_are_no_good, ledger_check_notices, old_originals_go,
+         told_how_it_goes, across_disks, several_intakes, a_dying_worker_is_tried_twice]
+
+
+def main():
+    program = pathlib.Path(sys.argv[1]).resolve() / "layright"
+    passed = failed = skipped = 0
+    with tempfile.TemporaryDirectory(dir="/dev/shm" if os.access("/dev/shm", os.W_OK) else None, prefix="layright-daily-") as folder:
+        for test in TESTS:
+            if sys.argv[2:] and test.__name__ not in sys.argv[2:]:
+                continue
+            begun = time.monotonic()
+            try:
+                left_out = test(shop.Shop(program, pathlib.Path(folder) / "s"))
+                skipped += bool(left_out)
+                passed += not left_out
+                print(f"{'left out' if left_out else 'passed'}  {test.__name__.replace('_', ' ')} {left_out or ''} ({time.monotonic() - begun:.1f} s)", flush=True)
+            except Exception:
+                failed += 1
+                print(f"FAILED  {test.__name__.replace('_', ' ')}\n{traceback.format_exc()}", flush=True)
+    print(f"{passed} passed, {failed} failed, {skipped} skipped")
+    return 1 if failed or not passed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

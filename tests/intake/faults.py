@@ -1,0 +1,141 @@
+"""Kills the intake before its n-th call that changes a file or the ledger, for every n, with and without the loss of all that was not
+synced, and lets every call fail with every error; then starts it again and compares. Without one sync or without the intention written first the
+same comparison must fail.
+
+    faults.py BUILD-FOLDER [--all] [--seed N] [--show]      --show: the calls of one file, in order
+"""
+import argparse
+import concurrent.futures
+import os
+import pathlib
+import random
+import shutil
+import sys
+import tempfile
+import threading
+
+import shop
+
+# What arrives: one that is ready; or that, the same bytes again, and a page that is held.
+ONE = {"fox.pdf": shop.pdf("The quick brown fox")}
+THREE = {**ONE, "fox-again.pdf": ONE["fox.pdf"], "blank.pdf": shop.pdf("")}
+WAYS = ["kill", "power", "ENOSPC", "EIO", "EACCES", "ENOSPC+"]
+# A program without this sync, or without this intention, must be found out. The text is part of a path; SQL is run in the ledger first.
+CARELESS = {
+    "sync of the arrived file": ({"FAULT_DROP": "in/fox.pdf"}, None),
+    "sync of the originals' folder": ({"FAULT_DROP": "/originals$"}, None),
+    "sync of the watched folder": ({"FAULT_DROP": "/in$"}, None),
+    "sync of the outputs' folder": ({"FAULT_DROP": "/ready$"}, None),
+    "sync of the outputs": ({"FAULT_DROP": "/ready/"}, None),
+    "sync of the held folder": ({"FAULT_DROP": "/held$"}, None),
+    "sync of the ledger": ({"FAULT_DROP": "intake.db-wal"}, None),
+    "intention to move": ({}, "CREATE TRIGGER careless BEFORE UPDATE ON entry WHEN new.state='moving' BEGIN SELECT RAISE(IGNORE); END"),
+    "intention to place": ({}, "CREATE TRIGGER careless BEFORE UPDATE ON entry WHEN new.state='placing' BEGIN SELECT RAISE(IGNORE); END"),
+}
+
+
+class Faults:
+    def __init__(self, build, folder):
+        self.program, self.injector = build / "layright", build / "tests" / "fault_injector.so"
+        self.folder, self.number, self.lock = folder, 0, threading.Lock()
+
+    def shop(self, files, sql=None):
+        with self.lock:
+            self.number += 1
+            number = self.number
+        s = shop.Shop(self.program, self.folder / str(number))
+        if sql:
+            s.once()
+            s.sqlite(sql)
+        for name, data in files.items():
+            (s / "in" / name).write_bytes(data)
+        return s
+
+    def environment(self, s, **more):
+        return {"LD_PRELOAD": str(self.injector), "FAULT_BELOW": str(s.folder), **more}
+
+    def calls(self, files, sql=None):
+        """The calls of a run that nothing happens to, one a line."""
+        s = self.shop(files, sql)
+        log = self.folder / "calls"
+        log.unlink(missing_ok=True)
+        run = s.once(self.environment(s, FAULT_LOG=str(log)))
+        faults = s.faults(files.values())
+        if faults:
+            sys.exit(f"without any fault: {faults}\n{run.stderr}")
+        lines = log.read_text().splitlines()
+        shutil.rmtree(s.folder)
+        return lines
+
+    def survives(self, files, n, way, drop=None, sql=None):
+        """What is wrong after the fault and another start."""
+        s = self.shop(files, sql)
+        first = s.once(self.environment(s, FAULT_AT=str(n), FAULT_DO=way, **(drop or {})))
+        second = s.once()
+        try:
+            faults = s.faults(files.values())
+        except AssertionError as told:
+            faults = [str(told)]
+        if second.returncode not in (0, 2):
+            faults.append(f"the next start ended with {second.returncode}")
+        if faults:
+            faults += [f"first: {first.returncode} {first.stderr.strip()}", f"then: {second.stderr.strip()}"]
+        shutil.rmtree(s.folder, ignore_errors=True)
+        shutil.rmtree(str(s.folder) + "-kept", ignore_errors=True)
+        return faults
+
+
+def every_fault(faults, pool, files, share, chance):
+    calls = len(faults.calls(files))
+    points = [(n, way) for n in range(1, calls + 1) for way in WAYS]
+    some = points if share >= len(points) else chance.sample(points, share)
+    bad = 0
+    for (n, way), found in zip(some, pool.map(lambda p: faults.survives(files, *p), some)):
+        if found:
+            bad += 1
+            print(f"  {way} at call {n}: " + "\n    ".join(found))
+    kills = sum(way in ("kill", "power") for _, way in some)
+    print(f"{len(files)} arrivals: {calls} calls; {kills} kills and {len(some) - kills} write errors tried, {bad} not survived")
+    return bad == 0
+
+
+def careless_is_found(faults, pool, name, chance):
+    drop, sql = CARELESS[name]
+    calls = len(faults.calls(THREE, sql))
+    way = "power" if drop else "kill"
+    points = list(range(1, calls + 1))
+    chance.shuffle(points)
+    for start in range(0, len(points), 8):  # until it is found out
+        some = points[start:start + 8]
+        for n, found in zip(some, pool.map(lambda n: faults.survives(THREE, n, way, drop, sql), some)):
+            if found:
+                print(f"without the {name}: found out at call {n}: {found[0]}")
+                return True
+    print(f"without the {name}: nobody notices")
+    return False
+
+
+def main():
+    options = argparse.ArgumentParser()
+    options.add_argument("build", type=pathlib.Path)
+    options.add_argument("--all", action="store_true")
+    options.add_argument("--seed", type=int, default=1)
+    options.add_argument("--show", action="store_true")
+    o = options.parse_args()
+    chance = random.Random(o.seed)
+    root = "/dev/shm" if os.access("/dev/shm", os.W_OK) else None
+    with tempfile.TemporaryDirectory(dir=root, prefix="layright-faults-") as folder:
+        faults = Faults(o.build.resolve(), pathlib.Path(folder))
+        if o.show:
+            print("\n".join(faults.calls(ONE)))
+            return 0
+        with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
+            good = [every_fault(faults, pool, ONE, 10**6 if o.all else 60, chance), every_fault(faults, pool, THREE, 10**6 if o.all else 60, chance)]
+            names = list(CARELESS) if o.all else chance.sample(list(CARELESS), 3)
+            good += [careless_is_found(faults, pool, name, chance) for name in names]
+    print(f"{sum(good)} passed, {len(good) - sum(good)} failed")
+    return 0 if all(good) else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())

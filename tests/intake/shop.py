@@ -1,0 +1,158 @@
+"""A shop to try the intake in: a folder with a configuration, art made here, the program run in it, and what must be true afterwards."""
+import collections
+import hashlib
+import json
+import os
+import pathlib
+import shutil
+import signal
+import subprocess
+import time
+
+HERE = pathlib.Path(__file__).parent
+
+CONFIGURATION = """
+[sheet.film]
+size = "8.5x17in"
+margin = "0.25in"
+[target.film]
+sheet = "film"
+reading = "wrong"
+unknown-reads = "right"
+scale = "shrink"
+[target.dark]
+sheet = "film"
+reading = "wrong"
+unknown-reads = "right"
+[intake.desk]
+target = "film"
+in = "in"
+ready = "ready"
+held = "held"
+originals = "originals"
+ledger = "intake.db"
+settle = "{settle}"
+{more}
+"""
+
+AT_REST = {"ready", "held", "discarded", "skipped"}
+
+
+def pdf(text, size=(612, 792), note="", more=""):
+    """A page with a line of live text, and more of a content stream; neither: a page that leaves no ink."""
+    content = (f"BT /F 24 Tf 72 500 Td ({text}) Tj ET" * bool(text) + more).encode()
+    objects = [b"<</Type/Catalog/Pages 2 0 R>>", b"<</Type/Pages/Kids[3 0 R]/Count 1>>",
+               f"<</Type/Page/Parent 2 0 R/MediaBox[0 0 {size[0]} {size[1]}]/Contents 4 0 R/Resources<</Font<</F 5 0 R>>>>>>".encode(),
+               b"<</Length " + str(len(content)).encode() + b">>stream\n" + content + b"\nendstream",
+               b"<</Type/Font/Subtype/Type1/BaseFont/Helvetica/Encoding/WinAnsiEncoding>>"]
+    out, places = b"%PDF-1.4\n%" + note.encode() + b"\n", []
+    for number, body in enumerate(objects, 1):
+        places.append(len(out))
+        out += str(number).encode() + b" 0 obj" + body + b"endobj\n"
+    start = len(out)
+    out += f"xref\n0 {len(objects) + 1}\n0000000000 65535 f \n".encode() + b"".join(f"{p:010} 00000 n \n".encode() for p in places)
+    return out + f"trailer<</Size {len(objects) + 1}/Root 1 0 R>>\nstartxref\n{start}\n%%EOF\n".encode()
+
+
+def sha256(path):
+    return hashlib.sha256(path.read_bytes()).hexdigest()
+
+
+class Shop:
+    """`folder` is made afresh."""
+
+    def __init__(self, program, folder, more="", settle="20ms"):
+        self.program, self.folder = pathlib.Path(program), pathlib.Path(folder)
+        shutil.rmtree(self.folder, ignore_errors=True)
+        shutil.rmtree(str(self.folder) + "-kept", ignore_errors=True)
+        for name in ("in", "ready", "held", "originals"):
+            (self.folder / name).mkdir(parents=True)
+        self.configure(more, settle)
+
+    def configure(self, more="", settle="20ms"):
+        (self.folder / "layright.toml").write_text(CONFIGURATION.format(settle=settle, more=more))
+
+    def __truediv__(self, name):
+        return self.folder / name
+
+    def words(self, *words):
+        return [str(self.program), *map(str, words), "--config", str(self.folder / "layright.toml")]
+
+    def environment(self, more=None):
+        return {**os.environ, "SOURCE_DATE_EPOCH": "1000000000", **(more or {})}
+
+    def run(self, *words, environment=None, timeout=120):
+        return subprocess.run(self.words(*words), capture_output=True, text=True, errors="replace", env=self.environment(environment), timeout=timeout)
+
+    def once(self, environment=None, timeout=120):
+        return self.run("watch", "--once", environment=environment, timeout=timeout)
+
+    def begin(self, *words, environment=None):
+        return subprocess.Popen(self.words("watch", *words), stderr=subprocess.PIPE, stdout=subprocess.DEVNULL, text=True, errors="replace", env=self.environment(environment))
+
+    def ledger(self, *words):
+        run = self.run("ledger", *words, "--format", "json")
+        if run.returncode:
+            raise AssertionError(f"layright ledger {words} ended with {run.returncode}: {run.stderr}")
+        return json.loads(run.stdout)
+
+    def jobs(self):
+        return self.ledger()["jobs"]
+
+    def files(self, name):
+        return sorted(p for p in (self.folder / name).rglob("*") if not p.is_dir())
+
+    def sqlite(self, sql):
+        run = subprocess.run(["sqlite3", str(self.folder / "intake.db"), sql], capture_output=True, text=True)
+        return (run.stdout + run.stderr).strip()
+
+    def faults(self, arrived):
+        """What is not as it must be at rest: each of `arrived` (bytes) in exactly one place, once; nothing half-written; the ledger agrees."""
+        out = []
+        wanted = collections.Counter(hashlib.sha256(b).hexdigest() for b in arrived)
+        notes = {".txt", ".json"}
+        lie = collections.Counter()
+        for place in ("originals", "held"):
+            for path in self.files(place):
+                if place == "held" and path.suffix in notes and path.with_suffix("").exists():
+                    continue
+                lie[sha256(path)] += 1
+        for digest in wanted.keys() | lie.keys():
+            if wanted[digest] != lie[digest]:
+                out.append(f"{wanted[digest]} arrived, {lie[digest]} are kept: {digest[:12]}")
+        out += [f"left in: {p.name}" for p in self.files("in")]
+        jobs = self.jobs()
+        if len(jobs) != len(arrived):
+            out.append(f"{len(arrived)} arrived, the ledger has {len(jobs)}")
+        out += [f"job {j['job']} is {j['state']}" for j in jobs if j["state"] not in AT_REST]
+        if any(path.suffix == ".pdf" and not path.read_bytes().rstrip().endswith(b"%%EOF") for path in self.files("ready")):
+            out.append("a ready file is cut short")
+        ready = sum(j["runs"] for j in jobs)
+        pdfs = [p for p in self.files("ready") if not p.name.endswith(".job.pdf")]
+        if len(pdfs) != ready:
+            out.append(f"laid {ready} times, {len(pdfs)} files are ready")
+        for path in self.files("held"):
+            if path.suffix not in notes and not all(path.with_name(path.name + n).exists() for n in notes):
+                out.append(f"held without notes: {path.name}")
+        check = self.run("ledger", "check")
+        if check.returncode:
+            out.append("layright ledger check: " + check.stdout.strip() + check.stderr.strip())
+        if (judged := self.sqlite("PRAGMA integrity_check")) != "ok":
+            out.append("sqlite3: " + judged)
+        return out
+
+
+def wait_for(what, seconds=30):
+    """The time it took; fails when it does not come."""
+    begun = time.monotonic()
+    while not what():
+        if time.monotonic() - begun > seconds:
+            raise AssertionError("waited in vain")
+        time.sleep(0.01)
+    return time.monotonic() - begun
+
+
+def end(process, sign=signal.SIGTERM, seconds=10):
+    process.send_signal(sign)
+    _, told = process.communicate(timeout=seconds)
+    return process.returncode, told
