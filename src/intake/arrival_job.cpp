@@ -50,8 +50,7 @@ class FindingsReport : public Report {
 /// Composes the job sheet. Our own data only: no customer's file is looked at here.
 class ArrivalJob::Sheet : public Job {
  public:
-  Sheet(JobSheetWish wish, std::filesystem::path configuration, std::optional<PagePicture> picture)
-      : wish_(std::move(wish)), configuration_(std::move(configuration)), picture_(std::move(picture)) {}
+  Sheet(JobSheetWish wish, std::optional<PagePicture> picture) : wish_(std::move(wish)), picture_(std::move(picture)) {}
   std::optional<WorkerTask> next() override {
     if (std::exchange(started_, true)) return std::nullopt;
     WorkerTask task;
@@ -73,18 +72,12 @@ class ArrivalJob::Sheet : public Job {
     auto const pdf_or = [&]() -> Result<std::string> {
       auto const press = prepare_press(wish_.target, wish_.file->ink, wish_.unit);
       if (!press) return press.error();
-      if (!configuration_.empty()) {
-        auto trial = find_trial(configuration_, wish_.target.press.name);
-        if (!trial) return trial.error();
-        wish_.trial = *trial;
-      }
       return job_sheet_pdf(wish_, press->setup, std::move(picture_));
     }();
     if (pdf_or) sender.send('s', *pdf_or);
     else sender.send('x', pdf_or.error().message);
   }
   JobSheetWish wish_;
-  std::filesystem::path configuration_;
   std::optional<PagePicture> picture_;
   bool started_ = false;
 };
@@ -129,7 +122,7 @@ void ArrivalJob::compose_sheet() {
   sheet.target = settled(wish_.inspect->target, known_);
   sheet.file = known_;
   sheet.unit = wish_.inspect->unit;
-  composing_ = std::make_shared<Sheet>(std::move(sheet), wish_.configuration, std::move(drawing_->picture));
+  composing_ = std::make_shared<Sheet>(std::move(sheet), std::move(drawing_->picture));
   drawing_.reset();
   add(composing_);
   stage_ = Stage::composing;

@@ -14,7 +14,6 @@ struct ArrivalWish {
   LedgerEntry entry;
   std::shared_ptr<InspectWish const> inspect;
   std::filesystem::path ready;            // the folder of the outputs
-  std::filesystem::path configuration;    // for the trial kept beside it
   bool job_sheet = true;
   std::string refused = {};               // why it cannot even be tried; then `inspect` is empty and nothing is done
 };

@@ -262,7 +262,6 @@ std::shared_ptr<ArrivalJob> IntakeDesk::next_job() {
     wish.refused = inspect.error().message;
   }
   wish.ready = intake().ready;
-  wish.configuration = place_.configuration->path;
   wish.job_sheet = settings_.job_sheet;
   return std::make_shared<ArrivalJob>(std::move(wish));
 }

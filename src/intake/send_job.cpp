@@ -1,5 +1,6 @@
 #include "intake/send_job.h"
 
+#include <algorithm>
 #include <utility>
 
 #include "report/page_json.h"
@@ -7,14 +8,14 @@
 #include "setup/approval.h"
 #include "setup/send.h"
 #include "setup/send_request.h"
+#include "setup/state_words.h"
 
 namespace layright {
 namespace {
 
-std::string status_words(JobStatus const& status) {
-  std::string text(word(status.state));
-  for (auto const& reason : status.reasons) text += ", " + reason;
-  return status.message.empty() ? text : text + ": " + status.message;
+/// The press says that it went wrong although the job has come to its end (RFC 8011, 5.3.8).
+bool spoilt(JobStatus const& status) {
+  return std::find(status.reasons.begin(), status.reasons.end(), "job-completed-with-errors") != status.reasons.end();
 }
 
 /// What keeps it from being sent although the press can be reached; empty when nothing does.
@@ -47,7 +48,7 @@ Result<JobStatus> send(SendJobWish const& wish, Sender const& sender) {
   send.request = asked->request;
   send.may_be_there = wish.may_be_there;
   send.wait_seconds = wish.wait_seconds;
-  send.progress = [&](JobStatus const& now, std::vector<std::string> const&) { sender.send('n', json_text({{"job", now.id}, {"told", status_words(now)}})); };
+  send.progress = [&](JobStatus const& now, std::vector<std::string> const& troubles) { sender.send('n', json_text({{"job", now.id}, {"told", job_words(now, troubles)}})); };
   return send_job(send);
 }
 
@@ -68,9 +69,9 @@ std::optional<WorkerTask> SendJob::next() {
 
 void SendJob::work(Sender const& sender) const {
   auto const status = send(wish_, sender);
-  bool const well = status && status->state != JobState::aborted && status->state != JobState::cancelled && status->state != JobState::held;
+  bool const well = status && status->state != JobState::aborted && status->state != JobState::cancelled && status->state != JobState::held && !spoilt(*status);
   if (status)
-    sender.send(well ? 's' : 'r', json_text({{"job", status->id}, {"told", status_words(*status)}}));
+    sender.send(well ? 's' : 'r', json_text({{"job", status->id}, {"told", job_words(*status)}}));
   else
     sender.send(status.error().kind == ErrorKind::try_again ? 't' : 'r', json_text({{"job", 0}, {"told", status.error().message}}));
 }
