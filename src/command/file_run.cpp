@@ -37,7 +37,7 @@ class Progress {
 
 }  // namespace
 
-ExitStatus run_files(std::vector<fs::path> const& files, MakeJob const& make, JobStatus const& status, Report& report, int parallel) {
+ExitStatus run_files(std::vector<fs::path> const& files, MakeJob const& make, StatusOfJob const& status, Report& report, int parallel) {
   std::deque<std::shared_ptr<CheckJob>> told;  // in the order named; the front one tells at once
   std::size_t started = 0, finished = 0;
   auto worst = ExitStatus::ready;

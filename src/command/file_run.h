@@ -13,10 +13,10 @@ namespace layright {
 /// Makes the job of one file.
 using MakeJob = std::function<std::shared_ptr<CheckJob>(std::filesystem::path const&)>;
 /// What a job comes to once it is over.
-using JobStatus = std::function<ExitStatus(CheckJob&)>;
+using StatusOfJob = std::function<ExitStatus(CheckJob&)>;
 
 /// Gives the worst status of all. Progress goes to standard error where that is a terminal and the run is long.
-ExitStatus run_files(std::vector<std::filesystem::path> const& files, MakeJob const& make, JobStatus const& status, Report& report,
+ExitStatus run_files(std::vector<std::filesystem::path> const& files, MakeJob const& make, StatusOfJob const& status, Report& report,
                      int parallel);
 
 /// A checked file's status by its verdict or by what made it unusable.

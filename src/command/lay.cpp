@@ -4,8 +4,8 @@
 
 #include "command/command.h"
 #include "command/file_run.h"
-#include "command/named_files.h"
 #include "command/look_at.h"
+#include "command/named_files.h"
 #include "command/target_options.h"
 #include "intake/job_sheet_pdf.h"
 #include "intake/lay_job.h"
