@@ -80,16 +80,22 @@ std::size_t collect_borders(fz_context* ctx, pdf_page* page, LinkBorder* borders
   return found;
 }
 
-/// Where a program may draw an annotation that brings no appearance: its rectangle and the text it marks, with a rim for what it draws
-/// around that (its border, the rounded ends of a highlight).
-fz_rect room_of(fz_context* ctx, pdf_obj* annotation) {
-  fz_rect room = pdf_dict_get_rect(ctx, annotation, PDF_NAME(Rect));
-  pdf_obj* quads = pdf_dict_get(ctx, annotation, PDF_NAME(QuadPoints));
-  int const n = pdf_array_len(ctx, quads);
+/// `points`: x and y by turns.
+void take_in(fz_context* ctx, pdf_obj* points, fz_rect& room) {
+  int const n = pdf_array_len(ctx, points);
   for (int i = 0; i + 1 < n; i += 2) {
-    float const x = pdf_array_get_real(ctx, quads, i), y = pdf_array_get_real(ctx, quads, i + 1);
+    float const x = pdf_array_get_real(ctx, points, i), y = pdf_array_get_real(ctx, points, i + 1);
     room = {std::min(room.x0, x), std::min(room.y0, y), std::max(room.x1, x), std::max(room.y1, y)};
   }
+}
+
+/// Where a program may draw an annotation that brings no appearance: its rectangle, the text it marks and the points of its lines, with a
+/// rim for what it draws around that (its border, the rounded ends of a highlight).
+fz_rect room_of(fz_context* ctx, pdf_obj* annotation) {
+  fz_rect room = pdf_dict_get_rect(ctx, annotation, PDF_NAME(Rect));
+  for (pdf_obj* const key : {PDF_NAME(QuadPoints), PDF_NAME(L), PDF_NAME(Vertices)}) take_in(ctx, pdf_dict_get(ctx, annotation, key), room);
+  pdf_obj* const strokes = pdf_dict_get(ctx, annotation, PDF_NAME(InkList));
+  for (int i = 0; i < pdf_array_len(ctx, strokes); ++i) take_in(ctx, pdf_array_get(ctx, strokes, i), room);
   float const rim = std::max(2 * border_width(ctx, annotation), std::min(room.x1 - room.x0, room.y1 - room.y0) / 4);
   return fz_expand_rect(room, rim);
 }

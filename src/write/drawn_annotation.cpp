@@ -17,6 +17,7 @@ namespace {
 using Object = QPDFObjectHandle;
 constexpr double kArc = 0.5523;      // control points of a quarter circle, in radii: from the mathematics of Bezier curves
 constexpr int kMostPoints = 10'000;  // of one line; our own
+constexpr double kMiter = 5;         // how far a sharp corner reaches, in line widths: half the miter limit to begin with (8.4.1, Table 52)
 
 std::string numbers(std::initializer_list<double> values) {
   std::string text;
@@ -110,6 +111,21 @@ std::string shape(Object annotation, std::string const& kind, Rect<PageSpace> co
          (fill.empty() ? "S" : width > 0 ? "B" : "f");
 }
 
+/// All that the annotation may paint: the text it marks and the points of its lines count, also outside its rectangle, since readers
+/// draw them there. With room for the corners of its strokes.
+Rect<PageSpace> reach(Object annotation, Rect<PageSpace> const& rect) {
+  auto box = rect;
+  auto const take_in = [&](Object points) {
+    auto const at = list_of_numbers(points);
+    for (std::size_t i = 0; i + 1 < at.size(); i += 2)
+      box = {std::min(box.x0, at[i]), std::min(box.y0, at[i + 1]), std::max(box.x1, at[i]), std::max(box.y1, at[i + 1])};
+  };
+  for (auto const* key : {"/QuadPoints", "/L", "/Vertices"}) take_in(annotation.getKey(key));
+  if (annotation.getKey("/InkList").isArray())
+    for (auto stroke : annotation.getKey("/InkList").getArrayAsVector()) take_in(stroke);
+  return box.grown(kMiter * border_width(annotation));
+}
+
 /// 12.5.6.10 says nothing of it, but every reader lets words show through a highlight; CA is the opacity of Table 170.
 Object look(Object annotation, bool multiply) {
   auto state = Object::newDictionary();
@@ -171,7 +187,7 @@ Object drawn_annotation(QPDF& pdf, Object annotation) {
   auto const rect = Rect<PageSpace>::from_corners((*n)[0], (*n)[1], (*n)[2], (*n)[3]);
   auto const paint = shape(annotation, kind.getName(), rect);
   if (paint.empty()) return Object::newNull();
-  auto form = new_form(pdf, rect, "/Look gs " + paint);
+  auto form = new_form(pdf, reach(annotation, rect), "/Look gs " + paint);
   auto states = Object::newDictionary();
   states.replaceKey("/Look", look(annotation, kind.getName() == "/Highlight"));
   form.getDict().getKey("/Resources").replaceKey("/ExtGState", states);

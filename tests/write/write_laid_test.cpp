@@ -346,6 +346,9 @@ TEST_CASE("annotations that bring no appearance are drawn by their shape") {
       .annotation("/Type /Annot /Subtype /Ink /F 4 /Rect [95 90 145 110] /InkList [[100 100 140 100]] /C [0] /BS << /W 6 >>")
       .annotation("/Type /Annot /Subtype /Polygon /F 4 /Rect [20 130 60 170] /Vertices [20 130 60 130 40 170] /IC [0] /C [0]")
       .annotation("/Type /Annot /Subtype /Highlight /F 4 /Rect [100 130 140 150] /QuadPoints [100 150 140 150 100 130 140 130] /C [0]")
+      // Readers draw points and marked text also where the rectangle does not hold them.
+      .annotation("/Type /Annot /Subtype /Ink /F 4 /Rect [160 100 170 110] /InkList [[100 180 140 180]] /C [0] /BS << /W 6 >>")
+      .annotation("/Type /Annot /Subtype /Highlight /F 4 /Rect [0 0 5 5] /QuadPoints [150 150 190 150 150 130 190 130] /C [0]")
       .annotation("/Type /Annot /Subtype /Square /F 0 /Rect [150 20 190 60] /C [0] /IC [0]");  // does not print
   auto const laid = lay_all(pdf.bytes(), 0, 0);
   auto const shown = picture(laid, "");
@@ -355,7 +358,8 @@ TEST_CASE("annotations that bring no appearance are drawn by their shape") {
     bool ink;
   };
   for (Spot const spot : {Spot{22, 40, true}, {40, 40, false}, {120, 40, true}, {102, 40, false}, {40, 100, true}, {40, 94, false},
-                          {120, 100, true}, {40, 140, true}, {22, 165, false}, {120, 140, true}, {120, 155, false}, {170, 40, false}}) {
+                          {120, 100, true}, {40, 140, true}, {22, 165, false}, {120, 140, true}, {120, 155, false}, {170, 40, false},
+                          {120, 180, true}, {165, 105, false}, {170, 140, true}, {170, 155, false}}) {
     CAPTURE(spot.x, spot.y);
     CHECK((shown->at(spot.x, 499 - spot.y) < 128) == spot.ink);
   }
