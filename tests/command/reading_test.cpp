@@ -382,7 +382,9 @@ TEST_CASE("a photograph whose tag asks for a mirror is told", "[program][reading
 
 TEST_CASE("the mistake of the README: reversed in the drawing program, and to be reversed by the printer as well", "[program][reading]") {
   Folder folder;
-  save(folder, "reversed.pdf", kReversing + words_at(100, 900));
+  PdfMaker pdf;
+  page_with_font(pdf).content(kReversing + words_at(100, 900));
+  pdf.catalog("ViewerPreferences", "<< /PrintScaling /None >>").save(folder / "reversed.pdf");
   write_file(folder / "layright.toml", "[sheet.film]\nsize = \"8.5x17in\"\n[target.shirt]\nsheet = \"film\"\nreading = \"wrong\"\nreverse-at = \"printer\"\n");
   std::string const readme = read_file(std::filesystem::path(LAYRIGHT_SOURCE) / "README.md");
   auto const start = readme.find("    $ layright check reversed.pdf --target shirt\n");
