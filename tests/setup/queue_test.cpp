@@ -150,7 +150,7 @@ TEST_CASE("a job that the queue holds, and one whose queue is stopped, are told 
   CHECK(held.state == JobState::held);
   CHECK_THAT(job_words(held), Catch::Contains("held: it is held until somebody releases it"));
   cups.add("stopped", target.press.ppd);
-  run("CUPS_SERVER=127.0.0.1:" + std::to_string(cups.port) + " cupsdisable stopped");
+  shell("CUPS_SERVER=127.0.0.1:" + std::to_string(cups.port) + " cupsdisable stopped");
   auto const waiting = end_of("stopped");
   CHECK(waiting.state != JobState::completed);
   CHECK_THAT(told, Catch::Contains("it is paused"));
