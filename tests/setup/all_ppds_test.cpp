@@ -147,7 +147,8 @@ void judge_by_filters(fs::path const& path, Target const& target, PressSetup con
   for (auto const& setting : setup.settings) words.insert(words.end(), {"-o", setting.option + "=" + setting.choice});
   words.push_back("page.pdf");
   auto const filtered = test::run(words, folder.path());
-  test::write_file(folder / "out.ps", filtered.out);
+  auto const postscript = filtered.out.find("%!PS");  // some makers' own job language comes before, which Ghostscript does not speak
+  test::write_file(folder / "out.ps", postscript == std::string::npos ? filtered.out : filtered.out.substr(postscript));
   auto const ran = test::run({"gs", "-q", "-dNOPAUSE", "-dBATCH", "-dSAFER", "-sDEVICE=bbox", "out.ps"}, folder.path());
   INFO(filtered.err << ran.out << ran.err);
   CHECK_THAT(ran.err, Catch::Contains("%%BoundingBox: 100 200 400 600"));  // Ghostscript rounds outward by up to a point
@@ -163,7 +164,11 @@ void judge_what_is_sent(fs::path const& path, Ranges const& ranges, Target const
   for (auto const& [name, order] : ranges.orders) kind += " " + name + order;
   if (auto const turn = ranges.of.find("Orientation"); turn != ranges.of.end())
     kind += format_number(turn->second.first, 0) + "-" + format_number(turn->second.second, 0);
-  if (count.classes.insert(kind).second || all) judge_by_filters(path, target, setup, count);
+  // Ghostscript's own PPD turns the page by a procedure that lives on when CUPS' filters ask for the size again, which then cuts the art.
+  // No press's PPD does: it is told apart by its code, and left out here.
+  bool const turns = code.find(" rotate ") != std::string::npos;
+  if (turns) ++count.of["turns the page by itself, so not through CUPS' filters"];
+  else if (count.classes.insert(kind).second || all) judge_by_filters(path, target, setup, count);
 }
 
 std::string kind_of(std::string const& message) {
@@ -225,6 +230,7 @@ TEST_CASE("every packaged PPD gives a setup or a refusal with its reason") {
   fs::remove_all(folder);
   std::cout << count.ppds << " PPDs (seed " << (all ? "none, all" : seed) << ")\n";
   for (auto const& [what, n] : count.of) std::cout << "  " << what << ": " << n << "\n";
+  CHECK(count.of["turns the page by itself, so not through CUPS' filters"] <= 2);  // both sheets of that one
   std::cout << "  codes of custom sizes that differ, for either sheet: " << count.codes.size() << "\n";
   CHECK(count.ppds > 0);
   for (std::string const sheet : {"8.5", "12.5"}) CHECK(count.of[sheet + " in, setup, size alone"] >= count.of[sheet + " in, upright by its lines"]);
