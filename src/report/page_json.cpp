@@ -32,11 +32,12 @@ Json boxes_json(PageBoxes const& b) {
           {"trim", rect_json(b.trim)},   {"art", rect_json(b.art)}};
 }
 
-Json images_json(std::vector<ImageUse> const& images) {
+/// `scale`: what the placement makes of what is seen; larger pictures have fewer pixels to the inch.
+Json images_json(std::vector<ImageUse> const& images, double scale) {
   Json list = Json::array();
   for (auto const& i : images)
     list.push_back({{"where_pt", rect_json(i.where)},
-                    {"ppi", Json::array({points_json(i.ppi_along), points_json(i.ppi_down)})},
+                    {"ppi", Json::array({points_json(i.ppi_along / scale), points_json(i.ppi_down / scale)})},
                     {"reversed", i.reversed}});
   return list;
 }
@@ -97,7 +98,7 @@ Json page_json(PageReport const& r) {
     if (!r.reading->words.empty()) object["reading_words"] = r.reading->words;
     if (!r.reading_sentence.empty()) object["reading_sentence"] = r.reading_sentence;
   }
-  if (r.tell_images && r.marks) object["images"] = images_json(r.marks->images);
+  if (r.tell_images && r.marks) object["images"] = images_json(r.marks->images, r.placement ? r.placement->scale : 1);
   if (r.tell_placement) object["placement"] = r.placement ? placement_json(*r.placement) : Json(nullptr);
   object["findings"] = findings_json(r.findings);
   return object;
