@@ -17,7 +17,7 @@ namespace {
 using Object = QPDFObjectHandle;
 constexpr double kArc = 0.5523;      // control points of a quarter circle, in radii: from the mathematics of Bezier curves
 constexpr int kMostPoints = 10'000;  // of one line; our own
-constexpr double kMiter = 5;         // how far a sharp corner reaches, in line widths: half the miter limit to begin with (8.4.1, Table 52)
+constexpr double kRim = 2;           // room about the points for strokes, in line widths: as marks/page_annotations has it
 
 std::string numbers(std::initializer_list<double> values) {
   std::string text;
@@ -123,7 +123,7 @@ Rect<PageSpace> reach(Object annotation, Rect<PageSpace> const& rect) {
   for (auto const* key : {"/QuadPoints", "/L", "/Vertices"}) take_in(annotation.getKey(key));
   if (annotation.getKey("/InkList").isArray())
     for (auto stroke : annotation.getKey("/InkList").getArrayAsVector()) take_in(stroke);
-  return box.grown(kMiter * border_width(annotation));
+  return box.grown(kRim * border_width(annotation));
 }
 
 /// 12.5.6.10 says nothing of it, but every reader lets words show through a highlight; CA is the opacity of Table 170.
