@@ -2,6 +2,7 @@
 
 #include <cstdlib>
 #include <ctime>
+#include <nlohmann/json.hpp>
 
 #include "command/file_run.h"
 
@@ -21,8 +22,8 @@ class Collector : public Report {
  public:
   explicit Collector(KnownFile& known) : known_(known) {}
   void begin_file(FileHead const&) override {}
-  void page(std::string const& json) override {
-    Json const page = Json::parse(json);
+  void page(ToldPage const& told) override {
+    Json const page = Json::parse(told.json);
     Json const findings = page.value("findings", Json::array());
     bool const placed = page.contains("placement") && page["placement"].is_object();
     auto ink = placed ? rect_from<SheetSpace>(page["placement"].value("ink_on_sheet_pt", Json())) : std::nullopt;
