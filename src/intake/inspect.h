@@ -36,6 +36,8 @@ struct InspectWish {
   std::optional<Reading> incoming;  // a person's word: right or wrong
   PageChoice pages;
   std::string password;
+  bool inks = false;                // tell how much of each ink a page takes, whatever checks ask for it
+  int picture_side = 0;             // draw each page, its longer side so many pixels; 0: do not
   bool check_letters = false;       // look for letters even where a person has said how the page reads
 };
 
@@ -53,6 +55,7 @@ struct PageTools {
   MarksReader* marks = nullptr;       // absent where the selection wants no marks
   LetterEngine* letters = nullptr;    // absent until a page asks for it
   Tape* tape = nullptr;
+  FileArt const* file_art = nullptr;  // absent where no check of the art asks
 };
 
 /// Reads and checks one page. With `for_lay` all that a placement needs is looked at, whatever the selection.

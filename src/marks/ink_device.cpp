@@ -117,6 +117,7 @@ void InkDevice::fill_path(fz_path const* path, bool even_odd, fz_matrix ctm, Col
   if (rectangle && !(reach.width() > 1e-3 && reach.height() > 1e-3)) return;
   Paint const paint = paint_for(color);
   if (rectangle && paint.ink && on_page()) frames_.filled(reach);
+  if (art_) note_art_fill(reach, rectangle.has_value(), color);
   leave({reach, rectangle.has_value(), true, paint}, [&](std::optional<Box> const& window) {
     return window ? fill_polygon(outline_, even_odd, matrix).extents_within(*window) : fill_extents(outline_, matrix);
   });
@@ -130,6 +131,7 @@ void InkDevice::stroke_path(fz_path const* path, fz_stroke_state const* stroke, 
   auto const reach = stroke_reach(outline_, style, matrix);
   if (!reach) return;
   Paint const paint = paint_for(color);
+  if (art_) note_art_stroke(*reach, style.radius, matrix, color);
   if (keep_as_frame(matrix, style, paint)) return;
   leave({*reach, false, true, paint},
         [&](std::optional<Box> const& window) { return stroke_extents(outline_, style, matrix, window); });

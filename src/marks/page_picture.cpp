@@ -5,61 +5,43 @@
 #include <cmath>
 #include <cstring>
 
-extern "C" {
-#include <mupdf/fitz.h>
-#include <mupdf/pdf.h>
-}
+#include "marks/page_canvas.h"
 
 namespace layright {
 namespace {
 
 constexpr int kRim = 8;                 // pixels around the ink, so that no letter touches the picture's edge
-constexpr double kMostSide = 20000;     // pixels
 
-struct Frame {
-  fz_matrix ctm;
-  int width, height;
-  Rect<SeenSpace> area;
-};
-
-/// May throw through the library.
-Frame frame_of(fz_context* c, fz_page* page, Rect<SeenSpace> const& ink, double dpi) {
-  fz_rect const seen = fz_bound_page(c, page);  // y down
-  double const scale = dpi / 72, height = seen.y1 - seen.y0;
-  Frame f;
-  f.width = static_cast<int>(std::ceil(std::min(ink.width() * scale, kMostSide))) + 2 * kRim;
-  f.height = static_cast<int>(std::ceil(std::min(ink.height() * scale, kMostSide))) + 2 * kRim;
-  double const left = ink.x0 - kRim / scale, top = ink.y1 + kRim / scale;
-  f.area = {left, top - f.height / scale, left + f.width / scale, top};
-  fz_matrix const to_corner = fz_translate(static_cast<float>(-seen.x0 - left), static_cast<float>(-seen.y0 - (height - top)));
-  f.ctm = fz_concat(to_corner, fz_scale(static_cast<float>(scale), static_cast<float>(scale)));
-  return f;
-}
-
-/// May throw through the library.
-fz_pixmap* draw(fz_context* c, fz_page* page, Frame const& frame) {
-  fz_irect const box = fz_make_irect(0, 0, frame.width, frame.height);
+/// On white, or on nothing, with alpha. May throw through the library.
+fz_pixmap* draw(fz_context* c, fz_page* page, CanvasFrame const& frame, bool clear) {
   fz_pixmap* pixmap = nullptr;
-  fz_device* device = nullptr;
   fz_var(pixmap);
-  fz_var(device);
   fz_try(c) {
-    pixmap = fz_new_pixmap_with_bbox(c, fz_device_rgb(c), box, nullptr, 0);
-    fz_clear_pixmap_with_value(c, pixmap, 255);
-    device = fz_new_draw_device(c, frame.ctm, pixmap);
-    if (pdf_page* const own = pdf_page_from_fz_page(c, page)) {
-      pdf_run_page_with_usage(c, own, device, fz_identity, "Print", nullptr);
-    } else {
-      fz_run_page(c, page, device, fz_identity, nullptr);
-    }
-    fz_close_device(c, device);
+    pixmap = fz_new_pixmap_with_bbox(c, fz_device_rgb(c), fz_make_irect(0, 0, frame.width, frame.height), nullptr, clear ? 1 : 0);
+    if (clear) fz_clear_pixmap(c, pixmap);
+    else fz_clear_pixmap_with_value(c, pixmap, 255);
+    draw_on_canvas(c, page, frame, pixmap);
   }
-  fz_always(c) fz_drop_device(c, device);
   fz_catch(c) {
     fz_drop_pixmap(c, pixmap);
     fz_rethrow(c);
   }
   return pixmap;
+}
+
+/// Rows as the library has them: straight colours, then alpha.
+void take_apart(fz_pixmap const& pixmap, PagePicture& picture) {
+  auto const pixels = static_cast<std::size_t>(pixmap.w) * static_cast<std::size_t>(pixmap.h);
+  picture.rgb.reserve(pixels * 3);
+  picture.alpha.reserve(pixels);
+  for (int y = 0; y < pixmap.h; ++y) {
+    unsigned char const* p = pixmap.samples + y * pixmap.stride;
+    for (int x = 0; x < pixmap.w; ++x, p += 4) {
+      unsigned const alpha = p[3];
+      for (int i = 0; i < 3; ++i) picture.rgb.push_back(static_cast<std::uint8_t>(alpha == 0 ? 0 : std::min(255U, (p[i] * 255U + alpha / 2) / alpha)));
+      picture.alpha.push_back(static_cast<std::uint8_t>(alpha));
+    }
+  }
 }
 
 }  // namespace
@@ -69,14 +51,14 @@ double dpi_for_letters(Rect<SeenSpace> const& ink) {
   return std::clamp(std::sqrt(kMostPixels / square_inches), kLeastDpi, kMostDpi);
 }
 
-std::optional<PagePicture> draw_page(fz_context* c, fz_page* page, Rect<SeenSpace> const& ink, double dpi) {
+std::optional<PagePicture> draw_page(fz_context* c, fz_page* page, Rect<SeenSpace> const& ink, double dpi, bool clear) {
   if (!ink.finite() || !(dpi > 0)) return std::nullopt;
-  Frame frame{};
+  CanvasFrame frame{};
   fz_pixmap* pixmap = nullptr;
   fz_var(pixmap);
   fz_try(c) {
-    frame = frame_of(c, page, ink, dpi);
-    pixmap = draw(c, page, frame);
+    frame = canvas_frame(c, page, ink, dpi, kRim);
+    pixmap = draw(c, page, frame, clear);
   }
   fz_catch(c) pixmap = nullptr;
   if (!pixmap) return std::nullopt;
@@ -85,6 +67,11 @@ std::optional<PagePicture> draw_page(fz_context* c, fz_page* page, Rect<SeenSpac
   picture.height = pixmap->h;
   picture.dpi = dpi;
   picture.area = frame.area;
+  if (clear) {
+    take_apart(*pixmap, picture);
+    fz_drop_pixmap(c, pixmap);
+    return picture;
+  }
   std::size_t const row = static_cast<std::size_t>(pixmap->w) * 3;
   picture.rgb.resize(row * static_cast<std::size_t>(pixmap->h));
   for (int y = 0; y < pixmap->h; ++y)

@@ -23,7 +23,9 @@ class JsonReport : public Report {
   }
 
   void end_file(FileHead const&, FileTail const& tail) override {
-    std::string rest = "],\n   \"findings\": " + json_text(findings_json(tail.findings));
+    auto const [told, suppressed] = told_and_suppressed(tail.findings);
+    std::string rest = "],\n   \"findings\": " + json_text(findings_json(told));
+    if (!suppressed.empty()) rest += ", \"suppressed\": " + json_text(suppressed);
     if (!tail.output.empty()) rest += ", \"output\": " + json_text(tail.output) + ", \"verified\": " + json_text(tail.verified);
     if (!tail.refusal.empty()) rest += ", \"refused\": " + json_text(tail.refusal);
     put(rest + ", \"verdict\": " + json_text(word(tail.verdict)) + "}");

@@ -32,11 +32,11 @@ Json boxes_json(PageBoxes const& b) {
           {"trim", rect_json(b.trim)},   {"art", rect_json(b.art)}};
 }
 
-Json images_json(std::vector<ImageUse> const& images) {
+Json images_json(std::vector<ImageUse> const& images, double scale) {
   Json list = Json::array();
   for (auto const& i : images)
     list.push_back({{"where_pt", rect_json(i.where)},
-                    {"ppi", Json::array({points_json(i.ppi_along), points_json(i.ppi_down)})},
+                    {"ppi", Json::array({points_json(i.ppi_along / scale), points_json(i.ppi_down / scale)})},
                     {"reversed", i.reversed}});
   return list;
 }
@@ -44,6 +44,28 @@ Json images_json(std::vector<ImageUse> const& images) {
 template <class A, class B>
 Json matrix_json(Matrix<A, B> const& m) {
   return Json::array({number_json(m.a), number_json(m.b), number_json(m.c), number_json(m.d), number_json(m.e), number_json(m.f)});
+}
+
+Json colours_json(std::vector<ColourNote> const& colours) {
+  Json list = Json::array();
+  for (auto const& c : colours) {
+    Json one{{"space", c.space}, {"marks", c.marks.count}};
+    if (!c.inks.empty()) one["inks"] = c.inks;
+    if (!c.marks.first.empty()) one["where_pt"] = rect_json(c.marks.first.front());
+    list.push_back(std::move(one));
+  }
+  return list;
+}
+
+/// Of fonts that text shows in; one that the file names nowhere is the reader's own.
+Json fonts_json(ArtNotes const& art, ArtStructure const& structure) {
+  Json list = Json::array();
+  for (auto const& font : art.fonts) {
+    bool embedded = font.type3;
+    for (auto const& entry : structure.fonts) embedded = embedded || (entry.name == font.name && entry.embedded);
+    list.push_back({{"name", font.name}, {"embedded", embedded}, {"type3", font.type3}, {"letters", font.glyphs.count}});
+  }
+  return list;
 }
 
 Json placement_json(Placement const& p) {
@@ -68,9 +90,11 @@ Json points_json(double points) {
 Json finding_json(Finding const& f) {
   Json object{{"check", f.check}, {"level", word(f.level)}, {"message", f.message}};
   if (f.where) object["where_pt"] = rect_json(*f.where);
+  for (auto const& place : f.places) object["places_pt"].push_back(rect_json(place));
   if (!f.measured.empty()) object["measured"] = figures_json(f.measured);
   if (!f.wanted.empty()) object["wanted"] = figures_json(f.wanted);
   if (f.accepted) object["accepted"] = true;
+  if (f.suppressed) object["suppressed"] = true;
   return object;
 }
 
@@ -78,6 +102,16 @@ Json findings_json(std::vector<Finding> const& findings) {
   Json list = Json::array();
   for (auto const& f : findings) list.push_back(finding_json(f));
   return list;
+}
+
+std::pair<std::vector<Finding>, Json> told_and_suppressed(std::vector<Finding> const& findings) {
+  std::vector<Finding> told;
+  Json suppressed = Json::object();
+  for (auto const& f : findings) {
+    if (!f.suppressed) told.push_back(f);
+    else suppressed[f.check] = suppressed.value(f.check, 0) + 1;
+  }
+  return {std::move(told), std::move(suppressed)};
 }
 
 Json page_json(PageReport const& r) {
@@ -97,9 +131,18 @@ Json page_json(PageReport const& r) {
     if (!r.reading->words.empty()) object["reading_words"] = r.reading->words;
     if (!r.reading_sentence.empty()) object["reading_sentence"] = r.reading_sentence;
   }
-  if (r.tell_images && r.marks) object["images"] = images_json(r.marks->images);
+  if (r.tell_images && r.marks) object["images"] = images_json(r.marks->images, r.placement && r.placement->scale > 0 ? r.placement->scale : 1);
+  if (r.inks) {
+    object["inks"] = Json::array();
+    for (auto const& ink : r.inks->inks) object["inks"].push_back({{"name", ink.name}, {"coverage_pct", points_json(ink.coverage_pct)}});
+    object["total_ink_max_pct"] = points_json(r.inks->total_max_pct);
+  }
   if (r.tell_placement) object["placement"] = r.placement ? placement_json(*r.placement) : Json(nullptr);
-  object["findings"] = findings_json(r.findings);
+  if (r.tell_images && r.marks && r.marks->art) object["colours"] = colours_json(r.marks->art->colours);
+  if (r.tell_images && r.marks && r.marks->art && r.structure) object["fonts"] = fonts_json(*r.marks->art, *r.structure);
+  auto const [told, suppressed] = told_and_suppressed(r.findings);
+  object["findings"] = findings_json(told);
+  if (!suppressed.empty()) object["suppressed"] = suppressed;
   return object;
 }
 

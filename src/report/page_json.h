@@ -11,6 +11,8 @@ using Json = nlohmann::ordered_json;
 Json page_json(PageReport const& report);
 Json finding_json(Finding const& finding);
 Json findings_json(std::vector<Finding> const& findings);
+/// The findings that are told, and how many of each check are not.
+std::pair<std::vector<Finding>, Json> told_and_suppressed(std::vector<Finding> const& findings);
 Json target_json(Target const& target);
 
 /// Points rounded to a thousandth: nobody prints finer, and single-precision noise does not show.

@@ -5,6 +5,7 @@
 
 #include "check/check.h"
 #include "check/finding.h"
+#include "document/art_structure.h"
 #include "document/page.h"
 #include "marks/marks.h"
 #include "place/place.h"
@@ -16,6 +17,8 @@ struct PageReport {
   std::optional<Marks> marks;            // nothing where nobody asked
   bool tell_ink = false;                 // an ink check, or everything, was asked for
   bool tell_images = false;
+  std::optional<PageInks> inks;          // where somebody asks
+  std::optional<ArtStructure> structure; // where a check of the art asks
   std::optional<PageReading> reading;
   std::string reading_sentence;          // what follows from it; only where the target asks how the printed sheet reads
   bool tell_placement = false;

@@ -172,6 +172,7 @@ def many_files(bench, folder):
 
 
 def main():
+    import art_bench  # it measures with what is defined above
     words = argparse.ArgumentParser()
     words.add_argument("build", type=pathlib.Path)
     words.add_argument("--quick", action="store_true", help="a tenth of everything: to try it, not to judge by")
@@ -183,6 +184,7 @@ def main():
         folder = pathlib.Path(temporary)
         one_page(bench, folder)
         many_pages(bench, folder, 100 if bench.quick else 1000)
+        art_bench.rows(bench, folder, 100 if bench.quick else 1000)
         memory_and_growth(bench, folder)
         many_files(bench, folder)
     target = asked.json or asked.build / "bench.json"
