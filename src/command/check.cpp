@@ -12,7 +12,7 @@
 namespace layright {
 namespace {
 
-constexpr int kPictureSide = 320;  // pixels, in the HTML report: a thousand files stay under 20 MB
+constexpr int kReportPicture = 320;  // pixels, in the HTML report: a thousand files stay under 20 MB
 
 struct CheckWords {
   TargetWords target;
@@ -68,7 +68,7 @@ ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& asked)
   auto wish = resolve_wish(*resolved, w.placement, w.reading, w.selection);
   if (!wish) return fail(wish.error());
   wish->inks = w.inks;
-  if (*format == ReportFormat::html) wish->picture_side = kPictureSide;
+  if (*format == ReportFormat::html) wish->picture_side = kReportPicture;
   auto const files = files_named(w.files);
   if (!files) return fail(files.error());
   if (auto const o = check_proof_words(w.proof, *files); !o) return fail(o.error());
