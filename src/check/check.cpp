@@ -14,8 +14,8 @@ auto const& table() {
   static std::array const rows{
       page_size(),       page_feed(),   page_rotate(),     page_unit(),      page_boxes(),     page_crop(),       page_mixed(),
       page_correction(), page_missing(), ink_margin(),     ink_edge(),       ink_size(),       ink_blank(),       ink_cut(),
-      ink_guide(),       file_missing(), file_damaged(),   file_password(),  file_permission(), file_limit(),     view_scale(),
-      annot_print(),     layer_hidden(), active_content(), reading_unknown(), reading_mixed(), reading_conflict(), reading_reverse()};
+      ink_guide(),       file_missing(), file_format(),    file_damaged(),   file_password(),  file_permission(), file_limit(),     view_scale(),
+      annot_print(),     layer_hidden(), active_content(), file_converted(), picture_density(), picture_turned(), picture_alpha(), reading_unknown(), reading_mixed(), reading_conflict(), reading_reverse()};
   return rows;
 }
 
@@ -67,6 +67,18 @@ std::vector<Finding> check_page(PageView const& view, Selection const& selection
     if (!wanted && !always_told(info, view, selection)) continue;
     auto told = info.page(view);
     if (!wanted) std::erase_if(told, [](Finding const& f) { return f.level != Level::hold; });
+    add(findings, std::move(told));
+  }
+  mark_accepted(findings, selection);
+  return findings;
+}
+
+std::vector<Finding> check_source(SourceView const& view, Selection const& selection) {
+  std::vector<Finding> findings;
+  for (CheckInfo const& info : table()) {
+    if (!info.source_check) continue;
+    auto told = info.source_check(view);
+    if (!selection.wants(info.id)) std::erase_if(told, [](Finding const& f) { return f.level != Level::hold; });
     add(findings, std::move(told));
   }
   mark_accepted(findings, selection);

@@ -88,7 +88,10 @@ Setter limits_setter(TomlReader const& reader, Limits& into) {
                                 {"guide-stroke", reader.extent(into.guide_stroke)},
                                 {"guide-near", reader.extent(into.guide_near)},
                                 {"seconds-a-page", reader.number(into.seconds_a_page)},
-                                {"memory-mb", reader.number(into.memory_mb)}});
+                                {"memory-mb", reader.number(into.memory_mb)},
+                                {"least-density", reader.number(into.least_density)},
+                                {"most-density", reader.number(into.most_density)},
+                                {"most-megapixels", reader.number(into.most_megapixels)}});
   };
 }
 
@@ -128,6 +131,8 @@ Outcome read_target(TomlReader const& reader, Entry const& entry, Configuration 
       {"white", reader.parsed(target.white, parse_white, "\"off\", \"on\" or a coverage in quotes, such as \"150%\"")},
       {"render", reader.parsed(target.render, parse_render, "\"auto\", \"graphics\" or \"pictures\"")},
       {"copies", reader.whole(target.copies, 1, 9999)},
+      {"pixels-per-inch",
+       [&reader, &target](Entry const& from) { return reader.number(target.pixels_per_inch.emplace())(from); }},
       {"letters", letters_setter(reader, target.letters)},
       {"limits", limits_setter(reader, target.limits)}};
   auto const placement = placement_keys(reader, target.placement);
