@@ -185,6 +185,8 @@ def main():
         many_pages(bench, folder, 100 if bench.quick else 1000)
         memory_and_growth(bench, folder)
         many_files(bench, folder)
+        import formats  # it takes what it needs from here
+        formats.formats(bench, folder)
     target = asked.json or asked.build / "bench.json"
     target.write_text(json.dumps({"cores": os.cpu_count(), "judged": bench.rows, "told": bench.notes}, indent=1) + "\n")
     missed = [r["what"] for r in bench.rows if not r["kept"]]
