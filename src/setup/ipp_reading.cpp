@@ -25,7 +25,12 @@ std::vector<std::string> values_of(ipp_attribute_t* attribute) {
       values.emplace_back(ippGetBoolean(attribute, i) ? "true" : "false");
     } else if (tag == IPP_TAG_RESOLUTION) {
       a = ippGetResolution(attribute, i, &b, &units);
-      values.push_back(std::to_string(a) + "x" + std::to_string(b) + (units == IPP_RES_PER_INCH ? "dpi" : "dpcm"));
+      // The library passes on whatever byte the press sent, which need not be a value of its enumeration.
+      unsigned unit = 0;
+      static_assert(sizeof unit == sizeof units);
+      std::memcpy(&unit, &units, sizeof unit);
+      if (unit == IPP_RES_PER_INCH || unit == IPP_RES_PER_CM)
+        values.push_back(std::to_string(a) + "x" + std::to_string(b) + (unit == IPP_RES_PER_INCH ? "dpi" : "dpcm"));
     } else if (tag == IPP_TAG_RANGE) {
       a = ippGetRange(attribute, i, &b);
       values.push_back(std::to_string(a) + "-" + std::to_string(b));
