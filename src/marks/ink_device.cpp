@@ -136,8 +136,11 @@ void InkDevice::stroke_path(fz_path const* path, fz_stroke_state const* stroke, 
   if (!reach) return;
   Paint const paint = paint_for(color);
   if (keep_as_frame(matrix, style, paint)) return;
-  leave({*reach, false, true, paint},
-        [&](std::optional<Box> const& window) { return stroke_extents(outline_, style, matrix, window); });
+  // Mitres may reach much farther than they do. Where that matters the stroke is measured whole, which costs less than cutting it.
+  auto const whole = settled(*reach) ? reach : stroke_extents(outline_, style, matrix);
+  if (!whole) return;
+  leave({*whole, false, true, paint},
+        [&](std::optional<Box> const& window) { return window ? stroke_extents(outline_, style, matrix, window) : whole; });
 }
 
 void InkDevice::clip_path(fz_path const* path, bool even_odd, fz_matrix ctm) {

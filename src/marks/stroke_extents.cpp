@@ -192,7 +192,8 @@ StrokeStyle stroke_style(fz_stroke_state const& state) {
 std::optional<Box> stroke_reach(Outline const& outline, StrokeStyle const& style, ToSeen const& matrix) {
   if (!outline.control_box()) return std::nullopt;
   double reach = style.radius * 1.4143;  // a square cap's corner
-  if (style.join == StrokeJoin::miter) reach = std::max(reach, style.radius * std::max(1.0, style.miter_limit));
+  bool const joined = outline.verbs().size() > 2 || !style.dashes.empty();  // a dashed curve is cut into chords
+  if (joined && style.join == StrokeJoin::miter) reach = std::max(reach, style.radius * std::max(1.0, style.miter_limit));
   return matrix.apply(outline.control_box()->grown(reach));
 }
 

@@ -85,6 +85,9 @@ TEST_CASE("ink: clips") {
       {"an empty clip hides all", "100 100 m 100 100 l h W n 0 0 300 300 re f", std::nullopt},
       {"a clip inside a clip", "100 100 50 50 re W n 120 90 100 40 re W n 0 0 300 300 re f", Box{120, 100, 150, 130}},
       {"what lies beyond the page", "-50 -50 100 100 re f", Box{0, 0, 50, 50}},
+      {"a stroke that runs off the page", "10 w -50 100 m 100 100 l 100 200 l S", Box{0, 95, 105, 200}},
+      {"a corner that its miter limit would let off the page", "10 w 20 100 m 100 100 l 100 200 l S", Box{20, 95, 105, 200}},
+      {"a curve that bends back before the page's edge", "10 w 100 60 m 100 -10 200 -10 200 60 c S", Box{95, 2.5, 205, 60}},
   };
   for (auto const& row : rows) {
     INFO(row.name);
