@@ -76,8 +76,8 @@ bool is_active_action(QPDFObjectHandle action) {
 }
 
 bool has_active_action(QPDFObjectHandle owner) {
-  if (is_active_action(owner.getKey("/A"))) return true;
-  auto triggers = owner.getKey("/AA");
+  if (owner.hasKey("/A") && is_active_action(owner.getKey("/A"))) return true;
+  auto triggers = owner.hasKey("/AA") ? owner.getKey("/AA") : QPDFObjectHandle::newNull();
   if (!triggers.isDictionary()) return false;
   for (auto const& key : triggers.getKeys())
     if (is_active_action(triggers.getKey(key))) return true;
@@ -86,7 +86,7 @@ bool has_active_action(QPDFObjectHandle owner) {
 
 void read_annotations(QPDFObjectHandle dictionary, Page& page) {
   page.active_content = has_active_action(dictionary);
-  auto annotations = dictionary.getKey("/Annots");
+  auto annotations = dictionary.hasKey("/Annots") ? dictionary.getKey("/Annots") : QPDFObjectHandle::newNull();
   if (!annotations.isArray()) return;
   for (auto annotation : annotations.getArrayAsVector()) {
     if (!annotation.isDictionary()) continue;

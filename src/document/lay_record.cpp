@@ -197,7 +197,9 @@ bool still_matches(PageTree const& tree, int number, Object values, std::optiona
 }  // namespace
 
 std::optional<LayRecord> read_record(PageTree const& tree, int number, std::optional<PageDigests>& digests) {
-  auto pieces = Object(tree.page(number)).getKey("/PieceInfo");
+  auto page = tree.page(number);
+  if (!page.hasKey("/PieceInfo")) return std::nullopt;
+  auto pieces = page.getKey("/PieceInfo");
   auto own = pieces.isDictionary() ? pieces.getKey("/layright") : Object::newNull();
   auto values = own.isDictionary() ? own.getKey("/Private") : Object::newNull();
   if (!values.isDictionary() || !values.getKey("/Record").isString()) return std::nullopt;

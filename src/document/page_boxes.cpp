@@ -87,7 +87,8 @@ Box read_crop(PageTree const& tree, Page& page, Box const& media) {
 
 // BleedBox, TrimBox and ArtBox are a page's own: never inherited (ISO 32000-1, Table 30).
 Box read_own_box(QPDFObjectHandle dictionary, std::string const& name, Page& page, bool* is_there = nullptr) {
-  auto own = read_box(dictionary.getKey("/" + name));
+  std::string const key = "/" + name;
+  auto own = dictionary.hasKey(key) ? read_box(dictionary.getKey(key)) : ReadBox{};
   if (is_there) *is_there = own.box.has_value();
   if (!own.box) {
     if (!own.fault.empty()) page.box_faults.push_back({name, own.fault + "; the crop box is taken", true});
@@ -111,7 +112,6 @@ void read_rotation(QPDFObjectHandle rotate, Page& page) {
 }
 
 void read_unit(QPDFObjectHandle unit, Page& page) {
-  if (unit.isNull()) return;
   auto const value = number_of(unit);
   if (!value || !(*value > 0)) {
     page.box_faults.push_back({"UserUnit", "is not a number above 0; 1 is taken", true});
@@ -135,7 +135,7 @@ void read_boxes(PageTree const& tree, Page& page) {
   page.boxes.trim = read_own_box(dictionary, "TrimBox", page, &page.has_trim);
   page.boxes.art = read_own_box(dictionary, "ArtBox", page);
   read_rotation(tree.inherited(page.number, "/Rotate"), page);
-  read_unit(dictionary.getKey("/UserUnit"), page);
+  if (dictionary.hasKey("/UserUnit")) read_unit(dictionary.getKey("/UserUnit"), page);
   if (!page.usable || !page.clockwise) return;
   page.to_seen = page_to_seen(page.boxes.crop, *page.clockwise, page.user_unit);
   page.seen = seen_size(page.boxes.crop, *page.clockwise, page.user_unit);

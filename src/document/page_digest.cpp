@@ -117,7 +117,8 @@ void PageDigests::feed_dictionary(Sha256& hash, QPDFObjectHandle dictionary, boo
     if (is_left_out(key) || QPDFObjectHandle(value).isNull()) continue;
     if (of_stream && key == "/Length") continue;
     if (by_decoded && (key == "/Filter" || key == "/DecodeParms")) continue;
-    hash.add(key + " ");
+    hash.add(key);
+    hash.add(" ");
     feed(hash, value);
   }
   hash.add(">>");
@@ -132,16 +133,18 @@ void PageDigests::feed_stream(Sha256& hash, QPDFObjectHandle stream) {
 }
 
 void PageDigests::feed_value(Sha256& hash, QPDFObjectHandle object) {
-  if (object.isStream()) return feed_stream(hash, object);
-  if (object.isDictionary()) return feed_dictionary(hash, object, false, false);
-  if (object.isArray()) {
-    hash.add("[");
-    for (auto const& item : object.getArrayAsVector()) feed(hash, item);
-    return hash.add("]");
-  }
-  if (object.isString()) {  // its value: how it is escaped may change
-    auto const text = object.getStringValue();
-    return hash.add("(" + std::to_string(text.size()) + " " + text + ")");
+  switch (object.getTypeCode()) {
+    case ::ot_stream: return feed_stream(hash, object);
+    case ::ot_dictionary: return feed_dictionary(hash, object, false, false);
+    case ::ot_array:
+      hash.add("[");
+      for (auto const& item : object.getArrayAsVector()) feed(hash, item);
+      return hash.add("]");
+    case ::ot_string: {  // its value: how it is escaped may change
+      auto const text = object.getStringValue();
+      return hash.add("(" + std::to_string(text.size()) + " " + text + ")");
+    }
+    default: break;
   }
   hash.add(object.isNull() ? "null" : object.unparseResolved());
   hash.add(" ");
@@ -167,7 +170,8 @@ std::string PageDigests::walk(QPDFObjectHandle page) {
   hash.add("layright page\n");
   for (auto const* key : kKeys) {
     hash.add(std::string(key) + " ");
-    feed(hash, page.getKey(key));
+    if (page.hasKey(key)) feed(hash, page.getKey(key));
+    else hash.add("null ");
   }
   auto annotations = page.getKey("/Annots");
   hash.add(annotations.isArray() && annotations.getArrayNItems() > 0 ? "annotated " : "plain ");

@@ -6,11 +6,13 @@ namespace {
 // The standard sets no limit on the number of pages; this one only bounds what a small hostile file can ask for.
 constexpr std::size_t kMostPages = 1'000'000;
 
+/// Quicker than getKey, which makes a null that tells where it is missing.
+bool has(QPDFObjectHandle dictionary, std::string const& key) { return dictionary.isDictionary() && dictionary.hasKey(key); }
+
 bool is_branch(QPDFObjectHandle const& node) {
   auto kid = node;
   if (!kid.isDictionary()) return false;
-  auto type = kid.getKey("/Type");
-  if (type.isName() && type.getName() == "/Page") return false;
+  if (kid.getKey("/Type").isNameAndEquals("/Page")) return false;
   return kid.getKey("/Kids").isArray();
 }
 
@@ -83,16 +85,16 @@ void PageTree::walk() {
 
 std::int32_t PageTree::inherited_from(int number, std::string const& key) const {
   auto own = page(number);
-  if (own.isDictionary() && !own.getKey(key).isNull()) return kNone;
+  if (has(own, key)) return kNone;
   for (auto at = pages_.at(index(number)).node; at != kNone; at = nodes_[static_cast<std::size_t>(at)].parent)
-    if (!node(at).getKey(key).isNull()) return at;
+    if (has(node(at), key)) return at;
   return kNone;
 }
 
 QPDFObjectHandle PageTree::inherited(int number, std::string const& key) const {
   auto const from_node = inherited_from(number, key);
   auto from = from_node == kNone ? page(number) : node(from_node);
-  return from.isDictionary() ? from.getKey(key) : QPDFObjectHandle::newNull();
+  return has(from, key) ? from.getKey(key) : QPDFObjectHandle::newNull();
 }
 
 }  // namespace layright
