@@ -30,7 +30,7 @@ struct WorkerPool::Running {
   pid_t process = -1;
   int descriptor = -1;
   clockid_t processor_clock{};
-  Clock::time_point deadline, begun = Clock::now();
+  Clock::time_point deadline, granted, begun = Clock::now();
   bool overstays = false;            // has given its place back
   std::optional<WorkerEnd> verdict;  // decided by the parent: out of time, flooded
 };
@@ -40,6 +40,8 @@ namespace {
 constexpr int kOutOfMemory = 12, kException = 13;
 // On a machine with other work to do a child waits for its turn: only one that gets nowhere for this many times its limit hangs.
 constexpr double kWaitsForItsTurn = 10;
+// Time is granted anew no oftener than this: a page may take a thousandth of it.
+constexpr auto kBetweenGrants = std::chrono::milliseconds(100);
 
 void close_all_but(std::vector<int> keep) {
   std::sort(keep.begin(), keep.end());
@@ -80,7 +82,10 @@ void close_all_but(std::vector<int> keep) {
 // Messages are signs of life: the clock starts anew, and the processor-time limit moves on (set from outside; the child cannot).
 template <class Running>
 void grant_time(Running& r) {
-  r.deadline = Clock::now() + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(r.task.seconds * kWaitsForItsTurn));
+  auto const now = Clock::now();
+  if (now - r.granted < kBetweenGrants) return;
+  r.granted = now;
+  r.deadline = now + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(r.task.seconds * kWaitsForItsTurn));
   timespec used{};
   clock_gettime(r.processor_clock, &used);
   rlimit limit{};
@@ -105,6 +110,7 @@ bool start(Running& r) {
     return false;
   }
   r.descriptor = ends[0];
+  r.granted = {};
   clock_getcpuclockid(r.process, &r.processor_clock);
   grant_time(r);
   return true;
