@@ -156,7 +156,7 @@ void find_placement(InspectedPage& out, InspectWish const& wish, std::optional<P
   out.refusal = reading_refusal(reading, !source.subject.ink, wish);
   if (!out.refusal.empty()) return;
   out.report.placement = relative;
-  out.laid = LaidPage{page.number, placed.matrix, record_of(page, source, placed, wish, reading, ink_known)};
+  out.laid = LaidPage{page, placed.matrix, record_of(page, source, placed, wish, reading, ink_known)};
 }
 
 struct Needs {

@@ -63,7 +63,15 @@ LaidPages::Inside LaidPages::from_laid(Object page, LayRecord const& record) {
   return {content.substr(end + sizeof kAfterMatrix - 1), page.getKey("/Resources"), page.getKey("/Group"), record.source_to_seen};
 }
 
-void LaidPages::make(Object page, Page const& described, LaidPage const& wanted) {
+/// Pages of one size, one after another, are painted by the same few words.
+Object LaidPages::content(std::string const& text) {
+  if (text != last_text_ || last_content_.isNull()) last_content_ = pdf_.newStream(text);
+  last_text_ = text;
+  return last_content_;
+}
+
+void LaidPages::make(Object page, LaidPage const& wanted) {
+  Page const& described = wanted.source;
   if (!described.usable || !described.clockwise)
     throw std::runtime_error("page " + std::to_string(described.number) + " cannot be laid");
   bool const is_laid = described.record && described.record->holds;
@@ -76,7 +84,7 @@ void LaidPages::make(Object page, Page const& described, LaidPage const& wanted)
   page.replaceKey("/TrimBox", box_);
   page.replaceKey("/Resources", inside.resources);
   page.replaceKey("/Group", inside.group);
-  page.replaceKey("/Contents", pdf_.newStream("q " + matrix_numbers(matrix) + kAfterMatrix + inside.paint));
+  page.replaceKey("/Contents", content("q " + matrix_numbers(matrix) + kAfterMatrix + inside.paint));
   auto record = wanted.record;
   record.placement = wanted.placement;
   record.source_to_seen = inside.to_seen;

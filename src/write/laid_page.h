@@ -15,8 +15,8 @@ class LaidPages {
   /// `date` for the records.
   LaidPages(QPDF& pdf, PageForms& forms, Sheet const& sheet, std::string const& date);
 
-  /// Changes `page` itself. `described` is what it was; where its record holds, its form stays and only the matrix before it changes.
-  void make(QPDFObjectHandle page, Page const& described, LaidPage const& wanted);
+  /// Changes `page` itself. Where the source's record holds, its form stays and only the matrix before it changes.
+  void make(QPDFObjectHandle page, LaidPage const& wanted);
 
  private:
   struct Inside {  // what the new page takes over from the old one
@@ -26,11 +26,14 @@ class LaidPages {
   };
   Inside from_source(QPDFObjectHandle page, Page const& described);
   static Inside from_laid(QPDFObjectHandle page, LayRecord const& record);
+  QPDFObjectHandle content(std::string const& text);
 
   QPDF& pdf_;
   PageForms& forms_;
   QPDFObjectHandle type_, box_, date_;  // the same for all pages: one object each saves a kilobyte of memory a page
   PageDigests digests_;
+  std::string last_text_;
+  QPDFObjectHandle last_content_ = QPDFObjectHandle::newNull();
 };
 
 }  // namespace layright

@@ -59,7 +59,7 @@ std::vector<Job> jobs_of(QPDF& pdf, PageTree const& tree, std::span<LaidPage con
   std::vector<Job> jobs;
   std::set<QPDFObjGen> taken;
   for (auto const& wanted : pages) {
-    auto page = tree.page(wanted.number);
+    auto page = tree.page(wanted.source.number);
     bool const is_own = page.isIndirect() && taken.insert(page.getObjGen()).second;
     jobs.push_back({is_own ? page : pdf.makeIndirectObject(page.shallowCopy()), &wanted, !is_own});
   }
@@ -76,7 +76,7 @@ void lay_pages(Document& document, std::span<LaidPage const> pages, Sheet const&
   // Copies first: the page that they are copied from must still be as it came.
   for (bool const copies : {true, false})
     for (auto const& job : jobs)
-      if (job.is_copy == copies) laid.make(job.page, document.page(job.wanted->number), *job.wanted);
+      if (job.is_copy == copies) laid.make(job.page, *job.wanted);
   clear_catalog(pdf);
   name_producer(pdf);
   set_pages(pdf, objects);
@@ -84,8 +84,8 @@ void lay_pages(Document& document, std::span<LaidPage const> pages, Sheet const&
 
 std::optional<Error> objection(Document const& document, std::span<LaidPage const> pages) {
   for (auto const& wanted : pages)
-    if (wanted.number < 1 || wanted.number > document.page_count())
-      return Error{ErrorKind::internal, "page " + std::to_string(wanted.number) + " shall be laid and does not exist"};
+    if (wanted.source.number < 1 || wanted.source.number > document.page_count())
+      return Error{ErrorKind::internal, "page " + std::to_string(wanted.source.number) + " shall be laid and does not exist"};
   return std::nullopt;
 }
 
@@ -103,6 +103,8 @@ void write_file(QPDF& pdf, bool keep_version, Pipeline& output) {
 }
 
 }  // namespace
+
+void expect_to_lay(Document& document) { document.library(); }
 
 Outcome write_laid(Document& document, std::span<LaidPage const> pages, Sheet const& sheet, ByteSink const& sink) {
   if (auto error = objection(document, pages)) return *error;

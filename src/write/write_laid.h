@@ -14,13 +14,16 @@
 namespace layright {
 
 struct LaidPage {
-  int number = 1;           // of the source document
+  Page source;              // as the document described it
   Matrix<SeenSpace, SheetSpace> placement;  // from the source's seen space (of the record's source, where a record holds)
   LayRecord record;         // what will be told of it; `holds` is not read
 };
 
 /// Takes the bytes of the file as they come; false stops the writing.
 using ByteSink = std::function<bool(std::span<std::byte const>)>;
+
+/// To be called before the pages are read that shall be laid: what is read of them is then kept, and not read a second time.
+void expect_to_lay(Document& document);
 
 /// Pages come out in the given order. Changes `document` in memory: use it for nothing else afterwards. Same input, same bytes.
 /// Errors: io when the sink gave up, data when the library could not read what it must copy.

@@ -37,9 +37,9 @@ std::unique_ptr<Document> opened(std::string const& bytes) {
 
 /// The page's lower left at (dx, dy) on the sheet.
 LaidPage moved(Document const& document, int number, double dx, double dy) {
-  auto const page = document.page(number);
   LaidPage laid;
-  laid.number = number;
+  laid.source = document.page(number);
+  Page const& page = laid.source;
   laid.placement = translation<SeenSpace, SheetSpace>(dx, dy);
   if (page.record && page.record->holds) laid.record = *page.record;
   laid.record.layright = "test";
@@ -258,7 +258,7 @@ TEST_CASE("a page that does not exist, or cannot be laid, is refused and nothing
   for (int const number : {1, 2}) {
     auto const document = opened(source);
     LaidPage page;
-    page.number = number;
+    page.source = document->page(number);
     int pieces = 0;
     CHECK_FALSE(write_laid(*document, std::vector<LaidPage>{page}, small_sheet(), [&](auto) { return ++pieces > 0; }));
     CHECK(pieces == 0);
