@@ -1,6 +1,7 @@
 #include "intake/check_work.h"
 
 #include <cmath>
+#include <nlohmann/json.hpp>
 
 #include "check/trouble.h"
 
@@ -77,7 +78,7 @@ void tell_end(CheckWork const& work, OpenedFile const& file, Sender const& sende
       findings.push_back(missing_page_finding(number, file.document->page_count()));
   }
   apply_selection(findings, work.wish->selection);
-  sender.send('e', json_text(findings_json(findings)));
+  sender.send('e', findings_text(findings));
 }
 
 void tell_lost_page(CheckWork const& work, Document const& document, Sender const& sender) {
@@ -86,7 +87,7 @@ void tell_lost_page(CheckWork const& work, Document const& document, Sender cons
   report.findings = {*work.lost};
   apply_selection(report.findings, work.wish->selection);
   report.verdict = verdict_of(report.findings);
-  sender.send('p', json_text(page_json(report)));
+  sender.send('p', page_text(report));
 }
 
 void check_file_pages(CheckWork const& given, Sender const& sender) {
@@ -104,7 +105,7 @@ void check_file_pages(CheckWork const& given, Sender const& sender) {
     if (page.asks_letters) return sender.send('l', {});
     auto const& r = page.report;
     if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.wish->target.limits.size_tolerance);
-    sender.send('p', json_text(page_json(r)));
+    sender.send('p', page_text(r));
   }
   tell_end(work, file, sender);
 }

@@ -1,5 +1,7 @@
 #include "intake/file_job.h"
 
+#include <nlohmann/json.hpp>
+
 #include "check/trouble.h"
 #include "intake/check_work.h"
 
@@ -7,9 +9,6 @@ namespace layright {
 namespace {
 
 Level level_from(std::string const& text) { return text == "hold" ? Level::hold : text == "fix" ? Level::fix : Level::note; }
-Verdict verdict_from(std::string const& text) {
-  return text == "hold" ? Verdict::hold : text == "fix" ? Verdict::fix : Verdict::ready;
-}
 
 // Memory that the program itself needs beside the file: caches of glyphs and pictures stay inside the configured limit.
 constexpr double kMegabyte = 1024 * 1024;
@@ -143,7 +142,18 @@ void CheckJob::message(Message const& message) {
   }
 }
 
+void CheckJob::take_page(std::string const& bytes) {
+  auto page = read_told_page(bytes);
+  if (!page) return;
+  next_page_ = page->number + 1;
+  worst_page_ = worse(worst_page_, page->verdict);
+  if (page->size) note_size(sizes_, *page->size, wish_->target.limits.size_tolerance);
+  lost_.reset();
+  if (next_page_ > told_below_) story_.page(std::move(*page));
+}
+
 void CheckJob::take(char kind, std::string const& bytes) {
+  if (kind == 'p') return take_page(bytes);
   Json const json = Json::parse(bytes);
   switch (kind) {
     case 'h':
@@ -152,15 +162,6 @@ void CheckJob::take(char kind, std::string const& bytes) {
       if (!json.value("usable", true)) trouble_ = ErrorKind::data;
       story_.head({path_.native(), json.value("sha256", ""), json.value("format", ""), page_count_});
       break;
-    case 'p': {
-      next_page_ = json.value("number", next_page_) + 1;
-      worst_page_ = worse(worst_page_, verdict_from(json.value("verdict", "hold")));
-      if (auto const size = json.find("seen_size_pt"); size != json.end())
-        note_size(sizes_, {size->at(0).get<double>(), size->at(1).get<double>()}, wish_->target.limits.size_tolerance);
-      lost_.reset();
-      if (next_page_ > told_below_) story_.page(bytes);
-      break;
-    }
     case 'e': {
       auto const more = findings_from(json);
       findings_.insert(findings_.end(), more.begin(), more.end());
@@ -199,9 +200,9 @@ void CheckJob::died(WorkerEnd const& end) {
   std::vector<Finding> found{*lost_};
   lost_.reset();
   apply_selection(found, wish_->selection);
-  Json const page{{"number", next_page_}, {"verdict", word(verdict_of(found))}, {"findings", findings_json(found)}};
+  Json const page{{"number", next_page_}, {"verdict", word(verdict_of(found))}, {"findings", Json::parse(findings_text(found))}};
   worst_page_ = worse(worst_page_, verdict_of(found));
-  story_.page(json_text(page));
+  story_.page(*read_told_page(json_text(page)));
   ++next_page_;
   if (deaths_ < kMostDeaths) return;
   Finding rest;

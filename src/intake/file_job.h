@@ -17,7 +17,7 @@ namespace layright {
 class FileStory {
  public:
   void head(FileHead head);
-  void page(std::string json);
+  void page(ToldPage page);
   void tail(FileTail tail);
   /// From now on all goes to `report` at once, what is kept first.
   void release(Report& report);
@@ -28,7 +28,7 @@ class FileStory {
  private:
   FileHead head_;
   bool has_head_ = false;
-  std::vector<std::string> pages_;
+  std::vector<ToldPage> pages_;
   std::optional<FileTail> tail_;
   Report* report_ = nullptr;
 };
@@ -66,6 +66,7 @@ class CheckJob : public Job {
  private:
   bool open_input();
   void take(char kind, std::string const& bytes);
+  void take_page(std::string const& bytes);
   void add_letters(WorkerTask& task, CheckWork const& work) const;
   void died(WorkerEnd const& end);
 

@@ -8,11 +8,11 @@ void FileStory::head(FileHead head) {
   if (report_) report_->begin_file(head_);
 }
 
-void FileStory::page(std::string json) {
+void FileStory::page(ToldPage page) {
   if (report_)
-    report_->page(json);
+    report_->page(page);
   else
-    pages_.push_back(std::move(json));
+    pages_.push_back(std::move(page));
 }
 
 void FileStory::tail(FileTail tail) {

@@ -2,6 +2,7 @@
 
 #include <cstdlib>
 #include <ctime>
+#include <nlohmann/json.hpp>
 
 #include "intake/check_work.h"
 
@@ -20,8 +21,8 @@ class Collector : public Report {
  public:
   Collector(KnownFile& known, bool laid) : known_(known), laid_(laid) {}
   void begin_file(FileHead const&) override {}
-  void page(std::string const& json) override {
-    Json const page = Json::parse(json);
+  void page(ToldPage const& told) override {
+    Json const page = Json::parse(told.json);
     Json const findings = page.value("findings", Json::array());
     bool const placed = page.contains("placement") && page["placement"].is_object();
     auto ink = placed ? rect_from<SheetSpace>(page["placement"].value("ink_on_sheet_pt", Json())) : std::nullopt;

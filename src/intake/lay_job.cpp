@@ -117,10 +117,10 @@ void LayJob::message(Message const& message) {
   switch (message.kind) {
     case 'q': {
       PageProof proof;
-      if (message.bytes.size() != sizeof proof) return;
+      if (message.bytes.size() < sizeof proof) return;
       std::memcpy(&proof, message.bytes.data(), sizeof proof);
       pages_.push_back(proof);
-      return;
+      return CheckJob::message({'p', message.bytes.substr(sizeof proof)});
     }
     case 'r': refusals_.push_back(message.bytes); return;
     case 'w': wrote_ = true; return;

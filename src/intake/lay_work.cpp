@@ -48,9 +48,10 @@ class FileSink {
   int error_ = 0;
 };
 
-void tell_proof(PageProof const& proof, Sender const& sender) {
+/// One message: for a page it takes as long to be told something as to be placed.
+void tell_laid_page(PageProof const& proof, PageReport const& report, Sender const& sender) {
   static_assert(std::is_trivially_copyable_v<PageProof>);
-  sender.send('q', {reinterpret_cast<char const*>(&proof), sizeof proof});
+  sender.send('q', std::string(reinterpret_cast<char const*>(&proof), sizeof proof) + page_text(report));
 }
 
 /// Why the file as a whole may not be laid; empty when it may.
@@ -88,6 +89,7 @@ bool is_the_sheet(Page const& page, Rect<SheetSpace> const& sheet) {
 void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender const& sender) {
   CheckWork work = given;
   auto& file = *new OpenedFile(open_file(work, true));  // never freed: the process ends with the file
+  if (file.document) expect_to_lay(*file.document);
   if (work.from == 1) tell_head(file, sender);
   std::string refusal = file_refusal(file, work.wish->selection);
   if (!refusal.empty()) sender.send('r', refusal);
@@ -111,11 +113,11 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
     if (page.laid) {
       if (page.laid->record.source_sha256.empty()) page.laid->record.source_sha256 = file.sha256;
       pages.push_back(std::move(*page.laid));
-      tell_proof({page.now_to_sheet, tape_offset}, sender);
+      tell_laid_page({page.now_to_sheet, tape_offset}, r, sender);
     } else {
       sender.send('r', "page " + std::to_string(n) + ": " + page.refusal);
+      sender.send('p', page_text(r));
     }
-    sender.send('p', json_text(page_json(r)));
   }
   tell_end(work, file, sender);
   if (output >= 0 && refusal.empty() && work.from == 1 && asked > 0 && pages.size() == static_cast<std::size_t>(asked)) {

@@ -1,4 +1,4 @@
-// What the children of a lay job do. Beside check_work's messages: 'q' a PageProof,
+// What the children of a lay job do. Beside check_work's messages: 'q' a page that is laid: a PageProof and what 'p' has,
 // 'r' why a page is refused, 'k' still writing, 'w' written whole, 'i' writing failed (why), 'v' proved, 'd' a difference.
 #pragma once
 #include <cstdio>

@@ -1,3 +1,5 @@
+#include <nlohmann/json.hpp>
+
 #include "report/report.h"
 
 namespace layright {
@@ -17,13 +19,13 @@ class JsonReport : public Report {
     pages_ = 0;
   }
 
-  void page(std::string const& json) override {
+  void page(ToldPage const& page) override {
     put(pages_++ ? ",\n    " : "\n    ");
-    put(json);
+    put(page.json);
   }
 
   void end_file(FileHead const&, FileTail const& tail) override {
-    std::string rest = "],\n   \"findings\": " + json_text(findings_json(tail.findings));
+    std::string rest = "],\n   \"findings\": " + findings_text(tail.findings);
     if (!tail.output.empty()) rest += ", \"output\": " + json_text(tail.output) + ", \"verified\": " + json_text(tail.verified);
     if (!tail.refusal.empty()) rest += ", \"refused\": " + json_text(tail.refusal);
     put(rest + ", \"verdict\": " + json_text(word(tail.verdict)) + "}");

@@ -1,107 +1,170 @@
 #include "report/page_json.h"
 
+#include <algorithm>
+#include <array>
+#include <charconv>
 #include <cmath>
+#include <nlohmann/json.hpp>
 
 namespace layright {
 namespace {
-
-template <class Space>
-Json rect_json(Rect<Space> const& r) {
-  return Json::array({points_json(r.x0), points_json(r.y0), points_json(r.x1), points_json(r.y1)});
-}
 
 Json number_json(double v) {
   if (std::isfinite(v) && v == std::floor(v) && std::abs(v) < 1e15) return static_cast<long long>(v);
   return v;
 }
 
-Json figures_json(Figures const& figures) {
-  Json object = Json::object();
-  for (auto const& [name, figure] : figures)
-    object[name] = std::visit(
-        [](auto const& v) -> Json {
-          if constexpr (std::is_same_v<std::decay_t<decltype(v)>, double>) return points_json(v);
-          else return v;
-        },
-        figure);
-  return object;
+double in_thousandths(double points) {
+  double const rounded = std::round(points * 1000) / 1000;
+  return rounded == 0 ? 0.0 : std::isfinite(rounded) ? rounded : points;
 }
 
-Json boxes_json(PageBoxes const& b) {
-  return {{"media", rect_json(b.media)}, {"crop", rect_json(b.crop)}, {"bleed", rect_json(b.bleed)},
-          {"trim", rect_json(b.trim)},   {"art", rect_json(b.art)}};
+/// A string as JSON has it. Most need no escapes.
+std::string quoted(std::string_view text) {
+  auto const plain = [](char c) { return c >= ' ' && c < 0x7F && c != '"' && c != '\\'; };
+  if (!std::all_of(text.begin(), text.end(), plain)) return json_text(std::string(text));
+  return '"' + std::string(text) + '"';
+}
+
+/// The text of an object, member by member: there is one for every page, and building it as a value first takes three times as long.
+class ObjectText {
+ public:
+  void put(std::string_view key, std::string_view json) {
+    text_ += text_.empty() ? '{' : ',';
+    text_ += quoted(key);
+    text_ += ':';
+    text_ += json;
+  }
+  void words(std::string_view key, std::string_view text) { put(key, quoted(text)); }
+  void number(std::string_view key, double value) {
+    put(key, "");
+    add(value);
+  }
+  void numbers(std::string_view key, std::initializer_list<double> values) {
+    put(key, "");
+    char before = '[';
+    for (double const value : values) {
+      text_ += before;
+      add(value);
+      before = ',';
+    }
+    text_ += ']';
+  }
+  template <class Space>
+  void rect(std::string_view key, Rect<Space> const& r) {
+    numbers(key, {in_thousandths(r.x0), in_thousandths(r.y0), in_thousandths(r.x1), in_thousandths(r.y1)});
+  }
+  template <class A, class B>
+  void matrix(std::string_view key, Matrix<A, B> const& m) {
+    numbers(key, {m.a, m.b, m.c, m.d, m.e, m.f});
+  }
+  void figures(std::string_view key, Figures const& figures) {
+    if (figures.empty()) return;
+    ObjectText object;
+    for (auto const& [name, figure] : figures) {
+      if (auto const* number = std::get_if<double>(&figure)) object.number(name, in_thousandths(*number));
+      else if (auto const* flag = std::get_if<bool>(&figure)) object.flag(name, *flag);
+      else object.words(name, std::get<std::string>(figure));
+    }
+    put(key, std::move(object).finish());
+  }
+  void flag(std::string_view key, bool value) { put(key, value ? "true" : "false"); }
+  std::string finish() && {
+    text_ += text_.empty() ? "{}" : "}";
+    return std::move(text_);
+  }
+
+ private:
+  void add(double value) {
+    std::array<char, 32> digits;  // the shortest that reads back as the same takes 24 at most
+    auto const end = std::to_chars(digits.data(), digits.data() + digits.size(), value == 0 ? 0.0 : value);  // no "-0"
+    text_.append(std::isfinite(value) ? std::string_view(digits.data(), static_cast<std::size_t>(end.ptr - digits.data())) : "null");
+  }
+  std::string text_;
+};
+
+std::string boxes_text(PageBoxes const& b) {
+  ObjectText object;
+  object.rect("media", b.media);
+  object.rect("crop", b.crop);
+  object.rect("bleed", b.bleed);
+  object.rect("trim", b.trim);
+  object.rect("art", b.art);
+  return std::move(object).finish();
 }
 
 /// `scale`: what the placement makes of what is seen; larger pictures have fewer pixels to the inch.
-Json images_json(std::vector<ImageUse> const& images, double scale) {
-  Json list = Json::array();
-  for (auto const& i : images)
-    list.push_back({{"where_pt", rect_json(i.where)},
-                    {"ppi", Json::array({points_json(i.ppi_along / scale), points_json(i.ppi_down / scale)})},
-                    {"reversed", i.reversed}});
-  return list;
+std::string images_text(std::vector<ImageUse> const& images, double scale) {
+  std::string list = "[";
+  for (auto const& i : images) {
+    ObjectText object;
+    object.rect("where_pt", i.where);
+    object.numbers("ppi", {in_thousandths(i.ppi_along / scale), in_thousandths(i.ppi_down / scale)});
+    object.flag("reversed", i.reversed);
+    list += (list.size() > 1 ? "," : "") + std::move(object).finish();
+  }
+  return list + "]";
 }
 
-template <class A, class B>
-Json matrix_json(Matrix<A, B> const& m) {
-  return Json::array({number_json(m.a), number_json(m.b), number_json(m.c), number_json(m.d), number_json(m.e), number_json(m.f)});
-}
-
-Json placement_json(Placement const& p) {
-  Json object{{"matrix", matrix_json(p.matrix)},
-              {"scale", number_json(p.scale)},
-              {"turn", degrees(p.turn)},
-              {"reversed", p.reversed},
-              {"ink_on_sheet_pt", nullptr}};
-  if (p.correction != Matrix<SheetSpace, SheetSpace>{}) object["correction"] = matrix_json(p.correction);
-  if (p.ink) object["ink_on_sheet_pt"] = rect_json(*p.ink);
-  if (p.outside) object["outside_live_area"] = true;
-  return object;
+std::string placement_text(Placement const& p) {
+  ObjectText object;
+  object.matrix("matrix", p.matrix);
+  object.number("scale", p.scale);
+  object.number("turn", degrees(p.turn));
+  object.flag("reversed", p.reversed);
+  if (p.correction != Matrix<SheetSpace, SheetSpace>{}) object.matrix("correction", p.correction);
+  if (p.ink) object.rect("ink_on_sheet_pt", *p.ink);
+  else object.put("ink_on_sheet_pt", "null");
+  if (p.outside) object.flag("outside_live_area", true);
+  return std::move(object).finish();
 }
 
 }  // namespace
 
-Json points_json(double points) {
-  double const rounded = std::round(points * 1000) / 1000;
-  return number_json(rounded == 0 ? 0.0 : std::isfinite(rounded) ? rounded : points);
+Json points_json(double points) { return number_json(in_thousandths(points)); }
+
+std::string findings_text(std::vector<Finding> const& findings) {
+  std::string list = "[";
+  for (auto const& f : findings) {
+    ObjectText object;
+    object.words("check", f.check);
+    object.words("level", word(f.level));
+    object.words("message", f.message);
+    if (f.where) object.rect("where_pt", *f.where);
+    object.figures("measured", f.measured);
+    object.figures("wanted", f.wanted);
+    if (f.accepted) object.flag("accepted", true);
+    list += (list.size() > 1 ? "," : "") + std::move(object).finish();
+  }
+  return list + "]";
 }
 
-Json finding_json(Finding const& f) {
-  Json object{{"check", f.check}, {"level", word(f.level)}, {"message", f.message}};
-  if (f.where) object["where_pt"] = rect_json(*f.where);
-  if (!f.measured.empty()) object["measured"] = figures_json(f.measured);
-  if (!f.wanted.empty()) object["wanted"] = figures_json(f.wanted);
-  if (f.accepted) object["accepted"] = true;
-  return object;
-}
-
-Json findings_json(std::vector<Finding> const& findings) {
-  Json list = Json::array();
-  for (auto const& f : findings) list.push_back(finding_json(f));
-  return list;
-}
-
-Json page_json(PageReport const& r) {
+std::string page_text(PageReport const& r) {
   Page const& page = r.page;
-  Json object{{"number", page.number}, {"verdict", word(r.verdict)}};
+  ObjectText object;
+  object.number("number", page.number);
+  object.words("verdict", word(r.verdict));
   if (page.has_boxes) {
-    object["boxes"] = boxes_json(page.boxes);
-    object["rotate"] = page.clockwise ? Json(degrees(*page.clockwise)) : Json(nullptr);
-    object["user_unit"] = number_json(page.user_unit);
-    if (page.usable && page.clockwise)
-      object["seen_size_pt"] = Json::array({points_json(page.seen.width), points_json(page.seen.height)});
+    object.put("boxes", boxes_text(page.boxes));
+    if (page.clockwise) object.number("rotate", degrees(*page.clockwise));
+    else object.put("rotate", "null");
+    object.number("user_unit", page.user_unit);
+    if (page.usable && page.clockwise) object.numbers("seen_size_pt", {in_thousandths(page.seen.width), in_thousandths(page.seen.height)});
   }
-  if (r.tell_ink && r.marks) object["ink_pt"] = r.marks->ink ? rect_json(*r.marks->ink) : Json(nullptr);
+  if (r.tell_ink && r.marks) {
+    if (r.marks->ink) object.rect("ink_pt", *r.marks->ink);
+    else object.put("ink_pt", "null");
+  }
   if (r.reading) {
-    object["reading"] = word(r.reading->reading);
-    object["reading_from"] = r.reading->from;
-    if (!r.reading->words.empty()) object["reading_words"] = r.reading->words;
-    if (!r.reading_sentence.empty()) object["reading_sentence"] = r.reading_sentence;
+    object.words("reading", word(r.reading->reading));
+    object.words("reading_from", r.reading->from);
+    if (!r.reading->words.empty()) object.put("reading_words", json_text(r.reading->words));
+    if (!r.reading_sentence.empty()) object.words("reading_sentence", r.reading_sentence);
   }
-  if (r.tell_images && r.marks) object["images"] = images_json(r.marks->images, r.placement ? r.placement->scale : 1);
-  if (r.tell_placement) object["placement"] = r.placement ? placement_json(*r.placement) : Json(nullptr);
-  object["findings"] = findings_json(r.findings);
-  return object;
+  if (r.tell_images && r.marks) object.put("images", images_text(r.marks->images, r.placement ? r.placement->scale : 1));
+  if (r.tell_placement) object.put("placement", r.placement ? placement_text(*r.placement) : "null");
+  object.put("findings", findings_text(r.findings));
+  return std::move(object).finish();
 }
 
 Json target_json(Target const& t) {

@@ -1,6 +1,8 @@
 // A page, a finding and a target in the JSON that others rely on (DESIGN section 5; report/layright.schema.json).
 #pragma once
-#include <nlohmann/json.hpp>
+#include <nlohmann/json_fwd.hpp>
+#include <string>
+#include <vector>
 
 #include "report/page_report.h"
 
@@ -8,9 +10,8 @@ namespace layright {
 
 using Json = nlohmann::ordered_json;
 
-Json page_json(PageReport const& report);
-Json finding_json(Finding const& finding);
-Json findings_json(std::vector<Finding> const& findings);
+std::string page_text(PageReport const& report);
+std::string findings_text(std::vector<Finding> const& findings);
 Json target_json(Target const& target);
 
 /// Points rounded to a thousandth: nobody prints finer, and single-precision noise does not show.

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "report/page_json.h"
+#include "report/told_page.h"
 
 namespace layright {
 
@@ -39,8 +40,7 @@ class Report {
  public:
   virtual ~Report() = default;
   virtual void begin_file(FileHead const& head) = 0;
-  /// `json`: page_json as text, known to be well-formed.
-  virtual void page(std::string const& json) = 0;
+  virtual void page(ToldPage const& page) = 0;
   virtual void end_file(FileHead const& head, FileTail const& tail) = 0;
   virtual void end_run(Verdict verdict) = 0;
 };

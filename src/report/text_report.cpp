@@ -16,18 +16,16 @@ class TextReport : public Report {
   }
 
   /// Pages after one of which the same is to be told are told in one line.
-  void page(std::string const& json) override {
-    Json const page = Json::parse(json);
-    int const number = page.value("number", 0);
-    std::string const text = page_text(page);
-    if (text == told_text_ && number == last_ + 1) {
-      last_ = number;
+  void page(ToldPage const& page) override {
+    std::string text = page_text(page);
+    if (text == told_text_ && page.number == last_ + 1) {
+      last_ = page.number;
       return;
     }
     tell_same();
-    put("  page " + std::to_string(number) + text);
-    told_text_ = text;
-    first_ = last_ = number;
+    put("  page " + std::to_string(page.number) + text);
+    told_text_ = std::move(text);
+    first_ = last_ = page.number;
   }
 
   void end_file(FileHead const& head, FileTail const& tail) override {
@@ -60,16 +58,15 @@ class TextReport : public Report {
   }
 
   /// All that is told of a page, but its number.
-  std::string page_text(Json const& page) const {
-    auto const& findings = page["findings"];
-    std::string text = ": " + coloured(page.value("verdict", "hold"));
+  std::string page_text(ToldPage const& page) const {
+    std::string text = ": " + coloured(std::string(word(page.verdict)));
     if (auto const lies = summary(page); !lies.empty()) text += "; " + lies;
     text += "\n";
-    auto const told = [](Json const& f) { return f.value("check", "").starts_with("reading."); };
-    if (page.contains("reading_sentence") && std::none_of(findings.begin(), findings.end(), told))
-      text += "    reading: " + shown_name(page.value("reading_sentence", "")) + "\n";
-    if (page.contains("reading_words")) text += "    letters read: " + words_of(page["reading_words"]) + "\n";
-    for (auto const& f : findings) text += finding_text(f.value("check", ""), f.value("level", ""), f.value("message", ""), f.value("accepted", false));
+    auto const told = [](ToldFinding const& f) { return f.check.starts_with("reading."); };
+    if (!page.reading_sentence.empty() && std::none_of(page.findings.begin(), page.findings.end(), told))
+      text += "    reading: " + shown_name(page.reading_sentence) + "\n";
+    if (!page.reading_words.empty()) text += "    letters read: " + words_of(page.reading_words) + "\n";
+    for (auto const& f : page.findings) text += finding_text(f.check, f.level, f.message, f.accepted);
     return text;
   }
 
@@ -80,9 +77,9 @@ class TextReport : public Report {
   }
 
   /// So that a person can agree with what was read.
-  static std::string words_of(Json const& words) {
+  static std::string words_of(std::vector<std::string> const& words) {
     std::string line;
-    for (auto const& w : words) line += (line.empty() ? "" : ", ") + shown_name(w.get<std::string>());
+    for (auto const& w : words) line += (line.empty() ? "" : ", ") + shown_name(w);
     return line;
   }
 
@@ -105,24 +102,19 @@ class TextReport : public Report {
   }
 
   /// What `lay` would do, or did, in a few words.
-  std::string summary(Json const& page) const {
-    std::string text;
-    if (page.contains("seen_size_pt")) {
-      auto const& size = page["seen_size_pt"];
-      text = format_size(Length::points(size[0].get<double>()), Length::points(size[1].get<double>()), style_.unit);
-    }
-    if (text.empty()) return "it cannot be looked at";
-    if (page.contains("reading"))
-      text += ", reads " + page.value("reading", "") + (page.value("reading_from", "none") == "none" ? "" : " (" + page.value("reading_from", "") + ")");
-    if (!page.contains("placement")) return text;
-    auto const& p = page["placement"];
-    if (p.is_null()) return text + "; lay would refuse it";
+  std::string summary(ToldPage const& page) const {
+    if (!page.size) return "it cannot be looked at";
+    std::string text = format_size(Length::points(page.size->width), Length::points(page.size->height), style_.unit);
+    if (!page.reading.empty())
+      text += ", reads " + page.reading + (page.reading_from.empty() || page.reading_from == "none" ? "" : " (" + page.reading_from + ")");
+    if (!page.tells_placement) return text;
+    if (!page.placement) return text + "; lay would refuse it";
     text += style_.command == "lay" ? "; laid at " : "; lay puts it on at ";
-    text += format_number(p.value("scale", 1.0) * 100, 2) + "%";
-    if (int const turn = p.value("turn", 0)) text += ", turned " + std::to_string(turn);
-    if (p.value("reversed", false)) text += ", reversed";
-    if (p.contains("correction")) text += ", corrected for the press";
-    if (p.value("outside_live_area", false)) text += ", OUTSIDE the live area";
+    text += format_number(page.placement->scale * 100, 2) + "%";
+    if (page.placement->turn != 0) text += ", turned " + std::to_string(page.placement->turn);
+    if (page.placement->reversed) text += ", reversed";
+    if (page.placement->corrected) text += ", corrected for the press";
+    if (page.placement->outside) text += ", OUTSIDE the live area";
     return text;
   }
 

@@ -1,0 +1,38 @@
+// A page as a child tells it, read back in the parent.
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "check/finding.h"
+#include "geometry/seen.h"
+
+namespace layright {
+
+struct ToldFinding {
+  std::string check, level, message;
+  bool accepted = false;
+};
+
+/// What reports and jobs need of it. Empty words and nothing stand for what was not told.
+struct ToldPage {
+  struct Place {
+    double scale = 1;
+    int turn = 0;
+    bool reversed = false, corrected = false, outside = false;
+  };
+  std::string json;  // page_text, known to be well-formed
+  int number = 0;
+  Verdict verdict = Verdict::hold;
+  std::optional<SeenSize> size;
+  std::string reading, reading_from, reading_sentence;
+  std::vector<std::string> reading_words;
+  bool tells_placement = false;
+  std::optional<Place> placement;  // nothing where `lay` would refuse
+  std::vector<ToldFinding> findings;
+};
+
+/// Picks it out of the text without building the rest. Nothing where the text is no JSON, or not of a page.
+std::optional<ToldPage> read_told_page(std::string json);
+
+}  // namespace layright
