@@ -1,11 +1,14 @@
 // The commands: one file each. A command reads arguments, calls the folders above, prints.
 #pragma once
-#include <CLI/CLI.hpp>
 #include <functional>
 #include <span>
 #include <string_view>
 
 #include "command/exit_status.h"
+
+namespace CLI {
+class App;
+}
 
 namespace layright {
 

@@ -1,5 +1,7 @@
 #include "command/command.h"
 
+#include <CLI/CLI.hpp>
+
 namespace layright {
 namespace {
 

@@ -1,5 +1,7 @@
 #include "command/command.h"
 
+#include <CLI/CLI.hpp>
+
 #include "check/reading_sentence.h"
 
 namespace layright {

@@ -1,5 +1,6 @@
 #include <signal.h>
 
+#include <CLI/CLI.hpp>
 #include <array>
 #include <cerrno>
 #include <cstring>

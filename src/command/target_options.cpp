@@ -1,5 +1,6 @@
 #include "command/target_options.h"
 
+#include <CLI/CLI.hpp>
 #include <filesystem>
 #include <fstream>
 

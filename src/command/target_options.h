@@ -1,11 +1,14 @@
 // The options that say which target is meant, and what they come to.
 #pragma once
-#include <CLI/CLI.hpp>
 #include <optional>
 #include <string>
 
 #include "intake/inspect.h"
 #include "sheet/configuration.h"
+
+namespace CLI {
+class App;
+}
 
 namespace layright {
 
