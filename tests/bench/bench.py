@@ -106,6 +106,9 @@ class Bench:
         self.notes.append({"what": what, "figure": round(figure, 4), "unit": unit})
         print(f"  {what:78} {figure:9.3f} {unit}", flush=True)
 
+    def took(self, words):
+        return run(words)
+
     def check(self, *files, jobs=1, only=True):
         return [self.program, "check", *files, "--format", "json", "--jobs", jobs] + (["--only", "ink.margin"] if only else [])
 
