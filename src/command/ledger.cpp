@@ -1,7 +1,8 @@
-#include <CLI/CLI.hpp>
 #include <algorithm>
+#include <CLI/CLI.hpp>
 #include <cstdio>
 #include <memory>
+#include <nlohmann/json.hpp>
 
 #include "command/command.h"
 #include "command/ledger_options.h"

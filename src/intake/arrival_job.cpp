@@ -26,17 +26,17 @@ class FindingsReport : public Report {
  public:
   FindingsReport(KnownFile& known, Json& findings) : known_(report_into(known, true)), findings_(findings) {}
   void begin_file(FileHead const& head) override { known_->begin_file(head); }
-  void page(std::string const& json) override {
-    known_->page(json);
-    Json const page = Json::parse(json);
+  void page(ToldPage const& told) override {
+    known_->page(told);
+    Json const page = Json::parse(told.json);
     for (auto finding : page.value("findings", Json::array())) {
-      finding["page"] = page.value("number", 0);
+      finding["page"] = told.number;
       findings_.push_back(std::move(finding));
     }
   }
   void end_file(FileHead const& head, FileTail const& tail) override {
     known_->end_file(head, tail);
-    for (auto const& finding : findings_json(tail.findings)) findings_.push_back(finding);
+    for (auto const& finding : Json::parse(findings_text(tail.findings))) findings_.push_back(finding);
   }
   void end_run(Verdict) override {}
 

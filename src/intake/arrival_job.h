@@ -1,5 +1,6 @@
 // One taken arrival through its children: checked and laid, then its job sheet.
 #pragma once
+#include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
 

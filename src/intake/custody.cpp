@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cerrno>
 #include <cstring>
+#include <nlohmann/json.hpp>
 
 #include "intake/held_note.h"
 #include "intake/wall_clock.h"

@@ -1,6 +1,7 @@
 #include "intake/decision.h"
 
 #include <algorithm>
+#include <nlohmann/json.hpp>
 
 #include "report/page_json.h"
 

@@ -1,5 +1,7 @@
 #include "intake/held_note.h"
 
+#include <nlohmann/json.hpp>
+
 #include "intake/decision.h"
 #include "intake/wall_clock.h"
 #include "report/report.h"

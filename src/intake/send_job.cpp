@@ -1,6 +1,7 @@
 #include "intake/send_job.h"
 
 #include <algorithm>
+#include <nlohmann/json.hpp>
 #include <utility>
 
 #include "report/page_json.h"

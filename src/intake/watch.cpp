@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <array>
 #include <map>
+#include <nlohmann/json.hpp>
 #include <utility>
 
 #include "geometry/in_quotes.h"

@@ -1,6 +1,7 @@
 #include "intake/watch_log.h"
 
 #include <cstdio>
+#include <nlohmann/json.hpp>
 
 #include "intake/wall_clock.h"
 #include "report/page_json.h"
