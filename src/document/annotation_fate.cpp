@@ -63,10 +63,11 @@ Object field_value(Object field, std::string const& key) {
 Fate fate_of(Object annotation) {
   if (!has_print_flag(annotation)) return Fate::stays_away;
   if (!normal_appearance(annotation).isNull()) return Fate::joins_page;
-  auto appearances = annotation.getKey("/AP");
-  if (appearances.isDictionary() && !appearances.getKey("/N").isNull()) return Fate::stays_away;  // its state shows nothing
   auto subtype = annotation.getKey("/Subtype");
   auto const kind = subtype.isName() ? subtype.getName().substr(1) : "";
+  auto appearances = annotation.getKey("/AP");
+  auto states = appearances.isDictionary() ? appearances.getKey("/N") : Object::newNull();
+  if (!states.isNull() && !(kind == "Link" && states.isStream())) return Fate::stays_away;  // its state shows nothing
   if (kind == "Link") return border_width(annotation) > 0 && !border_is_clear(annotation) ? Fate::joins_page : Fate::stays_away;
   if (kind == "Widget") return fate_of_field(annotation);
   if (has_a_shape(kind) && (annotation.hasKey("/C") || annotation.hasKey("/IC"))) return Fate::joins_page;

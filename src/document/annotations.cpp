@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <exception>
 #include <set>
 #include <string_view>
 
@@ -13,6 +14,17 @@ namespace {
 
 // ISO 32000-1, Table 165.
 constexpr long long kHidden = 1 << 1, kPrint = 1 << 2;
+
+/// Nothing but white space; false where it cannot be unpacked.
+bool is_blank(QPDFObjectHandle stream) {
+  try {
+    auto const data = stream.getStreamData(qpdf_dl_generalized);
+    auto const* begin = data->getBuffer();
+    return std::all_of(begin, begin + data->getSize(), [](unsigned char c) { return c <= ' '; });
+  } catch (std::exception const&) {
+    return false;
+  }
+}
 
 }  // namespace
 
@@ -37,7 +49,11 @@ QPDFObjectHandle normal_appearance(QPDFObjectHandle annotation) {
   auto appearances = annotation.getKey("/AP");
   if (!appearances.isDictionary()) return QPDFObjectHandle::newNull();
   auto normal = appearances.getKey("/N");
-  if (normal.isStream()) return normal;
+  if (normal.isStream()) {
+    // Some programs give every link an appearance with nothing in it, and readers draw the border all the same.
+    bool const none = annotation.getKey("/Subtype").isNameAndEquals("/Link") && is_blank(normal);
+    return none ? QPDFObjectHandle::newNull() : normal;
+  }
   auto state = annotation.getKey("/AS");
   if (!normal.isDictionary() || !state.isName()) return QPDFObjectHandle::newNull();
   auto chosen = normal.getKey(state.getName());

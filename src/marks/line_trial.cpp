@@ -1,6 +1,7 @@
 #include "marks/line_trial.h"
 
 #include <algorithm>
+#include <map>
 #include <string_view>
 
 namespace layright {
@@ -10,6 +11,7 @@ namespace {
 // for Latin ones mix cases and digits.
 constexpr double kOdd = 0.1;
 constexpr double kMissing = 0.06;
+constexpr std::size_t kPattern = 6;  // characters: a short word may well be one letter for the most part
 
 // Capitals that are the same in a mirror, or in a mirror turned upside down, and small letters likewise.
 constexpr std::string_view kTwoFaced = "ABCDEHIKMOTUVWXYbcdilmnopquvwx0138-|";
@@ -70,11 +72,17 @@ double doubt_of(LineTrial const& trial, double expected) {
 }
 
 double telling_letters(std::vector<ReadWord> const& words) {
+  std::map<int, std::size_t> counts;
+  std::size_t all = 0, most = 0;
   double telling = 0;
   for (ReadWord const& word : words)
-    for (int c : word.characters)
+    for (int c : word.characters) {
+      most = std::max(most, ++counts[c]);
+      ++all;
       if (is_letter(c) && (c >= 0x80 || kTwoFaced.find(static_cast<char>(c)) == std::string_view::npos)) ++telling;
-  return telling;
+    }
+  // One letter over and over is what the engine makes of a pattern.
+  return all >= kPattern && 2 * most > all ? 0 : telling;
 }
 
 }  // namespace layright

@@ -15,12 +15,24 @@ bool printing(fz_context* ctx, pdf_document* document, pdf_obj* annotation) {
          !pdf_is_ocg_hidden(ctx, document, nullptr, "Print", pdf_dict_get(ctx, annotation, PDF_NAME(OC)));
 }
 
-/// The normal appearance in its present state (ISO 32000-1, 12.5.5), or null; also null when it has no box to be drawn in.
+/// Nothing but white space. Plain calls of the library, which may jump out.
+bool is_blank(fz_context* ctx, pdf_obj* stream) {
+  fz_buffer* const data = pdf_load_stream(ctx, stream);
+  unsigned char* bytes = nullptr;
+  std::size_t const size = fz_buffer_storage(ctx, data, &bytes);
+  bool const blank = std::all_of(bytes, bytes + size, [](unsigned char c) { return c <= ' '; });
+  fz_drop_buffer(ctx, data);
+  return blank;
+}
+
+/// The normal appearance in its present state (ISO 32000-1, 12.5.5), or null; also null when it has no box to be drawn in, and for a link
+/// whose appearance has nothing in it: readers draw its border all the same.
 pdf_obj* normal_appearance(fz_context* ctx, pdf_obj* annotation) {
   pdf_obj* normal = pdf_dict_get(ctx, pdf_dict_get(ctx, annotation, PDF_NAME(AP)), PDF_NAME(N));
   if (!pdf_is_stream(ctx, normal))
     normal = pdf_is_dict(ctx, normal) ? pdf_dict_get(ctx, normal, pdf_dict_get(ctx, annotation, PDF_NAME(AS))) : nullptr;
   if (!pdf_is_stream(ctx, normal)) return nullptr;
+  if (pdf_name_eq(ctx, pdf_dict_get(ctx, annotation, PDF_NAME(Subtype)), PDF_NAME(Link)) && is_blank(ctx, normal)) return nullptr;
   fz_rect const box = pdf_dict_get_rect(ctx, normal, PDF_NAME(BBox));
   return box.x1 > box.x0 && box.y1 > box.y0 ? normal : nullptr;
 }

@@ -98,6 +98,7 @@ TEST_CASE("letters tell right from wrong in every turn", "[letters]") {
 
 TEST_CASE("what says nothing is left unknown", "[letters]") {
   auto const operators = GENERATE(std::string(), words("AVA", 60), words("TOOT", 60), words("MUM", 60), words("O", 90), words("R", 90), words("BOOK", 60),
+                                  words("RRR RR RRRR RR", 24),
                                   std::string("40 40 60 60 re 150 40 60 60 re f"), std::string("20 w 30 30 m 270 170 l S 30 170 m 270 30 l S"),
                                   std::string("0.3 g 0 0 300 200 re f"));
   CAPTURE(operators);

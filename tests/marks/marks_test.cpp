@@ -101,6 +101,12 @@ TEST_CASE("marks: annotations as they print") {
     CHECK(std::fabs(marks.ink->x0 - 98) < 0.01);
     CHECK(std::fabs(marks.ink->y1 - 152) < 0.01);
   }
+  SECTION("also where it has an appearance with nothing in it, as poppler and Ghostscript draw it") {
+    page.annotation("/Type /Annot /Subtype /Link /Rect [100 100 200 150] /F 4 /Border [0 0 4] /AP << /N " + pdf.form("[0 0 100 50]", " ").text() + " >>");
+    auto const marks = marks_of(pdf);
+    REQUIRE(marks.ink);
+    CHECK(std::fabs(marks.ink->x0 - 98) < 0.01);
+  }
   SECTION("not without the flag, nor without a width") {
     page.annotation("/Type /Annot /Subtype /Link /Rect [100 100 200 150] /Border [0 0 4]");
     page.annotation("/Type /Annot /Subtype /Link /Rect [100 100 200 150] /F 4 /Border [0 0 0]");
