@@ -59,13 +59,12 @@ def rates(bench, folder, count):
 def latency(bench, folder):
     s = shop.Shop(bench.program, folder / "shop", settle="2s")
     watcher, took = s.begin(), []
-    time.sleep(1)
     for i in range(5 if bench.quick else 20):
         begun = time.monotonic()
         (s / "in" / f"{i}.pdf").write_bytes(shop.pdf(f"Order {i}"))
         shop.wait_for(lambda: (s / "ready" / f"{i}.pdf").exists())
         took.append(time.monotonic() - begun)
-    shop.end(watcher)
+    s.end(watcher)
     bench.row("one page, from arrival to ready, the middle of several", sorted(took)[len(took) // 2], 0.5, "s")
 
 
@@ -114,7 +113,7 @@ def heavy_among_small(bench, folder):
     small = time.monotonic() - begun
     shop.wait_for(lambda: all(j["state"] in shop.AT_REST for j in s.jobs()), 300)
     whole = time.monotonic() - begun
-    shop.end(watcher)
+    s.end(watcher)
     bench.row("20 small files behind three heavy ones, of the time for all", small / whole, 0.9)
 
 

@@ -1,18 +1,21 @@
 """The watch folder as the shop uses it, day by day: each function a test. daily.py BUILD-FOLDER [NAME…]"""
 import contextlib
+import importlib.util
 import json
 import os
 import pathlib
+import shutil
 import signal
 import socket
 import stat
+import subprocess
 import sys
 import tempfile
 import time
 import traceback
 
 import shop
-from shop import end, pdf, wait_for
+from shop import pdf, wait_for
 
 FOX, OWL, BLANK = pdf("The quick brown fox"), pdf("An owl sits on the sill"), pdf("")
 LARGE = pdf("Too large", size=(2000, 3000), more=" 72 72 1800 2800 re 0 0 1 rg f")
@@ -95,7 +98,7 @@ def a_running_watcher_does_what_is_decided(s):
     run = s.run("discard", 1, "--why", "empty")
     check(run.returncode == 0 and str(watcher.pid) in run.stdout, run.stdout + run.stderr)
     wait_for(lambda: s.jobs()[0]["state"] == "discarded")
-    check(end(watcher)[0] == 0)
+    check(s.end(watcher)[0] == 0)
 
 
 def a_second_watcher_is_refused(s):
@@ -112,7 +115,7 @@ def a_second_watcher_is_refused(s):
 def children_die_with_the_watcher(s):
     put(s, **{f"f{i}_pdf": pdf(f"page {i}") for i in range(20)})
     watcher = s.begin()
-    wait_for(lambda: len(names(s, "ready")) >= 2)
+    wait_for(lambda: len(names(s, "ready")) >= 2, 60)
     children = pathlib.Path(f"/proc/{watcher.pid}/task/{watcher.pid}/children").read_text().split()
     watcher.kill()
     watcher.wait()
@@ -173,7 +176,7 @@ def nothing_is_read_half(s):
         time.sleep(1)
         check("held-open.pdf" not in names(s, "held") + names(s, "originals"), "somebody still writes to it")
     wait_for(lambda: len(s.jobs()) == 3 and all(j["state"] in shop.AT_REST for j in s.jobs()))
-    check(end(watcher)[0] == 0)
+    check(s.end(watcher)[0] == 0)
     check(not s.faults([OWL, FOX, BLANK]), s.faults([OWL, FOX, BLANK]))
 
 
@@ -187,18 +190,17 @@ def signals(s):
     wait_for(lambda: "owl.pdf" in names(s, "ready"))
     s.configure('[[intake.desk.rule]]\nmatch = "*-dark*"\ntarget = "dark"\ncopies = 3\ngoods = "dark"')
     watcher.send_signal(signal.SIGHUP)
-    time.sleep(0.3)
+    wait_for(lambda: "read the configuration again" in s.told())
     put(s, **{"kite-dark_pdf": pdf("A kite")})
     wait_for(lambda: "kite-dark.pdf" in names(s, "ready"))
     kite = [j for j in s.jobs() if j["name"] == "kite-dark.pdf"][0]
     check(kite["target"] == "dark" and kite["copies"] == 3, kite)
     begun = time.monotonic()
-    status, told = end(watcher)
+    status, told = s.end(watcher)
     check(status == 0 and time.monotonic() - begun < 5, told)
     check("going on with the configuration as it was" in told and "read the configuration again" in told, told)
     watcher = s.begin()
-    time.sleep(0.2)
-    check(end(watcher, signal.SIGINT)[0] == 0)
+    check(s.end(watcher, signal.SIGINT)[0] == 0)
 
 
 def subfolders_as_an_option(s):
@@ -215,15 +217,14 @@ def subfolders_as_an_option(s):
     later.mkdir(parents=True)
     (later / "kite.pdf").write_bytes(pdf("A kite"))
     wait_for(lambda: "kite.pdf" in names(s, "ready"))
-    end(watcher)
+    s.end(watcher)
 
 
 def the_folder_goes_and_comes_back(s):
     s.configure('poll = "100ms"')
     watcher = s.begin()
-    time.sleep(0.3)
     os.rename(s / "in", s / "elsewhere")
-    time.sleep(0.4)
+    wait_for(lambda: "there is no such folder" in s.told())
     os.mkdir(s / "in")
     put(s, fox_pdf=FOX)
     wait_for(lambda: "fox.pdf" in names(s, "ready"))
@@ -231,10 +232,10 @@ def the_folder_goes_and_comes_back(s):
     wait_for(lambda: "owl.pdf" in names(s, "ready"))
     os.rename(s / "originals", s / "originals-away")
     put(s, kite_pdf=pdf("A kite"))
-    time.sleep(0.5)
+    wait_for(lambda: "originals" in s.told().split("trying again")[0] and "trying again" in s.told())
     os.rename(s / "originals-away", s / "originals")
     wait_for(lambda: "kite.pdf" in names(s, "ready"))
-    check(end(watcher)[0] == 0)
+    check(s.end(watcher)[0] == 0)
     check(not s.faults([FOX, OWL, pdf("A kite")]), s.faults([FOX, OWL, pdf("A kite")]))
 
 
@@ -251,7 +252,7 @@ def too_many_events_at_once(s):
     put(s, owl_pdf=OWL)
     watcher.send_signal(signal.SIGCONT)
     wait_for(lambda: "owl.pdf" in names(s, "ready"))
-    end(watcher)
+    s.end(watcher)
 
 
 def ledgers_that_are_no_good(s):
@@ -320,7 +321,7 @@ def told_how_it_goes(s):
         heard.add(notices.recv(4096).decode())
     put(s, fox_pdf=FOX)
     wait_for(lambda: health.exists() and json.loads(health.read_text())["ready"] == 1)
-    status, told = end(watcher)
+    status, told = s.end(watcher)
     for line in told.splitlines():
         json.loads(line)
     check(any(json.loads(line).get("event") == "ready" for line in told.splitlines()), told)
@@ -362,14 +363,73 @@ def a_dying_worker_is_tried_twice(s):
         os.kill(child, signal.SIGKILL)
         wait_for(lambda: str(child) not in children.read_text().split())
     wait_for(lambda: s.jobs()[0]["state"] in ("held", "ready"))
-    end(watcher)
+    s.end(watcher)
     check(s.jobs()[0]["state"] == "held" and "tried 2 times" in s.jobs()[0]["reason"], s.jobs()[0])
+
+
+def the_clock_is_set_back(s):
+    injector = s.program.parent / "tests" / "fault_injector.so"
+    put(s, fox_pdf=FOX, blank_pdf=BLANK)
+    os.utime(s / "in" / "fox.pdf", (1e10, 1e10))  # from the future
+    run = s.once({"LD_PRELOAD": str(injector), "FAULT_CLOCK": "3600"})
+    check(run.returncode == 2 and not s.faults([FOX, BLANK]), run.stderr)
+    put(s, owl_pdf=OWL)
+    check(s.once().returncode == 0 and [j["state"] for j in s.jobs()].count("ready") == 2)
+
+
+def a_full_disk(s):
+    small = s / "small"
+    small.mkdir()
+    if os.geteuid() or subprocess.run(["mount", "-t", "tmpfs", "-o", "size=400k", "none", small], capture_output=True).returncode:
+        return "no small disk can be made here"
+    try:
+        (s / "layright.toml").write_text((s / "layright.toml").read_text().replace('ready = "ready"', f'ready = "{small}/ready"'))
+        arrived = [pdf(f"Order {i}", note="x" * 60000) for i in range(20)]
+        for i, data in enumerate(arrived):
+            (s / "in" / f"{i}.pdf").write_bytes(data)
+        run = s.once()
+        check(run.returncode == 74 and "the disk is full" in run.stderr, f"{run.returncode} {run.stderr}")
+        subprocess.run(["mount", "-o", "remount,size=50m", small], check=True)
+        check(s.once().returncode == 0)
+        check(len([p for p in (small / "ready").iterdir() if not p.name.endswith(".job.pdf")]) == 20 and len(names(s, "originals")) == 20 and not names(s, "in"))
+        check(s.run("ledger", "check").returncode == 0)
+    finally:
+        subprocess.run(["umount", small], check=True)
+
+
+def sent_to_the_press(s):
+    if not shutil.which("ippeveprinter") or not shutil.which("dbus-daemon"):
+        return "no press to send to"
+    spec = importlib.util.spec_from_file_location("press", shop.HERE.parents[1] / "examples" / "print.py")
+    press = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(press)
+    s.configure("send = true")
+    text = (s / "layright.toml").read_text().replace('[target.film]\nsheet = "film"', '[target.film]\nsheet = "film"\npress = "bench"')
+    table = '\n[press.bench]\nipp = "{}"\nmedia-source = "by-pass-tray"\nmedia-type = "transparency"\noutput-bin = "face-up"\n'
+
+    def sent():
+        return [j["send"] for j in s.jobs()]
+
+    def spooled():
+        return len([p for p in (s / "press" / "spool").rglob("*") if p.is_file()])
+
+    (s / "layright.toml").write_text(text + table.format("ipp://localhost:1/ipp/print"))
+    put(s, fox_pdf=FOX)
+    check(s.once().returncode == 75 and s.jobs()[0]["state"] == "ready" and sent() == ["sending"], "a press that is away is told, the file is ready")
+    (s / "press").mkdir()
+    with press.press_on_loopback(s / "press") as address:
+        (s / "layright.toml").write_text(text + table.format(address))
+        run = s.once()
+        check(run.returncode == 0 and sent() == ["sent"], run.stderr)
+        check(spooled() == 1, "sent once")
+        check(s.once().returncode == 0 and spooled() == 1, "and never again")
+        check(s.run("again", 1).returncode == 0 and sent() == ["sent"] and spooled() == 2)
 
 
 TESTS = [ready_held_and_the_same_again, the_same_again_is_laid_or_skipped_where_asked, a_person_decides, a_running_watcher_does_what_is_decided,
          a_second_watcher_is_refused, children_die_with_the_watcher, odd_names, what_is_no_file_is_told_and_left, nothing_is_read_half, signals,
          subfolders_as_an_option, the_folder_goes_and_comes_back, too_many_events_at_once, ledgers_that_are_no_good, ledger_check_notices, old_originals_go,
-         told_how_it_goes, across_disks, several_intakes, a_dying_worker_is_tried_twice]
+         told_how_it_goes, across_disks, several_intakes, a_dying_worker_is_tried_twice, the_clock_is_set_back, a_full_disk, sent_to_the_press]
 
 
 def main():
@@ -380,14 +440,16 @@ def main():
             if sys.argv[2:] and test.__name__ not in sys.argv[2:]:
                 continue
             begun = time.monotonic()
+            s = shop.Shop(program, pathlib.Path(folder) / test.__name__)
             try:
-                left_out = test(shop.Shop(program, pathlib.Path(folder) / "s"))
+                left_out = test(s)
                 skipped += bool(left_out)
                 passed += not left_out
                 print(f"{'left out' if left_out else 'passed'}  {test.__name__.replace('_', ' ')} {left_out or ''} ({time.monotonic() - begun:.1f} s)", flush=True)
             except Exception:
                 failed += 1
                 print(f"FAILED  {test.__name__.replace('_', ' ')}\n{traceback.format_exc()}", flush=True)
+            s.close()
     print(f"{passed} passed, {failed} failed, {skipped} skipped")
     return 1 if failed or not passed else 0
 

@@ -8,6 +8,7 @@
 //            ENOSPC, EIO, EACCES   the call fails so; with a + behind it and all that come after
 //   FAULT_LOG=FILE       the calls, one a line, with their numbers
 //   FAULT_DROP=TEXT      syncs of what has this text in its path, or with a $ at its end, are not done: a program without them
+//   FAULT_CLOCK=N        each look at the clock of the day finds it N seconds further back
 //
 // Children are let alone: only the first process counts.
 #include <dlfcn.h>
@@ -19,9 +20,9 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <time.h>
 #include <sys/stat.h>
 #include <sys/types.h>
-#include <sys/uio.h>
 #include <unistd.h>
 
 #include <map>
@@ -49,7 +50,7 @@ struct Change {
 struct State {
   pid_t process = getpid();
   std::string below, drop, keep;
-  long at = 0, count = 0, kept = 0;
+  long at = 0, count = 0, kept = 0, clock = 0, looks = 0;
   std::string what = "kill";
   int log = -1;
   std::vector<Change> changes;
@@ -61,6 +62,7 @@ struct State {
     below = said("FAULT_BELOW");
     drop = said("FAULT_DROP");
     if (auto const n = said("FAULT_AT"); !n.empty()) at = atol(n.c_str());
+    if (auto const c = said("FAULT_CLOCK"); !c.empty()) clock = atol(c.c_str());
     if (auto const w = said("FAULT_DO"); !w.empty()) what = w;
     if (auto const l = said("FAULT_LOG"); !l.empty()) log = REAL(open)(l.c_str(), O_WRONLY | O_CREAT | O_APPEND | O_CLOEXEC, 0666);
     if (what == "power") {
@@ -343,6 +345,11 @@ OPENS(open64)
 OPENS_AT(openat)
 OPENS_AT(openat64)
 
+int clock_gettime(clockid_t which, timespec* time) noexcept {
+  int const end = REAL(clock_gettime)(which, time);
+  if (which == CLOCK_REALTIME && state().clock != 0) time->tv_sec -= state().clock * ++state().looks;
+  return end;
+}
 ssize_t write(int fd, void const* bytes, size_t count) {
   return written("write", fd, [&] { return REAL(write)(fd, bytes, count); });
 }

@@ -67,6 +67,7 @@ class Shop:
         shutil.rmtree(str(self.folder) + "-kept", ignore_errors=True)
         for name in ("in", "ready", "held", "originals"):
             (self.folder / name).mkdir(parents=True)
+        self.watchers = []
         self.configure(more, settle)
 
     def configure(self, more="", settle="20ms"):
@@ -88,7 +89,25 @@ class Shop:
         return self.run("watch", "--once", environment=environment, timeout=timeout)
 
     def begin(self, *words, environment=None):
-        return subprocess.Popen(self.words("watch", *words), stderr=subprocess.PIPE, stdout=subprocess.DEVNULL, text=True, errors="replace", env=self.environment(environment))
+        """A watcher that runs, once it has begun; what it tells is in told(). Every one is ended with the shop."""
+        log = self.folder / "told"
+        with open(log, "w") as out:
+            watcher = subprocess.Popen(self.words("watch", *words), stderr=out, stdout=subprocess.DEVNULL, env=self.environment(environment))
+        self.watchers.append(watcher)
+        wait_for(lambda: "watching" in self.told() or watcher.poll() is not None)
+        return watcher
+
+    def told(self):
+        return (self.folder / "told").read_text(errors="replace")
+
+    def end(self, watcher, sign=signal.SIGTERM, seconds=10):
+        watcher.send_signal(sign)
+        return watcher.wait(seconds), self.told()
+
+    def close(self):
+        for watcher in self.watchers:
+            watcher.kill()
+            watcher.wait()
 
     def ledger(self, *words):
         run = self.run("ledger", *words, "--format", "json")
@@ -151,8 +170,3 @@ def wait_for(what, seconds=30):
         time.sleep(0.01)
     return time.monotonic() - begun
 
-
-def end(process, sign=signal.SIGTERM, seconds=10):
-    process.send_signal(sign)
-    _, told = process.communicate(timeout=seconds)
-    return process.returncode, told
