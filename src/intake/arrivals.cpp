@@ -95,9 +95,10 @@ void Arrivals::forget(std::string const& name) {
   candidates_.erase(found);
 }
 
-void Arrivals::retry(std::string const& name, SteadyTime when) {
-  auto const [found, fresh] = candidates_.try_emplace(name, Candidate{{}, when, when, when, looks_});
-  set_due(name, found->second, when);
+void Arrivals::retry(Arrival const& arrival, SteadyTime when) {
+  // It was whole: it need not settle again.
+  auto const [found, fresh] = candidates_.try_emplace(arrival.name(), Candidate{arrival.mark(), when, when - settings_.settle, when, looks_});
+  set_due(arrival.name(), found->second, when);
 }
 
 std::optional<SteadyTime> Arrivals::oldest() const {

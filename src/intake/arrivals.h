@@ -63,8 +63,8 @@ class Arrivals {
   SteadyTime next(SteadyTime now) const;
   /// Up to `most` files that are whole now; each is forgotten here, and found again if it still lies there at the next look.
   std::vector<Arrival> whole(SteadyTime now, std::size_t most);
-  /// Come back to this name later: taking it did not succeed.
-  void retry(std::string const& name, SteadyTime when);
+  /// Come back to it later, or when it changes: taking it did not succeed.
+  void retry(Arrival const& arrival, SteadyTime when);
 
   /// Files that are not whole yet, or not taken yet.
   std::size_t waiting() const { return candidates_.size(); }

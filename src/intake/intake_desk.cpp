@@ -171,12 +171,12 @@ void IntakeDesk::take_whole(SteadyTime now) {
   arrivals.reserve(whole.size());
   for (auto& each : whole) {
     if (unresolved_.contains((intake().in / each.name()).native())) {
-      arrivals_.retry(each.name(), now + 1s);
+      arrivals_.retry(each, now + 1s);
       continue;
     }
     auto const digest = digest_of(each.descriptor(), intake().in / each.name());
     if (!digest || !each.unchanged()) {  // somebody writes to it again, or it cannot be read: the next look tells
-      arrivals_.retry(each.name(), now + 200ms);
+      arrivals_.retry(each, now + 200ms);
       continue;
     }
     arrivals.push_back(std::move(each));
@@ -186,15 +186,19 @@ void IntakeDesk::take_whole(SteadyTime now) {
   for (std::size_t at = 0; at < takings.size();) {
     auto const taken = custody_.take(std::vector<Taking>(takings.begin() + static_cast<std::ptrdiff_t>(at), takings.end()));
     if (!taken) {
-      for (; at < takings.size(); ++at) arrivals_.retry(takings[at].arrival->name(), now + 1s);
+      for (; at < takings.size(); ++at) arrivals_.retry(*takings[at].arrival, now + 1s);
       return trouble(taken.error(), now);
     }
+    auto const folders = folders_are_there();
     for (auto const& t : *taken) {
-      auto const& name = takings[at++].arrival->name();
-      if (t.trouble) {
+      auto const& arrival = *takings[at++].arrival;
+      auto const& name = arrival.name();
+      if (t.trouble && !folders) {
+        arrivals_.retry(arrival, now);
+      } else if (t.trouble) {
         place_.log->tell(LogLevel::error, intake().name, name, t.trouble->message + "; it is left where it is");
         if (place_.once) lasting_ = t.trouble;
-        else arrivals_.retry(name, now + kCannotMove);
+        else arrivals_.retry(arrival, now + kCannotMove);
       } else if (t.entry.id == 0) {
         place_.log->tell(LogLevel::info, intake().name, name, "went away before it was taken");
       } else if (t.entry.state == LedgerState::taken) {
@@ -203,8 +207,18 @@ void IntakeDesk::take_whole(SteadyTime now) {
         at_rest_now(t.entry);
       }
     }
+    if (!folders) {
+      for (; at < takings.size(); ++at) arrivals_.retry(*takings[at].arrival, now);
+      return trouble(folders.error(), now);
+    }
     troubles_ = 0;
   }
+}
+
+Outcome IntakeDesk::folders_are_there() const {
+  for (auto const& folder : {intake().ready, intake().held, intake().originals})
+    if (auto const open = OpenFolder::open(folder); !open) return open.error();
+  return done();
 }
 
 SteadyTime IntakeDesk::next(SteadyTime now) const {

@@ -71,6 +71,8 @@ class IntakeDesk {
     SteadyTime since, due;
   };
   void take_whole(SteadyTime now);
+  /// Where its files go. A missing one is no trouble of a file, and may come back soon: a share, a disk.
+  Outcome folders_are_there() const;
   void go_on_with_ledger(SteadyTime now);
   Outcome go_on_with(LedgerEntry entry, SteadyTime now);
   Outcome do_decision(LedgerEntry& entry);

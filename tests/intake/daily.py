@@ -411,7 +411,7 @@ def sent_to_the_press(s):
         return [j["send"] for j in s.jobs()]
 
     def spooled():
-        return len([p for p in (s / "press" / "spool").rglob("*") if p.is_file()])
+        return len(list((s / "press" / "spool").glob("*.pdf")))
 
     (s / "layright.toml").write_text(text + table.format("ipp://localhost:1/ipp/print"))
     put(s, fox_pdf=FOX)
