@@ -239,6 +239,19 @@ def the_folder_goes_and_comes_back(s):
     check(not s.faults([FOX, OWL, pdf("A kite")]), s.faults([FOX, OWL, pdf("A kite")]))
 
 
+def what_cannot_be_moved_is_told_once(s):
+    s.configure('poll = "100ms"')
+    injector = s.program.parent / "tests" / "fault_injector.so"
+    s.begin(environment={"LD_PRELOAD": str(injector), "FAULT_BELOW": str(s / "in" / "stuck.pdf"), "FAULT_AT": "2", "FAULT_DO": "EACCES+"})
+    put(s, stuck_pdf=OWL)
+    wait_for(lambda: "it is left where it is" in s.told())
+    put(s, fox_pdf=FOX)
+    wait_for(lambda: "fox.pdf" in names(s, "ready"))
+    time.sleep(2)  # twenty looks
+    check(s.told().count("it is left where it is") == 1, s.told())
+    check("stuck.pdf" in names(s, "in") and len(s.jobs()) == 1)
+
+
 def too_many_events_at_once(s):
     watcher = s.begin()
     put(s, fox_pdf=FOX)
@@ -428,7 +441,7 @@ def sent_to_the_press(s):
 
 TESTS = [ready_held_and_the_same_again, the_same_again_is_laid_or_skipped_where_asked, a_person_decides, a_running_watcher_does_what_is_decided,
          a_second_watcher_is_refused, children_die_with_the_watcher, odd_names, what_is_no_file_is_told_and_left, nothing_is_read_half, signals,
-         subfolders_as_an_option, the_folder_goes_and_comes_back, too_many_events_at_once, ledgers_that_are_no_good, ledger_check_notices, old_originals_go,
+         subfolders_as_an_option, the_folder_goes_and_comes_back, what_cannot_be_moved_is_told_once, too_many_events_at_once, ledgers_that_are_no_good, ledger_check_notices, old_originals_go,
          told_how_it_goes, across_disks, several_intakes, a_dying_worker_is_tried_twice, the_clock_is_set_back, a_full_disk, sent_to_the_press]
 
 
