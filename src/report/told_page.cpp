@@ -69,7 +69,7 @@ class Picker : public nlohmann::json_sax<Json> {
 
  private:
   ToldFinding* finding() { return depth_ == 3 && key_ == "findings" && !page_.findings.empty() ? &page_.findings.back() : nullptr; }
-  ToldPage::Place* place() { return depth_ == 2 && key_ == "placement" && page_.placement ? &*page_.placement : nullptr; }
+  ToldPlacement* place() { return depth_ == 2 && key_ == "placement" && page_.placement ? &*page_.placement : nullptr; }
   bool number(double value) {
     if (depth_ == 1 && key_ == "number") {
       named_ = value >= 1 && value <= 1e9;

@@ -14,13 +14,14 @@ struct ToldFinding {
   bool accepted = false;
 };
 
+struct ToldPlacement {
+  double scale = 1;
+  int turn = 0;
+  bool reversed = false, corrected = false, outside = false;
+};
+
 /// What reports and jobs need of it. Empty words and nothing stand for what was not told.
 struct ToldPage {
-  struct Place {
-    double scale = 1;
-    int turn = 0;
-    bool reversed = false, corrected = false, outside = false;
-  };
   std::string json;  // page_text, known to be well-formed
   int number = 0;
   Verdict verdict = Verdict::hold;
@@ -28,7 +29,7 @@ struct ToldPage {
   std::string reading, reading_from, reading_sentence;
   std::vector<std::string> reading_words;
   bool tells_placement = false;
-  std::optional<Place> placement;  // nothing where `lay` would refuse
+  std::optional<ToldPlacement> placement;  // nothing where `lay` would refuse
   std::vector<ToldFinding> findings;
 };
 
