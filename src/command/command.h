@@ -3,7 +3,9 @@
 #include <functional>
 #include <span>
 #include <string_view>
+#include <vector>
 
+#include "check/finding.h"
 #include "command/exit_status.h"
 
 namespace CLI {
@@ -42,6 +44,8 @@ int run_program(int argc, char** argv);
 
 /// "layright: MESSAGE" on standard error; file names inside are to be shown_name()d by the caller.
 void complain(std::string_view message);
+/// The findings of a page setup, one a line, in the same way; whether one of them holds.
+bool complain_of(std::vector<Finding> const& findings);
 /// The same for an Error; gives its exit status.
 ExitStatus fail(Error const& error);
 

@@ -63,7 +63,10 @@ Result<std::optional<PostscriptSetup>> setup_for(LayWords const& w, ResolvedTarg
   auto const press = prepare_press(target, std::nullopt, resolved.unit);
   if (!press) return press.error();
   std::string const title = target.name.empty() ? "layright" : target.name;
-  return std::optional(press->ppd ? postscript_setup(target, title, *press->ppd, press->setup) : postscript_setup(target, title));
+  auto made = press->ppd ? postscript_setup(target, title, *press->ppd, press->setup) : postscript_setup(target, title);
+  complain_of(press->setup.findings);
+  complain_of(made.findings);
+  return std::optional(std::move(made));
 }
 
 /// The job sheet of the file that was laid, made from the file itself.

@@ -138,6 +138,15 @@ void complain(std::string_view message) {
   std::fwrite(line.data(), 1, line.size(), stderr);
 }
 
+bool complain_of(std::vector<Finding> const& findings) {
+  bool held = false;
+  for (auto const& f : findings) {
+    complain(std::string(f.level == Level::hold ? "hold: " : "note: ") + shown_name(f.message));
+    held = held || f.level == Level::hold;
+  }
+  return held;
+}
+
 ExitStatus fail(Error const& error) {
   complain(shown_name(error.message));
   return status_of(error.kind);

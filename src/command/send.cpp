@@ -26,16 +26,6 @@ struct SendWords {
   bool as_is = false, dry_run = false;
 };
 
-/// True where a finding holds the job.
-bool tell(std::vector<Finding> const& findings) {
-  bool held = false;
-  for (auto const& f : findings) {
-    complain(std::string(f.level == Level::hold ? "hold: " : "note: ") + shown_name(f.message));
-    held = held || f.level == Level::hold;
-  }
-  return held;
-}
-
 std::string fresh_mark() {
   std::random_device random;
   static constexpr char kHex[] = "0123456789abcdef";
@@ -105,7 +95,7 @@ ExitStatus run_send(SendWords const& w) {
   if (w.page > 0) ask_for_page(*asked, w.page);
   if (asked->queue_without_ppd)
     complain("note: this is a queue without a PPD; such queues may drop \"print-scaling none\" and choose margins of their own: give the printer's own address where it has one");
-  bool const held = tell(asked->findings);
+  bool const held = complain_of(asked->findings);
   if ((held || *different) && !w.as_is) {
     complain("nothing was sent");
     return ExitStatus::hold;

@@ -12,6 +12,7 @@
 #include "setup/ipp.h"
 #include "setup/offer_list.h"
 #include "setup/postscript.h"
+#include "setup/ppd_words.h"
 #include "setup/press_setup.h"
 #include "setup/send.h"
 #include "write/output_file.h"
@@ -34,10 +35,6 @@ ExitStatus put(SetupWords const& w, std::string const& text) {
   if (auto const o = file->write(std::as_bytes(std::span(text))); !o) return fail(o.error());
   if (auto const o = file->commit(); !o) return fail(o.error());
   return ExitStatus::ready;
-}
-
-void tell(std::vector<Finding> const& findings) {
-  for (auto const& f : findings) complain(std::string(f.level == Level::hold ? "hold: " : "note: ") + shown_name(f.message));
 }
 
 /// A list that somebody else's printer made up, fit for a terminal.
@@ -78,18 +75,26 @@ ExitStatus list_options(SetupWords const& w, Target const& target, Unit unit) {
   return put(w, text);
 }
 
+/// "finest" as the resolution that the press's PPD calls so.
+Target with_finest_of(PressSetup const& setup, Target target) {
+  auto const* resolution = setup.about(Topic::resolution);
+  if (target.press.printer_resolution == kFinest && resolution && parse_resolution(resolution->choice).across)
+    target.press.printer_resolution = resolution->choice;
+  return target;
+}
+
 /// The request for ipptool: as the press will take it where it answers, else as the target has it.
 std::string ipp_request(Target const& target, std::string const& title, Unit unit) {
   if (!target.press.ipp.empty()) {
     auto const service = PrintService::connect(target.press.ipp);
     auto const offer = service ? (*service)->offer() : Result<Offer>(service.error());
     if (offer) {
-      tell(misfits(target, *offer, unit));
+      complain_of(misfits(target, *offer, unit));
       return ipptool_request(fitted_attributes(target, *offer), shown_name(title), "application/pdf");
     }
     complain("note: " + shown_name(offer.error().message) + "; so what the press offers was not looked at");
   }
-  if (auto const unknown = unknown_resolution(target)) tell({*unknown});
+  if (auto const unknown = unknown_resolution(target)) complain_of({*unknown});
   return ipptool_request(target, shown_name(title), "application/pdf");
 }
 
@@ -135,15 +140,15 @@ ExitStatus run_setup(SetupWords const& w) {
                                   "--as text, postscript or ipp"});
   auto const press = prepare_press(target, file ? file->ink : std::nullopt, unit);
   if (!press) return fail(press.error());
-  tell(press->setup.findings);
+  complain_of(press->setup.findings);
   std::optional<JobFile> const job = file ? std::optional(file->file) : std::nullopt;
   std::string const title = job ? job->name : target.name.empty() ? "layright" : target.name;
   if (w.as == "ppd") return put(w, option_lines(press->setup));
   if (w.as == "text") return put(w, operator_text(operator_list(target, press->setup, job, unit)));
-  if (w.as == "ipp") return put(w, ipp_request(target, title, unit));
+  if (w.as == "ipp") return put(w, ipp_request(with_finest_of(press->setup, target), title, unit));
   if (w.as == "sheet") return put_job_sheet(w, {target, file, w.file, w.paper, unit}, press->setup);
   auto const made = press->ppd ? postscript_setup(target, title, *press->ppd, press->setup) : postscript_setup(target, title);
-  tell(made.findings);
+  complain_of(made.findings);
   return put(w, made.job_language + made.text);
 }
 
