@@ -13,7 +13,7 @@
 namespace layright {
 namespace {
 
-constexpr int kPictureSide = 320;  // pixels, in the HTML report: a thousand files stay under 20 MB
+constexpr int kReportPicture = 320;  // pixels, in the HTML report: a thousand files stay under 20 MB
 
 struct CheckWords {
   TargetWords target;
@@ -69,7 +69,7 @@ ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& asked)
   auto wish = resolve_wish(*resolved, w.placement, w.reading, w.selection);
   if (!wish) return fail(wish.error());
   wish->inks = w.inks;
-  if (*format == ReportFormat::html) wish->picture_side = kPictureSide;
+  if (*format == ReportFormat::html) wish->picture_side = kReportPicture;
   auto const named = files_named(w.files);
   auto const& files = named.files;
   for (auto const& remark : named.remarks) complain(remark);

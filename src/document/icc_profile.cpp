@@ -1,6 +1,9 @@
 #include "document/icc_profile.h"
 
+#include <algorithm>
+#include <exception>
 #include <map>
+#include <new>
 #include <string_view>
 
 #include <qpdf/Pl_String.hh>

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
 
 #include "marks/blobs.h"
 #include "marks/page_canvas.h"
