@@ -14,7 +14,7 @@ std::vector<Finding> run(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   return small_things({"line.thin", art->lines, view.target.limits.line_thin, "line is", "lines are",
-                       "they may break or not hold on the film; draw them wider", "width_pt"}, view);
+                       "lines so thin may break or not hold on the film; draw them wider", "width_pt"}, view);
 }
 
 }  // namespace

@@ -14,7 +14,7 @@ std::vector<Finding> run(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   return small_things({"text.small", art->text, view.target.limits.text_small, "text is set", "texts are set",
-                       "they may not be legible once pressed; set them larger", "em_pt"}, view);
+                       "letters so small may not be legible once pressed; set them larger", "em_pt"}, view);
 }
 
 }  // namespace

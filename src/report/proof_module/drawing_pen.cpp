@@ -89,6 +89,7 @@ void DrawingPen::outline(double x, double y, double w, double h, Ink stroke, dou
 }
 
 void DrawingPen::polygon(std::vector<std::pair<double, double>> const& corners, Ink fill, Ink stroke, double width) {
+  cairo_new_path(cairo_);  // text leaves a point behind
   for (auto const& [x, y] : corners) cairo_line_to(cairo_, x, y);
   cairo_close_path(cairo_);
   set(fill);

@@ -157,8 +157,10 @@ void draw_goods(DrawingPen& pen, Proof const& proof, ProofPage const& page, doub
   // Pressing turns the sheet over: what reads wrong on it reads right on the goods.
   bool const turned_over = proof.target.reading == WantedReading::wrong;
   if (turned_over) matrix = then(matrix, Matrix<SheetSpace, SheetSpace>{-1, 0, 0, 1, sheet.width(), 0});
-  double const scale = std::min(w / sheet.width(), h / sheet.height());
-  OnDrawing const d{x + (w - sheet.width() * scale) / 2, y + (h - sheet.height() * scale) / 2, scale, sheet.height()};
+  // Only the art, as large as there is room.
+  auto const art = matrix.apply(Rect<SeenSpace>{0, 0, std::max(page.seen.width, 1.0), std::max(page.seen.height, 1.0)}).grown(9);
+  double const scale = std::min(w / art.width(), h / art.height());
+  OnDrawing const d{x + (w - art.width() * scale) / 2 - art.x0 * scale, y + (h - art.height() * scale) / 2 - (sheet.height() - art.y1) * scale, scale, sheet.height()};
   if (page.picture.width > 0) draw_art(pen, page, pixels_to_points(page.picture, matrix, d), !proof.target.white_prints(), x, y, w, h);
   pen.outline(x, y, w, h, kFaint, 0.6);
 }
