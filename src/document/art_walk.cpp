@@ -148,7 +148,7 @@ ArtStructure ArtWalk::page(QPDFObjectHandle dictionary, QPDFObjectHandle resourc
     int const count = std::min(annotations.getArrayNItems(), kMostObjects);
     for (int i = 0; i < count; ++i) {
       auto annotation = annotations.getArrayItem(i);
-      if (!annotation.isDictionary() || !prints(annotation)) continue;
+      if (!annotation.isDictionary() || !has_print_flag(annotation)) continue;
       auto appearance = normal_appearance(annotation);
       if (appearance.isStream() && walk.first_time(appearance)) walk.form(appearance);
     }

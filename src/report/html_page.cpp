@@ -1,7 +1,10 @@
 #include "report/html_page.h"
 
 #include <algorithm>
+#include <cmath>
 #include <nlohmann/json.hpp>
+#include <utility>
+#include <vector>
 
 #include "report/html_text.h"
 
@@ -64,6 +67,16 @@ std::string figure_html(Json const& page, int number_of_page) {
   std::string svg = "<image href=\"" + html_text(picture->at("data").get<std::string>()) + "\" x=\"" + n(at(area, 0)) + "\" y=\"" + n(h - at(area, 3)) + "\" width=\"" +
                     n(at(area, 2) - at(area, 0)) + "\" height=\"" + n(at(area, 3) - at(area, 1)) + "\" preserveAspectRatio=\"none\"/>";
   std::string badges;
+  std::vector<std::pair<double, double>> taken;
+  // Beside one that is there already, so that each number can be read.
+  auto const free_spot = [&](double x, double y) {
+    x = std::clamp(x, 1.3 * r, std::max(1.3 * r, w - 1.3 * r));
+    y = std::clamp(y, 1.3 * r, std::max(1.3 * r, h - 1.3 * r));
+    auto const meets = [&](auto const& t) { return std::abs(t.first - x) < 2 * r && std::abs(t.second - y) < 2 * r; };
+    while (x + 2.7 * r < w && std::any_of(taken.begin(), taken.end(), meets)) x += 2.7 * r;
+    taken.emplace_back(x, y);
+    return taken.back();
+  };
   int number = 0, places = 0;
   for (auto const& f : page.at("findings")) {
     ++number;
@@ -72,7 +85,8 @@ std::string figure_html(Json const& page, int number_of_page) {
       double const x0 = std::clamp(at(where, 0), 0.0, w), y0 = std::clamp(h - at(where, 3), 0.0, h), x1 = std::clamp(at(where, 2), 0.0, w), y1 = std::clamp(h - at(where, 1), 0.0, h);
       std::string const box = "x=\"" + n(x0) + "\" y=\"" + n(y0) + "\" width=\"" + n(std::max(x1 - x0, 1.0)) + "\" height=\"" + n(std::max(y1 - y0, 1.0)) + "\"/>";
       svg += "<rect class=\"rim\" " + box + "<rect class=\"place " + html_text(level) + "\" " + box;
-      badges += badge(std::clamp(x0, 1.3 * r, w - 1.3 * r), std::clamp(y0 + 2.7 * r * (number - 1) * (y1 - y0 >= h * 0.9 ? 1 : 0), 1.3 * r, h - 1.3 * r), r, level, number);
+      auto const [x, y] = free_spot(x0, y0);
+      badges += badge(x, y, r, level, number);
       ++places;
     };
     if (f.contains("where_pt")) mark(f["where_pt"]);
