@@ -112,7 +112,7 @@ letters = "eng"                    # several: "eng+fra"
 
 # ---- Profiles of checks: levels (off, note or hold) and limits that targets name with checks = "…" --------
 
-# [checks.strict]
+[checks.strict]
 # picture.ppi = "hold"             # layright checks lists them all
 # picture.fine = "off"             # still counted in the JSON
 # limits = { picture-ppi = 200, line-thin = "1pt" }
