@@ -1,8 +1,9 @@
 """What the checks of the art cost beside the ink-only pass, and a proof and a report beside their rendering."""
 import json
+import os
 import subprocess
 
-from bench import make_pdf, measure
+from bench import in_turns, make_pdf
 
 GROUPS = ("picture", "line", "text", "font", "colour", "white")
 
@@ -14,16 +15,14 @@ def checks_of_the_art(program):
 
 def rows(bench, folder, count):
     print(f"checks of the art, {count} pages")
-    path = folder / f"{count}.pdf"
-    path = path if path.exists() else make_pdf(folder, count)
-    plain = [bench.program, "check", path, "--format", "json", "--jobs", 1]
-    ink = measure([*plain, "--only", "ink.margin"], allowed=(0, 1, 2))
-    art = measure([*plain, "--only", ",".join(["ink.margin", *checks_of_the_art(bench.program)])], allowed=(0, 1, 2))
-    drawn = measure([*plain, "--only", "ink.margin,ink.total"], 1, allowed=(0, 1, 2))
+    path = make_pdf(folder, count)
+    all_of_the_art = [bench.program, "check", path, "--format", "json", "--jobs", 1,
+                      "--only", ",".join(["ink.margin", *checks_of_the_art(bench.program)])]
+    ink, art = in_turns(3, bench.check(path), all_of_the_art)
+    (drawn,) = in_turns(1, [bench.program, "check", path, "--format", "json", "--jobs", 1, "--only", "ink.margin,ink.total"])
     bench.row("ink and all checks of the art, of the ink-only pass", art.processor / ink.processor, 2)
     bench.row("ink and ink.total (a drawing of each page), of the ink-only pass", drawn.processor / ink.processor, 10)
     one = make_pdf(folder, 1)
-    without = measure([bench.program, "check", one, "--jobs", 1], allowed=(0, 1, 2))
-    drawing = measure(["mutool", "draw", "-q", "-r", "144", "-o", folder / "drawn.png", one])
-    proof = measure([bench.program, "check", one, "--jobs", 1, "--proof", folder / "proof.png"], allowed=(0, 1, 2))
-    bench.row("a proof of one page, beyond the check and its rendering", proof.wall - without.wall - drawing.wall, 0.5, "s")
+    without, drawing, proof = in_turns(3, [bench.program, "check", one, "--jobs", 1], ["mutool", "draw", "-q", "-r", "144", "-F", "png", "-o", os.devnull, one],
+                                       [bench.program, "check", one, "--jobs", 1, "--proof", folder / "proof.png"])
+    bench.row("a proof of one page, processor time beyond the check and its rendering", proof.processor - without.processor - drawing.processor, 0.5, "s")
