@@ -73,14 +73,14 @@ struct Box {
   bool meets(Box const& o) const { return x0 < o.x1 && o.x0 < x1 && y0 < o.y1 && o.y0 < y1; }
 };
 
-/// Marks are put at a corner of their place, or beside it, wherever no other mark is yet.
+/// Marks are put at a corner of their place, or beside it with a line to it, wherever no other mark is yet.
 class BadgePlacer {
  public:
   BadgePlacer(DrawingPen& pen, Box const& room) : pen_(pen), room_(room) {}
 
   void put(Box const& place, Level level, int number, std::string const& label) {
-    double const r = kBadge * 1.3 + 1, size = 7.5;
-    double const width = label.empty() ? 0 : pen_.width_of(label, size, true) + 6;
+    double const r = kBadge * 1.3 + 1;
+    double const width = label.empty() ? 0 : pen_.width_of(label, kLabel, true) + 6;
     std::pair<double, double> best{place.x0, place.y0};
     for (double const step : {0.0, 17.0, 34.0, 51.0, 68.0}) {
       bool found = false;
@@ -97,18 +97,39 @@ class BadgePlacer {
     }
     auto const [x, y] = best;
     taken_.push_back({x - r, y - r, x + r + width, y + r});
-    if (!label.empty()) {
-      pen_.rectangle(x, y - 6, r + width, 12, kWhite);
-      pen_.outline(x, y - 6, r + width, 12, ink_of(level), 0.6);
-      pen_.text(x + r + 2, y + 2.7, label, size, ink_of(level), true);
+    put_.push_back({x, y, r + width, std::clamp(x, place.x0, place.x1), std::clamp(y, place.y0, place.y1), level, number, label});
+  }
+
+  /// All lines first, so that none crosses a mark.
+  void draw() {
+    for (Put const& p : put_) {
+      if (std::hypot(p.x - p.to_x, p.y - p.to_y) <= kBadge) continue;
+      pen_.line(p.x, p.y, p.to_x, p.to_y, kWhite, 3);
+      pen_.line(p.x, p.y, p.to_x, p.to_y, ink_of(p.level), 1);
     }
-    draw_badge(pen_, x, y, level, number);
+    for (Put const& p : put_) {
+      if (!p.label.empty()) {
+        pen_.rectangle(p.x, p.y - 6, p.width, 12, kWhite);
+        pen_.outline(p.x, p.y - 6, p.width, 12, ink_of(p.level), 0.6);
+        pen_.text(p.x + kBadge * 1.3 + 3, p.y + 2.7, p.label, kLabel, ink_of(p.level), true);
+      }
+      draw_badge(pen_, p.x, p.y, p.level, p.number);
+    }
   }
 
  private:
+  static constexpr double kLabel = 7.5;
+  struct Put {
+    double x, y, width;  // of its middle, and of its label from there
+    double to_x, to_y;   // the nearest of its place
+    Level level;
+    int number;
+    std::string label;
+  };
   DrawingPen& pen_;
   Box room_;
   std::vector<Box> taken_;
+  std::vector<Put> put_;
 };
 
 }  // namespace
@@ -148,6 +169,7 @@ void draw_proof_sheet(DrawingPen& pen, Proof const& proof, ProofPage const& page
   }
   for (Mark const& m : all) draw_place(pen, m.box.x0, m.box.y0, m.box.x1 - m.box.x0, m.box.y1 - m.box.y0, m.level);
   for (Mark const& m : all) badges.put(m.box, m.level, m.number, m.label);
+  badges.draw();
 }
 
 void draw_goods(DrawingPen& pen, Proof const& proof, ProofPage const& page, double x, double y, double w, double h) {
