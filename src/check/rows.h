@@ -63,6 +63,7 @@ CheckInfo colour_overprint();
 CheckInfo white_paint();
 CheckInfo white_half();
 CheckInfo white_plate();
+CheckInfo white_under();
 CheckInfo page_ground();
 CheckInfo page_blend();
 CheckInfo page_scan();

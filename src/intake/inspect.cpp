@@ -267,7 +267,10 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
   }
   if (out.laid && page.annotations_losing_words > 0 && !wish.selection.accept.contains("annot.print"))
     refuse(out, lost_words_message(page.annotations_losing_words));
-  if (looked_at && (wish.inks || wish.selection.wants_inks(wish.target))) report.inks = tools.marks->inks(page, wish.target.limits.total_ink_pct);
+  if (looked_at && (wish.inks || wish.selection.wants_inks(wish.target))) {
+    auto const& limits = wish.target.limits;
+    report.inks = tools.marks->inks(page, {limits.total_ink_pct, limits.white_inks, limits.white_under_pct});
+  }
   if (report.marks && report.marks->art) report.structure = document.art_of_page(number);
   PageView const view{page,        report.marks ? &*report.marks : nullptr, reading, placed ? &*placed : nullptr, wish.target, wish.unit,
                       report.structure ? &*report.structure : nullptr, tools.file_art, report.inks ? &*report.inks : nullptr};

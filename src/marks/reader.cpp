@@ -270,12 +270,12 @@ std::optional<PagePicture> MarksReader::picture(Page const& page, Rect<SeenSpace
   return picture;
 }
 
-std::optional<PageInks> MarksReader::inks(Page const& page, double limit_pct) {
+std::optional<PageInks> MarksReader::inks(Page const& page, InksWanted const& wanted) {
   if (!page.usable || !page.clockwise) return std::nullopt;
   pdf_page* loaded = load_page(m_->ctx, m_->document, page.number - 1);
   if (!loaded) return std::nullopt;
   leave_out_what_does_not_print(m_->ctx, loaded);
-  auto inks = read_inks(m_->ctx, &loaded->super, page.seen.rect(), limit_pct);
+  auto inks = read_inks(m_->ctx, &loaded->super, page.seen.rect(), wanted);
   fz_drop_page(m_->ctx, &loaded->super);
   return inks;
 }

@@ -40,7 +40,7 @@ class MarksReader {
   /// Draws what the page prints inside `ink` (draw_page in page_picture.h). Nothing where the page cannot be read or drawn.
   std::optional<PagePicture> picture(Page const& page, Rect<SeenSpace> const& ink, double dpi, bool clear = false);
   /// How much of each ink a page takes (read_inks in page_inks.h). Nothing where the page cannot be read or drawn.
-  std::optional<PageInks> inks(Page const& page, double limit_pct);
+  std::optional<PageInks> inks(Page const& page, InksWanted const& wanted);
 
  private:
   struct Members;

@@ -125,6 +125,7 @@ Setter limits_setter(TomlReader const& reader, Limits& into) {
                                 {"ground-pct", reader.number(into.ground_pct)},
                                 {"scan-pct", reader.number(into.scan_pct)},
                                 {"total-ink-pct", reader.number(into.total_ink_pct)},
+                                {"white-under-pct", reader.number(into.white_under_pct)},
                                 {"most-marks", reader.number(into.most_marks)}});
   };
 }

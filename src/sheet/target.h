@@ -62,6 +62,7 @@ struct Limits {
   bool standard_fonts = false;                     // font.embedded: tell the standard 14 as well
   double ground_pct = 90, scan_pct = 90;           // page.ground, page.scan: of the extents of all ink
   double total_ink_pct = 300;                      // ink.total
+  double white_under_pct = 50;                     // white.under: the tint of white from which on it lies under something
   double most_marks = 100000;                      // page.marks
 };
 

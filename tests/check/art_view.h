@@ -48,7 +48,7 @@ struct ArtPage {
     return check->page({page, &marks, reading, &*placement, target, Unit::inch, &structure, &file, inks ? &*inks : nullptr});
   }
   ArtPage& read_inks() {
-    inks = reader->inks(page, target.limits.total_ink_pct);
+    inks = reader->inks(page, {target.limits.total_ink_pct, target.limits.white_inks, target.limits.white_under_pct});
     REQUIRE(inks);
     return *this;
   }

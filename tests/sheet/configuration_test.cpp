@@ -112,7 +112,7 @@ TEST_CASE("the starting configuration is valid, and so is each line that its not
     CHECK(parse_configuration(taken, kPath));
     ++taken_up;
   }
-  CHECK(taken_up == 54);
+  CHECK(taken_up == 55);
   // The intake's lines, all together.
   auto intake = text.substr(text.find("# [intake.front-desk]"));
   for (std::size_t at = 0; at != std::string::npos; at = intake.find('\n', at)) {
@@ -444,7 +444,7 @@ line-thin = "0.4pt"
 picture.ppi = "hold"
 picture.fine = "off"
 "text.small" = "note"
-limits = { picture-ppi = 200, colour-spaces = ["gray", "cmyk"], white-inks = [], standard-fonts = true }
+limits = { picture-ppi = 200, colour-spaces = ["gray", "cmyk"], white-inks = [], standard-fonts = true, white-under-pct = 40 }
 [target.plain]
 sheet = "narrow-film"
 [target.strict]
@@ -465,6 +465,7 @@ limits = { line-thin = "1pt" }
   CHECK(strict.limits.colour_spaces == std::vector<std::string>{"gray", "cmyk"});
   CHECK(strict.limits.white_inks.empty());
   CHECK(strict.limits.standard_fonts);
+  CHECK(strict.limits.white_under_pct == 40);
 }
 
 TEST_CASE("mistakes in a profile of checks are told with their place") {
