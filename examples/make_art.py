@@ -82,6 +82,7 @@ def by_cairo(folder):
     cairo_page(folder, "names-reversed", 612, 1224, reversed_names)
     cairo_page(folder, "order-locked", 500, 600, lambda pen: lantern_and_name(pen, 250, 240, 260, "Locked Order"))
     cairo_page(folder, "badge-no-printing", 500, 600, lambda pen: lantern_and_name(pen, 250, 240, 260, "Night Watch"))
+    cairo_page(folder, "patch-small-print", 500, 620, small_print)
     cairo_page(folder, "patch-damaged", 500, 600, lambda pen: lantern_and_name(pen, 250, 240, 260, "Torn Patch"))
 
 
@@ -124,6 +125,32 @@ def by_hand(folder):
 
 def qpdf(path, *options):
     subprocess.run(["qpdf", *options, "--static-id", "--replace-input", path], check=True)
+
+
+def small_print(pen):
+    """Art that fits, and would not print well: a coarse picture, hairlines, small print, light words on a dark ground."""
+    lantern_and_name(pen, 250, 190, 200, "Candle Club")
+    pen.set_source_rgb(0, 0, 0)
+    words(pen, "established by the harbour wall, three steps down from the lamp", 250, 420, 4.5)
+    pen.set_line_width(0.2)
+    for y in (430, 434, 438):
+        pen.move_to(80, y)
+        pen.line_to(420, y)
+        pen.stroke()
+    pen.rectangle(80, 450, 340, 40)
+    pen.fill()
+    pen.set_source_rgb(1, 1, 1)
+    words(pen, "open from dusk until the wick is short", 250, 473, 6)
+    coarse = cairo.ImageSurface(cairo.FORMAT_RGB24, 24, 12)
+    drawing = cairo.Context(coarse)
+    for x in range(24):
+        drawing.set_source_rgb(0.9 - x / 40, 0.5, 0.1 + x / 40)
+        drawing.rectangle(x, 0, 1, 4 + (5 * x) % 8)
+        drawing.fill()
+    pen.translate(110, 500)
+    pen.scale(280 / 24, 90 / 12)
+    pen.set_source_surface(coarse)
+    pen.paint()
 
 
 def finish(folder):

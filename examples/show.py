@@ -14,11 +14,12 @@ HERE = pathlib.Path(__file__).parent
 # What each file is there for; the demo fails when the program does not find it. Some are trouble on one of the two sheets only.
 TROUBLE = {
     "badge-no-printing": "file.permission", "blank": "ink.blank", "crest-guide": "ink.guide", "fox-letter": "page.size",
-    "kite-cut": "ink.cut", "kite-turned": "page.rotate", "moth-cropped": "page.crop", "moth-unit": "page.unit",
+    "kite-cut": "ink.cut", "kite-turned": "page.rotate", "moth-cropped": "page.crop", "patch-small-print": "text.small", "moth-unit": "page.unit",
     "order-locked": "file.password", "patch-damaged": "file.damaged", "poster-too-large": "ink.size", "proof-layers": "layer.hidden",
     "proof-stamped": "annot.print", "set-mixed": "page.mixed"}
 ONLY_ON = {"narrow": {"fox-margin": "ink.margin", "harbour-landscape": "page.feed", "lantern-fine": "reading.reverse"},
            "wide": {"names-reversed": "reading.reverse"}}
+PROOFS = ("fox-letter", "kite-cut", "crest-guide", "patch-small-print")
 COLUMNS = (20, 22, 44, 40)
 
 
@@ -81,7 +82,19 @@ def show(program, target, art, out):
         wanted = {**TROUBLE, **ONLY_ON[target]}.get(name)
         if wanted and wanted not in {f["check"] for f in findings_of(file)}:
             missed.append(f"{name} for {target}: {wanted}")
+    pictures(program, target, art, out)
     return missed
+
+
+def pictures(program, target, art, out):
+    """The report as a web page, and proofs of what there is to see."""
+    shop = ["--config", HERE / "layright.toml", "--target", target]
+    with open(out / "report.html", "wb") as page:
+        subprocess.run([program, "check", art, *map(str, shop), "--format", "html"], stdout=page)
+    for name in PROOFS:
+        subprocess.run([program, "check", art / f"{name}.pdf", *map(str, shop), "--proof", out / f"{name}-proof.png", "--proof-goods", "dark"], stdout=subprocess.DEVNULL)
+        if not (out / f"{name}-proof.png").exists():
+            sys.exit(f"no proof of {name} was drawn")
 
 
 def main():
@@ -97,7 +110,7 @@ def main():
     laid = layright(program, "lay", art / "order-locked.pdf", "-o", unlocked / "order-locked.pdf", "--config", HERE / "layright.toml",
                     "--target", "narrow", "--password-file", folder / "order-locked.password")["files"][0]
     row("order-locked", came_in(laid), found(laid), written(laid, unlocked))
-    print(f"\nLaid sheets are in {folder}/narrow, wide and unlocked.")
+    print(f"\nLaid sheets are in {folder}/narrow, wide and unlocked; report.html and proofs (NAME-proof.png) beside them.")
     for miss in missed:
         print(f"not found: {miss}", file=sys.stderr)
     return 1 if missed else 0

@@ -15,7 +15,12 @@ auto const& table() {
       page_size(),       page_feed(),   page_rotate(),     page_unit(),      page_boxes(),     page_crop(),       page_mixed(),
       page_correction(), page_missing(), ink_margin(),     ink_edge(),       ink_size(),       ink_blank(),       ink_cut(),
       ink_guide(),       image_orientation(), file_missing(), file_damaged(),   file_password(),  file_permission(), file_limit(),     view_scale(),
-      annot_print(),     layer_hidden(), active_content(), reading_unknown(), reading_mixed(), reading_conflict(), reading_reverse()};
+      annot_print(),     layer_hidden(), active_content(), reading_unknown(), reading_mixed(), reading_conflict(), reading_reverse(),
+      picture_ppi(), picture_fine(), picture_square(), picture_jpeg(), picture_mirror(), picture_alternate(), picture_smooth(),
+      picture_fade(), picture_mask(), line_thin(), line_reversed(), text_small(), text_tint(), text_reversed(), font_embedded(),
+      font_damaged(), font_type(), font_missing(), colour_space(), colour_intent(), colour_profile(), colour_black(),
+      colour_registration(), colour_spot(), colour_twin(), colour_overprint(), white_paint(), white_half(), white_plate(), white_under(), page_ground(),
+      page_blend(), page_scan(), page_marks(), file_claim(), ink_total()};
   return rows;
 }
 
@@ -55,8 +60,34 @@ bool Selection::wants_marks(bool reading_known) const {
   });
 }
 
+bool Selection::wants_art() const {
+  return std::ranges::any_of(table(), [&](CheckInfo const& c) { return c.needs_art && wants(c.id); });
+}
+
+bool Selection::wants_inks(Target const& target) const {
+  return std::ranges::any_of(table(), [&](CheckInfo const& c) {
+    auto const level = target.levels.find(c.id);
+    bool const named = only.contains(c.id) || (level != target.levels.end() && level->second != CheckLevel::off);
+    return c.needs_inks && named && wants(c.id);
+  });
+}
+
 bool Selection::wants_reading() const {
   return std::ranges::any_of(table(), [&](CheckInfo const& c) { return c.needs_reading && wants(c.id); });
+}
+
+void apply_levels(std::vector<Finding>& findings, CheckLevels const& levels) {
+  for (Finding& f : findings) {
+    auto const asked = levels.find(f.check);
+    if (asked == levels.end()) continue;
+    if (asked->second == CheckLevel::off) f.suppressed = true;
+    else f.level = asked->second == CheckLevel::hold ? Level::hold : Level::note;
+  }
+}
+
+bool level_is_free(std::string_view id) {
+  static constexpr std::array<std::string_view, 6> kFixed{"file.missing", "file.damaged", "file.password", "file.permission", "file.limit", "page.missing"};
+  return std::ranges::find(kFixed, id) == kFixed.end();
 }
 
 std::vector<Finding> check_page(PageView const& view, Selection const& selection) {
@@ -69,6 +100,7 @@ std::vector<Finding> check_page(PageView const& view, Selection const& selection
     if (!wanted) std::erase_if(told, [](Finding const& f) { return f.level != Level::hold; });
     add(findings, std::move(told));
   }
+  apply_levels(findings, view.target.levels);
   mark_accepted(findings, selection);
   return findings;
 }
@@ -78,6 +110,7 @@ std::vector<Finding> check_file(FileView const& view, Selection const& selection
   for (CheckInfo const& info : table()) {
     if (info.file && selection.wants(info.id)) add(findings, info.file(view));
   }
+  apply_levels(findings, view.target.levels);
   mark_accepted(findings, selection);
   return findings;
 }

@@ -10,6 +10,7 @@
 #include "document/document.h"
 #include "document/page.h"
 #include "marks/marks.h"
+#include "marks/page_inks.h"
 #include "place/place.h"
 #include "sheet/target.h"
 
@@ -32,6 +33,9 @@ struct PageView {
   PlaceResult const* placement = nullptr;   // what `lay` would do; absent where it cannot be told
   Target const& target;
   Unit unit = Unit::inch;
+  ArtStructure const* structure = nullptr;  // these two only where a check of the art asks
+  FileArt const* file = nullptr;
+  PageInks const* inks = nullptr;           // only where somebody asked for the rendering that it takes
 };
 
 /// All that a check of a whole file may look at. Pages come one by one, so nothing here grows with their number.
@@ -55,6 +59,8 @@ struct CheckInfo {
   std::vector<Finding> (*page)(PageView const&) = nullptr;  // either or both, or neither where the finding arises while reading
   std::vector<Finding> (*file)(FileView const&) = nullptr;
   bool needs_reading = false;   // somebody must tell how the page reads; marks are needed only while nothing cheaper tells
+  bool needs_inks = false;      // the page must be drawn in its inks: runs only where it is named, by a person or a profile
+  bool needs_art = false;       // notes of the marks' art and of the file's structure must be taken
 };
 
 /// In the order in which they are told.
@@ -70,7 +76,17 @@ struct Selection {
   bool wants_marks(bool reading_known = false) const;
   /// Any check that needs to know how the page reads.
   bool wants_reading() const;
+  /// Any check of the art.
+  bool wants_art() const;
+  /// Any check that needs the page's inks, and is named: in `only`, or with a level of its own in the target's profile.
+  bool wants_inks(Target const& target) const;
 };
+
+/// Sets the levels that the target's profile asks for. A check that is off keeps its findings, as suppressed ones.
+void apply_levels(std::vector<Finding>& findings, CheckLevels const& levels);
+
+/// Whether a profile may change the level of this check: not where the file or the page cannot be looked at at all.
+bool level_is_free(std::string_view id);
 
 /// Runs the wanted page checks and marks the accepted holds. Two things are told whatever the selection says, since without them
 /// silence would look like "ready": that a page cannot be looked at at all, and (unless skipped by name) that its marks were not

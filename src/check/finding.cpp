@@ -9,6 +9,7 @@ Verdict worse(Verdict a, Verdict b) { return std::max(a, b); }
 Verdict verdict_of(std::vector<Finding> const& findings) {
   Verdict verdict = Verdict::ready;
   for (Finding const& f : findings) {
+    if (f.suppressed) continue;
     if (f.level == Level::fix) verdict = worse(verdict, Verdict::fix);
     if (f.level == Level::hold && !f.accepted) verdict = worse(verdict, Verdict::hold);
   }

@@ -25,12 +25,14 @@ struct Finding {
   std::string check{};     // id, e.g. "ink.margin"
   Level level = Level::note;
   std::string message{};   // what, where, by how much in the user's unit, and what would mend it
-  std::optional<Rect<SeenSpace>> where{};
+  std::optional<Rect<SeenSpace>> where{};          // the first or only place
+  std::vector<Rect<SeenSpace>> places{};           // further ones, at most as many as are worth marking
   Figures measured{}, wanted{};
   bool accepted = false;   // a person has decided that this hold is none
+  bool suppressed = false; // a profile has switched its check off: counted, and not told
 };
 
-/// The worst of the findings; accepted holds do not count.
+/// The worst of the findings; accepted holds and suppressed findings do not count.
 Verdict verdict_of(std::vector<Finding> const& findings);
 Verdict worse(Verdict a, Verdict b);
 std::string_view word(Level);

@@ -6,10 +6,14 @@
 #include "command/command.h"
 #include "command/file_run.h"
 #include "command/named_files.h"
+#include "command/proof_file.h"
 #include "command/target_options.h"
+#include "report/html_report.h"
 
 namespace layright {
 namespace {
+
+constexpr int kReportPicture = 320;  // pixels, in the HTML report: a thousand files stay under 20 MB
 
 struct CheckWords {
   TargetWords target;
@@ -19,6 +23,8 @@ struct CheckWords {
   std::vector<std::string> files;
   std::string format, explain;
   int jobs = 0;
+  bool inks = false;
+  ProofWords proof;
 };
 
 ExitStatus explain_check(std::string const& id) {
@@ -39,7 +45,7 @@ ExitStatus explain_check(std::string const& id) {
 
 /// The options given that `lay` must be given as well to do what was asked about. The report itself names the target and the file.
 std::vector<std::string> asked_of_lay(CLI::App const& command) {
-  static constexpr std::array kOnlyHere{"FILE", "--target", "--unit", "--format", "--explain", "--jobs", "--only", "--skip"};
+  static constexpr std::array kOnlyHere{"FILE", "--target", "--unit", "--format", "--explain", "--jobs", "--inks", "--only", "--proof", "--proof-ground", "--proof-goods", "--proof-dpi", "--skip"};
   std::vector<std::string> words;
   for (auto const* option : command.get_options()) {
     auto const name = option->get_name();
@@ -56,22 +62,29 @@ std::vector<std::string> asked_of_lay(CLI::App const& command) {
 ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& asked) {
   if (!w.explain.empty()) return explain_check(w.explain);
   if (w.files.empty()) return fail({ErrorKind::usage, "check needs a file; for instance: layright check lantern.pdf"});
-  auto const format = parse_format(w.format);
+  auto const format = parse_format(w.format, true);
   if (!format) return fail(format.error());
   auto const resolved = resolve_target(w.target);
   if (!resolved) return fail(resolved.error());
   auto wish = resolve_wish(*resolved, w.placement, w.reading, w.selection);
   if (!wish) return fail(wish.error());
+  wish->inks = w.inks;
+  if (*format == ReportFormat::html) wish->picture_side = kReportPicture;
   auto const named = files_named(w.files);
   auto const& files = named.files;
   for (auto const& remark : named.remarks) complain(remark);
+  if (auto const o = check_proof_words(w.proof, files); !o) return fail(o.error());
   auto const shared = std::make_shared<InspectWish const>(std::move(*wish));
-  auto const report = *format == ReportFormat::json
-                          ? json_report(stdout, shared->target)
-                          : text_report(stdout, shared->target, {shared->unit, colour_wanted(), "check", resolved->assumed, asked});
-  return run_files(
-      files, [&](auto const& path) { return std::make_shared<CheckJob>(path, shared); }, check_status, *report,
-      w.jobs > 0 ? w.jobs : usual_parallel());
+  ReportStyle const style{shared->unit, colour_wanted(), "check", resolved->assumed, asked};
+  auto const report = *format == ReportFormat::json   ? json_report(stdout, shared->target)
+                      : *format == ReportFormat::html ? html_report(stdout, shared->target, style)
+                                                      : text_report(stdout, shared->target, style);
+  PageCollector told(*report, w.proof.path.empty() ? 0 : kMostProofPages);
+  auto const status = run_files(
+      files, [&](auto const& path) { return std::make_shared<CheckJob>(path, shared); }, check_status, told, w.jobs > 0 ? w.jobs : usual_parallel());
+  if (w.proof.path.empty()) return status;
+  std::fflush(stdout);
+  return worse(status, write_proofs(w.proof, told, files.front(), *shared, files));
 }
 
 }  // namespace
@@ -83,7 +96,9 @@ Run add_check(CLI::App& command) {
   add_placement_options(command, words->placement);
   add_reading_options(command, words->reading);
   add_selection_options(command, words->selection);
-  command.add_option("--format", words->format, "text (the default) or json")->type_name("FORMAT");
+  command.add_option("--format", words->format, "text (the default), json, or html: one page with pictures")->type_name("FORMAT");
+  command.add_flag("--inks", words->inks, "tell how much of each ink a page takes, in the JSON; each page is drawn small for it");
+  add_proof_options(command, words->proof);
   command.add_option("--explain", words->explain, "tell one check at length instead")->type_name("CHECK");
   command.add_option("--jobs", words->jobs, "how many files are worked on at a time; else one a core")->type_name("N")->check(CLI::Range(1, 256));
   return [words, &command] { return run_check(*words, asked_of_lay(command)); };

@@ -74,10 +74,11 @@ ExitStatus check_status(CheckJob& job) {
   return status_of(job.story().tail().verdict);
 }
 
-Result<ReportFormat> parse_format(std::string const& text) {
+Result<ReportFormat> parse_format(std::string const& text, bool html) {
   if (text == "text" || text.empty()) return ReportFormat::text;
   if (text == "json") return ReportFormat::json;
-  return Error{ErrorKind::usage, "--format: '" + text + "' is neither text nor json"};
+  if (text == "html" && html) return ReportFormat::html;
+  return Error{ErrorKind::usage, "--format: '" + text + (html ? "' is neither text nor json nor html" : "' is neither text nor json")};
 }
 
 bool colour_wanted() {

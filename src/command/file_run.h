@@ -23,7 +23,8 @@ ExitStatus run_files(std::vector<std::filesystem::path> const& files, MakeJob co
 ExitStatus check_status(CheckJob& job);
 
 enum class ReportFormat { text, json, html };
-Result<ReportFormat> parse_format(std::string const& text);
+/// `html`: that is a format here too.
+Result<ReportFormat> parse_format(std::string const& text, bool html = false);
 /// Standard output is a terminal, and the person has not asked for no colour (NO_COLOR).
 bool colour_wanted();
 

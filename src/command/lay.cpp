@@ -6,6 +6,7 @@
 #include "command/file_run.h"
 #include "command/look_at.h"
 #include "command/named_files.h"
+#include "command/proof_file.h"
 #include "command/target_options.h"
 #include "intake/job_sheet_pdf.h"
 #include "intake/lay_job.h"
@@ -25,6 +26,7 @@ struct LayWords {
   std::string output, format, as = "pdf", job_sheet, paper = "a4";
   bool force = false, no_verify = false;
   int jobs = 0;
+  ProofWords proof;
 };
 
 /// Where each input goes. Error (usage) when two would go to the same place, or several to one file.
@@ -102,6 +104,7 @@ ExitStatus run_lay(LayWords const& w) {
   if (!outputs) return fail(outputs.error());
   if (!w.job_sheet.empty() && (files.size() != 1 || w.as != "pdf"))
     return fail({ErrorKind::usage, "--job-sheet goes with one file and a PDF; layright setup --as sheet makes it for others"});
+  if (auto const o = check_proof_words(w.proof, files); !o) return fail(o.error());
   auto const postscript = setup_for(w, *resolved, wish->target);
   if (!postscript) return fail(postscript.error());
   auto const shared = std::make_shared<InspectWish const>(std::move(*wish));
@@ -111,7 +114,12 @@ ExitStatus run_lay(LayWords const& w) {
   auto const make = [&](fs::path const& path) -> std::shared_ptr<CheckJob> {
     return std::make_shared<LayJob>(path, shared, LayWish{outputs->at(path), w.force, !w.no_verify, *postscript, files});
   };
-  auto status = run_files(files, make, lay_status, *report, w.jobs > 0 ? w.jobs : usual_parallel());
+  PageCollector told(*report, w.proof.path.empty() ? 0 : kMostProofPages);
+  auto status = run_files(files, make, lay_status, told, w.jobs > 0 ? w.jobs : usual_parallel());
+  if (!w.proof.path.empty()) {
+    std::fflush(stdout);
+    status = worse(status, write_proofs(w.proof, told, files.front(), *shared, files));
+  }
   if (!w.job_sheet.empty() && status == ExitStatus::ready)
     status = write_job_sheet(w, *resolved, shared->target, outputs->begin()->second);
   if (w.no_verify) complain("what was written has not been read back (--no-verify)");
@@ -132,6 +140,7 @@ Run add_lay(CLI::App& command) {
       ->check(CLI::IsMember({"pdf", "postscript"}))->type_name("FORM");
   command.add_option("--job-sheet", words->job_sheet, "write the operator's job sheet as well")->type_name("SHEET.pdf");
   command.add_option("--paper", words->paper, "a4 or letter, for the job sheet")->type_name("PAPER");
+  add_proof_options(command, words->proof);
   command.add_flag("--force", words->force, "replace an earlier output of that name");
   command.add_flag("--no-verify", words->no_verify, "do not read the output back and compare it with its source");
   command.add_option("--format", words->format, "text (the default) or json")->type_name("FORMAT");

@@ -143,12 +143,35 @@ void add_selection_options(CLI::App& command, SelectionWords& w) {
   command.add_option("--password-file", w.password_file, "a file whose first line is the password")->type_name("FILE");
 }
 
-Result<Configuration> configuration_of(std::string const& config) {
+namespace {
+
+Result<Configuration> found_configuration(std::string const& config) {
   if (!config.empty()) return load_configuration(config);
   std::error_code error;
   auto const here = std::filesystem::current_path(error);
   if (auto const found = error ? std::nullopt : find_configuration(here)) return load_configuration(*found);
   return default_configuration();
+}
+
+/// The configuration itself does not know which checks there are.
+Outcome known_checks(Configuration const& configuration) {
+  for (auto const& [name, profile] : configuration.profiles)
+    for (auto const& [id, level] : profile.levels) {
+      std::string const where = configuration.path.string() + ": [checks." + name + "]";
+      if (!find_check(id)) return no_check_error(where, id);
+      if (!level_is_free(id))
+        return usage(where + ": the level of " + id + " is fixed, because it says that something could not be looked at; accept it with --accept " + id);
+    }
+  return done();
+}
+
+}  // namespace
+
+Result<Configuration> configuration_of(std::string const& config) {
+  auto configuration = found_configuration(config);
+  if (configuration)
+    if (auto const known = known_checks(*configuration); !known) return known.error();
+  return configuration;
 }
 
 Result<ResolvedTarget> resolve_target(TargetWords const& words) {

@@ -9,6 +9,7 @@
 
 #include "document/active_content.h"
 #include "document/annotations.h"
+#include "document/art_walk.h"
 #include "document/lay_record.h"
 #include "document/layers.h"
 #include "document/page_boxes.h"
@@ -70,6 +71,7 @@ struct Document::Members {
   Repairs repairs;
   bool looked_for_losses = false;
   std::optional<PageDigests> digests;  // for records; only where a page has one
+  ArtWalk art;
 
   void take_warnings() {
     for (auto const& warning : file.pdf().getWarnings()) repairs.add_warning(warning.getMessageDetail());
@@ -190,6 +192,25 @@ std::vector<std::string> Document::active_content() const {
 
 std::vector<std::string> Document::layers_not_printing() const {
   return guarded(m_->repairs, std::vector<std::string>{}, [&] { return layright::layers_not_printing(m_->file.pdf().getRoot()); });
+}
+
+// What cannot be looked at is told by the checks of the marks, where it matters.
+ArtStructure Document::art_of_page(int number) const {
+  try {
+    return m_->art.page(m_->tree.page(number), m_->tree.inherited(number, "/Resources"));
+  } catch (std::exception const&) {
+    return {};
+  }
+}
+
+FileArt Document::art() const {
+  try {
+    auto art = m_->art.file(m_->file.pdf().getRoot(), m_->file.pdf().getTrailer().getKey("/Info"));
+    art.encrypted = encrypted();
+    return art;
+  } catch (std::exception const&) {
+    return {};
+  }
 }
 
 QPDF& Document::library() {

@@ -8,6 +8,7 @@
 #include <variant>
 #include <vector>
 
+#include "document/art_structure.h"
 #include "document/page.h"
 #include "geometry/result.h"
 
@@ -45,6 +46,10 @@ class Document {
   std::vector<std::string> active_content() const;
   /// Names of the layers that do not print (optional content in its print state).
   std::vector<std::string> layers_not_printing() const;
+
+  /// What page `number` names for its art, and what the file as a whole promises; empty where it cannot be looked at.
+  ArtStructure art_of_page(int number) const;
+  FileArt art() const;
 
   /// For src/write only.
   QPDF& library();

@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "check/trouble.h"
+#include "report/picture_data.h"
 
 namespace layright {
 namespace {
@@ -15,10 +16,22 @@ bool damaged(OpenTrouble const& trouble) {
   return trouble.kind != Kind::password && trouble.kind != Kind::certificate && trouble.kind != Kind::limit;
 }
 
+/// For the HTML report, which shows each page.
+void add_picture(PageReport& report, OpenedFile const& file, int longest) {
+  Page const& page = report.page;
+  if (!file.reader || !page.usable || !page.clockwise) return;
+  double const dpi = longest * 72 / std::max(page.seen.width, page.seen.height);
+  auto const picture = file.reader->picture(page, page.seen.rect(), dpi);
+  if (!picture) return;
+  report.picture_area = picture->area;
+  report.picture_data = picture_data(*picture);
+}
 
 }  // namespace
 
-void apply_selection(std::vector<Finding>& findings, Selection const& selection) {
+void apply_selection(std::vector<Finding>& findings, InspectWish const& wish) {
+  Selection const& selection = wish.selection;
+  apply_levels(findings, wish.target.levels);
   std::erase_if(findings, [&](Finding const& f) { return f.level != Level::hold && !selection.wants(f.check); });
   for (auto& f : findings)
     if (f.level == Level::hold && selection.accept.contains(f.check)) f.accepted = true;
@@ -48,6 +61,7 @@ OpenedFile open_file(CheckWork const& work, bool marks) {
     return file;
   }
   if (!marks) return file;
+  if (work.wish->selection.wants_art()) file.art = file.document->art();
   auto reader = MarksReader::open(work.bytes, work.wish->password);
   if (reader)
     file.reader = std::move(*reader);
@@ -77,7 +91,7 @@ void tell_end(CheckWork const& work, OpenedFile const& file, Sender const& sende
     for (int number : work.wish->pages.beyond(file.document->page_count()))
       findings.push_back(missing_page_finding(number, file.document->page_count()));
   }
-  apply_selection(findings, work.wish->selection);
+  apply_selection(findings, *work.wish);
   sender.send('e', findings_text(findings));
 }
 
@@ -85,7 +99,7 @@ void tell_lost_page(CheckWork const& work, Document const& document, Sender cons
   PageReport report;
   report.page = document.page(work.from);
   report.findings = {*work.lost};
-  apply_selection(report.findings, work.wish->selection);
+  apply_selection(report.findings, *work.wish);
   report.verdict = verdict_of(report.findings);
   sender.send('p', page_text(report));
 }
@@ -101,10 +115,11 @@ void check_file_pages(CheckWork const& given, Sender const& sender) {
       tell_lost_page(work, *file.document, sender);
       continue;
     }
-    auto const page = inspect_page(*file.document, {file.reader.get(), work.letters, nullptr}, n, *work.wish, false);
+    auto page = inspect_page(*file.document, {file.reader.get(), work.letters, nullptr, file.art ? &*file.art : nullptr}, n, *work.wish, false);
     if (page.asks_letters) return sender.send('l', {});
-    auto const& r = page.report;
+    auto& r = page.report;
     if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.wish->target.limits.size_tolerance);
+    if (work.wish->picture_side > 0) add_picture(r, file, work.wish->picture_side);
     sender.send('p', page_text(r));
   }
   tell_end(work, file, sender);

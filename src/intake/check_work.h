@@ -27,6 +27,7 @@ struct OpenedFile {
   std::unique_ptr<MarksReader> reader;  // only where the wish wants marks or `marks` says so
   std::vector<Finding> findings;
   std::string sha256;                   // of the bytes as they came
+  std::optional<FileArt> art;           // only where a check of the art asks
   bool usable = true;                   // false: not a PDF, or nothing of it can be read
 };
 OpenedFile open_file(CheckWork const& work, bool marks);
@@ -43,7 +44,7 @@ void tell_end(CheckWork const& work, OpenedFile const& file, Sender const& sende
 /// Keeps `sizes` to the first few that differ.
 void note_size(std::vector<SeenSize>& sizes, SeenSize size, Length tolerance);
 /// Holds that the person has decided on are marked; what was left out by the selection goes.
-void apply_selection(std::vector<Finding>& findings, Selection const& selection);
+void apply_selection(std::vector<Finding>& findings, InspectWish const& wish);
 
 /// Findings to and from the parent.
 std::vector<Finding> findings_from(Json const& list);

@@ -39,6 +39,7 @@ std::vector<Finding> findings_from(Json const& list) {
     f.level = level_from(item.value("level", "hold"));
     f.message = item.value("message", "");
     f.accepted = item.value("accepted", false);
+    f.suppressed = item.value("suppressed", false);
     auto const figures = [](Json const& object) {
       Figures out;
       for (auto const& [name, v] : object.items()) {
@@ -199,7 +200,7 @@ void CheckJob::died(WorkerEnd const& end) {
   if (!again && deaths_ < kMostDeaths) return;
   std::vector<Finding> found{*lost_};
   lost_.reset();
-  apply_selection(found, wish_->selection);
+  apply_selection(found, *wish_);
   Json const page{{"number", next_page_}, {"verdict", word(verdict_of(found))}, {"findings", Json::parse(findings_text(found))}};
   worst_page_ = worse(worst_page_, verdict_of(found));
   story_.page(*read_told_page(json_text(page)));
@@ -225,7 +226,7 @@ void CheckJob::ended(WorkerEnd const& end) {
   else
     died(end);
   if (!done_) return;
-  apply_selection(findings_, wish_->selection);
+  apply_selection(findings_, *wish_);
   FileTail tail;
   tail.findings = findings_;
   tail.verdict = worse(worst_page_, verdict_of(findings_));

@@ -160,7 +160,7 @@ void find_placement(InspectedPage& out, InspectWish const& wish, std::optional<P
 }
 
 struct Needs {
-  bool marks, ink, images, reading, placement;
+  bool marks, ink, images, reading, placement, art;
 };
 
 Needs needs_of(InspectWish const& wish, bool for_lay) {
@@ -173,6 +173,7 @@ Needs needs_of(InspectWish const& wish, bool for_lay) {
   n.images = wish.tell_images || (all && !for_lay);
   n.reading = for_lay ? asked : s.wants_reading();  // where nobody asks, lay does not look
   n.marks = n.placement || n.images || n.reading;
+  n.art = s.wants_art();
   return n;
 }
 
@@ -249,6 +250,7 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
     wanted.frames = wish.selection.wants("ink.guide");
     wanted.cut = wish.selection.wants("ink.cut");
     wanted.text = needs.reading;
+    wanted.art = needs.ink && needs.art;
     wanted.tape = tools.tape;
     report.marks = tools.marks->read(page, wanted);
     report.tell_ink = needs.ink;
@@ -265,7 +267,13 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
   }
   if (out.laid && page.annotations_losing_words > 0 && !wish.selection.accept.contains("annot.print"))
     refuse(out, lost_words_message(page.annotations_losing_words));
-  PageView const view{page, report.marks ? &*report.marks : nullptr, reading, placed ? &*placed : nullptr, wish.target, wish.unit};
+  if (looked_at && (wish.inks || wish.selection.wants_inks(wish.target))) {
+    auto const& limits = wish.target.limits;
+    report.inks = tools.marks->inks(page, {limits.total_ink_pct, limits.white_inks, limits.white_under_pct});
+  }
+  if (report.marks && report.marks->art) report.structure = document.art_of_page(number);
+  PageView const view{page,        report.marks ? &*report.marks : nullptr, reading, placed ? &*placed : nullptr, wish.target, wish.unit,
+                      report.structure ? &*report.structure : nullptr, tools.file_art, report.inks ? &*report.inks : nullptr};
   report.findings = check_page(view, wish.selection);
   report.verdict = verdict_of(report.findings);
   return out;

@@ -37,6 +37,8 @@ struct InspectWish {
   PageChoice pages;
   std::string password;
   bool tell_images = false;         // for `lay` too, which does not ask by itself
+  bool inks = false;                // tell how much of each ink a page takes, whatever checks ask for it
+  int picture_side = 0;             // draw each page, its longer side so many pixels; 0: do not
   bool check_letters = false;       // look for letters even where a person has said how the page reads
 };
 
@@ -54,6 +56,7 @@ struct PageTools {
   MarksReader* marks = nullptr;       // absent where the selection wants no marks
   LetterEngine* letters = nullptr;    // absent until a page asks for it
   Tape* tape = nullptr;
+  FileArt const* file_art = nullptr;  // absent where no check of the art asks
 };
 
 /// Reads and checks one page. With `for_lay` all that a placement needs is looked at, whatever the selection.

@@ -10,19 +10,29 @@ namespace {
 
 struct PictureHead {
   std::int32_t width = 0, height = 0;
+  bool clear = false;  // after the colours, one byte of alpha a pixel
+  double dpi = 0;
 };
 
 /// What was drawn has a rim around it; the page's own sight is cut out.
 std::string cut_out(PagePicture const& picture, SeenSize seen) {
   double const k = picture.dpi / 72;
   int const left = static_cast<int>(std::lround(-picture.area.x0 * k)), top = static_cast<int>(std::lround((picture.area.y1 - seen.height) * k));
-  PictureHead const head{static_cast<std::int32_t>(std::lround(seen.width * k)), static_cast<std::int32_t>(std::lround(seen.height * k))};
+  PictureHead head;
+  head.width = static_cast<std::int32_t>(std::lround(seen.width * k));
+  head.height = static_cast<std::int32_t>(std::lround(seen.height * k));
+  head.clear = !picture.alpha.empty();
+  head.dpi = picture.dpi;
   if (left < 0 || top < 0 || left + head.width > picture.width || top + head.height > picture.height) return {};
   std::string bytes(sizeof head, '\0');
   std::memcpy(bytes.data(), &head, sizeof head);
   for (int row = 0; row < head.height; ++row) {
     auto const start = (static_cast<std::size_t>(top + row) * static_cast<std::size_t>(picture.width) + static_cast<std::size_t>(left)) * 3;
     bytes.append(reinterpret_cast<char const*>(picture.rgb.data()) + start, static_cast<std::size_t>(head.width) * 3);
+  }
+  for (int row = 0; head.clear && row < head.height; ++row) {
+    auto const start = static_cast<std::size_t>(top + row) * static_cast<std::size_t>(picture.width) + static_cast<std::size_t>(left);
+    bytes.append(reinterpret_cast<char const*>(picture.alpha.data()) + start, static_cast<std::size_t>(head.width));
   }
   return bytes;
 }
@@ -41,11 +51,17 @@ void DrawingJob::message(Message const& message) {
   if (message.kind != 'i' || message.bytes.size() < sizeof head) return;
   std::memcpy(&head, message.bytes.data(), sizeof head);
   auto const pixels = message.bytes.size() - sizeof head;
-  if (head.width < 1 || head.height < 1 || pixels != std::size_t{3} * static_cast<std::size_t>(head.width) * static_cast<std::size_t>(head.height)) return;
+  auto const wanted = static_cast<std::size_t>(std::max(head.width, 0)) * static_cast<std::size_t>(std::max(head.height, 0));
+  if (wanted == 0 || !(head.dpi > 0) || pixels != wanted * (head.clear ? 4 : 3)) return;
   picture.emplace();
   picture->width = head.width;
   picture->height = head.height;
-  picture->rgb.assign(message.bytes.begin() + sizeof head, message.bytes.end());
+  picture->dpi = head.dpi;
+  double const k = 72 / head.dpi;
+  picture->area = {0, 0, head.width * k, head.height * k};
+  auto const colours = message.bytes.begin() + sizeof head, alpha = colours + static_cast<std::ptrdiff_t>(wanted * 3);
+  picture->rgb.assign(colours, alpha);
+  picture->alpha.assign(alpha, message.bytes.end());
 }
 
 void DrawingJob::draw(Sender const& sender) const {
@@ -55,13 +71,13 @@ void DrawingJob::draw(Sender const& sender) const {
   Page const page = file.document->page(number_);
   if (!page.usable || !page.clockwise) return;
   double const dpi = longest_ * 72 / std::max(page.seen.width, page.seen.height);
-  if (auto const drawn = file.reader->picture(page, page.seen.rect(), dpi)) sender.send('i', cut_out(*drawn, page.seen));
+  if (auto const drawn = file.reader->picture(page, page.seen.rect(), dpi, clear_)) sender.send('i', cut_out(*drawn, page.seen));
 }
 
-std::optional<PagePicture> draw_page_of(std::filesystem::path const& path, int number, int longest, InspectWish const& wish) {
+std::optional<PagePicture> draw_page_of(std::filesystem::path const& path, int number, int longest, InspectWish const& wish, bool clear) {
   auto input = InputFile::open(path);
   if (!input) return std::nullopt;
-  auto const job = std::make_shared<DrawingJob>(*input, number, longest, wish);
+  auto const job = std::make_shared<DrawingJob>(*input, number, longest, wish, clear);
   bool given = false;
   run_jobs([&]() -> std::shared_ptr<Job> { return std::exchange(given, true) ? nullptr : job; }, 1);
   return job->picture;

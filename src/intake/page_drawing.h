@@ -13,9 +13,9 @@ namespace layright {
 /// Draws all that is seen of one page, in a child.
 class DrawingJob : public Job {
  public:
-  /// At most `longest` pixels a side; `wish` gives the limits and must outlive the job.
-  DrawingJob(std::shared_ptr<InputFile> input, int number, int longest, InspectWish const& wish)
-      : input_(std::move(input)), number_(number), longest_(longest), wish_(wish) {}
+  /// At most `longest` pixels a side; `clear`: on nothing instead of white. `wish` gives the limits and must outlive the job.
+  DrawingJob(std::shared_ptr<InputFile> input, int number, int longest, InspectWish const& wish, bool clear = false)
+      : input_(std::move(input)), number_(number), longest_(longest), clear_(clear), wish_(wish) {}
   std::optional<WorkerTask> next() override;
   void message(Message const& message) override;
   void ended(WorkerEnd const&) override {}
@@ -27,11 +27,13 @@ class DrawingJob : public Job {
   void draw(Sender const& sender) const;
   std::shared_ptr<InputFile> input_;
   int number_, longest_;
+  bool clear_;
   InspectWish const& wish_;
   bool started_ = false;
 };
 
-/// All that is seen of page `number`, at most `longest` pixels a side. Nothing when the page cannot be drawn within the limits of `wish`.
-std::optional<PagePicture> draw_page_of(std::filesystem::path const& path, int number, int longest, InspectWish const& wish);
+/// All that is seen of page `number`, at most `longest` pixels a side; `clear`: on nothing instead of white. Nothing when the page cannot be
+/// drawn within the limits of `wish`.
+std::optional<PagePicture> draw_page_of(std::filesystem::path const& path, int number, int longest, InspectWish const& wish, bool clear = false);
 
 }  // namespace layright

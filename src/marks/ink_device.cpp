@@ -122,6 +122,7 @@ void InkDevice::fill_path(fz_path const* path, bool even_odd, fz_matrix ctm, Col
     if (!rectangle && !shape) shape = fill_polygon(outline_, even_odd, matrix);
     return rectangle || shape->covers(text);
   });
+  if (art_) note_art_fill(reach, rectangle.has_value(), color);
   leave({reach, rectangle.has_value(), true, paint}, [&](std::optional<Box> const& window) {
     return window ? fill_polygon(outline_, even_odd, matrix).extents_within(*window) : fill_extents(outline_, matrix);
   });
@@ -135,6 +136,7 @@ void InkDevice::stroke_path(fz_path const* path, fz_stroke_state const* stroke, 
   auto const reach = stroke_reach(outline_, style, matrix);
   if (!reach) return;
   Paint const paint = paint_for(color);
+  if (art_) note_art_stroke(*reach, style.radius, matrix, color);
   if (keep_as_frame(matrix, style, paint)) return;
   // Mitres may reach much farther than they do. Where that matters the stroke is measured whole, which costs less than cutting it.
   auto const whole = settled(*reach) ? reach : stroke_extents(outline_, style, matrix);

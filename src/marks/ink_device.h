@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "document/page.h"
+#include "marks/art_book.h"
 #include "marks/clip_stack.h"
 #include "marks/frame_book.h"
 #include "marks/glyph_extents.h"
@@ -29,6 +30,9 @@ class InkDevice {
   bool inside_type3() const { return type3_depth_ > 0; }
   /// Feeds every glyph that shows, and those of invisible text, to `reading` too.
   void tell_text_to(TextReading& reading) { reading_ = &reading; }
+
+  /// Notes what checks of the art ask for in `art` too.
+  void note_art_in(ArtBook& art) { art_ = &art; }
 
   /// All that was found, once the page has run.
   Marks finish();
@@ -84,6 +88,7 @@ class InkDevice {
     std::optional<Box> filled; // where the copies of a tile can be seen
     float backdrop = 0;        // of a luminosity mask
     std::size_t depth = 0;     // of the clips when it began
+    bool mask = false;         // it is a soft mask: nothing of it shows
   };
   struct Mark {
     Box reach;           // around it, perhaps a little too large
@@ -124,6 +129,14 @@ class InkDevice {
   /// Text that lies wholly under what is painted now, at full strength, does not show any more.
   template <class Covers>
   void hide_text(Box const& reach, float opacity, Covers&& covers);
+  // For the art's checks (ink_art.cpp).
+  /// Around what shows of something around which `reach` lies; nothing where nothing shows, or nobody asks.
+  std::optional<Box> shown_for_art(Box const& reach) const;
+  ArtPaint art_paint(Color const& color);
+  void note_art_fill(Box const& reach, bool rectangle, Color const& color);
+  void note_art_stroke(Box const& reach, double radius, ToSeen const& matrix, Color const& color);
+  void note_art_text(fz_text const* text, ToSeen const& ctm, Color const& color);
+  void note_art_picture(fz_image* image, ToSeen const& matrix, float alpha, Color const* color);
 
   fz_context* ctx_;
   GlyphBook& glyphs_;
@@ -132,6 +145,7 @@ class InkDevice {
   fz_cookie& cookie_;
   fz_device* device_ = nullptr;
   TextReading* reading_ = nullptr;
+  ArtBook* art_ = nullptr;
   Box seen_, media_;
   Marks marks_;
   std::vector<Layer> layers_;

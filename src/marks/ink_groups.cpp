@@ -12,6 +12,7 @@ void InkDevice::begin_group(int blend_mode, float alpha) {
   int const mode = blend_mode & FZ_BLEND_MODEMASK;
   bool const darkens = mode == FZ_BLEND_MULTIPLY || mode == FZ_BLEND_DARKEN;
   bool const blends = mode != FZ_BLEND_NORMAL && !darkens;
+  if (art_) art_->group(blend_mode, alpha);
   clips_.push_group(alpha, darkens, blends, layer().ledger.marks());
 }
 
@@ -22,6 +23,8 @@ void InkDevice::begin_mask(bool luminosity, fz_colorspace* space, float const* b
   mask.rule = luminosity ? InkRule::luminosity : InkRule::any_paint;
   if (luminosity && space && backdrop) mask.backdrop = luminance(rgb_of(ctx_, space, backdrop, params));
   mask.depth = clips_.depth();
+  mask.mask = true;
+  if (art_) art_->soft_mask();
   layers_.push_back(std::move(mask));
   clips_.push_base();
 }

@@ -46,6 +46,7 @@ void InkDevice::note_image(fz_image* image, ToSeen const& ctm) {
 void InkDevice::fill_image(fz_image* image, fz_matrix ctm, float alpha) {
   note_image(image, from_library(ctm));
   float const opacity = alpha * clips_.top().alpha;
+  if (art_) note_art_picture(image, from_library(ctm), opacity, nullptr);
   if (!wanted_.ink || !(opacity > kFaint)) return;
   if (image->mask == nullptr) hide_text(from_library(ctm).apply(kUnitSquare), opacity, [&](Box const& text) { return covers_square(from_library(ctm), text); });
   if (image->mask == nullptr || clips_.top().image != image->mask) return leave_image(image, nullptr, ctm, opacity);
@@ -80,6 +81,7 @@ void InkDevice::fill_image_mask(fz_image* image, fz_matrix ctm, Color color) {
   ToSeen const matrix = from_library(ctm);
   note_image(image, matrix);
   Mark mark{matrix.apply(kUnitSquare), false, true, paint_for(color)};
+  if (art_) note_art_picture(image, matrix, color.alpha * clips_.top().alpha, &color);
   if (!wanted_.ink || !(mark.paint.ink || mark.paint.covers)) return;
   leave(mark, [&](std::optional<Box> const& window) {
     return images_.find(image, nullptr, InkRule::any_paint, 1, ctm).extents(matrix, window);
@@ -106,7 +108,10 @@ void InkDevice::fill_shade(fz_shade* shade, fz_matrix ctm, float alpha, fz_color
     note_cut(*area, false);
     area = intersection(*area, *l.limit);
   }
-  if (!area || settled(*area)) return;
+  if (!area) return;
+  if (art_)
+    if (auto const shown = shown_for_art(*area)) art_->shading(*shown, shade, opacity);
+  if (settled(*area)) return;
   if (area->width() > 1e6 || area->height() > 1e6) return enter({*area, 0U}, false, {true, true, false});
   if (shade->use_background) {
     Paint const ground = paint_of(l.rule, rgb_of(ctx_, shade->colorspace, shade->background, params), opacity);

@@ -82,6 +82,7 @@ void InkDevice::fill_text(fz_text const* text, fz_matrix ctm, Color color) {
   count_glyphs(text, matrix, true);
   if (!wanted_.ink) return;
   Paint const paint = paint_for(color);
+  if (art_) note_art_text(text, matrix, color);
   std::optional<Box> all;
   in_text_ = type3_depth_ == 0;
   each_glyph(text, [&](fz_text_span const& span, fz_text_item const& item) {
@@ -106,6 +107,7 @@ void InkDevice::stroke_text(fz_text const* text, fz_stroke_state const* stroke, 
   count_glyphs(text, matrix, true);
   if (!wanted_.ink) return;
   Paint const paint = paint_for(color);
+  if (art_) note_art_text(text, matrix, color);
   StrokeStyle const style = stroke_style(*stroke);
   each_glyph(text, [&](fz_text_span const& span, fz_text_item const& item) {
     auto const to_user = glyph_to_user(span, item);

@@ -6,6 +6,7 @@
 
 #include "geometry/rect.h"
 #include "geometry/space.h"
+#include "marks/art.h"
 #include "marks/text_reading.h"
 
 namespace layright {
@@ -48,6 +49,7 @@ struct Marks {
   GlyphCount glyphs;
   TextReadingResult text;               // which way live text reads
   long count = 0;                       // marks painted
+  std::optional<ArtNotes> art;          // where a check of the art asks
   int sides_by_picture = 0;             // how many of the four sides of `ink` a rendering had to decide
 };
 inline constexpr std::size_t kMostCuts = 20, kMostFrames = 64;

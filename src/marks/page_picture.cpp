@@ -4,58 +4,38 @@
 #include <algorithm>
 #include <cmath>
 
-extern "C" {
-#include <mupdf/fitz.h>
-#include <mupdf/pdf.h>
-}
+#include "marks/page_canvas.h"
 
 namespace layright {
 namespace {
 
 constexpr int kRim = 8;                 // pixels around the ink, so that no letter touches the picture's edge
-constexpr double kMostSide = 20000;     // pixels
 
-struct Frame {
-  fz_matrix ctm;
-  int width, height;
-  Rect<SeenSpace> area;
-};
-
-/// May throw through the library.
-Frame frame_of(fz_context* c, fz_page* page, Rect<SeenSpace> const& ink, double dpi) {
-  fz_rect const seen = fz_bound_page(c, page);  // y down
-  double const scale = dpi / 72, height = seen.y1 - seen.y0;
-  Frame f;
-  f.width = static_cast<int>(std::ceil(std::min(ink.width() * scale, kMostSide))) + 2 * kRim;
-  f.height = static_cast<int>(std::ceil(std::min(ink.height() * scale, kMostSide))) + 2 * kRim;
-  double const left = ink.x0 - kRim / scale, top = ink.y1 + kRim / scale;
-  f.area = {left, top - f.height / scale, left + f.width / scale, top};
-  fz_matrix const to_corner = fz_translate(static_cast<float>(-seen.x0 - left), static_cast<float>(-seen.y0 - (height - top)));
-  f.ctm = fz_concat(to_corner, fz_scale(static_cast<float>(scale), static_cast<float>(scale)));
-  return f;
-}
-
-/// Draws over `rgb`, which is white and as large as the frame. May throw through the library.
-void draw(fz_context* c, fz_page* page, Frame const& frame, unsigned char* rgb) {
+/// Draws over `samples`, as many as the frame has: on white, or on nothing, with alpha. May throw through the library.
+void draw(fz_context* c, fz_page* page, CanvasFrame const& frame, bool clear, unsigned char* samples) {
   fz_pixmap* pixmap = nullptr;
-  fz_device* device = nullptr;
   fz_var(pixmap);
-  fz_var(device);
   fz_try(c) {
-    pixmap = fz_new_pixmap_with_data(c, fz_device_rgb(c), frame.width, frame.height, nullptr, 0, 3 * frame.width, rgb);
-    device = fz_new_draw_device(c, frame.ctm, pixmap);
-    if (pdf_page* const own = pdf_page_from_fz_page(c, page)) {
-      pdf_run_page_with_usage(c, own, device, fz_identity, "Print", nullptr);
-    } else {
-      fz_run_page(c, page, device, fz_identity, nullptr);
-    }
-    fz_close_device(c, device);
+    pixmap = fz_new_pixmap_with_data(c, fz_device_rgb(c), frame.width, frame.height, nullptr, clear ? 1 : 0, (clear ? 4 : 3) * frame.width, samples);
+    draw_on_canvas(c, page, frame, pixmap);
   }
   fz_always(c) {
-    fz_drop_device(c, device);
     fz_drop_pixmap(c, pixmap);
   }
   fz_catch(c) fz_rethrow(c);
+}
+
+/// The library's four bytes a pixel, colours times alpha, made straight colours and alpha apart.
+void take_apart(PagePicture& picture) {
+  auto const pixels = picture.rgb.size() / 4;
+  picture.alpha.reserve(pixels);
+  for (std::size_t at = 0; at < pixels; ++at) {
+    unsigned const alpha = picture.rgb[at * 4 + 3];
+    for (std::size_t i = 0; i < 3; ++i)
+      picture.rgb[at * 3 + i] = static_cast<std::uint8_t>(alpha == 0 ? 0 : std::min(255U, (picture.rgb[at * 4 + i] * 255U + alpha / 2) / alpha));
+    picture.alpha.push_back(static_cast<std::uint8_t>(alpha));
+  }
+  picture.rgb.resize(pixels * 3);
 }
 
 }  // namespace
@@ -65,21 +45,22 @@ double dpi_for_letters(Rect<SeenSpace> const& ink) {
   return std::clamp(std::sqrt(kMostPixels / square_inches), kLeastDpi, kMostDpi);
 }
 
-std::optional<PagePicture> draw_page(fz_context* c, fz_page* page, Rect<SeenSpace> const& ink, double dpi) {
+std::optional<PagePicture> draw_page(fz_context* c, fz_page* page, Rect<SeenSpace> const& ink, double dpi, bool clear) {
   if (!ink.finite() || !(dpi > 0)) return std::nullopt;
-  Frame frame{};
+  CanvasFrame frame{};
   bool drawn = false;
   fz_var(drawn);
-  fz_try(c) frame = frame_of(c, page, ink, dpi);
+  fz_try(c) frame = canvas_frame(c, page, ink, dpi, kRim);
   fz_catch(c) return std::nullopt;
-  PagePicture picture{frame.width, frame.height, dpi, frame.area, {}};
-  picture.rgb.assign(3 * static_cast<std::size_t>(frame.width) * static_cast<std::size_t>(frame.height), 255);
+  PagePicture picture{frame.width, frame.height, dpi, frame.area, {}, {}};
+  picture.rgb.assign((clear ? 4U : 3U) * static_cast<std::size_t>(frame.width) * static_cast<std::size_t>(frame.height), clear ? 0 : 255);
   fz_try(c) {
-    draw(c, page, frame, picture.rgb.data());
+    draw(c, page, frame, clear, picture.rgb.data());
     drawn = true;
   }
   fz_catch(c) drawn = false;
   if (!drawn) return std::nullopt;
+  if (clear) take_apart(picture);
   return picture;
 }
 

@@ -12,12 +12,13 @@ struct fz_page;
 
 namespace layright {
 
-/// Eight-bit red, green and blue, row by row from the top, no padding. White where nothing is painted.
+/// Eight-bit red, green and blue, row by row from the top, no padding.
 struct PagePicture {
   int width = 0, height = 0;
   double dpi = 0;             // pixels to the inch on paper
   Rect<SeenSpace> area;       // what it shows, with a rim around the ink
   std::vector<std::uint8_t> rgb;
+  std::vector<std::uint8_t> alpha;  // one byte a pixel where the picture is clear; else empty: opaque, on white
 
   /// Where a rectangle of pixels (rows counted from the top) lies on the page.
   Rect<SeenSpace> on_page(double x0, double y0, double x1, double y1) const {
@@ -31,7 +32,7 @@ double dpi_for_letters(Rect<SeenSpace> const& ink);
 inline constexpr double kLeastDpi = 36, kMostDpi = 300, kMostPixels = 4e6;
 
 /// Draws what the page prints inside `ink` (seen space; a rim is added), with annotations and layers as when printed. Nothing where the
-/// library fails or the area is empty. Throws nothing. The caller's limits on time and memory hold.
-std::optional<PagePicture> draw_page(fz_context* library, fz_page* page, Rect<SeenSpace> const& ink, double dpi);
+/// library fails or the area is empty. `clear`: on nothing instead of white. Throws nothing. The caller's limits on time and memory hold.
+std::optional<PagePicture> draw_page(fz_context* library, fz_page* page, Rect<SeenSpace> const& ink, double dpi, bool clear = false);
 
 }  // namespace layright

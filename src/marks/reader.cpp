@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "marks/art_book.h"
 #include "marks/device_calls.h"
 #include "marks/ink_device.h"
 #include "marks/library.h"
@@ -185,12 +186,15 @@ Marks MarksReader::Members::read(pdf_page* loaded, Page const& page, MarksWanted
   ink.run_on(device);
   TextReading reading;
   if (wanted.text) ink.tell_text_to(reading);
+  std::optional<ArtBook> art;
+  if (wanted.art) ink.note_art_in(art.emplace(ctx, page.seen.rect(), wanted.white_prints));
   bool const ran = run(loaded, device, matrix, cookie, tape.get());
   fz_drop_device(ctx, device);
   if (wanted.tape) wanted.tape->end_page();
   if (wanted.ink)
     for (auto const& border : printing_link_borders(ctx, loaded)) ink.add_box(page.to_seen.apply(page_rect(border.where)), border.color);
   marks = ink.finish();
+  if (art) marks.art = art->take();
   if (wanted.text) {
     std::vector<Box> pictures;
     for (auto const& image : marks.images) pictures.push_back(image.where);
@@ -256,14 +260,24 @@ Marks MarksReader::read(Page const& page, MarksWanted const& wanted) {
   return marks;
 }
 
-std::optional<PagePicture> MarksReader::picture(Page const& page, Rect<SeenSpace> const& ink, double dpi) {
+std::optional<PagePicture> MarksReader::picture(Page const& page, Rect<SeenSpace> const& ink, double dpi, bool clear) {
   if (!page.usable || !page.clockwise) return std::nullopt;
   pdf_page* loaded = load_page(m_->ctx, m_->document, page.number - 1);
   if (!loaded) return std::nullopt;
   leave_out_what_does_not_print(m_->ctx, loaded);
-  auto picture = draw_page(m_->ctx, &loaded->super, ink, dpi);
+  auto picture = draw_page(m_->ctx, &loaded->super, ink, dpi, clear);
   fz_drop_page(m_->ctx, &loaded->super);
   return picture;
+}
+
+std::optional<PageInks> MarksReader::inks(Page const& page, InksWanted const& wanted) {
+  if (!page.usable || !page.clockwise) return std::nullopt;
+  pdf_page* loaded = load_page(m_->ctx, m_->document, page.number - 1);
+  if (!loaded) return std::nullopt;
+  leave_out_what_does_not_print(m_->ctx, loaded);
+  auto inks = read_inks(m_->ctx, &loaded->super, page.seen.rect(), wanted);
+  fz_drop_page(m_->ctx, &loaded->super);
+  return inks;
 }
 
 void prepare_marks_library() {}

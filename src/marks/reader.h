@@ -11,6 +11,7 @@
 #include "document/page.h"
 #include "geometry/result.h"
 #include "marks/marks.h"
+#include "marks/page_inks.h"
 #include "marks/page_picture.h"
 
 namespace layright {
@@ -22,6 +23,7 @@ struct MarksWanted {
   bool white_prints = false;   // paper-white marks are ink
   bool images = true, frames = true, cut = true;
   bool text = false;           // which way live text reads
+  bool art = false;            // what checks of the art need (with `ink` only)
   double seconds = 6;          // of processor time; gives up after so long, between operators
   Tape* tape = nullptr;        // when there, each mark is also written to (or compared with) it
 };
@@ -36,7 +38,9 @@ class MarksReader {
   /// The marks of page `page.number`, in the seen space of `page` (which must be usable, with a rotation).
   Marks read(Page const& page, MarksWanted const& wanted);
   /// Draws what the page prints inside `ink` (draw_page in page_picture.h). Nothing where the page cannot be read or drawn.
-  std::optional<PagePicture> picture(Page const& page, Rect<SeenSpace> const& ink, double dpi);
+  std::optional<PagePicture> picture(Page const& page, Rect<SeenSpace> const& ink, double dpi, bool clear = false);
+  /// How much of each ink a page takes (read_inks in page_inks.h). Nothing where the page cannot be read or drawn.
+  std::optional<PageInks> inks(Page const& page, InksWanted const& wanted);
 
  private:
   struct Members;

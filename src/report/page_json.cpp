@@ -4,7 +4,9 @@
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <map>
 #include <nlohmann/json.hpp>
+#include <utility>
 
 namespace layright {
 namespace {
@@ -42,17 +44,20 @@ class ObjectText {
   }
   void numbers(std::string_view key, std::initializer_list<double> values) {
     put(key, "");
-    char before = '[';
-    for (double const value : values) {
-      text_ += before;
-      add(value);
-      before = ',';
-    }
-    text_ += ']';
+    add(values);
   }
   template <class Space>
   void rect(std::string_view key, Rect<Space> const& r) {
     numbers(key, {in_thousandths(r.x0), in_thousandths(r.y0), in_thousandths(r.x1), in_thousandths(r.y1)});
+  }
+  template <class Space>
+  void rects(std::string_view key, std::vector<Rect<Space>> const& list) {
+    put(key, "");
+    for (char before = '['; auto const& r : list) {
+      text_ += std::exchange(before, ',');
+      add({in_thousandths(r.x0), in_thousandths(r.y0), in_thousandths(r.x1), in_thousandths(r.y1)});
+    }
+    text_ += list.empty() ? "[]" : "]";
   }
   template <class A, class B>
   void matrix(std::string_view key, Matrix<A, B> const& m) {
@@ -79,6 +84,13 @@ class ObjectText {
     std::array<char, 32> digits;  // the shortest that reads back as the same takes 24 at most
     auto const end = std::to_chars(digits.data(), digits.data() + digits.size(), value == 0 ? 0.0 : value);  // no "-0"
     text_.append(std::isfinite(value) ? std::string_view(digits.data(), static_cast<std::size_t>(end.ptr - digits.data())) : "null");
+  }
+  void add(std::initializer_list<double> values) {
+    for (char before = '['; double const value : values) {
+      text_ += std::exchange(before, ',');
+      add(value);
+    }
+    text_ += ']';
   }
   std::string text_;
 };
@@ -119,24 +131,88 @@ std::string placement_text(Placement const& p) {
   return std::move(object).finish();
 }
 
+std::string colours_text(std::vector<ColourNote> const& colours) {
+  std::string list = "[";
+  for (auto const& c : colours) {
+    ObjectText object;
+    object.words("space", c.space);
+    object.number("marks", static_cast<double>(c.marks.count));
+    if (!c.inks.empty()) object.put("inks", json_text(c.inks));
+    if (!c.marks.first.empty()) object.rect("where_pt", c.marks.first.front());
+    list += (list.size() > 1 ? "," : "") + std::move(object).finish();
+  }
+  return list + "]";
+}
+
+/// Of fonts that text shows in; one that the file names nowhere is the reader's own.
+std::string fonts_text(ArtNotes const& art, ArtStructure const& structure) {
+  std::string list = "[";
+  for (auto const& font : art.fonts) {
+    bool embedded = font.type3;
+    for (auto const& entry : structure.fonts) embedded = embedded || (entry.name == font.name && entry.embedded);
+    ObjectText object;
+    object.words("name", font.name);
+    object.flag("embedded", embedded);
+    object.flag("type3", font.type3);
+    object.number("letters", static_cast<double>(font.glyphs.count));
+    list += (list.size() > 1 ? "," : "") + std::move(object).finish();
+  }
+  return list + "]";
+}
+
+std::string inks_text(std::vector<InkCoverage> const& inks) {
+  std::string list = "[";
+  for (auto const& ink : inks) {
+    ObjectText object;
+    object.words("name", ink.name);
+    object.number("coverage_pct", in_thousandths(ink.coverage_pct));
+    list += (list.size() > 1 ? "," : "") + std::move(object).finish();
+  }
+  return list + "]";
+}
+
+std::string finding_text(Finding const& f) {
+  ObjectText object;
+  object.words("check", f.check);
+  object.words("level", word(f.level));
+  object.words("message", f.message);
+  if (f.where) object.rect("where_pt", *f.where);
+  if (!f.places.empty()) object.rects("places_pt", f.places);
+  object.figures("measured", f.measured);
+  object.figures("wanted", f.wanted);
+  if (f.accepted) object.flag("accepted", true);
+  if (f.suppressed) object.flag("suppressed", true);
+  return std::move(object).finish();
+}
+
+template <class Wanted>
+std::string list_text(std::vector<Finding> const& findings, Wanted const& wanted) {
+  std::string list = "[";
+  for (auto const& f : findings)
+    if (wanted(f)) list += (list.size() > 1 ? "," : "") + finding_text(f);
+  return list + "]";
+}
+
 }  // namespace
 
 Json points_json(double points) { return number_json(in_thousandths(points)); }
 
 std::string findings_text(std::vector<Finding> const& findings) {
-  std::string list = "[";
-  for (auto const& f : findings) {
-    ObjectText object;
-    object.words("check", f.check);
-    object.words("level", word(f.level));
-    object.words("message", f.message);
-    if (f.where) object.rect("where_pt", *f.where);
-    object.figures("measured", f.measured);
-    object.figures("wanted", f.wanted);
-    if (f.accepted) object.flag("accepted", true);
-    list += (list.size() > 1 ? "," : "") + std::move(object).finish();
-  }
-  return list + "]";
+  return list_text(findings, [](Finding const&) { return true; });
+}
+
+std::string told_text(std::vector<Finding> const& findings) {
+  return list_text(findings, [](Finding const& f) { return !f.suppressed; });
+}
+
+std::string suppressed_text(std::vector<Finding> const& findings) {
+  std::map<std::string, int> counts;
+  for (auto const& f : findings)
+    if (f.suppressed) ++counts[f.check];
+  if (counts.empty()) return {};
+  ObjectText object;
+  for (auto const& [check, count] : counts) object.number(check, count);
+  return std::move(object).finish();
 }
 
 std::string page_text(PageReport const& r) {
@@ -162,8 +238,21 @@ std::string page_text(PageReport const& r) {
     if (!r.reading_sentence.empty()) object.words("reading_sentence", r.reading_sentence);
   }
   if (r.tell_images && r.marks) object.put("images", images_text(r.marks->images, r.placement ? r.placement->scale : 1));
+  if (r.inks) {
+    object.put("inks", inks_text(r.inks->inks));
+    object.number("total_ink_max_pct", in_thousandths(r.inks->total_max_pct));
+  }
   if (r.tell_placement) object.put("placement", r.placement ? placement_text(*r.placement) : "null");
-  object.put("findings", findings_text(r.findings));
+  if (r.tell_images && r.marks && r.marks->art) object.put("colours", colours_text(r.marks->art->colours));
+  if (r.tell_images && r.marks && r.marks->art && r.structure) object.put("fonts", fonts_text(*r.marks->art, *r.structure));
+  object.put("findings", told_text(r.findings));
+  if (auto const left_out = suppressed_text(r.findings); !left_out.empty()) object.put("suppressed", left_out);
+  if (!r.picture_data.empty()) {
+    ObjectText picture;
+    picture.rect("area", r.picture_area);
+    picture.words("data", r.picture_data);
+    object.put("picture", std::move(picture).finish());
+  }
   return std::move(object).finish();
 }
 

@@ -11,7 +11,12 @@ namespace layright {
 using Json = nlohmann::ordered_json;
 
 std::string page_text(PageReport const& report);
+/// All of them; one that is not told is marked so.
 std::string findings_text(std::vector<Finding> const& findings);
+/// Those that are told.
+std::string told_text(std::vector<Finding> const& findings);
+/// How many of each check are not told; empty where there are none.
+std::string suppressed_text(std::vector<Finding> const& findings);
 Json target_json(Target const& target);
 
 /// Points rounded to a thousandth: nobody prints finer, and single-precision noise does not show.

@@ -1,10 +1,12 @@
 // All that was found out about one page, as the reports tell it.
 #pragma once
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "check/check.h"
 #include "check/finding.h"
+#include "document/art_structure.h"
 #include "document/page.h"
 #include "marks/marks.h"
 #include "place/place.h"
@@ -16,12 +18,16 @@ struct PageReport {
   std::optional<Marks> marks;            // nothing where nobody asked
   bool tell_ink = false;                 // an ink check, or everything, was asked for
   bool tell_images = false;
+  std::optional<PageInks> inks;          // where somebody asks
+  std::optional<ArtStructure> structure; // where a check of the art asks
   std::optional<PageReading> reading;
   std::string reading_sentence;          // what follows from it; only where the target asks how the printed sheet reads
   bool tell_placement = false;
   std::optional<Placement> placement;    // what `lay` would do, from the page's seen space; nothing where it would refuse
   std::vector<Finding> findings;
   Verdict verdict = Verdict::ready;
+  std::string picture_data;              // for the HTML report, as picture_data() makes it; empty where nobody asks
+  Rect<SeenSpace> picture_area;          // what it shows
 };
 
 }  // namespace layright

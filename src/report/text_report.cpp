@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "geometry/length.h"
+#include "report/mending_command.h"
 #include "report/report.h"
 
 namespace layright {
@@ -31,14 +32,15 @@ class TextReport : public Report {
   void end_file(FileHead const& head, FileTail const& tail) override {
     tell_same();
     told_text_.clear();
-    for (auto const& f : tail.findings) put(finding_text(f.check, std::string(word(f.level)), f.message, f.accepted));
+    for (auto const& f : tail.findings)
+      if (!f.suppressed) put(finding_text(f.check, std::string(word(f.level)), f.message, f.accepted));
     std::string line = shown_name(head.path) + ": ";
     if (style_.command == "lay") {
       line += tail.output.empty() ? coloured("hold") + ", nothing written: " + shown_name(tail.refusal)
                                   : "written to " + shown_name(tail.output) + (tail.verified ? ", read back and found the same" : ", NOT verified");
     } else {
       line += coloured(std::string(word(tail.verdict)));
-      if (tail.verdict == Verdict::fix) line += "; mend it with: " + mending_command(head.path);
+      if (tail.verdict == Verdict::fix) line += "; mend it with: " + mending_command(head.path, target_, style_);
     }
     put(line + "\n");
   }
@@ -116,29 +118,6 @@ class TextReport : public Report {
     if (page.placement->corrected) text += ", corrected for the press";
     if (page.placement->outside) text += ", OUTSIDE the live area";
     return text;
-  }
-
-  std::string mending_command(std::string const& path) const {
-    auto const dot = path.rfind('.');
-    auto const slash = path.rfind('/');
-    bool const has_suffix = dot != std::string::npos && (slash == std::string::npos || dot > slash + 1);
-    std::string const stem = has_suffix ? path.substr(0, dot) : path;
-    std::string line = "layright lay " + (path == "-" ? path : quoted_name(path)) + " -o " +
-                       (path == "-" ? "laid.pdf" : quoted_name(stem + "-laid.pdf"));
-    if (!target_.name.empty()) line += " --target " + quoted_for_shell(target_.name);
-    for (auto const& word : style_.asked) line += " " + quoted_for_shell(word);
-    return line;
-  }
-
-  /// One that starts with a dash would be taken for an option.
-  static std::string quoted_name(std::string const& path) { return quoted_for_shell(path.starts_with('-') ? "./" + path : path); }
-
-  static std::string quoted_for_shell(std::string const& word) {
-    std::string const shown = shown_name(word);
-    if (shown.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789._-/+,=@%:") == std::string::npos) return shown;
-    std::string out = "'";
-    for (char c : shown) out += c == '\'' ? std::string("'\\''") : std::string(1, c);
-    return out + "'";
   }
 
   std::string coloured(std::string const& verdict) const {

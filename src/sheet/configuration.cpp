@@ -183,6 +183,7 @@ Result<Configuration> parse_configuration(std::string_view text, fs::path const&
                                           {"reading", read_only},
                                           {"sheet", sheets_setter(reader, configuration)},
                                           {"press", presses_setter(reader, configuration)},
+                                          {"checks", profiles_setter(reader, configuration)},
                                           {"target", targets_setter(reader, configuration)},
                                           {"intake", intakes_setter(reader, configuration)}});
   if (!read) return read.error();

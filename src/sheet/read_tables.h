@@ -16,6 +16,8 @@ Outcome read_press(TomlReader const& reader, Entry const& entry, Press& press);
 /// Needs the sheets and presses of `configuration`; `target` comes with its name and the defaults.
 Outcome read_target(TomlReader const& reader, Entry const& entry, Configuration const& configuration, Target& target);
 Setter limits_setter(TomlReader const& reader, Limits& into);
+/// All [checks.NAME]. Which checks there are is not known here: see check/check.h.
+Setter profiles_setter(TomlReader const& reader, Configuration& into);
 /// "eng+fra" or ["eng", "fra"].
 Setter letters_setter(TomlReader const& reader, std::vector<std::string>& into);
 

@@ -64,6 +64,23 @@ std::vector<Key> placement_keys(TomlReader const& reader, PlacementWish& wish) {
           {"allow-outside", reader.flag(wish.allow_outside)}};
 }
 
+/// ["White", "Underbase"]: names, none or more.
+Setter words_setter(TomlReader const& reader, std::vector<std::string>& into, char const* example) {
+  return [&reader, &into, example](Entry const& entry) -> Outcome {
+    auto const expected = std::string("a list of names in quotes, such as [\"") + example + "\"]";
+    auto const* const list = entry.node.as_array();
+    if (list == nullptr) return reader.unexpected(entry, expected);
+    std::vector<std::string> words;
+    for (auto const& node : *list) {
+      auto const word = reader.text_of({node, entry.name}, expected);
+      if (!word) return word.error();
+      words.push_back(*word);
+    }
+    into = std::move(words);
+    return done();
+  };
+}
+
 /// What each key means alone is known by now; this is about two of them.
 Outcome check_together(TomlReader const& reader, Entry const& entry, Unit unit, Target const& target) {
   auto const& table = *entry.node.as_table();
@@ -88,7 +105,28 @@ Setter limits_setter(TomlReader const& reader, Limits& into) {
                                 {"guide-stroke", reader.extent(into.guide_stroke)},
                                 {"guide-near", reader.extent(into.guide_near)},
                                 {"seconds-a-page", reader.number(into.seconds_a_page)},
-                                {"memory-mb", reader.number(into.memory_mb)}});
+                                {"memory-mb", reader.number(into.memory_mb)},
+                                {"picture-ppi", reader.number(into.picture_ppi)},
+                                {"bit-ppi", reader.number(into.bit_ppi)},
+                                {"picture-fine-ppi", reader.number(into.picture_fine_ppi)},
+                                {"bit-fine-ppi", reader.number(into.bit_fine_ppi)},
+                                {"mask-ppi", reader.number(into.mask_ppi)},
+                                {"pixel-ratio", reader.number(into.pixel_ratio)},
+                                {"jpeg-quality", reader.number(into.jpeg_quality)},
+                                {"line-thin", reader.extent(into.line_thin)},
+                                {"line-reversed", reader.extent(into.line_reversed)},
+                                {"text-small", reader.extent(into.text_small)},
+                                {"text-tint", reader.extent(into.text_tint)},
+                                {"text-reversed", reader.extent(into.text_reversed)},
+                                {"rich-text", reader.extent(into.rich_text)},
+                                {"colour-spaces", words_setter(reader, into.colour_spaces, "gray")},
+                                {"white-inks", words_setter(reader, into.white_inks, "White")},
+                                {"standard-fonts", reader.flag(into.standard_fonts)},
+                                {"ground-pct", reader.number(into.ground_pct)},
+                                {"scan-pct", reader.number(into.scan_pct)},
+                                {"total-ink-pct", reader.number(into.total_ink_pct)},
+                                {"white-under-pct", reader.number(into.white_under_pct)},
+                                {"most-marks", reader.number(into.most_marks)}});
   };
 }
 
@@ -118,6 +156,21 @@ Outcome read_target(TomlReader const& reader, Entry const& entry, Configuration 
     return usage("there is no press " + in_quotes(word) +
                  (known.empty() ? "; describe it in [press." + word + "]" : hint(word, known)));
   };
+  auto const profile = [&](std::string const& word) -> Result<CheckProfile> {
+    auto const found = configuration.profiles.find(word);
+    if (found != configuration.profiles.end()) return found->second;
+    auto const known = names_of(configuration.profiles);
+    return usage("there is no profile of checks " + in_quotes(word) +
+                 (known.empty() ? "; describe it in [checks." + word + "]" : hint(word, known)));
+  };
+  auto const take_profile = [&](Entry const& one) -> Outcome {
+    CheckProfile chosen;
+    auto const read = reader.parsed(chosen, profile, "the name of a profile of checks in quotes")(one);
+    if (!read) return read;
+    target.levels = std::move(chosen.levels);
+    target.limits = std::move(chosen.limits);
+    return done();
+  };
   std::vector<Key> keys{
       {"sheet", reader.parsed(target.sheet, sheet, "the name of a sheet in quotes"), true},
       {"press", reader.parsed(target.press, press, "the name of a press in quotes")},
@@ -129,7 +182,8 @@ Outcome read_target(TomlReader const& reader, Entry const& entry, Configuration 
       {"render", reader.parsed(target.render, parse_render, "\"auto\", \"graphics\" or \"pictures\"")},
       {"copies", reader.whole(target.copies, 1, 9999)},
       {"letters", letters_setter(reader, target.letters)},
-      {"limits", limits_setter(reader, target.limits)}};
+      {"checks", take_profile},
+      {"limits", limits_setter(reader, target.limits)}};  // after the profile: the target's own limits go before it
   auto const placement = placement_keys(reader, target.placement);
   keys.insert(keys.end(), placement.begin(), placement.end());
   if (auto const read = reader.table(entry, keys); !read) return read;

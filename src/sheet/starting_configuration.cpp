@@ -68,6 +68,7 @@ scale = "keep"                     # keep, fit, shrink (fit, but never enlarge) 
 unknown-reads = "hold"             # when nothing tells how the art reads: hold it, or take it as right or wrong
 # render = "auto"                  # graphics or pictures, or auto: chosen from the art
 # copies = 1
+# checks = "strict"                # a profile of checks, see below
 # allow-outside = false            # true: ink may lie outside the margin
 # letters = "eng"                  # the languages of the art, for reading its letters
 
@@ -86,6 +87,36 @@ letters = "eng"                    # several: "eng+fra"
 # guide-near = "9pt"               # how near to an edge such a guide lies
 # seconds-a-page = 6               # a page that takes longer is held
 # memory-mb = 512                  # a file that takes more is held
+
+# Of the art, at the size that it has on the sheet (common practice, no published source):
+# picture-ppi = 150                # the fewest pixels to the inch of a picture,
+# bit-ppi = 600                    # and of one in black and white only
+# picture-fine-ppi = 600           # more pixels than this are more than the press can show
+# bit-fine-ppi = 2400
+# mask-ppi = 150                   # of the mask that cuts a picture out
+# pixel-ratio = 1.1                # how far a picture may be stretched one way
+# jpeg-quality = 50                # of 100
+# line-thin = "0.5pt"              # the thinnest line,
+# line-reversed = "1pt"            # and the thinnest light one on a darker ground
+# text-small = "6pt"               # the smallest text in one solid ink,
+# text-tint = "8pt"                # in a tint or in several inks,
+# text-reversed = "8pt"            # and light on a darker ground
+# rich-text = "12pt"               # black text below this size is wanted in black ink alone
+# colour-spaces = ["gray", "rgb", "cmyk", "lab", "indexed", "spot", "inks", "other"]   # which ones are wanted
+# white-inks = ["White"]           # spot colours that are white
+# standard-fonts = false           # true: tell also the 14 fonts that every reader has where they are not embedded
+# ground-pct = 90                  # a flat box behind that much of the art is a ground
+# scan-pct = 90                    # a page that is a picture over that much of its ink is a scan
+# total-ink-pct = 300              # of all inks together at one place (only where ink.total is asked for)
+# white-under-pct = 50             # the least tint of a white plate under the art (only where white.under is asked for)
+# most-marks = 100000
+
+# ---- Profiles of checks: levels (off, note or hold) and limits that targets name with checks = "…" --------
+
+[checks.strict]
+# picture.ppi = "hold"             # layright checks lists them all
+# picture.fine = "off"             # still counted in the JSON
+# limits = { picture-ppi = 200, line-thin = "1pt" }
 
 # ---- Intakes: folders that are watched -----------------------------------------------------------
 

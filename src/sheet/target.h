@@ -48,6 +48,31 @@ struct Limits {
   Length guide_near = Length::points(9);           // ink.guide: how near to the live area's or the page's edge
   double seconds_a_page = 6;                       // file.limit
   double memory_mb = 512;                          // file.limit
+  // Of the art, at the size that it has on the sheet. Common practice, no published source, unless another is named.
+  double picture_ppi = 150, bit_ppi = 600;         // picture.ppi: the least, of pictures and of one-bit ones
+  double picture_fine_ppi = 600, bit_fine_ppi = 2400;  // picture.fine: the most
+  double mask_ppi = 150;                           // picture.mask
+  double pixel_ratio = 1.1;                        // picture.square. Our own
+  double jpeg_quality = 50;                        // picture.jpeg
+  Length line_thin = Length::points(0.5), line_reversed = Length::points(1);  // line.thin, line.reversed
+  Length text_small = Length::points(6), text_tint = Length::points(8), text_reversed = Length::points(8);  // text.*: the em
+  Length rich_text = Length::points(12);           // colour.black: the em from which on black may have other inks in it
+  std::vector<std::string> colour_spaces = {"gray", "rgb", "cmyk", "lab", "indexed", "spot", "inks", "other"};  // colour.space
+  std::vector<std::string> white_inks = {"White"}; // white.*, colour.spot: names of separations that are white
+  bool standard_fonts = false;                     // font.embedded: tell the standard 14 as well
+  double ground_pct = 90, scan_pct = 90;           // page.ground, page.scan: of the extents of all ink
+  double total_ink_pct = 300;                      // ink.total
+  double white_under_pct = 50;                     // white.under: the tint of white from which on it lies under something
+  double most_marks = 100000;                      // page.marks
+};
+
+/// What a profile makes of a check's findings.
+enum class CheckLevel { off, note, hold };
+using CheckLevels = std::map<std::string, CheckLevel, std::less<>>;  // by the check's id
+/// [checks.NAME]: a set of levels and limits that targets name.
+struct CheckProfile {
+  CheckLevels levels;
+  Limits limits;
 };
 
 /// Laying white under or over colours: off, on, or a coverage in percent. At most 200 %: common practice, no published source.
@@ -69,6 +94,7 @@ struct Target {
   int copies = 1;
   PlacementWish placement;
   Limits limits;
+  CheckLevels levels;                       // of its profile
   std::vector<std::string> letters = {"eng"};  // languages for reading letters, as Tesseract names them
 
   /// Paper-white marks are ink only where the press lays white.
@@ -91,6 +117,7 @@ Result<Feed> parse_feed(std::string_view);
 Result<PlaceBy> parse_place_by(std::string_view);
 Result<Anchor> parse_anchor(std::string_view);
 Result<Render> parse_render(std::string_view);
+Result<CheckLevel> parse_check_level(std::string_view);
 /// "keep", "fit", "shrink" or "N%": sets `scale` and `percent` of the wish.
 Outcome parse_scale(std::string_view, PlacementWish& into);
 /// "auto" (nothing), "0", "90", "180", "270".

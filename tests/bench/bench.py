@@ -194,6 +194,7 @@ def growth_with_files(bench, folder):
 
 
 def main():
+    import art_bench  # it measures with what is defined above
     words = argparse.ArgumentParser()
     words.add_argument("build", type=pathlib.Path)
     words.add_argument("--quick", action="store_true", help="a tenth of everything: to try it, not to judge by")
@@ -208,6 +209,7 @@ def main():
         growth_with_pages(bench, folder)
         growth_with_files(bench, folder)
         reading(bench, folder, asked.build / "tests" / "reading_measure")
+        art_bench.rows(bench, folder, 100 if bench.quick else 1000)
         intake.measure(bench, folder)
     target = asked.json or asked.build / "bench.json"
     target.write_text(json.dumps({"cores": os.cpu_count(), "judged": bench.rows, "told": bench.notes}, indent=1) + "\n")

@@ -161,3 +161,37 @@ TEST_CASE("the words of levels and verdicts") {
   CHECK(worse(Verdict::fix, Verdict::ready) == Verdict::fix);
   CHECK(worse(Verdict::fix, Verdict::hold) == Verdict::hold);
 }
+
+TEST_CASE("a profile sets levels: a check that is off is counted and not told") {
+  View v;
+  v.sized(612, 792).ink(0, 0, 612, 792).placed();
+  v.page.user_unit = 2;
+  v.page.printing_annotations = 1;
+  v.target.levels = {{"ink.size", CheckLevel::off}, {"annot.print", CheckLevel::hold}, {"page.unit", CheckLevel::note}};
+  auto const all = check_page(v.view(), {});
+  REQUIRE(ids_of(all) == std::vector<std::string>{"page.size", "page.unit", "ink.size", "annot.print"});
+  CHECK(all[1].level == Level::note);
+  CHECK(all[2].suppressed);
+  CHECK(all[3].level == Level::hold);
+  CHECK(verdict_of(all) == Verdict::hold);
+  Selection s;
+  s.accept = {"annot.print"};
+  auto const accepted = check_page(v.view(), s);
+  CHECK(accepted[3].accepted);
+  CHECK(verdict_of(accepted) == Verdict::fix);  // the suppressed hold does not count
+}
+
+TEST_CASE("a profile leaves the levels of what could not be looked at alone") {
+  for (auto const* id : {"file.damaged", "file.password", "file.permission", "file.limit", "file.missing", "page.missing"}) CHECK_FALSE(level_is_free(id));
+  for (auto const* id : {"picture.ppi", "file.claim", "page.boxes", "font.embedded"}) CHECK(level_is_free(id));
+}
+
+TEST_CASE("the art is looked at only where a check of it is asked for") {
+  Selection s;
+  CHECK(s.wants_art());
+  s.only = {"ink.margin", "page.size"};
+  CHECK_FALSE(s.wants_art());
+  s.only.insert("text.small");
+  CHECK(s.wants_art());
+  CHECK(s.wants_marks(true));
+}

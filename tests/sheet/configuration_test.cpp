@@ -112,7 +112,7 @@ TEST_CASE("the starting configuration is valid, and so is each line that its not
     CHECK(parse_configuration(taken, kPath));
     ++taken_up;
   }
-  CHECK(taken_up == 30);
+  CHECK(taken_up == 55);
   // The intake's lines, all together.
   auto intake = text.substr(text.find("# [intake.front-desk]"));
   for (std::size_t at = 0; at != std::string::npos; at = intake.find('\n', at)) {
@@ -434,4 +434,52 @@ TEST_CASE("a sheet is found by its name, else by its size") {
   CHECK_THAT(find_sheet(c, "8.5x17").error().message, Contains("no unit"));
   CHECK_THAT(find_sheet(c, "custom_8.5x17in").error().message, Contains("two underscores"));
   CHECK_THAT(find_sheet(c, "").error().message, Contains("empty"));
+}
+
+TEST_CASE("a profile of checks gives a target its levels and limits; the target's own limits go before it") {
+  auto const c = parsed(R"([limits]
+picture-ppi = 120
+line-thin = "0.4pt"
+[checks.strict]
+picture.ppi = "hold"
+picture.fine = "off"
+"text.small" = "note"
+limits = { picture-ppi = 200, colour-spaces = ["gray", "cmyk"], white-inks = [], standard-fonts = true, white-under-pct = 40 }
+[target.plain]
+sheet = "narrow-film"
+[target.strict]
+sheet = "narrow-film"
+checks = "strict"
+limits = { line-thin = "1pt" }
+)");
+  auto const& plain = c.targets.at("plain");
+  CHECK(plain.levels.empty());
+  CHECK(plain.limits.picture_ppi == 120);
+  auto const& strict = c.targets.at("strict");
+  CHECK(strict.levels.size() == 3);
+  CHECK(strict.levels.at("picture.ppi") == CheckLevel::hold);
+  CHECK(strict.levels.at("picture.fine") == CheckLevel::off);
+  CHECK(strict.levels.at("text.small") == CheckLevel::note);
+  CHECK(strict.limits.picture_ppi == 200);
+  CHECK(strict.limits.line_thin == Length::points(1));
+  CHECK(strict.limits.colour_spaces == std::vector<std::string>{"gray", "cmyk"});
+  CHECK(strict.limits.white_inks.empty());
+  CHECK(strict.limits.standard_fonts);
+  CHECK(strict.limits.white_under_pct == 40);
+}
+
+TEST_CASE("mistakes in a profile of checks are told with their place") {
+  struct Row {
+    std::string text, place, words;
+  };
+  for (Row const& row : {Row{"[checks.s]\npicture.ppi = \"loud\"", "2:", "off"}, Row{"[checks.s]\npicture = \"hold\"", "2:", "two words"},
+                         Row{"[checks.s]\npicture.ppi = 3", "2:", "level"}, Row{"[checks.s]\nlimits = { picture-ppi = 0 }", "2:", "above zero"},
+                         Row{"[checks.s]\nlimits = { colour-spaces = \"gray\" }", "2:", "list of names"},
+                         Row{"[target.t]\nsheet = \"narrow-film\"\nchecks = \"strict\"", "3:", "[checks.strict]"},
+                         Row{"[checks.strict]\n[target.t]\nsheet = \"narrow-film\"\nchecks = \"strikt\"", "4:", "strict"}}) {
+    CAPTURE(row.text);
+    auto const read = parse_configuration(row.text, "layright.toml");
+    REQUIRE_FALSE(read);
+    CHECK_THAT(read.error().message, Catch::Matchers::Contains("layright.toml:" + row.place) && Catch::Matchers::Contains(row.words));
+  }
 }

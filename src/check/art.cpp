@@ -1,0 +1,80 @@
+#include "check/art.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace layright {
+namespace {
+
+constexpr double kNoise = 1e-4;  // parts of one: what 32-bit floats leave of a page's lengths
+
+}  // namespace
+
+ArtNotes const* art_of(PageView const& view) {
+  return can_be_seen(view.page) && view.marks && view.marks->art ? &*view.marks->art : nullptr;
+}
+
+double print_scale(PageView const& view) {
+  auto const* placement = view.placement ? std::get_if<Placement>(view.placement) : nullptr;
+  return placement && placement->scale > 0 ? placement->scale : 1;
+}
+
+double limit_on_page(Length limit, PageView const& view) { return limit.in_points() * (1 - kNoise) / print_scale(view); }
+
+bool clearly_below(double value, double limit) { return value < limit * (1 - kNoise); }
+bool clearly_above(double value, double limit) { return value > limit * (1 + kNoise); }
+
+std::string where_text(Places const& places, Unit unit) {
+  if (places.first.empty()) return "";
+  auto const middle = places.first.front().centre();
+  return std::string(" (") + (places.count > 1 ? "the first " : "") + format_length(Length::points(middle.x), unit) + " from the left and " +
+         format_length(Length::points(middle.y), unit) + " from below)";
+}
+
+Finding art_finding(std::string_view id, Level level, Places const& places, std::string message) {
+  Finding f{.check = std::string(id), .level = level, .message = std::move(message)};
+  f.measured = {{"count", static_cast<double>(places.count)}};
+  if (places.first.empty()) return f;
+  f.where = places.first.front();
+  f.places.assign(places.first.begin() + 1, places.first.end());
+  return f;
+}
+
+std::string names_text(std::vector<std::string> const& names) {
+  constexpr std::size_t kMostNames = 6;
+  std::vector<std::string> told(names.begin(), names.begin() + static_cast<std::ptrdiff_t>(std::min(names.size(), kMostNames)));
+  for (auto& name : told)
+    if (name.empty()) name = "one without a name";
+  if (names.size() > kMostNames) told.push_back(std::to_string(names.size() - kMostNames) + " more");
+  return joined(told);
+}
+
+bool is_process_ink(std::string_view name) {
+  static constexpr std::array<std::string_view, 6> kNames{"Cyan", "Magenta", "Yellow", "Black", "All", "None"};
+  return std::ranges::find(kNames, name) != kNames.end();
+}
+
+bool is_white_ink(std::string_view name, Target const& target) {
+  return std::ranges::find(target.limits.white_inks, name) != target.limits.white_inks.end();
+}
+
+std::string printed_points(double points_on_page, PageView const& view) {
+  double const printed = points_on_page * print_scale(view);
+  if (printed <= 0) return "a hairline";
+  return format_number(printed, printed < 0.1 ? 3 : printed < 1 ? 2 : 1) + " pt";
+}
+
+std::vector<Finding> small_things(SmallThings const& small, PageView const& view) {
+  Places const found = small.things.below(limit_on_page(small.limit, view));
+  if (found.count == 0) return {};
+  double const least = *small.things.least();
+  auto f = art_finding(small.id, Level::note, found,
+                       counted(found.count, small.one, small.many) + " under " + format_number(small.limit.in_points(), 2) +
+                           " pt as printed" + where_text(found, view.unit) + ", the smallest " + printed_points(least, view) + ": " + small.why);
+  f.measured.emplace_back(small.figure, least * print_scale(view));
+  f.wanted = {{small.figure, small.limit.in_points()}};
+  return {f};
+}
+
+}  // namespace layright

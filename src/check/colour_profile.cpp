@@ -1,0 +1,47 @@
+// Decides: whether the colour profiles that a page names are sound.
+// Inputs and units: the header of each colour profile that the page names
+// Source: ICC.1:2022, 7.2 (profile header); ISO 32000-1, 8.6.5.5
+// Does not cover: whether a sound profile is the right one
+// Findings: colour.profile: note.
+#include "check/art.h"
+#include "check/rows.h"
+
+namespace layright {
+namespace {
+
+std::vector<Finding> run(PageView const& view) {
+  if (!view.structure) return {};
+  Places damaged;
+  std::string first;
+  for (ProfileEntry const& p : view.structure->profiles) {
+    if (p.trouble.empty()) continue;
+    ++damaged.count;
+    if (first.empty()) first = (p.name.empty() ? std::string() : p.name + ": ") + p.trouble;
+  }
+  if (damaged.count == 0) return {};
+  auto f = art_finding("colour.profile", Level::note, damaged,
+                       counted(damaged.count, "colour profile is", "colour profiles are") + " damaged or " + (damaged.count == 1 ? "does" : "do") + " not fit (" + first +
+                           "): readers will differ in the colours they show; have the file saved anew");
+  f.wanted = {{"count", 0.0}};
+  return {f};
+}
+
+}  // namespace
+
+CheckInfo colour_profile() {
+  return {.id = "colour.profile",
+          .levels = "note",
+          .title = "a colour profile is damaged or does not fit",
+          .measures = "the header of each colour profile that the page names",
+          .limit = "none",
+          .source = "ICC.1:2022, 7.2 (profile header); ISO 32000-1, 8.6.5.5",
+          .explain =
+              "A profile tells which colour the numbers of a file mean. A damaged one is passed over in different ways by different "
+              "readers, so colours come out one way on the screen and another way on the press. Have the file saved anew, or look at a "
+              "print.",
+          .needs_marks = true,
+          .page = run,
+          .needs_art = true};
+}
+
+}  // namespace layright

@@ -1,0 +1,36 @@
+// Decides: whether text in tints or several inks is large enough.
+// Inputs and units: the em of visible text that is not in one solid ink, in points as printed
+// Source: common practice, no published source
+// Does not cover: spot inks that the press mixes from others
+// Findings: text.tint: note.
+#include "check/art.h"
+#include "check/rows.h"
+
+namespace layright {
+namespace {
+
+std::vector<Finding> run(PageView const& view) {
+  ArtNotes const* art = art_of(view);
+  if (!art) return {};
+  return small_things({"text.tint", art->tinted_text, view.target.limits.text_tint, "text in a tint or in several inks is set", "texts in a tint or in several inks are set",
+                       "dots or shifted inks will fray the letters; set them larger or in one solid ink", "em_pt"}, view);
+}
+
+}  // namespace
+
+CheckInfo text_tint() {
+  return {.id = "text.tint",
+          .levels = "note",
+          .title = "small text is half-toned or printed in several inks",
+          .measures = "the em of visible text that is not in one solid ink, in points as printed",
+          .limit = "at least 8 pt as printed (text-tint, of the limits)",
+          .source = "common practice, no published source",
+          .explain =
+              "A tint is made of dots, and several inks never lie exactly over each other, so the edges of small letters fray. Colours "
+              "given as red, green and blue are counted in the inks that the simplest conversion (ISO 32000-1, 10.3.5) makes of them.",
+          .needs_marks = true,
+          .page = run,
+          .needs_art = true};
+}
+
+}  // namespace layright

@@ -1,0 +1,83 @@
+#include "command/proof_file.h"
+
+#include <nlohmann/json.hpp>
+
+#include "command/command.h"
+#include "intake/page_drawing.h"
+#include "report/proof.h"
+#include "write/output_file.h"
+
+namespace layright {
+namespace {
+
+namespace fs = std::filesystem;
+
+std::optional<ProofGround> ground_from(std::string const& word) {
+  if (word == "checker") return ProofGround::checker;
+  if (word == "light") return ProofGround::light;
+  if (word == "dark") return ProofGround::dark;
+  return std::nullopt;
+}
+
+/// OUT.png, OUT-2.png, …
+fs::path path_of_page(fs::path const& path, std::size_t index) {
+  if (index == 0) return path;
+  return path.parent_path() / (path.stem().native() + "-" + std::to_string(index + 1) + path.extension().native());
+}
+
+Outcome write_one(fs::path const& path, Proof const& proof, std::vector<fs::path> const& inputs) {
+  auto const bytes = make_proof(proof);
+  if (!bytes) return bytes.error();
+  auto out = OutputFile::create(path, true, inputs);
+  if (!out) return out.error();
+  if (auto const o = out->write(std::as_bytes(std::span(*bytes))); !o) return o;
+  return out->commit();
+}
+
+}  // namespace
+
+void add_proof_options(CLI::App& command, ProofWords& w) {
+  command.add_option("--proof", w.path, "draw the sheet as it will lie in the tray, with what was found: a .png, .svg or .pdf")->type_name("OUT");
+  command.add_option("--proof-ground", w.ground, "what shows through the art in the proof: checker (the default), light or dark")->type_name("WORD");
+  command.add_option("--proof-goods", w.goods, "show in the proof also how it will look on light or dark goods")->type_name("WORD");
+  command.add_option("--proof-dpi", w.dpi, "pixels to the inch of a PNG proof; else 144")->type_name("N")->check(CLI::Range(72.0, 300.0));
+}
+
+Outcome check_proof_words(ProofWords const& w, std::vector<fs::path> const& files) {
+  if (w.path.empty()) return done();
+  if (auto const form = proof_form(w.path); !form) return form.error();
+  if (!ground_from(w.ground)) return Error{ErrorKind::usage, "--proof-ground: '" + w.ground + "' is neither checker nor light nor dark"};
+  if (!w.goods.empty() && w.goods != "light" && w.goods != "dark")
+    return Error{ErrorKind::usage, "--proof-goods: '" + w.goods + "' is neither light nor dark"};
+  if (files.size() == 1 && files[0] == "-") return Error{ErrorKind::usage, "--proof needs a file: standard input cannot be read again to be drawn"};
+  if (files.size() != 1) return Error{ErrorKind::usage, "--proof goes with one file"};
+  return done();
+}
+
+ExitStatus write_proofs(ProofWords const& w, PageCollector const& told, fs::path const& source, InspectWish const& wish,
+                        std::vector<fs::path> const& inputs) {
+  if (told.pages().empty()) return fail({ErrorKind::data, "there is no page of " + shown_name(source.native()) + " to draw a proof of"});
+  Proof proof;
+  proof.target = wish.target;
+  proof.form = *proof_form(w.path);
+  proof.ground = *ground_from(w.ground);
+  proof.goods = ground_from(w.goods);
+  proof.dpi = w.dpi;
+  proof.unit = wish.unit;
+  bool const all_in_one = proof.form == ProofForm::pdf;
+  for (std::size_t i = 0; i < told.pages().size(); ++i) {
+    auto page = proof_page(Json::parse(told.pages()[i]), source.filename().native(), told.findings());
+    // As many pixels as the page's longer side has at that resolution on the sheet, which is drawn at about half its size.
+    double const longest = std::max(page.seen.width, page.seen.height) / 72 * w.dpi;
+    if (auto drawn = draw_page_of(source, page.number, static_cast<int>(std::clamp(longest, 300.0, 3000.0)), wish, true)) page.picture = std::move(*drawn);
+    proof.pages.push_back(std::move(page));
+    if (all_in_one) continue;
+    if (auto const o = write_one(path_of_page(w.path, i), proof, inputs); !o) return fail(o.error());
+    proof.pages.clear();
+  }
+  if (all_in_one)
+    if (auto const o = write_one(w.path, proof, inputs); !o) return fail(o.error());
+  return ExitStatus::ready;
+}
+
+}  // namespace layright

@@ -1,0 +1,44 @@
+// What a file's structure says of its art, beside what its pages paint: fonts, colour profiles, alternates, promises. Plain values.
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace layright {
+
+/// A font that a page names (ISO 32000-1, 9.6 and 9.7).
+struct FontEntry {
+  std::string name;      // without the mark of a subset
+  bool type3 = false;
+  bool embedded = false; // a font file comes with it (9.9)
+  bool operator==(FontEntry const&) const = default;
+};
+
+/// A colour profile (ICC.1:2022, 7.2 and 9.2.41).
+struct ProfileEntry {
+  std::string name;      // its own description, or empty
+  int components = 0;    // as the file says
+  std::string trouble;   // what is wrong with it, in plain words, or empty
+  bool operator==(ProfileEntry const&) const = default;
+};
+
+struct ArtStructure {
+  std::vector<FontEntry> fonts;
+  std::vector<ProfileEntry> profiles;  // of the colours and pictures that the page names, each once
+  long alternates = 0;                 // pictures that bring others to be taken in their stead (8.9.5.4)
+};
+
+/// What the file says it is made for (14.11.5).
+struct OutputIntent {
+  std::string kind;       // GTS_PDFX, GTS_PDFA1, …
+  std::string condition;  // the printing condition's name, or empty
+  std::optional<ProfileEntry> profile;
+};
+
+struct FileArt {
+  std::string pdfx, pdfa;              // the claims as written: "PDF/X-4", "2" for PDF/A-2; empty: none
+  std::vector<OutputIntent> intents;
+  bool encrypted = false;
+};
+
+}  // namespace layright

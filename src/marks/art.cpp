@@ -1,0 +1,39 @@
+#include "marks/art.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace layright {
+
+void Places::add(Rect<SeenSpace> const& where) {
+  ++count;
+  if (first.size() < kMostArtPlaces) first.push_back(where);
+}
+
+void Places::add(Places const& more) {
+  count += more.count;
+  for (auto const& where : more.first)
+    if (first.size() < kMostArtPlaces) first.push_back(where);
+}
+
+void Smallest::add(double value, Rect<SeenSpace> const& where) {
+  if (!std::isfinite(value) || !wants(value)) return;
+  constexpr double kSame = 1e-3;
+  auto const at = std::lower_bound(entries_.begin(), entries_.end(), value - kSame,
+                                   [](Entry const& e, double v) { return e.value < v; });
+  if (at != entries_.end() && at->value <= value + kSame) return at->places.add(where);
+  auto const fresh = entries_.insert(at, {value, {}});
+  fresh->places.add(where);
+  if (entries_.size() > kMostValues) entries_.pop_back();
+}
+
+Places Smallest::below(double limit) const {
+  Places all;
+  for (auto const& e : entries_) {
+    if (e.value >= limit) break;
+    all.add(e.places);
+  }
+  return all;
+}
+
+}  // namespace layright

@@ -1,0 +1,75 @@
+// Notes, while a page runs, what the checks of its art ask for. InkDevice feeds it with what shows.
+#pragma once
+#include <array>
+#include <map>
+#include <vector>
+
+#include "marks/art.h"
+#include "marks/library.h"
+#include "marks/paper.h"
+
+namespace layright {
+
+/// A paint as the interpreter gives it; `alpha` with that of all groups around it.
+struct ArtPaint {
+  fz_colorspace* space = nullptr;
+  float const* values = nullptr;
+  float alpha = 1;
+  bool overprints = false;
+  Rgb rgb;
+};
+
+/// What a picture or its mask is made of, told once however often it is drawn.
+struct PictureFacts {
+  int jpeg_quality = 0;
+  bool fades = false;
+};
+
+class ArtBook {
+ public:
+  /// `white_prints`: paper-white marks leave ink.
+  ArtBook(fz_context* ctx, Box const& seen, bool white_prints) : ctx_(ctx), seen_(seen), white_prints_(white_prints) { tones_.fill(kBare); }
+  ~ArtBook();
+  ArtBook(ArtBook const&) = delete;
+  ArtBook& operator=(ArtBook const&) = delete;
+
+  /// In all of these `shown` is around what shows of the mark.
+  /// `rectangle`: the fill is upright and covers all of `whole`.
+  void fill(Box const& whole, Box const& shown, bool rectangle, ArtPaint const& paint);
+  /// `width` as drawn, at its narrowest; 0 for a hairline.
+  void stroke(Box const& shown, double width, ArtPaint const& paint);
+  /// A run of glyphs in one font: `em` in points, `glyphs` of them visible, `missing` show that there is no such glyph.
+  void text(Box const& shown, fz_font* font, double em, long glyphs, long missing, ArtPaint const& paint);
+  void shading(Box const& shown, fz_shade* shade, float alpha);
+  void picture(fz_image* image, ToSeen const& matrix, Box const& shown, float alpha);
+  /// The colour that a stencil is painted in; picture() comes next.
+  void stencil_color(Box const& shown, ArtPaint const& paint) { color(shown, paint); }
+  void group(int blend_mode, float alpha);
+  void soft_mask() { notes_.soft_masks = true; }
+
+  ArtNotes take() { return std::move(notes_); }
+
+ private:
+  void color(Box const& shown, ArtPaint const& paint);
+  /// Where the space is told, or nothing where there are too many.
+  ColourNote* colour_of(fz_colorspace* space);
+  FontNote* font_of(fz_font* font);
+  PictureFacts const& facts_of(fz_image* image);
+  /// Whether paint of this luminance at `shown` lies on something clearly darker.
+  bool on_darker(Box const& shown, float light) const;
+  void paint_tone(Box const& shown, float light);
+
+  // The page in cells, each with the luminance of the last large mark over it: only what lies beneath small light marks is asked of it.
+  static constexpr int kCells = 64;
+  static constexpr unsigned char kBare = 255;
+  fz_context* ctx_;
+  Box seen_;
+  bool white_prints_;
+  std::array<unsigned char, kCells * kCells> tones_{};
+  ArtNotes notes_;
+  std::map<fz_colorspace*, std::size_t> spaces_;
+  std::map<fz_font*, std::size_t> fonts_;
+  std::map<fz_image*, PictureFacts> pictures_;
+};
+
+}  // namespace layright

@@ -1,0 +1,43 @@
+// fz_try is setjmp: nothing with a destructor lives inside it.
+#include "marks/page_canvas.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace layright {
+namespace {
+
+constexpr double kMostSide = 20000;  // pixels
+
+}  // namespace
+
+CanvasFrame canvas_frame(fz_context* c, fz_page* page, Rect<SeenSpace> const& what, double dpi, int rim) {
+  fz_rect const seen = fz_bound_page(c, page);  // y down
+  double const scale = dpi / 72, height = seen.y1 - seen.y0;
+  CanvasFrame f;
+  f.width = static_cast<int>(std::ceil(std::min(what.width() * scale, kMostSide))) + 2 * rim;
+  f.height = static_cast<int>(std::ceil(std::min(what.height() * scale, kMostSide))) + 2 * rim;
+  double const left = what.x0 - rim / scale, top = what.y1 + rim / scale;
+  f.area = {left, top - f.height / scale, left + f.width / scale, top};
+  fz_matrix const to_corner = fz_translate(static_cast<float>(-seen.x0 - left), static_cast<float>(-seen.y0 - (height - top)));
+  f.ctm = fz_concat(to_corner, fz_scale(static_cast<float>(scale), static_cast<float>(scale)));
+  return f;
+}
+
+void draw_on_canvas(fz_context* c, fz_page* page, CanvasFrame const& frame, fz_pixmap* pixels) {
+  fz_device* device = nullptr;
+  fz_var(device);
+  fz_try(c) {
+    device = fz_new_draw_device(c, frame.ctm, pixels);
+    if (pdf_page* const own = pdf_page_from_fz_page(c, page)) {
+      pdf_run_page_with_usage(c, own, device, fz_identity, "Print", nullptr);
+    } else {
+      fz_run_page(c, page, device, fz_identity, nullptr);
+    }
+    fz_close_device(c, device);
+  }
+  fz_always(c) fz_drop_device(c, device);
+  fz_catch(c) fz_rethrow(c);
+}
+
+}  // namespace layright

@@ -1,0 +1,57 @@
+// The proof: a picture of the sheet as it will lie in the tray, with each finding marked where it is.
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "check/finding.h"
+#include "geometry/matrix.h"
+#include "geometry/result.h"
+#include "geometry/seen.h"
+#include "marks/page_picture.h"
+#include "report/page_json.h"
+
+namespace layright {
+
+enum class ProofForm { png, svg, pdf };
+/// What shows through where the art is clear.
+enum class ProofGround { checker, light, dark };
+
+struct ProofFinding {
+  Level level = Level::note;
+  std::string check, message;
+  std::vector<Rect<SeenSpace>> places;  // none: of the page or the file as a whole
+};
+
+struct ProofPage {
+  std::string file;                     // as it may be shown
+  int number = 1;
+  Verdict verdict = Verdict::ready;
+  SeenSize seen;
+  std::optional<Matrix<SeenSpace, SheetSpace>> placement;  // nothing: `lay` would refuse it
+  double scale = 1;
+  std::string reading;                  // how the page reads now, or empty
+  std::vector<ProofFinding> findings;   // in the order told; numbered from 1
+  PagePicture picture;                  // all that is seen, clear where nothing is painted; empty where it could not be drawn
+};
+
+struct Proof {
+  Target target;
+  ProofForm form = ProofForm::png;
+  ProofGround ground = ProofGround::checker;
+  std::optional<ProofGround> goods;     // also how it will look on goods of this ground
+  double dpi = 144;                     // pixels to the inch of the proof itself; for PNG only. 72 to 300
+  Unit unit = Unit::inch;
+  std::vector<ProofPage> pages;         // PNG and SVG: one
+};
+
+/// What a page's JSON tells for its proof; the picture is the caller's to add. `file_findings`: told on each page, without a place.
+ProofPage proof_page(Json const& page, std::string const& file, std::vector<Finding> const& file_findings);
+
+/// The bytes of the proof, by cairo in a module of its own. Errors (internal): the module is missing, or the picture could not be made.
+Result<std::string> make_proof(Proof const& proof);
+
+/// "OUT.png": what its ending asks for; error (usage) for another.
+Result<ProofForm> proof_form(std::string const& path);
+
+}  // namespace layright

@@ -1,0 +1,31 @@
+// colour.intent: output intents that contradict the file (ISO 32000-1, 14.11.5).
+#include "check/icc.h"
+#include "check/art_view.h"
+
+using namespace layright;
+using namespace layright::test;
+
+namespace {
+
+ArtPage art(std::vector<std::string> const& spaces, std::string const& content) {
+  PdfMaker pdf;
+  std::string intents;
+  for (auto const& space : spaces)
+    intents += "<< /Type /OutputIntent /S /GTS_PDFX /OutputConditionIdentifier (Wharf) /DestOutputProfile " + profile_object(pdf, space).text() + " >> ";
+  if (!spaces.empty()) pdf.catalog("OutputIntents", "[" + intents + "]");
+  pdf.page().content(content + " 50 50 10 10 re f");
+  return ArtPage(pdf);
+}
+
+}  // namespace
+
+TEST_CASE("colour.intent tells what contradicts itself, and nothing of a file without intents") {
+  CHECK(art({}, "1 0 0 rg").silent("colour.intent"));
+  CHECK(art({"CMYK"}, "0 1 0 0 k").silent("colour.intent"));
+  CHECK(art({"RGB "}, "1 0 0 rg").silent("colour.intent"));
+  CHECK(art({"CMYK"}, "0 g").silent("colour.intent"));
+  CHECK_THAT(art({"CMYK"}, "1 0 0 rg").finding("colour.intent").message, Contains("all colours of this page are RGB"));
+  CHECK_THAT(art({"RGB "}, "0 1 0 0 k").finding("colour.intent").message, Contains("all colours of this page are CMYK"));
+  CHECK_THAT(art({"RGB ", "CMYK"}, "0 g").finding("colour.intent").message, Contains("different kinds"));
+  CHECK_THAT(art({"junk"}, "0 g").finding("colour.intent").message, Contains("damaged"));
+}
