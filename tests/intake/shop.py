@@ -126,9 +126,10 @@ class Shop:
         return (run.stdout + run.stderr).strip()
 
     def faults(self, arrived):
-        """What is not as it must be at rest: each of `arrived` (bytes) in exactly one place, once; nothing half-written; the ledger agrees."""
+        """What is not as it must be at rest: each of `arrived` (bytes, or their digest) in exactly one place, once; nothing half-written; the
+        ledger agrees."""
         out = []
-        wanted = collections.Counter(hashlib.sha256(b).hexdigest() for b in arrived)
+        wanted = collections.Counter(b if isinstance(b, str) else hashlib.sha256(b).hexdigest() for b in arrived)
         notes = {".txt", ".json"}
         lie = collections.Counter()
         for place in ("originals", "held"):
