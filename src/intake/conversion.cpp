@@ -57,8 +57,8 @@ void tell(Source const& source, std::span<std::byte const> bytes, InspectWish co
     if (remark.kind == Remark::Kind::damaged) findings.push_back(damaged_finding(remark.text));
     if (remark.kind == Remark::Kind::limit) findings.push_back({.check = "file.limit", .level = Level::hold, .message = remark.text});
   }
-  apply_selection(findings, wish.selection);
-  sender.send('c', json_text(Json{{"sha256", sha256_hex(bytes)}, {"made", made}, {"refused", refused}, {"pixels", pixels}, {"findings", findings_json(findings)}}));
+  apply_selection(findings, wish);
+  sender.send('c', json_text(Json{{"sha256", sha256_hex(bytes)}, {"made", made}, {"refused", refused}, {"pixels", pixels}, {"findings", Json::parse(findings_text(findings))}}));
 }
 
 }  // namespace

@@ -1,6 +1,7 @@
 // A file that is no PDF, on its way to one: in shut-in children, into a file that no name leads to.
 #pragma once
 #include <memory>
+#include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
 #include <vector>

@@ -27,7 +27,7 @@ std::vector<std::string> font_names(std::span<std::byte const> bytes) {
     pdf.processMemoryFile("pages", reinterpret_cast<char const*>(bytes.data()), bytes.size());
     for (auto& object : pdf.getAllObjects()) {
       if (!object.isDictionaryOfType("/Font")) continue;
-      auto const base = object.getKey("/BaseFont");
+      auto base = object.getKey("/BaseFont");
       if (!base.isName()) continue;
       std::string name = base.getName().substr(1);
       if (name.size() > 7 && name[6] == '+') name.erase(0, 7);
