@@ -37,6 +37,17 @@ Outcome put(int descriptor, std::string_view text) {
   return done();
 }
 
+/// Ghostscript fails at a box without numbers: such lines become comments that mean nothing ("% BoundingBox: (atend)").
+Outcome put_postscript(int descriptor, std::string_view text, std::vector<std::size_t> const& no_boxes) {
+  std::size_t from = 0;
+  for (auto const at : no_boxes) {
+    if (auto const kept = put(descriptor, text.substr(from, at + 1 - from)); !kept) return kept;
+    if (auto const kept = put(descriptor, " "); !kept) return kept;
+    from = at + 2;
+  }
+  return put(descriptor, text.substr(from));
+}
+
 Json box_json(std::optional<Rect<PageSpace>> const& box) {
   return box ? Json{box->x0, box->y0, box->x1, box->y1} : Json();
 }
@@ -59,7 +70,7 @@ Result<Json> plan_postscript(Format format, std::span<std::byte const> bytes, Dr
                                    "customer for one composite PDF, or an EPS with all colours in it"};
   if (!facts->ends)
     return Error{ErrorKind::data, "it is cut short: its PostScript stops in the middle, without an end of its own; ask the customer to send it again"};
-  if (auto const kept = put(files.source, text_of(bytes.subspan(facts->from, facts->length))); !kept) return kept.error();
+  if (auto const kept = put_postscript(files.source, text_of(bytes.subspan(facts->from, facts->length)), facts->no_boxes); !kept) return kept.error();
   bool const eps = format == Format::eps || facts->eps;
   double const dx = eps && facts->box ? std::round(kRoomBelow - facts->box->x0) : 0, dy = eps && facts->box ? std::round(kRoomBelow - facts->box->y0) : 0;
   return Json{{"eps", eps}, {"box", box_json(facts->box)}, {"media", box_json(facts->media)}, {"dx", dx}, {"dy", dy}};
@@ -115,12 +126,20 @@ std::optional<Rect<PageSpace>> ink_of(std::span<std::byte const> pdf, int number
   return Rect<PageSpace>{marks.ink->x0, marks.ink->y0, marks.ink->x1, marks.ink->y1};
 }
 
+/// Of what a program said: its error, without the greeting before and the state of its stacks behind.
+std::string what_failed(std::string const& said) {
+  auto const error = said.find("Error: /");
+  if (error == std::string::npos) return said;
+  auto const text = said.substr(error, said.find(" Operand stack", error) - error);
+  return "PostScript error" + text.substr(std::string_view("Error:").size());
+}
+
 /// Error where the program did not do its work; nothing of what it wrote is used then.
 Outcome ran_well(Outcome const& ran, char const* reader) {
   if (ran) return done();
   if (ran.error().kind == ErrorKind::hold) return Error{ErrorKind::hold, "drawing it " + ran.error().message.substr(ran.error().message.find(' ') + 1) + ", as a file does that never ends; ask for a simpler one, or for PDF"};
   if (ran.error().kind == ErrorKind::io) return ran;
-  return Error{ErrorKind::data, std::string(reader) + " cannot draw it (" + ran.error().message + "); ask the customer to save it anew, or for PDF"};
+  return Error{ErrorKind::data, std::string(reader) + " cannot draw it (" + what_failed(ran.error().message) + "); ask the customer to save it anew, or for PDF"};
 }
 
 Outcome finish_postscript(Json const& plan, std::span<std::byte const> made, Target const& target, int output, Source& source) {

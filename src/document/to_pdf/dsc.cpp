@@ -65,6 +65,7 @@ std::optional<Rect<PageSpace>> media_in(std::string_view text) {
 struct Found {
   std::optional<Rect<PageSpace>> box, fine_box, media;
   std::string plates;
+  std::vector<std::size_t> no_boxes;  // from the beginning of what was looked at
 };
 
 void look_at(std::string_view line, Found& found) {
@@ -84,6 +85,8 @@ Found in_header(std::string_view text) {
   Found found;
   each_line(text.substr(0, kHeadBytes), [&](std::string_view line) {
     look_at(line, found);
+    for (std::string_view const key : {"%%BoundingBox:", "%%HiResBoundingBox:"})
+      if (line.starts_with(key) && !box_in(line.substr(key.size()))) found.no_boxes.push_back(static_cast<std::size_t>(line.data() - text.data()));
     if (line.starts_with("%%EndComments") || line.starts_with("%%EndProlog")) return false;
     // A header goes on as long as each line is a comment; a blank one ends nothing in files that people send.
     return line.empty() || line.starts_with('%');
@@ -146,6 +149,7 @@ Result<DscFacts> read_dsc(std::span<std::byte const> bytes) {
   facts.box = header.fine_box ? header.fine_box : trailer.fine_box ? trailer.fine_box : header.box ? header.box : trailer.box;
   facts.media = header.media ? header.media : trailer.media;
   facts.plates = header.plates;
+  for (auto const at : header.no_boxes) facts.no_boxes.push_back(start + at);
   facts.ends = comes_to_an_end(text);
   return facts;
 }

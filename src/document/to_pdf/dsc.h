@@ -4,6 +4,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <vector>
 
 #include "geometry/rect.h"
 #include "geometry/result.h"
@@ -17,6 +18,7 @@ struct DscFacts {
   std::optional<Rect<PageSpace>> box; // %%HiResBoundingBox, else %%BoundingBox; points
   std::optional<Rect<PageSpace>> media;  // %%DocumentMedia, else %%PageMedia's first: from 0, 0
   bool ends = false;                  // it comes to an end of its own: %%EOF, or an operator that programs end with
+  std::vector<std::size_t> no_boxes;  // where, counted from `from`, lines begin that announce a box without giving one, such as "(atend)"
   std::string plates;                 // DCS: the comment that names files with separated colours, empty where there is none
 };
 /// Error (data) when a header points outside of the file.

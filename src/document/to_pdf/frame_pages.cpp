@@ -63,7 +63,7 @@ Outcome frame_pages(std::span<std::byte const> bytes, SeenSize placeholder, std:
     if (out.error() != 0) return Error{ErrorKind::io, std::string("the page made from it cannot be kept: ") + std::strerror(out.error())};
     return std::monostate{};
   } catch (std::exception const&) {
-    return Error{ErrorKind::data, "the page that was made from it cannot be read"};
+    return Error{ErrorKind::data, "the pages that were drawn from it cannot be read, or are too many; ask for a simpler file, or for PDF"};
   }
 }
 

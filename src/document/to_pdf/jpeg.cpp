@@ -6,6 +6,7 @@
 
 #include "document/to_pdf/bytes.h"
 #include "document/to_pdf/exif.h"
+#include "document/to_pdf/jpeg_whole.h"
 
 namespace layright {
 namespace {
@@ -180,7 +181,17 @@ Outcome read_jpeg(std::span<std::byte const> bytes, PictureSink& sink) {
   if (!facts) return facts.error();
   if (auto const begun = sink.begin(std::move(facts->picture)); !begun) return begun;
   sink.encoded(facts->filter);
-  sink.data(bytes.first(facts->length));
+  auto const whole = bytes.first(facts->length);
+  std::size_t given = 0;
+  auto const give = [&](std::size_t upto) {
+    if (upto <= given) return;
+    sink.data(whole.subspan(given, upto - given));
+    given = upto;
+  };
+  auto const looked = jpeg_is_whole(whole, give);
+  if (!looked) return looked.error();
+  if (!*looked) sink.remark(Remark::Kind::told, "it is too large to be looked through for damage; look at the page before you print it");
+  give(whole.size());
   return sink.end();
 }
 

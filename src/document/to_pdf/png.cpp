@@ -55,6 +55,7 @@ void take_chunk(std::string_view kind, std::span<std::byte const> chunk, Header&
     header.srgb = true;
   } else if (kind == "iCCP") {
     p.icc = profile_in(chunk);
+    facts.lost_profile = p.icc.empty();
   } else if (kind == "pHYs" && chunk.size() >= 9) {
     p.along = in.u32(0);
     p.down = in.u32(4);
@@ -137,6 +138,7 @@ Result<PngFacts> png_facts(std::span<std::byte const> bytes) {
 Outcome read_png(std::span<std::byte const> bytes, PictureSink& sink, ReadPictures by_library) {
   auto const facts = png_facts(bytes);
   if (!facts) return facts.error();
+  if (facts->lost_profile) sink.remark(Remark::Kind::left_out, "its colour profile is damaged and was left out, so its colours may come out otherwise; ask for the file again");
   if (facts->moves) sink.remark(Remark::Kind::told, "it is a moving picture: its first picture is taken");
   if (!facts->as_it_is) {
     if (!by_library) return Error{ErrorKind::internal, "the part of layright that reads such PNG pictures is not loaded"};

@@ -42,6 +42,16 @@ void look_for_families(std::string_view text, SvgSource& source) {
     note(source.families, text.substr(at + 12, std::min(text.find_first_of(";}\"<", at), text.size()) - at - 12));
 }
 
+/// @import "…"; what stands in url(…) has been found already.
+void look_for_imports(std::string_view style, SvgSource& source) {
+  constexpr std::string_view kImport = "@import";
+  for (auto at = style.find(kImport); at != std::string_view::npos; at = style.find(kImport, at + 1)) {
+    auto const rest = style.substr(at + kImport.size());
+    auto const wanted = rest.substr(0, rest.find(';'));
+    if (wanted.find("url(") == std::string_view::npos) note(source.outside, wanted);
+  }
+}
+
 struct Attribute {
   std::string_view name, value;
 };
@@ -111,8 +121,7 @@ void look_through(SvgSource& source) {
         auto const style = text.substr(at, std::min(text.find("</", at), text.size()) - at);
         look_for_urls(style, source);
         look_for_families(style, source);
-        if (auto const import = style.find("@import"); import != std::string_view::npos && style.find("url(", import) == std::string_view::npos)
-          note(source.outside, style.substr(import + 7, std::min(style.find(';', import), style.size()) - import - 7));
+        look_for_imports(style, source);
       }
     }
   }

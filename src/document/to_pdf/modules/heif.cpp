@@ -59,6 +59,10 @@ void widen(std::vector<std::byte>& row, int bits) {
 
 }  // namespace
 
+/// In the place of libde265's: libheif calls it for every picture, and where no thread can be started, as in a shut-in process, the library
+/// would wait for one for ever. Without any it decodes in the thread that asks.
+extern "C" __attribute__((visibility("default"))) int de265_start_worker_threads(void*, int) { return 0; }
+
 extern "C" __attribute__((visibility("default"))) Outcome layright_read(std::span<std::byte const> bytes, PictureSink& sink) {
   Context const context(heif_context_alloc());
   heif_context_set_max_decoding_threads(context.get(), 0);  // a shut-in process may not start any
