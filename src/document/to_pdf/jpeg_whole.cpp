@@ -12,8 +12,7 @@ namespace {
 
 // A progressive picture is kept whole until its last scan, two bytes a sample.
 constexpr double kMostKept = 256e6;
-// Bytes between the picture's last row and the next part. A few are padding; more are rows that were lost and came out as something else, as
-// where zeros stand in the place of data. Our own.
+// Bytes between the picture's last row and the next part. A few are padding; more are rows that nobody would see. Our own.
 constexpr int kMostPadding = 64;
 
 /// libjpeg's way out of an error, and what it warned of.
