@@ -7,6 +7,7 @@ import math
 import pathlib
 import subprocess
 import sys
+import zipfile
 
 import cairo
 
@@ -84,6 +85,38 @@ def by_cairo(folder):
     cairo_page(folder, "badge-no-printing", 500, 600, lambda pen: lantern_and_name(pen, 250, 240, 260, "Night Watch"))
     cairo_page(folder, "patch-small-print", 500, 620, small_print)
     cairo_page(folder, "patch-damaged", 500, 600, lambda pen: lantern_and_name(pen, 250, 240, 260, "Torn Patch"))
+
+
+# --- what is no PDF: one of each format that customers send ---------------------------------------------------------------------------
+
+def surface_page(surface, name):
+    lantern_and_name(cairo.Context(surface), 180, 150, 200, name)
+    surface.finish()
+
+
+def other_formats(folder):
+    made = folder.parent / "made"
+    made.mkdir(exist_ok=True)
+    surface_page(cairo.PDFSurface(str(made / "lamp.pdf"), 360, 396), "Marsh Lamp")
+    drawing = cairo.PSSurface(str(folder / "lamp-drawing.eps"), 360, 396)
+    drawing.set_eps(True)
+    surface_page(drawing, "Marsh Lamp")
+    surface_page(cairo.SVGSurface(str(made / "lamp.svg"), 360, 396), "Marsh Lamp")
+    (made / "lamp.svg").replace(folder / "lamp-outlines.svg")
+    for device, name, *more in (("jpeg", "lamp-photo.jpg", "-dJPEGQ=92"), ("pngalpha", "lamp-clear.png"), ("tiff32nc", "lamp-inks.tif", "-sCompression=lzw"),
+                                ("psdcmyk", "lamp-layers.psd"), ("png16m", "lamp-small.png"), ("ps2write", "lamp-program.ps")):
+        subprocess.run(["gs", "-q", "-dSAFER", "-dBATCH", "-dNOPAUSE", f"-sDEVICE={device}", "-r300" if name != "lamp-small.png" else "-r100", *more,
+                        "-o", folder / name, made / "lamp.pdf"], check=True)
+    small = folder / "lamp-small.png"
+    subprocess.run(["cwebp", "-quiet", "-lossless", small, "-o", folder / "lamp-web.webp"], check=True)
+    subprocess.run(["heif-enc", "-q", "80", small, "-o", folder / "lamp-phone.heic"], check=True, stdout=subprocess.DEVNULL)
+    (folder / "lamp-misnamed.jpg").write_bytes((made / "lamp.pdf").read_bytes())
+    torn = (folder / "lamp-photo.jpg").read_bytes()
+    (folder / "lamp-torn.jpg").write_bytes(torn[:len(torn) * 3 // 5])  # as a broken transfer leaves it
+    small.unlink()
+    with zipfile.ZipFile(folder / "lamp-order.docx", "w") as office:
+        office.writestr("[Content_Types].xml", "<Types/>")
+        office.writestr("word/document.xml", "<document/>")
 
 
 # --- by hand: what neither of them writes ---------------------------------------------------------------------------------------------
@@ -170,6 +203,7 @@ def main():
     by_ghostscript(folder)
     by_cairo(folder)
     by_hand(folder)
+    other_formats(folder)
     finish(folder)
 
 

@@ -14,8 +14,8 @@ auto const& table() {
   static std::array const rows{
       page_size(),       page_feed(),   page_rotate(),     page_unit(),      page_boxes(),     page_crop(),       page_mixed(),
       page_correction(), page_missing(), ink_margin(),     ink_edge(),       ink_size(),       ink_blank(),       ink_cut(),
-      ink_guide(),       image_orientation(), file_missing(), file_damaged(),   file_password(),  file_permission(), file_limit(),     view_scale(),
-      annot_print(),     layer_hidden(), active_content(), reading_unknown(), reading_mixed(), reading_conflict(), reading_reverse(),
+      ink_guide(),       image_orientation(), file_missing(), file_format(), file_damaged(),   file_password(),  file_permission(), file_limit(),     view_scale(),
+      annot_print(),     layer_hidden(), active_content(), file_converted(), picture_density(), picture_turned(), picture_alpha(), reading_unknown(), reading_mixed(), reading_conflict(), reading_reverse(),
       picture_ppi(), picture_fine(), picture_square(), picture_jpeg(), picture_mirror(), picture_alternate(), picture_smooth(),
       picture_fade(), picture_mask(), line_thin(), line_reversed(), text_small(), text_tint(), text_reversed(), font_embedded(),
       font_damaged(), font_type(), font_missing(), colour_space(), colour_intent(), colour_profile(), colour_black(),
@@ -101,6 +101,18 @@ std::vector<Finding> check_page(PageView const& view, Selection const& selection
     add(findings, std::move(told));
   }
   apply_levels(findings, view.target.levels);
+  mark_accepted(findings, selection);
+  return findings;
+}
+
+std::vector<Finding> check_source(SourceView const& view, Selection const& selection) {
+  std::vector<Finding> findings;
+  for (CheckInfo const& info : table()) {
+    if (!info.source_check) continue;
+    auto told = info.source_check(view);
+    if (!selection.wants(info.id)) std::erase_if(told, [](Finding const& f) { return f.level != Level::hold; });
+    add(findings, std::move(told));
+  }
   mark_accepted(findings, selection);
   return findings;
 }

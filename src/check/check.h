@@ -9,6 +9,7 @@
 #include "check/finding.h"
 #include "document/document.h"
 #include "document/page.h"
+#include "document/source.h"
 #include "marks/marks.h"
 #include "marks/page_inks.h"
 #include "place/place.h"
@@ -47,6 +48,13 @@ struct FileView {
   Unit unit = Unit::inch;
 };
 
+/// All that a check of what a file was, before it became the PDF that is looked at, may look at.
+struct SourceView {
+  Source const& source;
+  Target const& target;
+  Unit unit = Unit::inch;
+};
+
 struct CheckInfo {
   std::string_view id{};        // group.word
   std::string_view levels{};    // "fix", "fix; hold where …": by default
@@ -61,6 +69,7 @@ struct CheckInfo {
   bool needs_reading = false;   // somebody must tell how the page reads; marks are needed only while nothing cheaper tells
   bool needs_inks = false;      // the page must be drawn in its inks: runs only where it is named, by a person or a profile
   bool needs_art = false;       // notes of the marks' art and of the file's structure must be taken
+  std::vector<Finding> (*source_check)(SourceView const&) = nullptr;  // of what is no PDF; of a PDF its name only
 };
 
 /// In the order in which they are told.
@@ -93,5 +102,7 @@ bool level_is_free(std::string_view id);
 /// wholly read when a wanted check needed them.
 std::vector<Finding> check_page(PageView const& view, Selection const& selection);
 std::vector<Finding> check_file(FileView const& view, Selection const& selection);
+/// Runs the wanted checks of what the file was. Holds are told whatever the selection says: without them silence would look like "ready".
+std::vector<Finding> check_source(SourceView const& view, Selection const& selection);
 
 }  // namespace layright

@@ -29,6 +29,7 @@ Run add_lay(CLI::App& command);
 Run add_sheets(CLI::App& command);
 Run add_init(CLI::App& command);
 Run add_checks(CLI::App& command);
+Run add_formats(CLI::App& command);
 Run add_setup(CLI::App& command);
 Run add_send(CLI::App& command);
 Run add_trial(CLI::App& command);

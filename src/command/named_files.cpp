@@ -7,6 +7,7 @@
 #include <span>
 
 #include "document/document.h"
+#include "document/format.h"
 #include "report/report.h"
 
 namespace layright {
@@ -22,11 +23,16 @@ bool named_as_pdf(fs::path const& path) {
   return suffix == ".pdf";
 }
 
-bool starts_as_pdf(fs::path const& path) {
-  std::array<char, 1024> start{};
+/// By its first bytes: a PDF, or of another format that is taken.
+bool starts_as_taken(fs::path const& path) {
+  constexpr std::size_t kPdfStartsWithin = 1024;
+  std::array<char, 8192> start{};
   std::ifstream file(path, std::ios::binary);
   file.read(start.data(), start.size());
-  return looks_like_pdf(std::as_bytes(std::span(start.data(), static_cast<std::size_t>(file.gcount()))));
+  auto const bytes = std::as_bytes(std::span(start.data(), static_cast<std::size_t>(file.gcount())));
+  if (looks_like_pdf(bytes.first(std::min(bytes.size(), kPdfStartsWithin)))) return true;
+  auto const format = recognise(bytes).format;
+  return format != Format::none && format != Format::refused;
 }
 
 struct Found {
@@ -38,7 +44,7 @@ struct Found {
       auto const& path = it->path();
       if (path.filename().native().starts_with('.')) continue;
       if (it->symlink_status(ignored).type() == fs::file_type::directory) gather(path);
-      else if (it->is_regular_file(ignored)) (named_as_pdf(path) || starts_as_pdf(path) ? taken : passed_over).push_back(path);
+      else if (it->is_regular_file(ignored)) (named_as_pdf(path) || starts_as_taken(path) ? taken : passed_over).push_back(path);
     }
     if (error) taken.push_back(folder);  // opening it will fail, and be told
   }
@@ -48,13 +54,13 @@ std::string remark_of(std::string const& folder, Found const& found) {
   std::string text;
   std::size_t const more = found.passed_over.size();
   if (more > 0) {
-    text = std::to_string(more) + (more == 1 ? " file is passed over, which is no PDF: " : " files are passed over, which are no PDF: ");
+    text = std::to_string(more) + (more == 1 ? " file is passed over, which is of no kind that is taken: " : " files are passed over, which are of no kind that is taken: ");
     std::size_t const told = std::min(more, kMostToldByName);
     for (std::size_t i = 0; i < told; ++i)
       text += (i == 0 ? "" : ", ") + shown_name(found.passed_over[i].lexically_relative(folder).native());
     if (more > told) text += " and " + std::to_string(more - told) + " more";
   }
-  if (found.taken.empty()) text = "there is no PDF in this folder" + (text.empty() ? text : "; " + text);
+  if (found.taken.empty()) text = "there is nothing in this folder that is taken" + (text.empty() ? text : "; " + text);
   return text.empty() ? text : shown_name(folder) + ": " + text;
 }
 

@@ -33,6 +33,7 @@ constexpr std::array kCommands = {
     Command{"spoiled", "count a printed sheet that was spoiled", "layright spoiled 12 --why \"fed crooked\"", add_spoiled},
     Command{"sheets", "list the sheets, presses and targets that are known", "layright sheets --unit mm", add_sheets},
     Command{"checks", "list the checks with what they measure, their limits and sources", "layright checks", add_checks},
+    Command{"formats", "list the file formats that are taken, with what reads them and their limits", "layright formats", add_formats},
     Command{"init", "write a commented layright.toml to start from", "layright init", add_init},
 };
 

@@ -46,7 +46,13 @@ void note_size(std::vector<SeenSize>& sizes, SeenSize size, Length tolerance) {
 
 OpenedFile open_file(CheckWork const& work, bool marks) {
   OpenedFile file;
-  file.sha256 = sha256_hex(work.bytes);
+  file.sha256 = sha256_hex(work.before ? work.before->bytes : work.bytes);
+  if (work.before) {
+    file.format = work.before->format;
+    file.findings = work.before->findings;
+  } else {
+    file.findings = check_source({Source{recognise(work.bytes).format, work.name, {}, {}}, work.wish->target, work.wish->unit}, work.wish->selection);
+  }
   auto opened = Document::open(work.bytes, work.name, work.wish->password);
   if (auto const* trouble = std::get_if<OpenTrouble>(&opened)) {
     file.findings.push_back(cannot_open(*trouble));
@@ -77,7 +83,7 @@ OpenedFile open_file(CheckWork const& work, bool marks) {
 void tell_head(OpenedFile const& file, Sender const& sender) {
   Json head{{"sha256", file.sha256}, {"page_count", file.document ? file.document->page_count() : 0}, {"usable", file.usable}};
   bool const pdf = file.document || file.usable;
-  head["format"] = pdf ? "pdf" : "";
+  head["format"] = pdf ? file.format : "";
   sender.send('h', json_text(head));
 }
 

@@ -11,6 +11,13 @@
 
 namespace layright {
 
+/// What a file was before it became the PDF that is read.
+struct BeforePdf {
+  std::span<std::byte const> bytes;  // as they came
+  std::string format;
+  std::vector<Finding> findings;     // of becoming one
+};
+
 struct CheckWork {
   std::span<std::byte const> bytes;
   std::string name;
@@ -19,6 +26,7 @@ struct CheckWork {
   std::vector<SeenSize> sizes;   // the different sizes seen by then
   std::optional<Finding> lost;   // an earlier child died on page `from`: its boxes are told with this, its marks are left alone
   LetterEngine* letters = nullptr;  // loaded before the sandbox closed, where a page has asked for it
+  std::optional<BeforePdf> before;  // nothing: it came as a PDF
 };
 
 /// An opened file, or the finding that says why there is none.
@@ -28,6 +36,7 @@ struct OpenedFile {
   std::vector<Finding> findings;
   std::string sha256;                   // of the bytes as they came
   std::optional<FileArt> art;           // only where a check of the art asks
+  std::string format = "pdf";           // it came as
   bool usable = true;                   // false: not a PDF, or nothing of it can be read
 };
 OpenedFile open_file(CheckWork const& work, bool marks);

@@ -13,7 +13,8 @@ Level level_from(std::string const& text) { return text == "hold" ? Level::hold 
 // Memory that the program itself needs beside the file: caches of glyphs and pictures stay inside the configured limit.
 constexpr double kMegabyte = 1024 * 1024;
 
-/// `page` is 0 where the file was being opened or ended.
+}  // namespace
+
 Finding death_finding(WorkerEnd const& end, InspectWish const& wish, int page) {
   using How = WorkerEnd::How;
   std::string const where = page > 0 ? "page " + std::to_string(page) : "the file";
@@ -28,8 +29,6 @@ Finding death_finding(WorkerEnd const& end, InspectWish const& wish, int page) {
                              "; ask for the file again, or save it anew from the program that made it");
   }
 }
-
-}  // namespace
 
 std::vector<Finding> findings_from(Json const& list) {
   std::vector<Finding> findings;
@@ -76,6 +75,9 @@ bool CheckJob::open_input() {
   auto opened = InputFile::open(path_);
   if (opened) {
     input_ = std::move(*opened);
+    auto const is = recognise(input_->bytes());
+    converting_ = is.format != Format::pdf && is.format != Format::none;
+    if (converting_) conversion_ = std::make_unique<Conversion>(is, input_->bytes(), input_->name(), *wish_);
     return true;
   }
   Finding const f = missing_file_finding(opened.error().message);
@@ -117,12 +119,38 @@ void CheckJob::add_letters(WorkerTask& task, CheckWork const& given) const {
   };
 }
 
+/// The page is there, or the findings say why there is none.
+void CheckJob::converted() {
+  converting_ = false;
+  if (!conversion_->pdf().empty()) {
+    if (conversion_->patience() == 1) return;
+    auto patient = std::make_shared<InspectWish>(*wish_);
+    patient->target.limits.seconds_a_page *= conversion_->patience();
+    wish_ = patient;
+    return;
+  }
+  if (conversion_->refused()) trouble_ = ErrorKind::data;
+  story_.head({path_.native(), conversion_->sha256(), std::string(conversion_->format()), 0});
+  findings_ = conversion_->findings();
+  done_ = true;
+  FileTail tail;
+  tail.findings = findings_;
+  tail.verdict = Verdict::hold;
+  finish(std::move(tail));
+}
+
 std::optional<WorkerTask> CheckJob::next() {
   if (done_ || (!input_ && !open_input())) return std::nullopt;
+  if (converting_) {
+    if (auto task = conversion_->next()) return task;
+    converted();
+    if (done_) return std::nullopt;
+  }
   told_end_ = false;
   asked_letters_ = false;
   WorkerTask task = usual_task(*wish_);
-  CheckWork const given{input_->bytes(), input_->name(), wish_.get(), next_page_, sizes_, lost_, nullptr};
+  CheckWork given{pdf(), input_->name(), wish_.get(), next_page_, sizes_, lost_, nullptr, {}};
+  if (conversion_) given.before = BeforePdf{input_->bytes(), std::string(conversion_->format()), conversion_->findings()};
   if (letters_)
     add_letters(task, given);
   else
@@ -133,6 +161,7 @@ std::optional<WorkerTask> CheckJob::next() {
 
 // What a child says is not trusted: words that are not of the agreed form are passed over, and the missing end is then told as a death.
 void CheckJob::message(Message const& message) {
+  if (converting_) return conversion_->message(message);
   if (message.kind == 'l') {
     asked_letters_ = true;
     return;
@@ -216,6 +245,7 @@ void CheckJob::died(WorkerEnd const& end) {
 }
 
 void CheckJob::ended(WorkerEnd const& end) {
+  if (converting_) return conversion_->ended(end);
   if (end.how == WorkerEnd::How::finished && asked_letters_ && !letters_) {
     letters_ = true;
     next_page_ = restart_with_letters(next_page_);

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "intake/check_work.h"
+#include "intake/conversion.h"
 #include "intake/input_file.h"
 #include "intake/inspect.h"
 #include "intake/worker.h"
@@ -65,6 +66,9 @@ class CheckJob : public Job {
 
  private:
   bool open_input();
+  /// What the pages are read from: the file, or the PDF that was made of it.
+  std::span<std::byte const> pdf() const { return conversion_ ? conversion_->pdf() : input_->bytes(); }
+  void converted();
   void take(char kind, std::string const& bytes);
   void take_page(std::string const& bytes);
   void add_letters(WorkerTask& task, CheckWork const& work) const;
@@ -73,6 +77,8 @@ class CheckJob : public Job {
   std::filesystem::path path_;
   std::shared_ptr<InspectWish const> wish_;
   std::shared_ptr<InputFile> input_;
+  std::unique_ptr<Conversion> conversion_;  // of what is no PDF
+  bool converting_ = false;
   std::optional<ErrorKind> trouble_;
   std::vector<Finding> findings_;
   std::vector<SeenSize> sizes_;   // different sizes of usable pages so far
@@ -87,6 +93,9 @@ class CheckJob : public Job {
 
 /// After so many children of one file have died, the rest of its pages is held unread.
 inline constexpr int kMostDeaths = 8;
+
+/// What is told of a child that died on `page`; 0 where the file was being opened or ended.
+Finding death_finding(WorkerEnd const& end, InspectWish const& wish, int page);
 
 /// The usual address-space, output and time limits for a task of this wish.
 WorkerTask usual_task(InspectWish const& wish);

@@ -187,8 +187,8 @@ void LayJob::conclude() {
     if (tail_.verdict == Verdict::fix) tail_.verdict = Verdict::ready;  // it is mended
   } else {
     tail_.verdict = Verdict::hold;
-    tail_.refusal = refusals_.empty() ? tail_.findings.empty() ? "the file could not be read to its end" : tail_.findings.front().message
-                                      : refusals_.front();
+    auto const held = std::ranges::find(tail_.findings, Level::hold, &Finding::level);
+    tail_.refusal = !refusals_.empty() ? refusals_.front() : held != tail_.findings.end() ? held->message : "the file could not be read to its end";
     if (refusals_.size() > 1) tail_.refusal += " (and " + std::to_string(refusals_.size() - 1) + " more)";
   }
   story_.tail(std::move(tail_));

@@ -74,6 +74,7 @@ void limit(__rlimit_resource_t what, rlim_t value) {
   syscall(SYS_close_range, 3u, ~0u, 0);
   limit(RLIMIT_CORE, 0);
   limit(RLIMIT_AS, program.memory_bytes);
+  limit(RLIMIT_FSIZE, program.output_bytes);
   limit(RLIMIT_CPU, static_cast<rlim_t>(std::ceil(program.seconds)));
   prctl(PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0);
   keep_to_folders(scratch);
@@ -113,7 +114,7 @@ bool ended_in_time(pid_t child, double seconds) {
 Outcome run_shut_in(ShutInProgram const& program) {
   auto scratch = (std::filesystem::temp_directory_path() / "layright-XXXXXX").native();
   if (!mkdtemp(scratch.data())) return Error{ErrorKind::io, std::string("no folder for scratch files can be made: ") + std::strerror(errno)};
-  int const said = memfd_create("what the program said", MFD_CLOEXEC);
+  int const said = program.messages >= 0 ? dup(program.messages) : memfd_create("what the program said", MFD_CLOEXEC);
   pid_t const child = fork();
   if (child == 0) become(program, scratch.c_str(), said);
   bool in_time = true;

@@ -11,8 +11,10 @@ namespace layright {
 struct ShutInProgram {
   std::vector<std::string> words;   // words[0] is looked up in /usr/bin
   int input = -1, output = -1;      // its standard input and output; not closed
+  int messages = -1;                // what it says on standard error; -1: only its first words are told, where it failed
   double seconds = 60;              // by the clock and of processor time
   std::size_t memory_bytes = std::size_t{2} << 30;
+  std::size_t output_bytes = std::size_t{4} << 30;  // the largest file it may write
 };
 
 /// Waits for its end. Errors: hold when it took too long, internal when it is not installed or failed; the message says what it said.

@@ -1,7 +1,7 @@
 #include "report/job_sheet.h"
 
 #include "report/job_sheet_module/entry.h"
-#include "report/module.h"
+#include "document/module.h"
 
 namespace layright {
 

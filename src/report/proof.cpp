@@ -2,7 +2,7 @@
 
 #include <nlohmann/json.hpp>
 
-#include "report/module.h"
+#include "document/module.h"
 #include "report/proof_module/entry.h"
 #include "report/report.h"
 

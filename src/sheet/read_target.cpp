@@ -126,7 +126,10 @@ Setter limits_setter(TomlReader const& reader, Limits& into) {
                                 {"scan-pct", reader.number(into.scan_pct)},
                                 {"total-ink-pct", reader.number(into.total_ink_pct)},
                                 {"white-under-pct", reader.number(into.white_under_pct)},
-                                {"most-marks", reader.number(into.most_marks)}});
+                                {"most-marks", reader.number(into.most_marks)},
+                                {"least-density", reader.number(into.least_density)},
+                                {"most-density", reader.number(into.most_density)},
+                                {"most-megapixels", reader.number(into.most_megapixels)}});
   };
 }
 
@@ -181,6 +184,8 @@ Outcome read_target(TomlReader const& reader, Entry const& entry, Configuration 
       {"white", reader.parsed(target.white, parse_white, "\"off\", \"on\" or a coverage in quotes, such as \"150%\"")},
       {"render", reader.parsed(target.render, parse_render, "\"auto\", \"graphics\" or \"pictures\"")},
       {"copies", reader.whole(target.copies, 1, 9999)},
+      {"pixels-per-inch",
+       [&reader, &target](Entry const& from) { return reader.number(target.pixels_per_inch.emplace())(from); }},
       {"letters", letters_setter(reader, target.letters)},
       {"checks", take_profile},
       {"limits", limits_setter(reader, target.limits)}};  // after the profile: the target's own limits go before it

@@ -71,6 +71,7 @@ unknown-reads = "hold"             # when nothing tells how the art reads: hold 
 # checks = "strict"                # a profile of checks, see below
 # allow-outside = false            # true: ink may lie outside the margin
 # letters = "eng"                  # the languages of the art, for reading its letters
+# pixels-per-inch = 300            # of pictures (PNG, JPEG and so on) that do not say how dense they are; else they are held
 
 # ---- Reading letters in pictures -----------------------------------------------------------------
 
@@ -87,6 +88,9 @@ letters = "eng"                    # several: "eng+fra"
 # guide-near = "9pt"               # how near to an edge such a guide lies
 # seconds-a-page = 6               # a page that takes longer is held
 # memory-mb = 512                  # a file that takes more is held
+# least-density = 10               # pixels to the inch: a picture that states fewer, or more, cannot mean it
+# most-density = 10000
+# most-megapixels = 1500           # a larger picture is held
 
 # Of the art, at the size that it has on the sheet (common practice, no published source):
 # picture-ppi = 150                # the fewest pixels to the inch of a picture,

@@ -48,6 +48,8 @@ struct Limits {
   Length guide_near = Length::points(9);           // ink.guide: how near to the live area's or the page's edge
   double seconds_a_page = 6;                       // file.limit
   double memory_mb = 512;                          // file.limit
+  double least_density = 10, most_density = 10000; // picture.density: pixels to the inch that can be meant. Our own
+  double most_megapixels = 1500;                   // file.limit: of one picture that is no PDF. Our own
   // Of the art, at the size that it has on the sheet. Common practice, no published source, unless another is named.
   double picture_ppi = 150, bit_ppi = 600;         // picture.ppi: the least, of pictures and of one-bit ones
   double picture_fine_ppi = 600, bit_fine_ppi = 2400;  // picture.fine: the most
@@ -93,6 +95,7 @@ struct Target {
   Render render = Render::automatic;
   int copies = 1;
   PlacementWish placement;
+  std::optional<double> pixels_per_inch;  // of pictures that do not say how dense they are
   Limits limits;
   CheckLevels levels;                       // of its profile
   std::vector<std::string> letters = {"eng"};  // languages for reading letters, as Tesseract names them

@@ -14,6 +14,7 @@ import tempfile
 import threading
 import time
 
+import formats
 import intake
 from reading import reading
 
@@ -106,8 +107,13 @@ class Bench:
         self.notes.append({"what": what, "figure": round(figure, 4), "unit": unit})
         print(f"  {what:78} {figure:9.3f} {unit}", flush=True)
 
-    def took(self, words):
-        return run(words)
+    def took(self, *commands, times=1):
+        """What one costs; of several, which take turns, each."""
+        costs = in_turns(times, *commands)
+        return costs[0] if len(commands) == 1 else costs
+
+    def memory(self, words):
+        return memory(words) / 1024
 
     def check(self, *files, jobs=1, only=True):
         return [self.program, "check", *files, "--format", "json", "--jobs", jobs] + (["--only", "ink.margin"] if only else [])
@@ -211,6 +217,7 @@ def main():
         reading(bench, folder, asked.build / "tests" / "reading_measure")
         art_bench.rows(bench, folder, 100 if bench.quick else 1000)
         intake.measure(bench, folder)
+        formats.measure(bench, folder)
     target = asked.json or asked.build / "bench.json"
     target.write_text(json.dumps({"cores": os.cpu_count(), "judged": bench.rows, "told": bench.notes}, indent=1) + "\n")
     missed = [r["what"] for r in bench.rows if not r["kept"]]

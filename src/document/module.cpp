@@ -1,4 +1,4 @@
-#include "report/module.h"
+#include "document/module.h"
 
 #include <dlfcn.h>
 

@@ -1,0 +1,20 @@
+// An SVG file before it is drawn: unpacked, and looked through for what it wants from elsewhere.
+#pragma once
+#include <span>
+#include <string>
+#include <vector>
+
+#include "geometry/result.h"
+
+namespace layright {
+
+struct SvgSource {
+  std::string text;                    // unpacked
+  std::vector<std::string> outside;    // files and addresses that it asks for, the first few
+  std::vector<std::string> families;   // of fonts that its text asks for, the first few
+  bool sized = false;                  // its root says how large it is: width and height, or a viewBox
+};
+/// Errors: data (cut short, damaged), hold (unpacks to more than `most` bytes), usage (packed, and no SVG inside).
+Result<SvgSource> read_svg_source(std::span<std::byte const> bytes, std::size_t most);
+
+}  // namespace layright

@@ -1,0 +1,31 @@
+#include <catch2/catch.hpp>
+
+#include "check/source_view.h"
+
+using namespace layright;
+using test::MadeSource;
+
+TEST_CASE("a name that promises another format is told, one that says nothing is not") {
+  MadeSource made{{Format::jpeg, "art/crest.png", {}, {}}, {}};
+  auto const told = made.told(file_format());
+  REQUIRE(told.size() == 1);
+  CHECK(told[0].check == "file.format");
+  CHECK(told[0].level == Level::note);
+  CHECK(told[0].message.find(".png") != std::string::npos);
+  CHECK(told[0].message.find("a JPEG picture") != std::string::npos);
+  for (auto const* name : {"crest.jpg", "crest", "crest.v2", "-"}) {
+    made.source.name = name;
+    CHECK(made.told(file_format()).empty());
+  }
+  made.source.format = Format::none;
+  made.source.name = "crest.png";
+  CHECK(made.told(file_format()).empty());
+}
+
+TEST_CASE("what is not taken is held with its words") {
+  MadeSource const made{{Format::refused, "order.docx", {}, {{Remark::Kind::refused, "it is an office document"}, {Remark::Kind::told, "other"}}}, {}};
+  auto const told = made.told(file_format());
+  REQUIRE(told.size() == 1);
+  CHECK(told[0].level == Level::hold);
+  CHECK(told[0].message == "it is an office document");
+}
