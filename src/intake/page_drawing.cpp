@@ -65,7 +65,7 @@ void DrawingJob::message(Message const& message) {
 }
 
 void DrawingJob::draw(Sender const& sender) const {
-  CheckWork const work{input_->bytes(), input_->name(), &wish_, 1, {}, {}, nullptr};
+  CheckWork const work{input_->bytes(), input_->name(), &wish_, 1, {}, {}, nullptr, {}};
   auto const& file = *new OpenedFile(open_file(work, true));  // never freed: the process ends with the file
   if (!file.document || !file.reader || file.document->page_count() < number_) return;
   Page const page = file.document->page(number_);
