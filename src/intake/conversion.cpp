@@ -75,6 +75,12 @@ Conversion::~Conversion() {
   if (!pdf_.empty()) munmap(const_cast<std::byte*>(pdf_.data()), pdf_.size());
 }
 
+std::unique_ptr<Conversion> conversion_of(std::span<std::byte const> bytes, std::string const& name, InspectWish const& wish) {
+  auto is = recognise(bytes);
+  if (is.format == Format::pdf || is.format == Format::none) return nullptr;
+  return std::make_unique<Conversion>(std::move(is), bytes, name, wish);
+}
+
 void Conversion::fail(Finding finding) {
   findings_.push_back(std::move(finding));
   step_ = Step::over;

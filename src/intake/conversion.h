@@ -60,4 +60,7 @@ class Conversion {
   double patience_ = 1;
 };
 
+/// Null where the bytes are a PDF, or of no kind that is known.
+std::unique_ptr<Conversion> conversion_of(std::span<std::byte const> bytes, std::string const& name, InspectWish const& wish);
+
 }  // namespace layright

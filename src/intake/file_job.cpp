@@ -75,9 +75,8 @@ bool CheckJob::open_input() {
   auto opened = InputFile::open(path_);
   if (opened) {
     input_ = std::move(*opened);
-    auto const is = recognise(input_->bytes());
-    converting_ = is.format != Format::pdf && is.format != Format::none;
-    if (converting_) conversion_ = std::make_unique<Conversion>(is, input_->bytes(), input_->name(), *wish_);
+    conversion_ = conversion_of(input_->bytes(), input_->name(), *wish_);
+    converting_ = conversion_ != nullptr;
     return true;
   }
   Finding const f = missing_file_finding(opened.error().message);

@@ -40,13 +40,21 @@ std::string cut_out(PagePicture const& picture, SeenSize seen) {
 }  // namespace
 
 std::optional<WorkerTask> DrawingJob::next() {
-  if (std::exchange(started_, true)) return std::nullopt;
+  if (conversion_ && !started_)
+    if (auto task = conversion_->next()) return task;
+  if (std::exchange(started_, true) || (conversion_ && conversion_->pdf().empty())) return std::nullopt;
   WorkerTask task = usual_task(wish_);
+  if (conversion_) task.seconds *= conversion_->patience();
   task.work = [this](Sender const& sender) { draw(sender); };
   return task;
 }
 
+void DrawingJob::ended(WorkerEnd const& end) {
+  if (conversion_ && !started_) conversion_->ended(end);
+}
+
 void DrawingJob::message(Message const& message) {
+  if (conversion_ && !started_) return conversion_->message(message);
   PictureHead head;
   if (message.kind != 'i' || message.bytes.size() < sizeof head) return;
   std::memcpy(&head, message.bytes.data(), sizeof head);
@@ -65,7 +73,8 @@ void DrawingJob::message(Message const& message) {
 }
 
 void DrawingJob::draw(Sender const& sender) const {
-  CheckWork const work{input_->bytes(), input_->name(), &wish_, 1, {}, {}, nullptr, {}};
+  CheckWork work{conversion_ ? conversion_->pdf() : input_->bytes(), input_->name(), &wish_, 1, {}, {}, nullptr, {}};
+  if (conversion_) work.before = BeforePdf{input_->bytes(), std::string(conversion_->format()), {}};
   auto const& file = *new OpenedFile(open_file(work, true));  // never freed: the process ends with the file
   if (!file.document || !file.reader || file.document->page_count() < number_) return;
   Page const page = file.document->page(number_);

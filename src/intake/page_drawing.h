@@ -4,6 +4,7 @@
 #include <memory>
 #include <optional>
 
+#include "intake/conversion.h"
 #include "intake/input_file.h"
 #include "intake/inspect.h"
 #include "intake/worker.h"
@@ -15,10 +16,11 @@ class DrawingJob : public Job {
  public:
   /// At most `longest` pixels a side; `clear`: on nothing instead of white. `wish` gives the limits and must outlive the job.
   DrawingJob(std::shared_ptr<InputFile> input, int number, int longest, InspectWish const& wish, bool clear = false)
-      : input_(std::move(input)), number_(number), longest_(longest), clear_(clear), wish_(wish) {}
+      : input_(std::move(input)), number_(number), longest_(longest), clear_(clear), wish_(wish),
+        conversion_(conversion_of(input_->bytes(), input_->name(), wish)) {}
   std::optional<WorkerTask> next() override;
   void message(Message const& message) override;
-  void ended(WorkerEnd const&) override {}
+  void ended(WorkerEnd const& end) override;
 
   /// Nothing when the page cannot be drawn within the limits.
   std::optional<PagePicture> picture;
@@ -29,6 +31,7 @@ class DrawingJob : public Job {
   int number_, longest_;
   bool clear_;
   InspectWish const& wish_;
+  std::unique_ptr<Conversion> conversion_;  // of what is no PDF
   bool started_ = false;
 };
 
