@@ -75,7 +75,9 @@ void limit(__rlimit_resource_t what, rlim_t value) {
   limit(RLIMIT_CORE, 0);
   limit(RLIMIT_AS, program.memory_bytes);
   limit(RLIMIT_FSIZE, program.output_bytes);
-  limit(RLIMIT_CPU, static_cast<rlim_t>(std::ceil(program.seconds)));
+  auto const seconds = static_cast<rlim_t>(std::ceil(program.seconds));
+  rlimit const processor{seconds, seconds + 1};  // at the first it gets a signal of its own, at the second one that tells nothing
+  setrlimit(RLIMIT_CPU, &processor);
   prctl(PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0);
   keep_to_folders(scratch);
   keep_off_network();

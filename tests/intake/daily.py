@@ -366,7 +366,7 @@ def several_intakes(s):
 
 def a_dying_worker_is_tried_twice(s):
     # A page that takes seconds, so that its child can be found and killed.
-    slow = pdf("Slow page", more="0 0 m 612 792 l S\n" * 400000)
+    slow = pdf("Slow page", more="0 0 m 612 792 l S\n" * 3000000)
     put(s, slow_pdf=slow)
     watcher = s.begin()
     for _ in range(2):
