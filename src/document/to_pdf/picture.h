@@ -68,7 +68,14 @@ class PictureSink {
 };
 
 /// What a module of the program offers to read a format with (module.h).
-using ReadPictures = Outcome (*)(std::span<std::byte const> bytes, PictureSink& sink);
+using ReadPictures = void (*)(std::span<std::byte const> bytes, PictureSink& sink, Outcome& outcome);
+
+/// What it makes of a picture. Requires that there is one.
+inline Outcome read_by(ReadPictures library, std::span<std::byte const> bytes, PictureSink& sink) {
+  Outcome outcome = done();
+  library(bytes, sink, outcome);
+  return outcome;
+}
 
 inline Error cut_short() {
   return {ErrorKind::data, "it is cut short: the picture ends before its last row; ask the customer to send it again"};

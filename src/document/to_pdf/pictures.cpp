@@ -27,7 +27,7 @@ Outcome read(PictureReader const& reader, std::span<std::byte const> bytes, Pict
     default: break;
   }
   if (!reader.by_library) return Error{ErrorKind::internal, reader.trouble};
-  return reader.by_library(bytes, sink);
+  return read_by(reader.by_library, bytes, sink);
 }
 
 }  // namespace

@@ -142,7 +142,7 @@ Outcome read_png(std::span<std::byte const> bytes, PictureSink& sink, ReadPictur
   if (facts->moves) sink.remark(Remark::Kind::told, "it is a moving picture: its first picture is taken");
   if (!facts->as_it_is) {
     if (!by_library) return Error{ErrorKind::internal, "the part of layright that reads such PNG pictures is not loaded"};
-    return by_library(bytes, sink);
+    return read_by(by_library, bytes, sink);
   }
   if (auto const begun = sink.begin(facts->picture); !begun) return begun;
   if (auto const whole = whole_data(*facts); !whole) return whole;

@@ -63,7 +63,7 @@ void widen(std::vector<std::byte>& row, int bits) {
 /// would wait for one for ever. Without any it decodes in the thread that asks.
 extern "C" __attribute__((visibility("default"))) int de265_start_worker_threads(void*, int) { return 0; }
 
-extern "C" __attribute__((visibility("default"))) Outcome layright_read(std::span<std::byte const> bytes, PictureSink& sink) {
+static Outcome read_pictures(std::span<std::byte const> bytes, PictureSink& sink) {
   Context const context(heif_context_alloc());
   heif_context_set_max_decoding_threads(context.get(), 0);  // a shut-in process may not start any
   if (auto const e = heif_context_read_from_memory_without_copy(context.get(), bytes.data(), bytes.size(), nullptr); e.code != heif_error_Ok) return trouble(e);
@@ -103,6 +103,10 @@ extern "C" __attribute__((visibility("default"))) Outcome layright_read(std::spa
     else split.row(row.data(), colour, opacity), sink.row(colour.data(), opacity.data());
   }
   return sink.end();
+}
+
+extern "C" __attribute__((visibility("default"))) void layright_read(std::span<std::byte const> bytes, PictureSink& sink, Outcome& outcome) {
+  outcome = read_pictures(bytes, sink);
 }
 
 }  // namespace layright

@@ -82,7 +82,7 @@ bool guarded(png_structp png, png_infop info, Reading& r, Picture& picture, Pict
 
 }  // namespace
 
-extern "C" __attribute__((visibility("default"))) Outcome layright_read(std::span<std::byte const> bytes, PictureSink& sink) {
+static Outcome read_pictures(std::span<std::byte const> bytes, PictureSink& sink) {
   auto facts = png_facts(bytes);
   if (!facts) return facts.error();
   Reading reading;
@@ -94,6 +94,10 @@ extern "C" __attribute__((visibility("default"))) Outcome layright_read(std::spa
   png_destroy_read_struct(&png, &info, nullptr);
   if (!reading.outcome) return reading.outcome;
   return read ? sink.end() : cut_short();
+}
+
+extern "C" __attribute__((visibility("default"))) void layright_read(std::span<std::byte const> bytes, PictureSink& sink, Outcome& outcome) {
+  outcome = read_pictures(bytes, sink);
 }
 
 }  // namespace layright

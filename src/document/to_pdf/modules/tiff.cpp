@@ -248,7 +248,7 @@ bool is_page(TIFF* tiff) {
 
 }  // namespace
 
-extern "C" __attribute__((visibility("default"))) Outcome layright_read(std::span<std::byte const> bytes, PictureSink& sink) {
+static Outcome read_pictures(std::span<std::byte const> bytes, PictureSink& sink) {
   Memory memory{bytes};
   int errors = 0;
   TIFF* const tiff = open_quietly(memory, errors);
@@ -267,6 +267,10 @@ extern "C" __attribute__((visibility("default"))) Outcome layright_read(std::spa
   if (outcome && pages == 0) outcome = not_taken("there is no whole picture in it, only previews, as in a camera's raw file", "ask the customer for the developed picture as TIFF or JPEG");
   TIFFClose(tiff);
   return outcome;
+}
+
+extern "C" __attribute__((visibility("default"))) void layright_read(std::span<std::byte const> bytes, PictureSink& sink, Outcome& outcome) {
+  outcome = read_pictures(bytes, sink);
 }
 
 }  // namespace layright

@@ -36,7 +36,7 @@ void take_chunks(std::span<std::byte const> bytes, Picture& p) {
 
 }  // namespace
 
-extern "C" __attribute__((visibility("default"))) Outcome layright_read(std::span<std::byte const> bytes, PictureSink& sink) {
+static Outcome read_pictures(std::span<std::byte const> bytes, PictureSink& sink) {
   auto const* const data = reinterpret_cast<std::uint8_t const*>(bytes.data());
   WebPBitstreamFeatures features{};
   auto const status = WebPGetFeatures(data, bytes.size(), &features);
@@ -63,6 +63,10 @@ extern "C" __attribute__((visibility("default"))) Outcome layright_read(std::spa
     else split.row(row, colour, alpha), sink.row(colour.data(), alpha.data());
   }
   return sink.end();
+}
+
+extern "C" __attribute__((visibility("default"))) void layright_read(std::span<std::byte const> bytes, PictureSink& sink, Outcome& outcome) {
+  outcome = read_pictures(bytes, sink);
 }
 
 }  // namespace layright
