@@ -27,7 +27,8 @@ std::vector<std::string> const* offered(Offer const& offer, std::string const& n
   return found == offer.attributes.end() ? nullptr : &found->second;
 }
 
-int off(int value, int low, int high) { return value < low ? low - value : value > high ? value - high : 0; }
+/// Wider than what is compared: a press may send any number.
+long long off(long long value, long long low, long long high) { return value < low ? low - value : value > high ? value - high : 0; }
 
 std::string size_words(OfferedSize const& s, Unit unit) {
   auto const length = [](int hundredths) { return Length::millimetres(hundredths / 100.0); };
@@ -40,9 +41,9 @@ void check_size(Target const& target, Offer const& offer, Unit unit, std::vector
   if (offer.sizes.empty())
     return add(findings, "press.size", Level::note, "the press does not tell which sizes it takes; it may refuse " + format_size(target.sheet.width, target.sheet.length, unit));
   OfferedSize const* nearest = nullptr;
-  long least = std::numeric_limits<long>::max();
+  auto least = std::numeric_limits<long long>::max();
   for (auto const& size : offer.sizes) {
-    long const distance = long{off(x, size.min_x, size.max_x)} + off(y, size.min_y, size.max_y);
+    auto const distance = off(x, size.min_x, size.max_x) + off(y, size.min_y, size.max_y);
     if (off(x, size.min_x, size.max_x) <= kSizeNoise && off(y, size.min_y, size.max_y) <= kSizeNoise) return;
     if (distance < least) least = distance, nearest = &size;
   }

@@ -167,6 +167,7 @@ Result<PsdHeader> read_psd_header(Bytes const& in) {
   if (in.short_of()) return cut_short();
   if (version != 1 && version != 2) return broken_picture("its version is none that there is");
   if (header.depth == 32) return not_taken("it is a layered picture of 32 bit a channel", "ask the customer for one of 8 or 16 bit");
+  if (header.picture.width < 1 || header.picture.height < 1) return broken_picture("it has no pixels");
   bool const known = mode <= 4 || mode == 7 || mode == 8 || mode == 9;
   if (!known || header.channels < 1 || header.channels > kMostChannels || (header.depth != 1 && header.depth != 8 && header.depth != 16))
     return broken_picture("its header says what no such file is");
