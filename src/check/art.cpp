@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <charconv>
 #include <cmath>
 
 namespace layright {
@@ -9,15 +10,54 @@ namespace {
 
 constexpr double kNoise = 1e-4;  // parts of one: what 32-bit floats leave of a page's lengths
 
+double scale_of(PlaceResult const* result) {
+  auto const* placement = result ? std::get_if<Placement>(result) : nullptr;
+  return placement && placement->scale > 0 ? placement->scale : 1;
+}
+
 }  // namespace
 
 ArtNotes const* art_of(PageView const& view) {
   return can_be_seen(view.page) && view.marks && view.marks->art ? &*view.marks->art : nullptr;
 }
 
-double print_scale(PageView const& view) {
-  auto const* placement = view.placement ? std::get_if<Placement>(view.placement) : nullptr;
-  return placement && placement->scale > 0 ? placement->scale : 1;
+double print_scale(PageView const& view) { return scale_of(view.placement); }
+
+double press_dpi(Press const& press) {
+  std::string const& text = press.printer_resolution;
+  double dpi = 0;
+  std::size_t at = 0;
+  for (;;) {
+    double number = 0;
+    auto const [end, error] = std::from_chars(text.data() + at, text.data() + text.size(), number, std::chars_format::fixed);
+    if (error != std::errc() || !(number > 0)) return kUsualPressDpi;
+    dpi = dpi > 0 ? std::min(dpi, number) : number;
+    at = static_cast<std::size_t>(end - text.data());
+    if (at >= text.size() || text[at] != 'x') break;
+    ++at;
+  }
+  std::string_view const unit = std::string_view(text).substr(at);
+  return unit == "dpi" ? dpi : unit == "dpcm" ? dpi * 2.54 : kUsualPressDpi;
+}
+
+WeedWanted weed_wanted(Target const& target, PlaceResult const* placement) {
+  double const side = target.limits.weed_square.in_points();
+  return {press_dpi(target.press), scale_of(placement), target.limits.weed_width.in_points(), side * side, target.white_prints()};
+}
+
+std::vector<Finding> small_pieces(SmallPieces const& pieces, PageView const& view) {
+  WeedFound const& found = pieces.found;
+  if (found.places.count == 0) return {};
+  double const width = view.target.limits.weed_width.in_points(), side = view.target.limits.weed_square.in_points();
+  auto f = art_finding(pieces.id, Level::note, found.places,
+                       counted(found.places.count, pieces.one, pieces.many) + " under " + format_number(width, 2) + " pt wide, or under " +
+                           format_number(side * side, 2) + " square pt large, as printed" + where_text(found.places, view.unit) +
+                           ", " + (found.width_pt > 0 ? "the narrowest " + format_number(found.width_pt, 2) + " pt, " : "") + "the smallest " +
+                           format_number(found.area_pt2, 2) + " square pt: " + pieces.why);
+  if (found.width_pt > 0) f.measured.emplace_back("width_pt", found.width_pt);
+  f.measured.emplace_back("area_pt2", found.area_pt2);
+  f.wanted = {{"width_pt", width}, {"area_pt2", side * side}};
+  return {f};
 }
 
 double limit_on_page(Length limit, PageView const& view) { return limit.in_points() * (1 - kNoise) / print_scale(view); }

@@ -36,6 +36,18 @@ bool is_process_ink(std::string_view name);
 /// One of the names that the configuration takes for white.
 bool is_white_ink(std::string_view name, Target const& target);
 
+/// Pixels to the inch that the press prints, as its printer-resolution says (the lesser of two); kUsualPressDpi where that is no number.
+double press_dpi(Press const& press);
+/// What is too small to weed on this target, at the scale of the placement.
+WeedWanted weed_wanted(Target const& target, PlaceResult const* placement);
+/// The one finding of pieces that are too small, or none. `one`, `many`: "piece of ink is"; `why`: what comes of it and what to do.
+struct SmallPieces {
+  std::string_view id;
+  WeedFound const& found;
+  std::string one, many, why;
+};
+std::vector<Finding> small_pieces(SmallPieces const& pieces, PageView const& view);
+
 /// "5.3 pt" as printed; "a hairline" for 0.
 std::string printed_points(double points_on_page, PageView const& view);
 

@@ -20,7 +20,7 @@ auto const& table() {
       picture_fade(), picture_mask(), line_thin(), line_reversed(), text_small(), text_tint(), text_reversed(), font_embedded(),
       font_damaged(), font_type(), font_missing(), colour_space(), colour_intent(), colour_profile(), colour_black(),
       colour_registration(), colour_spot(), colour_twin(), colour_overprint(), white_paint(), white_half(), white_plate(), white_under(), page_ground(),
-      page_blend(), page_scan(), page_marks(), file_claim(), ink_total()};
+      page_blend(), page_scan(), page_marks(), file_claim(), ink_total(), ink_island(), ink_gap()};
   return rows;
 }
 
@@ -38,6 +38,12 @@ bool always_told(CheckInfo const& info, PageView const& view, Selection const& s
   if (!can_be_seen(view.page)) return damage || info.id == "page.boxes" || info.id == "page.rotate";
   bool const half_read = view.marks && !view.marks->whole;
   return half_read && (damage || limit) && !selection.skip.contains(info.id);
+}
+
+/// Asked for by its name, by a person or by the target's profile.
+bool named(Selection const& selection, Target const& target, std::string_view id) {
+  auto const level = target.levels.find(id);
+  return (selection.only.contains(id) || (level != target.levels.end() && level->second != CheckLevel::off)) && selection.wants(id);
 }
 
 }  // namespace
@@ -65,11 +71,11 @@ bool Selection::wants_art() const {
 }
 
 bool Selection::wants_inks(Target const& target) const {
-  return std::ranges::any_of(table(), [&](CheckInfo const& c) {
-    auto const level = target.levels.find(c.id);
-    bool const named = only.contains(c.id) || (level != target.levels.end() && level->second != CheckLevel::off);
-    return c.needs_inks && named && wants(c.id);
-  });
+  return std::ranges::any_of(table(), [&](CheckInfo const& c) { return c.needs_inks && named(*this, target, c.id); });
+}
+
+bool Selection::wants_weed(Target const& target) const {
+  return std::ranges::any_of(table(), [&](CheckInfo const& c) { return c.needs_weed && named(*this, target, c.id); });
 }
 
 bool Selection::wants_reading() const {

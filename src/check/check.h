@@ -12,6 +12,7 @@
 #include "document/source.h"
 #include "marks/marks.h"
 #include "marks/page_inks.h"
+#include "marks/page_weed.h"
 #include "place/place.h"
 #include "sheet/target.h"
 
@@ -37,6 +38,7 @@ struct PageView {
   ArtStructure const* structure = nullptr;  // these two only where a check of the art asks
   FileArt const* file = nullptr;
   PageInks const* inks = nullptr;           // only where somebody asked for the rendering that it takes
+  PageWeed const* weed = nullptr;           // the same
 };
 
 /// All that a check of a whole file may look at. Pages come one by one, so nothing here grows with their number.
@@ -70,6 +72,7 @@ struct CheckInfo {
   bool needs_inks = false;      // the page must be drawn in its inks: runs only where it is named, by a person or a profile
   bool needs_art = false;       // notes of the marks' art and of the file's structure must be taken
   std::vector<Finding> (*source_check)(SourceView const&) = nullptr;  // of what is no PDF; of a PDF its name only
+  bool needs_weed = false;      // the page must be drawn as the press will: runs only where it is named, like needs_inks
 };
 
 /// In the order in which they are told.
@@ -89,6 +92,8 @@ struct Selection {
   bool wants_art() const;
   /// Any check that needs the page's inks, and is named: in `only`, or with a level of its own in the target's profile.
   bool wants_inks(Target const& target) const;
+  /// The same of one that needs the page as the press will draw it.
+  bool wants_weed(Target const& target) const;
 };
 
 /// Sets the levels that the target's profile asks for. A check that is off keeps its findings, as suppressed ones.

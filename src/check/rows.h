@@ -75,5 +75,7 @@ CheckInfo page_scan();
 CheckInfo page_marks();
 CheckInfo file_claim();
 CheckInfo ink_total();
+CheckInfo ink_island();
+CheckInfo ink_gap();
 
 }  // namespace layright

@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "check/annotation_words.h"
+#include "check/art.h"
 #include "check/decide_reading.h"
 #include "check/reading_sentence.h"
 #include "place/correction.h"
@@ -271,9 +272,12 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
     auto const& limits = wish.target.limits;
     report.inks = tools.marks->inks(page, {limits.total_ink_pct, limits.white_inks, limits.white_under_pct});
   }
+  std::optional<PageWeed> weed;
+  if (looked_at && report.marks->ink && wish.selection.wants_weed(wish.target))
+    weed = tools.marks->weed(page, *report.marks->ink, weed_wanted(wish.target, placed ? &*placed : nullptr));
   if (report.marks && report.marks->art) report.structure = document.art_of_page(number);
   PageView const view{page,        report.marks ? &*report.marks : nullptr, reading, placed ? &*placed : nullptr, wish.target, wish.unit,
-                      report.structure ? &*report.structure : nullptr, tools.file_art, report.inks ? &*report.inks : nullptr};
+                      report.structure ? &*report.structure : nullptr, tools.file_art, report.inks ? &*report.inks : nullptr, weed ? &*weed : nullptr};
   report.findings = check_page(view, wish.selection);
   report.verdict = verdict_of(report.findings);
   return out;

@@ -280,6 +280,16 @@ std::optional<PageInks> MarksReader::inks(Page const& page, InksWanted const& wa
   return inks;
 }
 
+std::optional<PageWeed> MarksReader::weed(Page const& page, Rect<SeenSpace> const& ink, WeedWanted const& wanted) {
+  if (!page.usable || !page.clockwise) return std::nullopt;
+  pdf_page* loaded = load_page(m_->ctx, m_->document, page.number - 1);
+  if (!loaded) return std::nullopt;
+  leave_out_what_does_not_print(m_->ctx, loaded);
+  auto weed = read_weed(m_->ctx, &loaded->super, page.seen.rect(), ink, wanted);
+  fz_drop_page(m_->ctx, &loaded->super);
+  return weed;
+}
+
 void prepare_marks_library() {}
 
 }  // namespace layright

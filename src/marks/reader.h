@@ -13,6 +13,7 @@
 #include "marks/marks.h"
 #include "marks/page_inks.h"
 #include "marks/page_picture.h"
+#include "marks/page_weed.h"
 
 namespace layright {
 
@@ -41,6 +42,8 @@ class MarksReader {
   std::optional<PagePicture> picture(Page const& page, Rect<SeenSpace> const& ink, double dpi, bool clear = false);
   /// How much of each ink a page takes (read_inks in page_inks.h). Nothing where the page cannot be read or drawn.
   std::optional<PageInks> inks(Page const& page, InksWanted const& wanted);
+  /// What of a page is too small to weed (read_weed in page_weed.h). Nothing where the page cannot be read or drawn.
+  std::optional<PageWeed> weed(Page const& page, Rect<SeenSpace> const& ink, WeedWanted const& wanted);
 
  private:
   struct Members;

@@ -127,6 +127,8 @@ Setter limits_setter(TomlReader const& reader, Limits& into) {
                                 {"total-ink-pct", reader.number(into.total_ink_pct)},
                                 {"white-under-pct", reader.number(into.white_under_pct)},
                                 {"most-marks", reader.number(into.most_marks)},
+                                {"weed-width", reader.extent(into.weed_width)},
+                                {"weed-square", reader.extent(into.weed_square)},
                                 {"least-density", reader.number(into.least_density)},
                                 {"most-density", reader.number(into.most_density)},
                                 {"most-megapixels", reader.number(into.most_megapixels)}});

@@ -14,6 +14,42 @@ def checks_of_the_art(program):
     return [c["check"] for c in listed if c["check"].split(".")[0] in GROUPS and c["check"] not in DRAWN]
 
 
+WEEDED = ("ink.island", "ink.gap")   # at one as the press draws it
+
+
+def large_sheet(folder):
+    """12.5 x 19 in full of art: circles in rows, text over them, lines across, slits."""
+    lines = []
+    for row in range(34):
+        for column in range(22):
+            x, y = 40 * column + 10, 40 * row + 8
+            lines.append(f"{(row % 5) / 5} {(column % 4) / 4} 0.2 rg {x} {y + 15} m {x + 40} {y + 50} {x + 40} {y - 20} {x} {y + 15} c f")
+        lines.append(f"0 g BT /F 9 Tf 12 {40 * row + 32} Td ({'Quillowfen print room, film on the tray ' * 5}) Tj ET")
+        lines.append(f"{0.3 + row % 3} w 5 {40 * row + 3} m 890 {40 * row + 12} l S")
+    content = "\n".join(lines)
+    bodies = ["<< /Type /Catalog /Pages 2 0 R >>", "<< /Type /Pages /Kids [3 0 R] /Count 1 >>",
+              "<< /Type /Page /Parent 2 0 R /MediaBox [0 0 900 1368] /Contents 4 0 R /Resources << /Font << /F << /Type /Font /Subtype /Type1 "
+              "/BaseFont /Helvetica >> >> >> >>", f"<< /Length {len(content)} >>\nstream\n{content}\nendstream"]
+    out, places = b"%PDF-1.7\n", []
+    for number, body in enumerate(bodies, 1):
+        places.append(len(out))
+        out += f"{number} 0 obj\n{body}\nendobj\n".encode()
+    table = "".join(f"{p:010} 00000 n \n" for p in places)
+    out += f"xref\n0 5\n0000000000 65535 f \n{table}trailer\n<< /Size 5 /Root 1 0 R >>\nstartxref\n{len(out)}\n%%EOF\n".encode()
+    path = folder / "large.pdf"
+    path.write_bytes(out)
+    return path
+
+
+def weeding(bench, folder):
+    path = large_sheet(folder)
+    words = [bench.program, "check", path, "--sheet", "12.5x19in", "--margin", "0.05in", "--jobs", 1, "--only"]
+    with_it, without = in_turns(3, [*words, ",".join(WEEDED)], [*words, "ink.margin"])
+    bench.row("what weeds, a sheet of 12.5 x 19 in at 600 dpi, processor time", with_it.processor, 2, "s")
+    bench.note("the same sheet without it", without.processor, "s")
+    bench.row("memory of that", bench.memory([*words, ",".join(WEEDED)]), 200, "MB")
+
+
 def rows(bench, folder, count):
     print(f"checks of the art, {count} pages")
     path = make_pdf(folder, count)
@@ -23,6 +59,7 @@ def rows(bench, folder, count):
     (drawn,) = in_turns(1, [bench.program, "check", path, "--format", "json", "--jobs", 1, "--only", ",".join(["ink.margin", *DRAWN])])
     bench.row("ink and all checks of the art, of the ink-only pass", art.processor / ink.processor, 2)
     bench.row("ink, ink.total and white.under (a drawing of each page), of the ink-only pass", drawn.processor / ink.processor, 10)
+    weeding(bench, folder)
     one = make_pdf(folder, 1)
     without, drawing, proof = in_turns(3, [bench.program, "check", one, "--jobs", 1], ["mutool", "draw", "-q", "-r", "144", "-F", "png", "-o", os.devnull, one],
                                        [bench.program, "check", one, "--jobs", 1, "--proof", folder / "proof.png"])

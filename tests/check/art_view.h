@@ -2,6 +2,7 @@
 #pragma once
 #include <array>
 
+#include "check/art.h"
 #include "check/view.h"
 #include "marks/reader.h"
 
@@ -19,6 +20,7 @@ struct ArtPage {
   ArtStructure structure;
   FileArt file;
   std::optional<PageInks> inks;  // read_inks() first
+  std::optional<PageWeed> weed;  // read_weed() first
 
   explicit ArtPage(PdfMaker const& pdf, bool white_prints = false, double percent = 100) : bytes(pdf.bytes()) {
     auto opened = Document::open(bytes_of(bytes), "test.pdf", "");
@@ -45,11 +47,17 @@ struct ArtPage {
   std::vector<Finding> findings(std::string_view id) const {
     auto const* check = find_check(id);
     REQUIRE(check);
-    return check->page({page, &marks, reading, &*placement, target, Unit::inch, &structure, &file, inks ? &*inks : nullptr});
+    return check->page({page, &marks, reading, &*placement, target, Unit::inch, &structure, &file, inks ? &*inks : nullptr, weed ? &*weed : nullptr});
   }
   ArtPage& read_inks() {
     inks = reader->inks(page, {target.limits.total_ink_pct, target.limits.white_inks, target.limits.white_under_pct});
     REQUIRE(inks);
+    return *this;
+  }
+  ArtPage& read_weed() {
+    REQUIRE(marks.ink);
+    weed = reader->weed(page, *marks.ink, weed_wanted(target, &*placement));
+    REQUIRE(weed);
     return *this;
   }
   bool silent(std::string_view id) const { return findings(id).empty(); }

@@ -1,0 +1,205 @@
+// fz_try is setjmp: nothing with a destructor lives inside it.
+#include "marks/page_weed.h"
+
+#include <algorithm>
+#include <cmath>
+#include <exception>
+#include <vector>
+
+#include "marks/library.h"
+#include "marks/paper.h"
+#include "marks/weed_scan.h"
+
+namespace layright {
+namespace {
+
+constexpr double kBandBytes = 16e6;
+constexpr double kNoise = 1e-6;
+constexpr int kByMiddles = 9;      // the library's word for painting the pixels whose middle is inside; its 0 makes paths fatter, and closes gaps
+
+/// Null where the library fails.
+fz_display_list* list_of(fz_context* c, fz_page* page) {
+  fz_display_list* list = nullptr;
+  fz_device* device = nullptr;
+  fz_var(list);
+  fz_var(device);
+  fz_try(c) {
+    list = fz_new_display_list(c, fz_bound_page(c, page));
+    device = fz_new_list_device(c, list);
+    if (pdf_page* const own = pdf_page_from_fz_page(c, page)) pdf_run_page_with_usage(c, own, device, fz_identity, "Print", nullptr);
+    else fz_run_page(c, page, device, fz_identity, nullptr);
+    fz_close_device(c, device);
+  }
+  fz_always(c) fz_drop_device(c, device);
+  fz_catch(c) {
+    fz_drop_display_list(c, list);
+    list = nullptr;
+  }
+  return list;
+}
+
+/// Null where the library fails. Without white on white paper, else on nothing.
+fz_pixmap* draw_band(fz_context* c, fz_display_list* list, fz_matrix ctm, fz_irect band, bool white_prints) {
+  fz_pixmap* pixels = nullptr;
+  fz_device* device = nullptr;
+  fz_var(pixels);
+  fz_var(device);
+  fz_try(c) {
+    pixels = fz_new_pixmap_with_bbox(c, fz_device_rgb(c), band, nullptr, white_prints ? 1 : 0);
+    if (white_prints) fz_clear_pixmap(c, pixels);
+    else fz_clear_pixmap_with_value(c, pixels, 255);
+    device = fz_new_draw_device(c, ctm, pixels);
+    fz_run_display_list(c, list, device, fz_identity, fz_infinite_rect, nullptr);
+    fz_close_device(c, device);
+  }
+  fz_always(c) fz_drop_device(c, device);
+  fz_catch(c) {
+    fz_drop_pixmap(c, pixels);
+    pixels = nullptr;
+  }
+  return pixels;
+}
+
+/// As paper.h has it, in eight bits and whole numbers.
+bool is_ink(unsigned char const* p, bool white_prints) {
+  if (white_prints) return p[3] > kFaint * 255;
+  return p[0] < 0.94 * 255 || p[1] < 0.94 * 255 || p[2] < 0.94 * 255 || 2126 * p[0] + 7152 * p[1] + 722 * p[2] < 9800 * 255;
+}
+
+/// Bits of a row, its first pixel at bit `from`.
+void ink_bits(unsigned char const* p, int width, int each, bool white_prints, int from, std::vector<std::uint64_t>& bits) {
+  std::ranges::fill(bits, 0);
+  unsigned char const clear = white_prints ? 0 : 255;
+  for (int x = 0; x < width;) {
+    int const end = std::min(width, x + 16);
+    unsigned char const* const stop = p + (end - x) * each;
+    bool const empty = std::all_of(p, stop, [clear](unsigned char v) { return v == clear; });
+    if (empty) {
+      p = stop;
+      x = end;
+      continue;
+    }
+    for (; x < end; ++x, p += each) {
+      auto const at = static_cast<unsigned>(x + from);
+      bits[at / 64] |= static_cast<std::uint64_t>(is_ink(p, white_prints)) << (at % 64);
+    }
+  }
+}
+
+/// The first few of what is found, the worst first.
+struct Worst {
+  std::vector<WeedPiece> pieces;
+  long count = 0;
+  int width = 0;
+  long area = 0;
+  static bool worse(WeedPiece const& a, WeedPiece const& b) {
+    int const wa = a.width > 0 ? a.width : kMostDisc, wb = b.width > 0 ? b.width : kMostDisc;
+    return wa != wb ? wa < wb : a.area < b.area;
+  }
+  void add(WeedPiece const& piece) {
+    if (piece.width > 0 && (width == 0 || piece.width < width)) width = piece.width;
+    if (count++ == 0 || piece.area < area) area = piece.area;
+    if (pieces.size() == kMostArtPlaces && !worse(piece, pieces.back())) return;
+    pieces.insert(std::ranges::upper_bound(pieces, piece, worse), piece);
+    if (pieces.size() > kMostArtPlaces) pieces.pop_back();
+  }
+};
+
+struct Frame {
+  Rect<SeenSpace> area;
+  double dpi = 0;       // of the page
+  int width = 0, height = 0, rim = 0;
+  fz_matrix ctm{};
+};
+
+/// Nothing where there is no area.
+std::optional<Frame> frame_of(fz_context* c, fz_page* page, Rect<SeenSpace> const& seen, Rect<SeenSpace> const& ink, double dpi, int rim) {
+  Frame f;
+  f.area = {std::max(seen.x0, ink.x0), std::max(seen.y0, ink.y0), std::min(seen.x1, ink.x1), std::min(seen.y1, ink.y1)};
+  if (!(f.area.x1 > f.area.x0) || !(f.area.y1 > f.area.y0) || !f.area.finite()) return std::nullopt;
+  f.dpi = std::min(dpi, (kMostWeedSide - 1) * 72 / std::max(f.area.width(), f.area.height()));
+  double const k = f.dpi / 72;
+  f.width = static_cast<int>(std::ceil(f.area.width() * k));
+  f.height = static_cast<int>(std::ceil(f.area.height() * k));
+  f.rim = rim;
+  fz_rect box{};
+  fz_try(c) box = fz_bound_page(c, page);  // y down
+  fz_catch(c) return std::nullopt;
+  double const down = box.y1 - box.y0 - f.area.y1;
+  f.ctm = fz_concat(fz_translate(static_cast<float>(-box.x0 - f.area.x0), static_cast<float>(-box.y0 - down)), fz_scale(static_cast<float>(k), static_cast<float>(k)));
+  return f;
+}
+
+WeedFound found_on_page(Worst const& worst, Frame const& f, double printed) {
+  WeedFound found;
+  double const k = 72 / f.dpi, p = 72 / printed;
+  for (auto const& piece : worst.pieces)
+    found.places.add({f.area.x0 + (piece.x0 - f.rim) * k, f.area.y1 - (piece.y1 - f.rim) * k, f.area.x0 + (piece.x1 - f.rim) * k, f.area.y1 - (piece.y0 - f.rim) * k});
+  found.places.count = worst.count;
+  found.width_pt = worst.width * p;
+  found.area_pt2 = static_cast<double>(worst.area) * p * p;
+  return found;
+}
+
+/// False where the library fails.
+bool scan(fz_context* c, fz_display_list* list, Frame const& f, bool white_prints, WeedScan& ink, WeedScan& gaps) {
+  int const across = f.width + 2 * f.rim;
+  std::vector<std::uint64_t> bits(ink.words()), others(ink.words());
+  auto const hand_on = [&] {
+    for (std::size_t i = 0; i < bits.size(); ++i) others[i] = ~bits[i];
+    if (across % 64 != 0) others.back() &= ~std::uint64_t{0} >> (64 - across % 64);
+    ink.row(bits);
+    gaps.row(others);
+  };
+  for (int y = 0; y < f.rim; ++y) hand_on();
+  int const each = white_prints ? 4 : 3;
+  int const rows = std::max(16, static_cast<int>(kBandBytes / each / f.width));
+  for (int top = 0; top < f.height; top += rows) {
+    fz_pixmap* const pixels = draw_band(c, list, f.ctm, fz_make_irect(0, top, f.width, std::min(f.height, top + rows)), white_prints);
+    if (!pixels) return false;
+    for (int y = 0; y < pixels->h; ++y) {
+      ink_bits(pixels->samples + static_cast<std::ptrdiff_t>(y) * pixels->stride, f.width, each, white_prints, f.rim, bits);
+      hand_on();
+    }
+    fz_drop_pixmap(c, pixels);
+  }
+  std::ranges::fill(bits, 0);
+  for (int y = 0; y < f.rim; ++y) hand_on();
+  ink.finish();
+  gaps.finish();
+  return true;
+}
+
+}  // namespace
+
+std::optional<PageWeed> read_weed(fz_context* c, fz_page* page, Rect<SeenSpace> const& seen, Rect<SeenSpace> const& ink, WeedWanted const& wanted) {
+  double const most = wanted.width_pt > 0 ? kMostWeedWidth * 72 / wanted.width_pt : wanted.dpi;
+  double const asked = std::min(wanted.dpi, most) * wanted.scale;
+  auto frame = frame_of(c, page, seen, ink, asked, 0);
+  if (!frame) return std::nullopt;
+  double const printed = frame->dpi / wanted.scale;  // pixels to the inch as printed
+  int const least = std::max(1, static_cast<int>(std::floor(wanted.width_pt * printed / 72 + kNoise)));
+  double const side = std::max(0.0, std::sqrt(wanted.area_pt2) * printed / 72 - 1);  // a pixel less: where the edges fall between pixels is chance
+  frame->rim = least + 2;
+  Worst islands, holes;
+  int const across = frame->width + 2 * frame->rim;
+  WeedScan inked(across, {least, side * side, true}, [&](WeedPiece const& p) { islands.add(p); });
+  WeedScan clear(across, {least, side * side, false}, [&](WeedPiece const& p) { holes.add(p); });
+  fz_display_list* const list = list_of(c, page);
+  if (!list) return std::nullopt;
+  int const smooth = fz_graphics_aa_level(c), smooth_text = fz_text_aa_level(c);
+  fz_set_graphics_aa_level(c, kByMiddles);
+  fz_set_text_aa_level(c, 0);
+  bool read = false;
+  try {
+    read = scan(c, list, *frame, wanted.white_prints, inked, clear);
+  } catch (std::exception const&) {  // only ever for want of memory
+  }
+  fz_set_graphics_aa_level(c, smooth);
+  fz_set_text_aa_level(c, smooth_text);
+  fz_drop_display_list(c, list);
+  if (!read) return std::nullopt;
+  return PageWeed{found_on_page(islands, *frame, printed), found_on_page(holes, *frame, printed), printed};
+}
+
+}  // namespace layright

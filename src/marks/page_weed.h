@@ -1,0 +1,43 @@
+// What of a page's ink, and of the gaps in it, is too small for the film: measured on a drawing as the press will make it.
+#pragma once
+#include <optional>
+
+#include "geometry/rect.h"
+#include "geometry/space.h"
+#include "marks/art.h"
+
+struct fz_context;
+struct fz_page;
+
+namespace layright {
+
+/// All as printed: `scale` is how much larger the art will be on the sheet than it is seen on the page.
+struct WeedWanted {
+  double dpi = 600;           // of the press
+  double scale = 1;
+  double width_pt = 0.5;      // the narrowest that holds, or opens
+  double area_pt2 = 2;        // the least area, in square points
+  bool white_prints = false;  // paper-white paint is ink
+};
+
+/// Pieces of one kind that are too small.
+struct WeedFound {
+  Places places;              // the narrowest first, then the smallest
+  double width_pt = 0;        // as printed: the largest disc in the narrowest of them; 0: all are wide enough
+  double area_pt2 = 0;        // as printed: the smallest of them, in square points
+};
+
+struct PageWeed {
+  WeedFound ink;              // islands, and thin parts of larger marks
+  WeedFound gaps;             // holes in ink, and thin gaps in it or between marks
+  double dpi = 0;             // pixels to the inch as printed
+};
+inline constexpr double kUsualPressDpi = 600;    // common practice, no published source
+inline constexpr double kMostWeedSide = 20000;   // pixels; a larger page is drawn coarser
+inline constexpr int kMostWeedWidth = 24;        // pixels; for a wider limit the page is drawn coarser
+
+/// Draws what the page prints inside `ink` and `seen`, in bands, every pixel wholly ink or wholly clear. Nothing where the library fails
+/// or there is nothing to draw. Throws nothing.
+std::optional<PageWeed> read_weed(fz_context* library, fz_page* page, Rect<SeenSpace> const& seen, Rect<SeenSpace> const& ink, WeedWanted const& wanted);
+
+}  // namespace layright
