@@ -109,7 +109,7 @@ def long_ledger(bench, folder):
 def heavy_among_small(bench, folder):
     s = shop_with(bench, folder, 0)
     for i in range(3):
-        (s / "in" / f"heavy{i}.pdf").write_bytes(shop.pdf(f"Heavy {i}", more="0 0 m 612 792 l S\n" * 1000000))
+        (s / "in" / f"heavy{i}.pdf").write_bytes(shop.pdf(f"Heavy {i}", more="0 0 m 612 792 l S\n" * 5000000))
     watcher = s.begin()
     time.sleep(1)
     begun = time.monotonic()
