@@ -1,8 +1,6 @@
 #include "intake/ledger.h"
 
 #include <sys/stat.h>
-#include <unicase.h>
-#include <uninorm.h>
 #include <unistd.h>
 
 #include <algorithm>
@@ -12,6 +10,7 @@
 #include <cstring>
 #include <utility>
 
+#include "intake/ledger_schema.h"
 #include "intake/sqlite.h"
 #include "report/report.h"
 #include "write/move_file.h"
@@ -20,45 +19,6 @@ namespace layright {
 namespace {
 
 namespace fs = std::filesystem;
-
-constexpr std::array<std::pair<LedgerState, std::string_view>, 8> kStates{{{LedgerState::moving, "moving"},
-                                                                           {LedgerState::taken, "taken"},
-                                                                           {LedgerState::placing, "placing"},
-                                                                           {LedgerState::ready, "ready"},
-                                                                           {LedgerState::held, "held"},
-                                                                           {LedgerState::discarded, "discarded"},
-                                                                           {LedgerState::skipped, "skipped"},
-                                                                           {LedgerState::missing, "missing"}}};
-
-constexpr int kApplication = 0x6c617972;  // "layr": tells a ledger from other SQLite files
-
-/// What each version adds to the one before it. A ledger's user_version is how many of these it has.
-constexpr std::array kSteps = {
-    R"(CREATE TABLE entry(
-         id INTEGER PRIMARY KEY AUTOINCREMENT, intake TEXT NOT NULL, name BLOB NOT NULL, digest TEXT NOT NULL,
-         device INTEGER NOT NULL, inode INTEGER NOT NULL, bytes INTEGER NOT NULL, modified_ns INTEGER NOT NULL,
-         arrived INTEGER NOT NULL, changed INTEGER NOT NULL, state TEXT NOT NULL, next TEXT NOT NULL,
-         place BLOB NOT NULL, goes_to BLOB NOT NULL, place_key BLOB NOT NULL, goes_key BLOB NOT NULL,
-         target TEXT NOT NULL, copies INTEGER NOT NULL, run INTEGER NOT NULL, tries INTEGER NOT NULL, interrupted INTEGER NOT NULL,
-         verdict TEXT NOT NULL, reason TEXT NOT NULL, findings TEXT NOT NULL, same_as INTEGER NOT NULL, decision TEXT NOT NULL,
-         send TEXT NOT NULL, send_name TEXT NOT NULL, send_told TEXT NOT NULL, press_job INTEGER NOT NULL,
-         render TEXT NOT NULL);
-       CREATE TABLE output(
-         id INTEGER PRIMARY KEY AUTOINCREMENT, entry INTEGER NOT NULL REFERENCES entry(id), run INTEGER NOT NULL, kind TEXT NOT NULL,
-         path BLOB NOT NULL, path_key BLOB NOT NULL, digest TEXT NOT NULL, bytes INTEGER NOT NULL, there INTEGER NOT NULL,
-         made INTEGER NOT NULL, pages INTEGER NOT NULL, copies INTEGER NOT NULL);
-       CREATE TABLE event(entry INTEGER NOT NULL REFERENCES entry(id), at INTEGER NOT NULL, who TEXT NOT NULL, what TEXT NOT NULL,
-         why TEXT NOT NULL);
-       CREATE INDEX entry_digest ON entry(digest);
-       CREATE INDEX entry_place ON entry(place_key);
-       CREATE INDEX entry_arrived ON entry(arrived);
-       CREATE INDEX output_entry ON output(entry);
-       CREATE INDEX output_path ON output(path_key);
-       CREATE INDEX event_entry ON event(entry);)",
-    R"(CREATE TABLE spoiled(entry INTEGER NOT NULL REFERENCES entry(id), at INTEGER NOT NULL, who TEXT NOT NULL, sheets INTEGER NOT NULL,
-         why TEXT NOT NULL);
-       CREATE INDEX entry_unfinished ON entry(id) WHERE state IN ('moving','taken','placing') OR decision <> '' OR send IN ('wanted','sending');
-       CREATE INDEX entry_going ON entry(goes_key) WHERE state = 'moving';)"};
 
 constexpr char const* kColumns =
     "id, intake, name, digest, device, inode, bytes, modified_ns, arrived, changed, state, next, place, goes_to, target, copies, run, tries, "
@@ -246,24 +206,6 @@ Outcome check_version(Database& database, fs::path const& path, long long versio
 std::string like_pattern(std::string const& name) { return name.find_first_of("*?[") == std::string::npos ? "*" + name + "*" : name; }
 
 }  // namespace
-
-std::string_view word(LedgerState state) {
-  return std::find_if(kStates.begin(), kStates.end(), [&](auto const& each) { return each.first == state; })->second;
-}
-
-std::optional<LedgerState> parse_ledger_state(std::string_view text) {
-  auto const found = std::find_if(kStates.begin(), kStates.end(), [&](auto const& each) { return each.second == text; });
-  return found == kStates.end() ? std::nullopt : std::optional(found->first);
-}
-
-std::string folded_name(std::string_view name) {
-  std::size_t length = 0;
-  auto* const folded = u8_casefold(reinterpret_cast<std::uint8_t const*>(name.data()), name.size(), nullptr, UNINORM_NFC, nullptr, &length);
-  if (!folded) return std::string(name);
-  std::string out(reinterpret_cast<char const*>(folded), length);
-  std::free(folded);
-  return out;
-}
 
 class Ledger::Connection {
  public:
