@@ -31,7 +31,7 @@ def main():
         arrived = []
         for number in range(o.files):
             path = s / "in" / str(number % 7) / (chance.choice(["", "order ", "f\u00fcchse-", "-"]) + kinds[number % len(kinds)].name)
-            path = path.with_stem(path.stem + f" {number // len(kinds)}")
+            path = path.with_stem(path.stem + f" {number}")  # kinds of one name come from several folders
             path.parent.mkdir(exist_ok=True)
             path.write_bytes(kinds[number % len(kinds)].read_bytes() + f"\n% copy {number}\n%%EOF\n".encode())
             arrived.append(shop.sha256(path))
