@@ -5,6 +5,8 @@
 
 #include "intake/decision.h"
 #include "intake/wall_clock.h"
+#include "report/shell_word.h"
+#include "write/left_temporaries.h"
 
 namespace layright {
 namespace {
@@ -24,28 +26,9 @@ constexpr auto kOriginalsEvery = 10min;
 // Common practice, no published source: white at 150 % for light goods, 200 % for dark.
 constexpr double kWhiteForLight = 150, kWhiteForDark = 200;
 
-/// Words for a shell: what is no plain word comes in quotes.
-std::string quoted(std::string const& word) {
-  if (word.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789_./-+:@%") == std::string::npos) return word;
-  std::string out = "'";
-  for (char c : word) out += c == '\'' ? std::string("'\\''") : std::string(1, c);
-  return out + "'";
-}
-
-/// What a watcher that was killed had not finished. The ledger's lock says that no other is at work here.
-Outcome remove_left_temporaries(fs::path const& folder) {
-  std::vector<fs::path> left;
-  std::error_code error;
-  for (fs::directory_iterator it(folder, error), end; !error && it != end; it.increment(error))
-    if (is_temporary_output(it->path().filename().native())) left.push_back(it->path());
-  for (auto const& path : left)
-    if (auto const gone = remove_file(path); !gone) return gone;
-  return done();
-}
-
 std::string more_words(Intake const& intake, Configuration const& configuration) {
   bool const one_ledger = std::all_of(configuration.intakes.begin(), configuration.intakes.end(), [&](auto const& each) { return each.second.ledger == intake.ledger; });
-  return " --config " + quoted(configuration.path.native()) + (one_ledger ? "" : " --intake " + quoted(intake.name));
+  return " --config " + quoted_for_shell(configuration.path.native()) + (one_ledger ? "" : " --intake " + quoted_for_shell(intake.name));
 }
 
 }  // namespace

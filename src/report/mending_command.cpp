@@ -1,18 +1,14 @@
 #include "report/mending_command.h"
 
+#include "report/shell_word.h"
+
 namespace layright {
 namespace {
 
-std::string quoted_for_shell(std::string const& word) {
-  std::string const shown = shown_name(word);
-  if (shown.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789._-/+,=@%:") == std::string::npos) return shown;
-  std::string out = "'";
-  for (char c : shown) out += c == '\'' ? std::string("'\\''") : std::string(1, c);
-  return out + "'";
-}
+std::string shown_for_shell(std::string const& word) { return quoted_for_shell(shown_name(word)); }
 
 /// One that starts with a dash would be taken for an option.
-std::string quoted_name(std::string const& path) { return quoted_for_shell(path.starts_with('-') ? "./" + path : path); }
+std::string quoted_name(std::string const& path) { return shown_for_shell(path.starts_with('-') ? "./" + path : path); }
 
 }  // namespace
 
@@ -22,8 +18,8 @@ std::string mending_command(std::string const& path, Target const& target, Repor
   bool const has_suffix = dot != std::string::npos && (slash == std::string::npos || dot > slash + 1);
   std::string const stem = has_suffix ? path.substr(0, dot) : path;
   std::string line = "layright lay " + (path == "-" ? path : quoted_name(path)) + " -o " + (path == "-" ? "laid.pdf" : quoted_name(stem + "-laid.pdf"));
-  if (!target.name.empty()) line += " --target " + quoted_for_shell(target.name);
-  for (auto const& word : style.asked) line += " " + quoted_for_shell(word);
+  if (!target.name.empty()) line += " --target " + shown_for_shell(target.name);
+  for (auto const& word : style.asked) line += " " + shown_for_shell(word);
   return line;
 }
 

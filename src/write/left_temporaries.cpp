@@ -1,0 +1,21 @@
+#include "write/left_temporaries.h"
+
+#include <system_error>
+#include <vector>
+
+#include "write/move_file.h"
+#include "write/output_file.h"
+
+namespace layright {
+
+Outcome remove_left_temporaries(std::filesystem::path const& folder) {
+  std::vector<std::filesystem::path> left;
+  std::error_code error;
+  for (std::filesystem::directory_iterator it(folder, error), end; !error && it != end; it.increment(error))
+    if (is_temporary_output(it->path().filename().native())) left.push_back(it->path());
+  for (auto const& path : left)
+    if (auto const gone = remove_file(path); !gone) return gone;
+  return done();
+}
+
+}  // namespace layright
