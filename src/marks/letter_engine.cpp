@@ -3,10 +3,12 @@
 #include <dlfcn.h>
 #include <tesseract/capi.h>
 
+#include <algorithm>
 #include <cctype>
 #include <cstdlib>
 #include <fstream>
 #include <iterator>
+#include <string_view>
 
 namespace layright {
 namespace {
@@ -87,6 +89,23 @@ Result<std::vector<char>> data_of(std::string const& language) {
   return Error{ErrorKind::usage, "letters cannot be read in the language '" + language + "': its data is not installed (Debian package " + package_of(language) + ")"};
 }
 
+enum class Script { latin, greek, cyrillic };
+struct Neighbour {
+  Script script;
+  char const* language;
+};
+/// Scripts with letters that look like another's, also when they are reversed or upside down, and the language that stands for each.
+constexpr Neighbour kNeighbours[] = {{Script::latin, "eng"}, {Script::greek, "ell"}, {Script::cyrillic, "rus"}};
+
+/// By the engine's names (ISO 639-2, some with an ending); from memory. Scripts that resemble none of the three count as Latin.
+Script script_of(std::string const& language) {
+  constexpr std::string_view kGreek[] = {"ell", "grc"};
+  constexpr std::string_view kCyrillic[] = {"bel", "bul", "kaz", "kir", "mkd", "mon", "rus", "srp", "tat", "tgk", "ukr", "uzb_cyrl"};
+  if (std::find(std::begin(kGreek), std::end(kGreek), language) != std::end(kGreek)) return Script::greek;
+  if (std::find(std::begin(kCyrillic), std::end(kCyrillic), language) != std::end(kCyrillic)) return Script::cyrillic;
+  return Script::latin;
+}
+
 /// The characters of UTF-8 text; wrong bytes are passed over.
 std::vector<int> characters_of(std::string const& text) {
   std::vector<int> out;
@@ -105,9 +124,35 @@ std::vector<int> characters_of(std::string const& text) {
 struct LetterEngine::Members {
   std::unique_ptr<void, Close> library;
   Functions call;
-  std::vector<TessBaseAPI*> readers;  // one a language: the library takes only one language from memory
+  struct Reader {
+    std::string language;
+    std::vector<char> data;  // until it is made ready
+    TessBaseAPI* api = nullptr;
+  };
+  std::vector<Reader> readers;  // one a language: the library takes only one language from memory
+  std::size_t asked_for = 0;    // of them; the others are neighbours
+
+  /// False where the data is damaged.
+  bool make_ready(Reader& reader) const {
+    if (reader.data.empty()) return reader.api;
+    std::vector<char> const data = std::move(reader.data);
+    reader.data.clear();
+    TessBaseAPI* const api = call.create();
+    int const failed = call.init(api, data.data(), static_cast<int>(data.size()), reader.language.c_str(), tesseract::OEM_LSTM_ONLY, nullptr, 0, nullptr,
+                                 nullptr, 0, 0);
+    if (failed) {
+      call.destroy(api);
+      return false;
+    }
+    call.set(api, "debug_file", "/dev/null");
+    call.set_mode(api, tesseract::PSM_RAW_LINE);
+    reader.api = api;
+    return true;
+  }
+
   ~Members() {
-    for (TessBaseAPI* reader : readers) call.destroy(reader);
+    for (Reader const& reader : readers)
+      if (reader.api) call.destroy(reader.api);
     // Not closed: the library's threads and locale objects outlive their users.
     (void)library.release();
   }
@@ -115,36 +160,38 @@ struct LetterEngine::Members {
 
 LetterEngine::LetterEngine(std::unique_ptr<Members> members) : m_(std::move(members)) {}
 LetterEngine::~LetterEngine() = default;
-std::size_t LetterEngine::languages() const { return m_->readers.size(); }
+std::size_t LetterEngine::languages() const { return m_->asked_for; }
+bool LetterEngine::ready(std::size_t language) { return m_->make_ready(m_->readers[language]); }
+std::size_t LetterEngine::neighbours() const { return m_->readers.size() - m_->asked_for; }
 
-Result<std::unique_ptr<LetterEngine>> LetterEngine::load(std::vector<std::string> const& languages) {
-  std::vector<std::vector<char>> data;
+Result<std::unique_ptr<LetterEngine>> LetterEngine::load(std::vector<std::string> const& languages, bool with_neighbours) {
+  auto m = std::make_unique<Members>();
   for (std::string const& language : languages) {
-    auto one = data_of(language);
-    if (!one) return one.error();
-    data.push_back(std::move(*one));
+    auto data = data_of(language);
+    if (!data) return data.error();
+    m->readers.push_back({language, std::move(*data)});
+  }
+  m->asked_for = languages.size();
+  for (Neighbour const& neighbour : kNeighbours) {
+    auto const same = [&](std::string const& language) { return script_of(language) == neighbour.script; };
+    if (!with_neighbours || std::any_of(languages.begin(), languages.end(), same)) continue;
+    if (auto data = data_of(neighbour.language)) m->readers.push_back({neighbour.language, std::move(*data)});
   }
   setenv("OMP_THREAD_LIMIT", "1", 1);  // read by the library's runtime when it is loaded
-  auto m = std::make_unique<Members>();
   m->library.reset(dlopen(kLibrary, RTLD_NOW | RTLD_LOCAL));
   if (!m->library || !m->call.find(m->library.get()))
     return Error{ErrorKind::usage, std::string("letters cannot be read: ") + kLibrary + " is missing or unfit (Debian package libtesseract5)"};
-  for (std::size_t i = 0; i < languages.size(); ++i) {
-    TessBaseAPI* const reader = m->call.create();
-    m->readers.push_back(reader);
-    int const failed = m->call.init(reader, data[i].data(), static_cast<int>(data[i].size()), languages[i].c_str(), tesseract::OEM_LSTM_ONLY, nullptr,
-                                    0, nullptr, nullptr, 0, 0);
-    if (failed) return Error{ErrorKind::usage, "the data for reading letters in the language '" + languages[i] + "' is damaged (Debian package " + package_of(languages[i]) + ")"};
-    m->call.set(reader, "debug_file", "/dev/null");
-    m->call.set_mode(reader, tesseract::PSM_RAW_LINE);
-  }
+  for (std::size_t i = 0; i < languages.size(); ++i)
+    if (!m->make_ready(m->readers[i]))
+      return Error{ErrorKind::usage, "the data for reading letters in the language '" + languages[i] + "' is damaged (Debian package " + package_of(languages[i]) + ")"};
   return std::unique_ptr<LetterEngine>(new LetterEngine(std::move(m)));
 }
 
 std::vector<ReadWord> LetterEngine::read_line(GreyPicture const& line, std::size_t language) {
   std::vector<ReadWord> words;
   Functions const& call = m_->call;
-  TessBaseAPI* const reader = m_->readers[language];
+  if (!ready(language)) return words;
+  TessBaseAPI* const reader = m_->readers[language].api;
   call.set_image(reader, line.pixels.data(), line.width, line.height, 1, line.width);
   call.set_resolution(reader, 300);
   if (call.recognize(reader, nullptr) == 0) {

@@ -18,14 +18,17 @@ struct ReadWord {
 
 class LetterEngine {
  public:
-  /// Loads the library and the data of `languages` (names such as "eng", "fra"). All files are opened here and none later, so that a
-  /// sandbox may close afterwards. Sets OMP_THREAD_LIMIT to 1 for the process. Error (usage) that names the Debian package when a
+  /// Loads the library and the data of `languages` (names such as "eng", "fra"), and the data of a language of each neighbouring script
+  /// that none of them is written in and that is installed. All files are opened here and none later, so that a sandbox may close afterwards. Sets OMP_THREAD_LIMIT to 1 for the process. Error (usage) that names the Debian package when a
   /// language is missing, and when the library is.
-  static Result<std::unique_ptr<LetterEngine>> load(std::vector<std::string> const& languages);
+  static Result<std::unique_ptr<LetterEngine>> load(std::vector<std::string> const& languages, bool with_neighbours = true);
   ~LetterEngine();
-  /// Dark letters on light ground, upright, one line, little white around it. `language` counts from 0.
+  /// Dark letters on light ground, upright, one line, little white around it. `language` counts from 0: first those that were asked for,
+  /// then the neighbours, each of which is made ready when it is first used (a hundredth of a second). Nothing where that fails.
   std::vector<ReadWord> read_line(GreyPicture const& line, std::size_t language);
-  std::size_t languages() const;
+  bool ready(std::size_t language);  // makes it so; false where its data is damaged
+  std::size_t languages() const;   // that were asked for
+  std::size_t neighbours() const;  // of other scripts whose letters can be taken for theirs: Latin, Greek, Cyrillic
 
  private:
   struct Members;

@@ -21,10 +21,15 @@ constexpr double kClear = 4;            // evidence that decides
 constexpr double kClearLine = 2.2;      // that at least one line must bring
 constexpr double kClearBoth = 8;        // that one line each way must bring for a page to read both ways
 constexpr double kContrary = 0.3;       // share of the evidence that may point the other way
-constexpr double kLeastLetters = 3, kLeastTelling = 1;
+constexpr double kLeastLetters = 3, kLeastTelling = 2;  // of a line that tells: rings and dots have been read as "Cro", of which only r tells
 constexpr double kShort = 6;            // characters: shorter lines must be confirmed, like those that are not sure
 constexpr double kWorthConfirming = 1;  // evidence
 constexpr double kLeastLikeness = 0.8;  // share of their characters that two looks at a longer doubtful line have in common
+// How much more doubtful than the line's own reading a neighbouring script's must be for the line to count in full, as a share of its doubt,
+// and the same where the neighbour reads it the other way round. Chosen on 2,826 teaching pages: of 118 lines that would have told the wrong
+// way all but two tell less than 3 then, of 458 right ones that decide 7 no longer do.
+constexpr double kCertain = 0.008;      // doubt up to which no neighbour is asked
+constexpr double kSurer = 0.3, kSurerThanContrary = 1;
 constexpr double kMostCounted = 20;     // characters: longer lines count no more
 
 constexpr double kDetectPixels = 1.2e6; // of the picture in which lines are found
@@ -224,16 +229,40 @@ class Session {
     LineSaid best;
     std::size_t best_language = 0;
     for (std::size_t language = 0; language < engine_.languages(); ++language) {
-      LineSaid said = ask_in(language, strip);
-      bool const doubtful = said.characters < kShort || std::min(said.doubt_right, said.doubt_wrong) > kSureDoubt;
-      if (doubtful && std::abs(said.evidence) >= kWorthConfirming) confirm(said, ask_in(language, narrower(strip)));
+      LineSaid const said = ask_twice(language, strip);
       if (language == 0 || std::abs(said.evidence) > std::abs(best.evidence)) best = said, best_language = language;
       if (std::abs(best.evidence) >= kClear) break;
     }
+    bool const certain = best.characters >= kShort && std::min(best.doubt_right, best.doubt_wrong) <= kCertain;
+    if (!certain && std::abs(best.evidence) >= kWorthConfirming) hear_neighbours(best, strip);
     best.where = place_of(line);
     best.promise = line.promise;
     if (std::abs(best.evidence) > surest_.evidence) surest_ = {std::abs(best.evidence), best.way, best_language, line.upward};
     return best;
+  }
+
+  static bool doubtful(LineSaid const& said) { return said.characters < kShort || std::min(said.doubt_right, said.doubt_wrong) > kSureDoubt; }
+
+  LineSaid ask_twice(std::size_t language, GreyPicture const& strip) {
+    LineSaid said = ask_in(language, strip);
+    if (doubtful(said) && std::abs(said.evidence) >= kWorthConfirming) confirm(said, ask_in(language, narrower(strip)));
+    return said;
+  }
+
+  /// Letters of a script that the engine was not asked to know can look like its own the other way round, in every look and in every line.
+  /// Who knows that script reads them with less doubt, and the other way round: then the line tells nothing. A neighbour that agrees is heard
+  /// no further, since its letters are the same.
+  void hear_neighbours(LineSaid& said, GreyPicture const& strip) {
+    double const doubt = std::max(std::min(said.doubt_right, said.doubt_wrong), kLeastDoubt);
+    double trust = 1;
+    for (std::size_t i = 0; i < engine_.neighbours() && trust > 0; ++i) {
+      LineSaid const neighbour = ask_twice(engine_.languages() + i, strip);
+      double const with = said.evidence > 0 ? neighbour.evidence : -neighbour.evidence, other = std::min(neighbour.doubt_right, neighbour.doubt_wrong);
+      if (with >= kWorthConfirming) continue;
+      if (with <= -kContrary * std::abs(said.evidence)) trust = 0;
+      trust = std::min(trust, std::clamp((other / doubt - 1) / (with < 0 ? kSurerThanContrary : kSurer), 0.0, 1.0));
+    }
+    said.evidence *= trust;
   }
 
   Rect<SeenSpace> place_of(LetterLine const& line) const { return picture_.on_page(line.x0 * by_, line.y0 * by_, line.x1 * by_, line.y1 * by_); }

@@ -24,10 +24,10 @@ LetterEngine& engine() {
   return **loaded;
 }
 
-/// What a page of 300 x 200 pt shows that paints `operators`, with /F as a serif and /S as a sans.
+/// What a page of 300 x 200 pt shows that paints `operators`, with /F as a serif, /S as a sans and /G as Greek letters.
 PagePicture picture_of(std::string const& operators, double dpi = 200) {
   PdfMaker pdf;
-  pdf.page().media("[0 0 300 200]").use("Font", "F", pdf.font("Times-Roman")).use("Font", "S", pdf.font("Helvetica-Bold")).content(operators);
+  pdf.page().media("[0 0 300 200]").use("Font", "F", pdf.font("Times-Roman")).use("Font", "S", pdf.font("Helvetica-Bold")).use("Font", "G", pdf.font("Symbol")).content(operators);
   std::string const bytes = pdf.bytes();
   fz_context* const c = fz_new_context(nullptr, nullptr, FZ_STORE_DEFAULT);
   fz_register_document_handlers(c);
@@ -155,6 +155,8 @@ TEST_CASE("reading opens no file once it is prepared", "[letters]") {
   if (child == 0) {
     rlimit const none{0, 0};
     if (setrlimit(RLIMIT_NOFILE, &none) != 0) _exit(2);
+    for (std::size_t i = 0; i < ready.languages() + ready.neighbours(); ++i)
+      if (!ready.ready(i)) _exit(3);
     _exit(read_letters(ready, picture).reading == Reading::right ? 0 : 1);
   }
   int status = -1;
@@ -179,4 +181,31 @@ TEST_CASE("a place in the picture is a place on the page", "[letters]") {
   picture.dpi = 144;
   picture.area = {10, 20, 110, 220};
   CHECK(picture.on_page(0, 0, 20, 40) == Rect<SeenSpace>{10, 200, 20, 220});
+}
+
+TEST_CASE("a language of each neighbouring script is at hand", "[letters]") {
+  REQUIRE(engine().languages() == 1);
+  CHECK(engine().neighbours() == 2);
+  auto const two_scripts = prepare_letters({"fra", "ell"});
+  REQUIRE(two_scripts.has_value());
+  CHECK((*two_scripts)->languages() == 2);
+  CHECK((*two_scripts)->neighbours() == 1);
+}
+
+TEST_CASE("Greek letters upside down in a mirror look Latin, and decide nothing for a reader of Latin ones", "[letters]") {
+  // λαρ becomes yab, σολ becomes yoo. Each word is one that an engine without its neighbours reads the wrong way round.
+  auto const alone = LetterEngine::load({"eng"}, false);
+  REQUIRE(alone.has_value());
+  int decided_wrong = 0;
+  for (char const* text : {"larlar FeV FeVlarsol", "Genreklar FeV", "Genzirdar rek rek", "Sol darlar", "solsol larsol", "Soldar larlar"})
+    for (int size : {24, 30}) {
+      std::string const operators = "BT /G " + std::to_string(size) + " Tf 10 100 Td (" + text + ") Tj ET";
+      PagePicture const picture = picture_of(operators);
+      INFO(text << " at " << size);
+      CHECK(read_letters(engine(), picture).reading != Reading::wrong);
+      CHECK(read_letters(engine(), reversed(picture)).reading != Reading::right);
+      // What the test stands on: the Latin reader alone does read them that way.
+      decided_wrong += read_letters(**alone, picture).reading == Reading::wrong;
+    }
+  CHECK(decided_wrong > 0);
 }

@@ -424,6 +424,8 @@ KINDS = {
     # In a script that the reader of English does not know: nothing need be said of these, but nothing wrong may be.
     "not for its reader: Cyrillic": lambda p, r: foreign(p, r, "cyrillic", Words(p, r).phrase(1, 3, "cyrillic")),
     "not for its reader: Greek": lambda p, r: foreign(p, r, "greek", Words(p, r).phrase(1, 3, "greek")),
+    "not for its reader: Greek, lines": lambda p, r: of(Art([Words(p, r).phrase(1, 3, "greek") for _ in range(4)], [r.uniform(24, 60)] * 4, r.choice(FONTS[p]["greek"]), r)),
+    "not for its reader: Cyrillic, lines": lambda p, r: of(Art([Words(p, r).phrase(1, 3, "cyrillic") for _ in range(4)], [r.uniform(24, 60)] * 4, r.choice(FONTS[p]["cyrillic"]), r)),
     "not for its reader: Hebrew": lambda p, r: foreign(p, r, "hebrew", Words(p, r).of_letters(HEBREW, 2, 7)),
     "not for its reader: Arabic": lambda p, r: foreign(p, r, "arabic", Words(p, r).arabic()),
     "not for its reader: Chinese": lambda p, r: foreign(p, r, "chinese", Words(p, r).of_letters(CHINESE, 2, 6)),
@@ -468,10 +470,10 @@ def main():
     parser.add_argument("--count", type=int, required=True)
     parser.add_argument("--seed", type=int, required=True)
     parser.add_argument("--into", required=True)
-    parser.add_argument("--kind", help="only this one")
+    parser.add_argument("--kind", help="only those that begin so")
     args = parser.parse_args()
     os.makedirs(args.into, exist_ok=True)
-    kinds = [k for k in KINDS if not args.kind or k == args.kind]
+    kinds = [k for k in KINDS if k.startswith(args.kind or "")]
     print("seed", args.seed)
     with open(os.path.join(args.into, "pages.tsv"), "w", encoding="utf-8") as table:
         for i in range(args.count):
