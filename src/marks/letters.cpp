@@ -22,6 +22,7 @@ constexpr double kClearLine = 2.2;      // that at least one line must bring
 constexpr double kClearBoth = 8;        // that one line each way must bring for a page to read both ways
 constexpr double kContrary = 0.3;       // share of the evidence that may point the other way
 constexpr double kLeastLetters = 3, kLeastTelling = 2;  // of a line that tells: rings and dots have been read as "Cro", of which only r tells
+constexpr double kFew = 3, kMostOfFew = 3;  // characters that never decide alone, and the evidence that they bring at most: shapes look like three
 constexpr double kShort = 6;            // characters: shorter lines must be confirmed, like those that are not sure
 constexpr double kWorthConfirming = 1;  // evidence
 constexpr double kLeastLikeness = 0.8;  // share of their characters that two looks at a longer doubtful line have in common
@@ -235,6 +236,7 @@ class Session {
     }
     bool const certain = best.characters >= kShort && std::min(best.doubt_right, best.doubt_wrong) <= kCertain;
     if (!certain && std::abs(best.evidence) >= kWorthConfirming) hear_neighbours(best, strip);
+    if (best.characters <= kFew) best.evidence = std::clamp(best.evidence, -kMostOfFew, kMostOfFew);
     best.where = place_of(line);
     best.promise = line.promise;
     if (std::abs(best.evidence) > surest_.evidence) surest_ = {std::abs(best.evidence), best.way, best_language, line.upward};
