@@ -39,7 +39,7 @@ IntakeDesk::IntakeDesk(Intake const& intake, DeskPlace place)
       custody_(*place_.ledger, intake, more_words(intake, *place_.configuration)),
       arrivals_(intake.in, settings_, [this](std::string const& name, std::string const& what) {
         place_.log->tell(LogLevel::warning, this->intake().name, name, what);
-      }) {}
+      }), digests_(intake.in) {}
 
 Outcome IntakeDesk::prepare() {
   auto const& in = intake();
@@ -147,17 +147,15 @@ void IntakeDesk::at_rest_now(LedgerEntry const& entry) {
 }
 
 void IntakeDesk::take_whole(SteadyTime now) {
-  if (waiting_.size() >= kMostWaiting) return;
+  for (auto& each : arrivals_.whole(now, has_room() ? kMostAtOnce : 0)) {
+    if (unresolved_.contains((intake().in / each.name()).native())) arrivals_.retry(each, now + 1s);
+    else digests_.add(std::move(each), now);
+  }
   std::vector<Arrival> arrivals;
   std::vector<Taking> takings;
-  auto whole = arrivals_.whole(now, kMostAtOnce);
-  arrivals.reserve(whole.size());
-  for (auto& each : whole) {
-    if (unresolved_.contains((intake().in / each.name()).native())) {
-      arrivals_.retry(each, now + 1s);
-      continue;
-    }
-    auto const digest = digest_of(each.descriptor(), intake().in / each.name());
+  auto digested = digests_.go_on();
+  arrivals.reserve(digested.size());
+  for (auto& [each, digest] : digested) {
     if (!digest || !each.unchanged()) {  // somebody writes to it again, or it cannot be read: the next look tells
       arrivals_.retry(each, now + 200ms);
       continue;
@@ -198,6 +196,8 @@ void IntakeDesk::take_whole(SteadyTime now) {
   }
 }
 
+bool IntakeDesk::has_room() const { return waiting_.size() + digests_.size() < kMostWaiting; }
+
 Outcome IntakeDesk::folders_are_there() const {
   for (auto const& folder : {intake().ready, intake().held, intake().originals})
     if (auto const open = OpenFolder::open(folder); !open) return open.error();
@@ -206,8 +206,9 @@ Outcome IntakeDesk::folders_are_there() const {
 
 SteadyTime IntakeDesk::next(SteadyTime now) const {
   if (pause_until_) return std::min(*pause_until_, place_.arrivals ? arrivals_.next(now) : *pause_until_);
+  if (digests_.size() > 0) return now;
   auto next = originals_due_.value_or(now + 1h);
-  if (place_.arrivals && waiting_.size() < kMostWaiting) next = std::min(next, arrivals_.next(now));
+  if (place_.arrivals && has_room()) next = std::min(next, arrivals_.next(now));
   if (send_after_ && !to_send_.empty()) next = std::min(next, *send_after_);
   return look_into_ledger_ ? now : next;
 }
@@ -219,6 +220,7 @@ std::optional<SteadyTime> IntakeDesk::urgent() const {
 
 std::optional<SteadyTime> IntakeDesk::oldest() const {
   auto oldest = arrivals_.oldest();
+  if (auto const digesting = digests_.oldest(); digesting && (!oldest || *digesting < *oldest)) oldest = digesting;
   for (auto const& each : waiting_)
     if (!oldest || each.since < *oldest) oldest = each.since;
   return oldest;
@@ -369,7 +371,7 @@ void IntakeDesk::sent(SendJob& job, SteadyTime now) {
 
 bool IntakeDesk::at_rest(SteadyTime now) {
   if (lasting_ && troubles_ >= kTroublesInOneRun) return waiting_.size() == in_hand_.size();
-  if (pause_until_ || look_into_ledger_ || !in_hand_.empty() || sending_ || !to_send_.empty()) return false;
+  if (pause_until_ || look_into_ledger_ || !in_hand_.empty() || digests_.size() > 0 || sending_ || !to_send_.empty()) return false;
   if (place_.arrivals) arrivals_.give_up_unfinished(now);
   return !place_.arrivals || arrivals_.waiting() == 0;
 }

@@ -10,6 +10,7 @@
 #include "intake/arrival_job.h"
 #include "intake/arrivals.h"
 #include "intake/custody.h"
+#include "intake/digest_queue.h"
 #include "intake/send_job.h"
 #include "intake/watch_log.h"
 
@@ -56,7 +57,7 @@ class IntakeDesk {
 
   /// Nothing waits, nothing is in hand, nothing will come of itself: for a run that ends.
   bool at_rest(SteadyTime now);
-  std::size_t queue_length() const { return arrivals_.waiting() + in_hand_.size(); }
+  std::size_t queue_length() const { return arrivals_.waiting() + digests_.size() + in_hand_.size(); }
   std::optional<SteadyTime> oldest() const;
   DeskTally const& tally() const { return tally_; }
   std::size_t left_lying() const { return arrivals_.left_lying(); }
@@ -71,6 +72,7 @@ class IntakeDesk {
     SteadyTime since, due;
   };
   void take_whole(SteadyTime now);
+  bool has_room() const;  // for another arrival
   /// Where its files go. A missing one is no trouble of a file, and may come back soon: a share, a disk.
   Outcome folders_are_there() const;
   void go_on_with_ledger(SteadyTime now);
@@ -89,6 +91,7 @@ class IntakeDesk {
   IntakeSettings settings_;
   Custody custody_;
   Arrivals arrivals_;
+  DigestQueue digests_;                  // of arrivals that are whole
   std::vector<Waiting> waiting_;
   std::set<long long> in_hand_;          // entries that wait here or are being laid
   std::set<std::string> unresolved_;     // places of arrivals that the ledger has begun to move and could not

@@ -28,9 +28,9 @@ constexpr double kWorthConfirming = 1;  // evidence
 constexpr double kLeastLikeness = 0.8;  // share of their characters that two looks at a longer doubtful line have in common
 // How much more doubtful than the line's own reading a neighbouring script's must be for the line to count in full, as a share of its doubt,
 // and the same where the neighbour reads it the other way round. Chosen on 2,826 teaching pages: of 118 lines that would have told the wrong
-// way all but two tell less than 3 then, of 458 right ones that decide 7 no longer do.
+// way all but one tell less than 3 then, of 458 right ones that decide 11 no longer do.
 constexpr double kCertain = 0.008;      // doubt up to which no neighbour is asked
-constexpr double kSurer = 0.3, kSurerThanContrary = 1;
+constexpr double kSurer = 0.5, kSurerThanContrary = 1;
 constexpr double kMostCounted = 20;     // characters: longer lines count no more
 
 constexpr double kDetectPixels = 1.2e6; // of the picture in which lines are found

@@ -8,9 +8,9 @@
 #include <array>
 #include <cerrno>
 #include <cstring>
+#include <limits>
 #include <utility>
 
-#include "document/sha256.h"
 #include "write/output_file.h"
 
 namespace layright {
@@ -149,17 +149,25 @@ Outcome sync_file(int descriptor, fs::path const& path) {
   return done();
 }
 
-Result<std::string> digest_of(int descriptor, fs::path const& path) {
-  Sha256 sum;
+FileDigest::FileDigest(int descriptor, fs::path path) : descriptor_(descriptor), path_(std::move(path)), sum_(std::make_unique<Sha256>()) {}
+
+Result<std::optional<std::string>> FileDigest::go_on(long long bytes) {
   std::array<char, 1 << 16> buffer;
-  for (off_t at = 0;;) {
-    ssize_t const n = ::pread(descriptor, buffer.data(), buffer.size(), at);
+  for (long long const until = bytes > std::numeric_limits<long long>::max() - at_ ? std::numeric_limits<long long>::max() : at_ + bytes; at_ < until;) {
+    ssize_t const n = ::pread(descriptor_, buffer.data(), buffer.size(), at_);
     if (n < 0 && errno == EINTR) continue;
-    if (n < 0) return failed(path, "cannot be read");
-    if (n == 0) return hexadecimal(sum.finish());
-    sum.add(buffer.data(), static_cast<std::size_t>(n));
-    at += n;
+    if (n < 0) return failed(path_, "cannot be read");
+    if (n == 0) return std::optional(hexadecimal(sum_->finish()));
+    sum_->add(buffer.data(), static_cast<std::size_t>(n));
+    at_ += n;
   }
+  return std::optional<std::string>();
+}
+
+Result<std::string> digest_of(int descriptor, fs::path const& path) {
+  auto const digest = FileDigest(descriptor, path).go_on(std::numeric_limits<long long>::max());
+  if (!digest) return digest.error();
+  return **digest;
 }
 
 }  // namespace layright

@@ -2,8 +2,11 @@
 // place that changes folders.
 #pragma once
 #include <filesystem>
+#include <memory>
+#include <optional>
 #include <string>
 
+#include "document/sha256.h"
 #include "geometry/result.h"
 
 namespace layright {
@@ -45,7 +48,22 @@ Outcome remove_file(std::filesystem::path const& path);
 /// What was written to the file is on the disk when this returns.
 Outcome sync_file(int descriptor, std::filesystem::path const& path);
 
-/// SHA-256 of what the descriptor reads from its beginning; its place is not moved.
+/// SHA-256 of a file, piece by piece: for one that has other things to do meanwhile.
+class FileDigest {
+ public:
+  /// Of what the descriptor reads from its beginning; its place is not moved, and it is not closed.
+  FileDigest(int descriptor, std::filesystem::path path);
+  /// Reads up to `bytes` more. The digest when the file is at its end, nothing before; not to be called again after that. Error: io.
+  Result<std::optional<std::string>> go_on(long long bytes);
+
+ private:
+  int descriptor_;
+  std::filesystem::path path_;
+  long long at_ = 0;
+  std::unique_ptr<Sha256> sum_;
+};
+
+/// The same at once.
 Result<std::string> digest_of(int descriptor, std::filesystem::path const& path);
 
 }  // namespace layright
