@@ -54,6 +54,12 @@ void tell_laid_page(PageProof const& proof, PageReport const& report, Sender con
   sender.send('q', std::string(reinterpret_cast<char const*>(&proof), sizeof proof) + page_text(report));
 }
 
+/// "page 2", and which file in a package it is.
+std::string page_words(CheckWork const& work, int number) {
+  auto const member = work.before && work.before->member_of ? work.before->member_of(number) : std::string();
+  return "page " + std::to_string(number) + (member.empty() ? "" : " (" + member + ")");
+}
+
 /// Why the file as a whole may not be laid; empty when it may.
 std::string file_refusal(OpenedFile const& file, Selection const& selection) {
   for (auto const& f : file.findings)
@@ -115,7 +121,7 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
       pages.push_back(std::move(*page.laid));
       tell_laid_page({page.now_to_sheet, tape_offset}, r, sender);
     } else {
-      sender.send('r', "page " + std::to_string(n) + ": " + page.refusal);
+      sender.send('r', page_words(work, n) + ": " + page.refusal);
       sender.send('p', page_text(r));
     }
   }
