@@ -132,7 +132,7 @@ def held(name, variant, path, checks, words, judge="our own", status=(2, 65)):
     file = report["files"][0]
     laid, _ = lay(path)
     said = " ".join(f["message"] for f in file["findings"])
-    faults = [f"laid although it should be held"] if laid else []
+    faults = ["laid although it should be held"] if laid else []
     faults += [f"status {code}"] if code not in status else []
     faults += [f"{c} is not told" for c in checks if c not in {f["check"] for f in file["findings"] if f["level"] == "hold"}]
     faults += [f"no word of '{w}' in: {said}" for w in words if w not in said]
