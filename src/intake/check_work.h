@@ -14,7 +14,7 @@ namespace layright {
 
 /// What a file was before it became the PDF that is read.
 struct BeforePdf {
-  std::span<std::byte const> bytes;  // as they came
+  std::string sha256;                // of the bytes as they came
   std::string format;
   std::vector<Finding> findings;     // of becoming one
   std::function<std::string(int)> member_of = {};  // the file in a package that a page comes from; may be empty

@@ -55,7 +55,7 @@ void tell_conversion(Source const& source, std::span<std::byte const> bytes, Ins
     if (remark.kind == Kind::locked) findings.push_back({.check = "file.password", .level = Level::hold, .message = remark.text});
   }
   apply_selection(findings, wish);
-  more["sha256"] = sha256_hex(bytes);
+  more["sha256"] = digest_of_mapped(bytes);
   more["made"] = made;
   more["refused"] = refused;
   more["pixels"] = pixels;

@@ -7,6 +7,7 @@
 #include "check/trouble.h"
 #include "document/to_pdf/pictures.h"
 #include "intake/file_job.h"
+#include "intake/input_file.h"
 
 namespace layright {
 namespace {
@@ -49,7 +50,11 @@ WorkerTask FileConversion::picture_task() const {
   task.keep = {output_};
   task.work = [this, reader](Sender const& sender) {
     Source source{recognised_.format, name_, {}, {}};
-    auto const alive = [&] { sender.send('k', {}); };
+    // What was read of the file and is written by then is not needed any more.
+    auto const alive = [&] {
+      sender.send('k', {});
+      let_go(bytes_);
+    };
     auto const made = pictures_to_pdf(*reader, bytes_, picture_wish(wish_.target), output_, source, alive);
     if (!made) source.remarks.insert(source.remarks.begin(), remark_of(made.error()));
     tell_conversion(source, bytes_, wish_, made.has_value(), sender);

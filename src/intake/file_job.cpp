@@ -149,7 +149,7 @@ std::optional<WorkerTask> CheckJob::next() {
   asked_letters_ = false;
   WorkerTask task = usual_task(*wish_);
   CheckWork given{pdf(), input_->name(), wish_.get(), next_page_, sizes_, lost_, nullptr, {}};
-  if (conversion_) given.before = BeforePdf{input_->bytes(), std::string(conversion_->format()), conversion_->findings(), [this](int page) { return conversion_->member_of(page); }};
+  if (conversion_) given.before = BeforePdf{conversion_->sha256(), std::string(conversion_->format()), conversion_->findings(), [this](int page) { return conversion_->member_of(page); }};
   if (letters_)
     add_letters(task, given);
   else

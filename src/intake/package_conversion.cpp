@@ -104,7 +104,7 @@ void PackageConversion::join(Sender const& sender) const {
     sender.send('k', {});
     std::vector<Finding> told;
     int const before = joiner.page_count();
-    auto opened = Document::open(part.pdf, part.name, wish_.password);
+    auto opened = Document::open(part.pdf, part.name, wish_.password, [pdf = part.pdf] { let_go(pdf); });
     if (auto const* trouble = std::get_if<OpenTrouble>(&opened)) {
       told.push_back(cannot_open(*trouble));
     } else {

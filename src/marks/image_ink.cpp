@@ -131,6 +131,7 @@ void ImageBook::end_page() {
     fz_drop_image(ctx_, std::get<1>(it->first));
     it = kept_.erase(it);
   }
+  held_.only([&](Key const& key) { return kept_.contains(key); });
   ++page_;
 }
 
@@ -147,6 +148,12 @@ ImageInk const& ImageBook::find(fz_image* image, fz_image* mask, InkRule rule, f
   if (added) {
     fz_keep_image(ctx_, image);
     fz_keep_image(ctx_, mask);
+    held_.add(ctx_, key, image, mask);
+    held_.fit(ctx_, [&](Key const& oldest) {
+      kept_.erase(oldest);
+      fz_drop_image(ctx_, std::get<0>(oldest));
+      fz_drop_image(ctx_, std::get<1>(oldest));
+    });
   }
   kept.width = wide;
   kept.height = high;
