@@ -117,6 +117,10 @@ def other_formats(folder):
     with zipfile.ZipFile(folder / "lamp-order.docx", "w") as office:
         office.writestr("[Content_Types].xml", "<Types/>")
         office.writestr("word/document.xml", "<document/>")
+    with zipfile.ZipFile(folder / "lamp-package.zip", "w", zipfile.ZIP_DEFLATED) as package:
+        for path in (made / "lamp.pdf", folder / "lamp-photo.jpg", folder / "lamp-outlines.svg"):
+            package.write(path, f"Marsh Lamp/{path.name}")
+        package.writestr("Marsh Lamp/read me.txt", "ten shirts, by the new moon\n")
 
 
 # --- by hand: what neither of them writes ---------------------------------------------------------------------------------------------

@@ -17,7 +17,7 @@ TROUBLE = {
     "kite-cut": "ink.cut", "kite-turned": "page.rotate", "moth-cropped": "page.crop", "patch-small-print": "text.small", "moth-unit": "page.unit",
     "order-locked": "file.password", "patch-damaged": "file.damaged", "poster-too-large": "ink.size", "proof-layers": "layer.hidden",
     "proof-stamped": "annot.print", "set-mixed": "page.mixed", "lamp-clear": "picture.alpha", "lamp-web": "picture.density",
-    "lamp-phone": "picture.density", "lamp-misnamed": "file.format", "lamp-order": "file.format", "lamp-torn": "file.damaged"}
+    "lamp-phone": "picture.density", "lamp-misnamed": "file.format", "lamp-order": "file.format", "lamp-package": "file.converted", "lamp-torn": "file.damaged"}
 ONLY_ON = {"narrow": {"fox-margin": "ink.margin", "harbour-landscape": "page.feed", "lantern-fine": "reading.reverse"},
            "wide": {"names-reversed": "reading.reverse"}}
 PROOFS = ("fox-letter", "kite-cut", "crest-guide", "patch-small-print")

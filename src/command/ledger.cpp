@@ -6,6 +6,7 @@
 
 #include "command/command.h"
 #include "command/ledger_options.h"
+#include "intake/held_note.h"
 #include "intake/ledger_check.h"
 #include "intake/wall_clock.h"
 #include "report/page_json.h"
@@ -129,7 +130,7 @@ ExitStatus show(ListWords const& w) {
   line("sent", e.send + (e.press_job > 0 ? ", the press's job " + std::to_string(e.press_job) : "") + (e.send_told.empty() ? "" : ": " + e.send_told));
   for (auto const& o : *outputs) line(o.kind.c_str(), o.path);
   for (auto const& f : parsed_or_empty(e.findings))
-    if (f.is_object()) line("finding", (f.contains("page") ? "page " + std::to_string(f.value("page", 0)) + ", " : "") + f.value("level", "") + " " + f.value("check", "") + ": " + f.value("message", ""));
+    if (f.is_object()) line("finding", (f.contains("page") ? place_of(f) + ", " : "") + f.value("level", "") + " " + f.value("check", "") + ": " + f.value("message", ""));
   for (auto const& v : *events) line(utc_text(v.at).c_str(), v.who + ": " + v.what + (v.why.empty() ? "" : ", " + v.why));
   return ExitStatus::ready;
 }

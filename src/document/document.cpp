@@ -63,8 +63,8 @@ OpenTrouble trouble_of(QPDFExc const& error, bool looks_right) {
 bool looks_like_pdf(std::span<std::byte const> bytes) { return text_of(bytes).substr(0, 1024).find("%PDF-") != std::string_view::npos; }
 
 struct Document::Members {
-  Members(std::span<std::byte const> bytes, std::string_view name, std::string const& password)
-      : file(bytes, std::string(name), password), tree(file) {}
+  Members(std::span<std::byte const> bytes, std::string_view name, std::string const& password, std::function<void()> read_on)
+      : file(bytes, std::string(name), password, std::move(read_on)), tree(file) {}
 
   OpenFile file;
   PageTree tree;
@@ -83,11 +83,11 @@ Document::Document(std::unique_ptr<Members> m) : m_(std::move(m)) {}
 Document::~Document() = default;
 
 std::variant<std::unique_ptr<Document>, OpenTrouble> Document::open(std::span<std::byte const> bytes, std::string_view name,
-                                                                    std::string const& password) {
+                                                                    std::string const& password, std::function<void()> read_on) {
   if (bytes.empty()) return OpenTrouble{OpenTrouble::Kind::empty, "it is empty: it has no bytes at all"};
   bool const looks_right = looks_like_pdf(bytes);
   try {
-    auto m = std::make_unique<Members>(bytes, name, password);
+    auto m = std::make_unique<Members>(bytes, name, password, std::move(read_on));
     m->take_warnings();
     for (auto const& oddity : m->tree.oddities()) m->repairs.add(oddity, false);
     if (m->tree.count() == 0) {

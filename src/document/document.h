@@ -1,6 +1,7 @@
 // Opens a PDF safely (qpdf) and tells what its structure says. Throws nothing: library exceptions end here.
 #pragma once
 #include <cstddef>
+#include <functional>
 #include <memory>
 #include <span>
 #include <string>
@@ -26,9 +27,10 @@ struct OpenTrouble {
 
 class Document {
  public:
-  /// `bytes` must outlive the document. `password` may be empty.
+  /// `bytes` must outlive the document. `password` may be empty. `read_on` is called again and again while many of the bytes are read, and may
+  /// not throw: whoever mapped them can let go of them.
   static std::variant<std::unique_ptr<Document>, OpenTrouble> open(std::span<std::byte const> bytes, std::string_view name,
-                                                                   std::string const& password);
+                                                                   std::string const& password, std::function<void()> read_on = {});
   ~Document();
   int page_count() const;
   /// `number` from 1 to page_count().

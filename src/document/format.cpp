@@ -29,13 +29,15 @@ constexpr std::array kTaken = {
     FormatInfo{Format::webp, "webp", "a WebP picture", " webp ", "libwebp", "Exif, which few have", "every pixel; profile, transparency", "moving pictures"},
     FormatInfo{Format::heif, "heif", "a HEIF picture", " heic heif hif ", "libheif", "Exif", "every pixel; profile, transparency", "moving pictures"},
     FormatInfo{Format::avif, "avif", "an AVIF picture", " avif ", "libheif", "Exif", "every pixel; profile, transparency", "moving pictures"},
+    FormatInfo{Format::zip, "zip", "a ZIP with files in it", " zip ", "libzip, then each file's own reader", "each file's own", "a page or more of each file, in the order of their names",
+               "a ZIP in a ZIP, files locked with a password, bombs; what is no art is left out and told"},
 };
 
 constexpr std::size_t kHead = 4096;
 
 bool begins(std::string_view text, std::string_view with) { return text.starts_with(with); }
 
-Recognised refused(std::string what, std::string ask) { return {Format::refused, std::move(what), std::move(ask)}; }
+Recognised refused(std::string what, std::string ask, bool beside_art = false) { return {Format::refused, std::move(what), std::move(ask), beside_art}; }
 
 Recognised drawing_program() {
   return refused("a drawing program's own file", "ask the customer to save it from that program as PDF, with text turned into outlines");
@@ -91,7 +93,7 @@ std::optional<Recognised> markup(std::string_view head) {
     if (name == "svg" || name.ends_with(":svg")) return Recognised{Format::svg};
     if (rest[0] != '!') break;
   }
-  return refused("data in XML that is no drawing", "ask the customer for the art as PDF");
+  return refused("data in XML that is no drawing", "ask the customer for the art as PDF", true);
 }
 
 std::optional<Recognised> riff(std::string_view text) {
@@ -129,7 +131,7 @@ Recognised packed(std::string_view text) {
     return drawing_program();
   }
   if (begins(first, "word/") || begins(first, "xl/") || begins(first, "ppt/") || begins(first, "docProps/")) return office_document();
-  return other_archive();
+  return {Format::zip};
 }
 
 struct Signature {
@@ -140,7 +142,8 @@ struct Signature {
 
 using namespace std::string_view_literals;
 constexpr auto sound = [] { return refused("a sound", "ask the customer for the art"); };
-constexpr auto font = [] { return refused("a font", "ask the customer for the art itself, as PDF with its fonts embedded"); };
+constexpr auto font = [] { return refused("a font", "ask the customer for the art itself, as PDF with its fonts embedded", true); };
+constexpr auto profile = [] { return refused("a colour profile", "ask the customer for the art itself", true); };
 constexpr auto gif = [] { return other_picture("GIF: 256 colours at most, made for screens"); };
 constexpr auto bitmap = [] { return other_picture("BMP"); };
 constexpr auto wavelet = [] { return other_picture("JPEG 2000"); };
@@ -174,6 +177,7 @@ constexpr Signature kRefused[] = {
     {0, "AC10"sv, cad},
     {0, "OTTO"sv, font},
     {0, "\x00\x01\x00\x00\x00"sv, font},
+    {36, "acsp"sv, profile},
     {0, "wOFF"sv, font},
     {0, "wOF2"sv, font},
     {0, "ID3"sv, sound},
@@ -202,6 +206,17 @@ std::optional<Recognised> tiff(std::string_view text) {
   return Recognised{Format::tiff};
 }
 
+/// In lower case; empty where it has none that a program could have given it.
+std::string ending_of(std::string_view name) {
+  auto const slash = name.rfind('/');
+  auto const file = slash == std::string_view::npos ? name : name.substr(slash + 1);
+  auto const dot = file.rfind('.');
+  if (dot == std::string_view::npos || dot == 0 || dot + 1 == file.size()) return {};
+  std::string const ending = lower(file.substr(dot + 1));
+  if (ending.size() > 5 || !std::ranges::all_of(ending, [](char c) { return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9'); })) return {};
+  return ending;
+}
+
 }  // namespace
 
 Recognised recognise(std::span<std::byte const> bytes) {
@@ -214,6 +229,8 @@ Recognised recognise(std::span<std::byte const> bytes) {
   if (auto const found = riff(text)) return *found;
   if (auto const found = postscript(text)) return *found;
   if (begins(text, "PK\x03\x04")) return packed(text);
+  // The mark of one that was to be split, or was split, into several parts comes before the first file.
+  if (begins(text, "PK\x07\x08PK\x03\x04") || begins(text, "PK00PK\x03\x04")) return packed(text.substr(4));
   if (begins(text, "PK\x05\x06")) return refused("an archive with nothing in it", "ask the customer to send it again");
   // A packed SVG is named so by custom; what else is packed that way is told when it is unpacked.
   if (begins(text, "\x1F\x8B")) return {Format::svg};
@@ -238,19 +255,21 @@ std::string_view word(Format format) {
   return format == Format::none || format == Format::refused ? std::string_view() : info_of(format).word;
 }
 
+std::string ending_of_taken(std::string_view name) {
+  auto const ending = ending_of(name);
+  if (ending.empty()) return {};
+  auto const has = [&](FormatInfo const& f) { return f.endings.find(" " + ending + " ") != std::string_view::npos; };
+  return std::ranges::any_of(kTaken, has) ? ending : std::string();
+}
+
 std::string misleading_ending(std::string_view name, Format format) {
-  auto const slash = name.rfind('/');
-  auto const file = slash == std::string_view::npos ? name : name.substr(slash + 1);
-  auto const dot = file.rfind('.');
-  if (dot == std::string_view::npos || dot == 0 || dot + 1 == file.size()) return {};
-  std::string const ending = lower(file.substr(dot + 1));
-  if (ending.size() > 5 || !std::ranges::all_of(ending, [](char c) { return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9'); })) return {};
+  auto const ending = ending_of(name);
+  if (ending.empty()) return {};
   std::string const listed = " " + ending + " ";
   if (info_of(format).endings.find(listed) != std::string_view::npos) return {};
   // Only an ending that promises something is misleading: another format that is taken, or one that programs of other kinds use.
   constexpr std::string_view kPromises = " doc docx odt xls xlsx ppt pptx pub cdr indd xcf gif bmp jp2 jxl emf wmf dwg dxf rar 7z txt html htm raw ";
-  bool const other = std::ranges::any_of(kTaken, [&](FormatInfo const& f) { return f.endings.find(listed) != std::string_view::npos; });
-  return other || kPromises.find(listed) != std::string_view::npos ? ending : std::string();
+  return !ending_of_taken(name).empty() || kPromises.find(listed) != std::string_view::npos ? ending : std::string();
 }
 
 }  // namespace layright

@@ -10,12 +10,13 @@
 namespace layright {
 
 /// `none`: nothing that is known; it is tried as a PDF, for some have lost their beginning. `refused`: known, and not taken.
-enum class Format { none, refused, pdf, eps, postscript, svg, jpeg, png, tiff, psd, webp, heif, avif };
+enum class Format { none, refused, pdf, eps, postscript, svg, jpeg, png, tiff, psd, webp, heif, avif, zip };
 
 struct Recognised {
   Format format = Format::none;
   std::string what{};  // of what is refused: "an office document", in words that a customer understands, never a product's name
   std::string ask{};   // and what to ask for instead
+  bool beside_art = false;  // of what is refused: it comes along with art in a package, and is no page by itself
 };
 
 /// Looks at the first few thousand bytes only.
@@ -40,5 +41,8 @@ std::string_view word(Format format);
 /// What the ending of `name` promises, where that is another format than `format`: its ending, in lower case; empty where they agree, there
 /// is none, or it says nothing.
 std::string misleading_ending(std::string_view name, Format format);
+
+/// The ending of `name`, in lower case, where a format that is taken has it; else empty.
+std::string ending_of_taken(std::string_view name);
 
 }  // namespace layright

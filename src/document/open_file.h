@@ -2,6 +2,7 @@
 // while pages are only read it is opened anew now and then, which bounds what reading many pages keeps in memory.
 #pragma once
 #include <cstddef>
+#include <functional>
 #include <memory>
 #include <span>
 #include <string>
@@ -12,8 +13,8 @@ namespace layright {
 
 class OpenFile {
  public:
-  /// Throws what the library throws. `bytes` must outlive this.
-  OpenFile(std::span<std::byte const> bytes, std::string name, std::string password);
+  /// Throws what the library throws. `bytes` must outlive this. `read_on`, which may be empty: see Document::open.
+  OpenFile(std::span<std::byte const> bytes, std::string name, std::string password, std::function<void()> read_on);
 
   QPDF& pdf() const { return *pdf_; }
   /// From now on objects stay what they are: they are about to be changed, or somebody holds on to one.
@@ -28,6 +29,7 @@ class OpenFile {
 
   std::span<std::byte const> bytes_;
   std::string name_, password_;
+  std::function<void()> read_on_;
   std::unique_ptr<QPDF> pdf_;
   bool pinned_ = false;
   long long since_ = 0, between_ = 2000;

@@ -19,7 +19,7 @@ struct SourcePicture {
 
 /// Something that happened on the way.
 struct Remark {
-  enum class Kind { told, left_out, damaged, limit, refused } kind = Kind::told;  // all but `told` are for a person to decide
+  enum class Kind { told, left_out, damaged, limit, refused, locked } kind = Kind::told;  // all but `told` are for a person to decide
   std::string text;  // a sentence without its full stop
 };
 

@@ -4,6 +4,7 @@
 
 #include <utility>
 
+#include "intake/held_note.h"
 #include "write/move_file.h"
 
 namespace layright {
@@ -31,6 +32,7 @@ class FindingsReport : public Report {
     Json const page = Json::parse(told.json);
     for (auto finding : page.value("findings", Json::array())) {
       finding["page"] = told.number;
+      if (!told.member.empty()) finding["member"] = told.member;
       findings_.push_back(std::move(finding));
     }
   }
@@ -146,7 +148,7 @@ void ArrivalJob::take_sheet() {
 std::string ArrivalJob::refusal() const {
   for (auto const& f : findings_)
     if (f.value("level", "") == "hold" && !f.value("accepted", false))
-      return (f.contains("page") && page_count() > 1 ? "page " + std::to_string(f.value("page", 0)) + ": " : std::string()) + f.value("message", "");
+      return (f.contains("page") && page_count() > 1 ? place_of(f) + ": " : std::string()) + f.value("message", "");
   return lay_->story().tail().refusal;
 }
 

@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "check/trouble.h"
+#include "intake/input_file.h"
 #include "report/picture_data.h"
 
 namespace layright {
@@ -46,14 +47,14 @@ void note_size(std::vector<SeenSize>& sizes, SeenSize size, Length tolerance) {
 
 OpenedFile open_file(CheckWork const& work, bool marks) {
   OpenedFile file;
-  file.sha256 = sha256_hex(work.before ? work.before->bytes : work.bytes);
+  file.sha256 = work.before ? work.before->sha256 : digest_of_mapped(work.bytes);
   if (work.before) {
     file.format = work.before->format;
     file.findings = work.before->findings;
   } else {
     file.findings = check_source({Source{recognise(work.bytes).format, work.name, {}, {}}, work.wish->target, work.wish->unit}, work.wish->selection);
   }
-  auto opened = Document::open(work.bytes, work.name, work.wish->password);
+  auto opened = Document::open(work.bytes, work.name, work.wish->password, [bytes = work.bytes] { let_go(bytes); });
   if (auto const* trouble = std::get_if<OpenTrouble>(&opened)) {
     file.findings.push_back(cannot_open(*trouble));
     file.usable = !damaged(*trouble);
@@ -68,7 +69,7 @@ OpenedFile open_file(CheckWork const& work, bool marks) {
   }
   if (!marks) return file;
   if (work.wish->selection.wants_art()) file.art = file.document->art();
-  auto reader = MarksReader::open(work.bytes, work.wish->password);
+  auto reader = MarksReader::open(work.bytes, work.wish->password, [bytes = work.bytes] { let_go(bytes); });
   if (reader)
     file.reader = std::move(*reader);
   else

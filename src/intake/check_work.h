@@ -1,6 +1,7 @@
 // What a child does with one file: open it, tell its head, each page, and its end. Kinds of message: 'h' head, 'p' page, 'e' end,
 // 'l' the next page asks for letters: start again with the engine loaded.
 #pragma once
+#include <functional>
 #include <span>
 #include <string>
 #include <vector>
@@ -13,9 +14,10 @@ namespace layright {
 
 /// What a file was before it became the PDF that is read.
 struct BeforePdf {
-  std::span<std::byte const> bytes;  // as they came
+  std::string sha256;                // of the bytes as they came
   std::string format;
   std::vector<Finding> findings;     // of becoming one
+  std::function<std::string(int)> member_of = {};  // the file in a package that a page comes from; may be empty
 };
 
 struct CheckWork {

@@ -7,24 +7,24 @@
 #include <vector>
 
 #include "document/source.h"
-#include "intake/drawing_work.h"
 #include "intake/inspect.h"
 #include "intake/worker.h"
+#include "report/page_json.h"
 
 namespace layright {
 
 class Conversion {
  public:
-  /// `bytes` must outlive it; `name` is what the person calls the file.
-  Conversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectWish const& wish);
-  ~Conversion();
+  virtual ~Conversion();
   Conversion(Conversion const&) = delete;
   Conversion& operator=(Conversion const&) = delete;
 
   /// Like a job's: tasks in a row, nothing once it is over.
-  std::optional<WorkerTask> next();
-  void message(Message const& message);
-  void ended(WorkerEnd const& end);
+  virtual std::optional<WorkerTask> next() = 0;
+  virtual void message(Message const& message) = 0;
+  virtual void ended(WorkerEnd const& end) = 0;
+  /// Of a file with several in it: the name of the one that page `number` comes from. Empty where it is the file itself.
+  virtual std::string member_of(int) const { return {}; }
 
   /// The whole PDF; empty where there is none. What came of it else is in the findings.
   std::span<std::byte const> pdf() const { return pdf_; }
@@ -36,23 +36,21 @@ class Conversion {
   /// It is of no kind that is taken.
   bool refused() const { return refused_; }
 
- private:
-  enum class Step { look, make, over };
-  WorkerTask refusal_task() const;
-  WorkerTask picture_task() const;
-  /// Drawings take two children: one looks at the file, one runs the program that draws it, and finishes what that wrote.
-  WorkerTask plan_task() const;
-  WorkerTask drawing_task() const;
-  void fail(Finding finding);
+ protected:
+  /// `bytes` must outlive it; `name` is what the person calls the file.
+  Conversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectWish const& wish, int output);
+  /// A child's last word ('c'), whatever it sent as that.
+  void take_last_word(Message const& message);
+  /// Whether the child ended well and a page came of it: then that is read from the output. Else the findings tell.
+  void take_page(WorkerEnd const& end);
+  bool has_room();  // else the findings tell
+  void fail(Finding finding) { findings_.push_back(std::move(finding)); }
 
   Recognised recognised_;
   std::span<std::byte const> bytes_;
   std::string name_;
   InspectWish const& wish_;
-  Step step_ = Step::look;
   int output_ = -1;
-  DrawingFiles drawing_;
-  std::optional<Json> plan_;
   bool told_ = false, made_ = false, refused_ = false;
   std::span<std::byte const> pdf_;
   std::string sha256_;
@@ -62,5 +60,12 @@ class Conversion {
 
 /// Null where the bytes are a PDF, or of no kind that is known.
 std::unique_ptr<Conversion> conversion_of(std::span<std::byte const> bytes, std::string const& name, InspectWish const& wish);
+
+/// A file without a name, for at least so many bytes: in memory where they are few, else on the disk. -1: there is no room.
+int nameless_file(std::size_t for_bytes);
+/// An error of a reader as what a person should know.
+Remark remark_of(Error const& error);
+/// The child's last word: what the file was, and whether a page came of it.
+void tell_conversion(Source const& source, std::span<std::byte const> bytes, InspectWish const& wish, bool made, Sender const& sender, Json more = Json::object());
 
 }  // namespace layright

@@ -82,16 +82,28 @@ Result<Json> plan_svg(std::span<std::byte const> bytes, DrawingFiles const& file
   if (!svg->outside.empty())
     source.remarks.push_back({Remark::Kind::left_out, "it asks for things outside of itself, which are never fetched, so the art lacks them: " + listed(svg->outside) +
                                                           "; ask the customer for it with everything embedded, or as PDF"});
+  for (auto const& why : svg->damaged)
+    source.remarks.push_back({Remark::Kind::damaged, "a picture that is embedded in it " + why + "; ask the customer to send it again, or for PDF"});
+  for (auto const& why : svg->not_drawn)
+    source.remarks.push_back({Remark::Kind::left_out, "a picture that is embedded in it " + why + "; ask the customer for it with PNG or JPEG pictures in it, or as PDF"});
   if (!svg->sized) source.remarks.push_back({Remark::Kind::told, "it does not say how large it is: its page was made around its ink, 96 px to the inch"});
   if (auto const kept = put(files.source, svg->text); !kept) return kept.error();
   Json remarks = Json::array();
-  for (auto const& r : source.remarks) remarks.push_back({{"left_out", r.kind == Remark::Kind::left_out}, {"text", r.text}});
+  for (auto const& r : source.remarks) remarks.push_back({{"kind", static_cast<int>(r.kind)}, {"text", r.text}});
   return Json{{"families", svg->families}, {"remarks", remarks}};
+}
+
+/// A number that a child told; what is none of the kinds is for a person to look at.
+Remark::Kind kind_from(int number) {
+  using Kind = Remark::Kind;
+  for (auto const kind : {Kind::told, Kind::left_out, Kind::damaged})
+    if (static_cast<int>(kind) == number) return kind;
+  return Kind::left_out;
 }
 
 void repeat_remarks(Json const& plan, Source& source) {
   for (auto const& r : plan.value("remarks", Json::array()))
-    source.remarks.push_back({r.value("left_out", true) ? Remark::Kind::left_out : Remark::Kind::told, r.value("text", "")});
+    source.remarks.push_back({kind_from(r.value("kind", -1)), r.value("text", "")});
 }
 
 /// Fonts that the interpreter put in the place of others: "Substituting font A for B."

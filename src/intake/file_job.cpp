@@ -149,7 +149,7 @@ std::optional<WorkerTask> CheckJob::next() {
   asked_letters_ = false;
   WorkerTask task = usual_task(*wish_);
   CheckWork given{pdf(), input_->name(), wish_.get(), next_page_, sizes_, lost_, nullptr, {}};
-  if (conversion_) given.before = BeforePdf{input_->bytes(), std::string(conversion_->format()), conversion_->findings()};
+  if (conversion_) given.before = BeforePdf{conversion_->sha256(), std::string(conversion_->format()), conversion_->findings(), [this](int page) { return conversion_->member_of(page); }};
   if (letters_)
     add_letters(task, given);
   else
@@ -174,6 +174,7 @@ void CheckJob::message(Message const& message) {
 void CheckJob::take_page(std::string const& bytes) {
   auto page = read_told_page(bytes);
   if (!page) return;
+  if (conversion_) name_member(*page, conversion_->member_of(page->number));
   next_page_ = page->number + 1;
   worst_page_ = worse(worst_page_, page->verdict);
   if (page->size) note_size(sizes_, *page->size, wish_->target.limits.size_tolerance);
@@ -231,7 +232,9 @@ void CheckJob::died(WorkerEnd const& end) {
   apply_selection(found, *wish_);
   Json const page{{"number", next_page_}, {"verdict", word(verdict_of(found))}, {"findings", Json::parse(findings_text(found))}};
   worst_page_ = worse(worst_page_, verdict_of(found));
-  story_.page(*read_told_page(json_text(page)));
+  auto told = read_told_page(json_text(page));
+  if (conversion_) name_member(*told, conversion_->member_of(next_page_));
+  story_.page(std::move(*told));
   ++next_page_;
   if (deaths_ < kMostDeaths) return;
   Finding rest;

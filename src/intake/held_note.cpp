@@ -19,13 +19,19 @@ std::vector<std::string> discard_words(LedgerEntry const& entry) { return {"disc
 
 }  // namespace
 
+std::string place_of(Json const& finding) {
+  if (!finding.contains("page")) return {};
+  auto const member = finding.value("member", "");
+  return "page " + std::to_string(finding.value("page", 0)) + (member.empty() ? "" : " (" + shown_name(member) + ")");
+}
+
 std::string held_text(LedgerEntry const& entry, std::string const& more) {
   std::string text = shown_name(entry.name) + " is held: job " + std::to_string(entry.id) + " of intake " + shown_name(entry.intake) + ", arrived " +
                      utc_text(entry.arrived) + ".\n\nWhy: " + shown_name(entry.reason) + "\n";
   auto const findings = Json::parse(entry.findings.empty() ? "[]" : entry.findings, nullptr, false);
   for (auto const& f : findings)
     if (f.is_object() && f.value("level", "") == "hold" && !f.value("accepted", false))
-      text += "  - " + (f.contains("page") ? "page " + std::to_string(f.value("page", 0)) + ": " : std::string()) + shown_name(f.value("message", "")) + " (" +
+      text += "  - " + (f.contains("page") ? place_of(f) + ": " : std::string()) + shown_name(f.value("message", "")) + " (" +
               f.value("check", "") + ")\n";
   text += "\nTo lay it nevertheless:  " + command(release_words(entry), more) + "\n";
   auto const words = release_words(entry);

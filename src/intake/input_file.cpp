@@ -5,9 +5,13 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <array>
 #include <cerrno>
+#include <cstdint>
 #include <cstring>
+
+#include "document/sha256.h"
 
 namespace layright {
 namespace {
@@ -41,6 +45,24 @@ std::span<std::byte const> map_whole(int descriptor) {
   void* const data = mmap(nullptr, size, PROT_READ, MAP_PRIVATE, descriptor, 0);
   if (data == MAP_FAILED) return {};
   return {static_cast<std::byte const*>(data), size};
+}
+
+void let_go(std::span<std::byte const> mapped) {
+  if (mapped.empty()) return;
+  auto const page = static_cast<std::uintptr_t>(sysconf(_SC_PAGESIZE));
+  auto const begin = reinterpret_cast<std::uintptr_t>(mapped.data()) & ~(page - 1), end = reinterpret_cast<std::uintptr_t>(mapped.data()) + mapped.size();
+  madvise(reinterpret_cast<void*>(begin), end - begin, MADV_DONTNEED);
+}
+
+std::string digest_of_mapped(std::span<std::byte const> mapped) {
+  constexpr std::size_t kPiece = 32u << 20;
+  Sha256 hash;
+  for (std::size_t at = 0; at < mapped.size(); at += kPiece) {
+    auto const piece = mapped.subspan(at, std::min(kPiece, mapped.size() - at));
+    hash.add(piece.data(), piece.size());
+    if (mapped.size() > kPiece) let_go(piece);
+  }
+  return hexadecimal(hash.finish());
 }
 
 Result<std::shared_ptr<InputFile>> InputFile::open(std::filesystem::path const& path) {

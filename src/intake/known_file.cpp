@@ -38,7 +38,7 @@ class Collector : public Report {
     if (laid_ && placed && page["placement"].value("reversed", false)) now = reversed(now);
     known_.file.reading = pages_ == 0 || known_.file.reading == now ? now : Reading::mixed;
     ++pages_;
-    tell(findings_from(findings), "page " + std::to_string(page.value("number", 0)) + ": ");
+    tell(findings_from(findings), "page " + std::to_string(told.number) + (told.member.empty() ? "" : " (" + told.member + ")") + ": ");
   }
   void end_file(FileHead const& head, FileTail const& tail) override {
     known_.file.sha256 = head.sha256;

@@ -1,5 +1,7 @@
 #include "intake/lay_job.h"
 
+#include <sys/stat.h>
+
 #include <algorithm>
 #include <cstring>
 #include <utility>
@@ -11,6 +13,12 @@
 namespace layright {
 namespace {
 constexpr int kLeastPagesAPart = 20;  // opening the file once more costs about as much as reading so many pages
+
+std::size_t size_of(int descriptor) {
+  struct stat about {};
+  return fstat(descriptor, &about) == 0 && about.st_size > 0 ? static_cast<std::size_t>(about.st_size) : 0;
+}
+
 }
 
 LayJob::LayJob(std::filesystem::path path, std::shared_ptr<InspectWish const> wish, LayWish lay)
@@ -49,6 +57,8 @@ class LayJob::Proof : public Job {
     if (std::exchange(started_, true)) return std::nullopt;
     WorkerTask task = usual_task(lay_->wish());
     task.keep = lay_->kept_descriptors();
+    // The laid file and the tape are mapped behind the sandbox: they are no memory that reading takes.
+    for (int const descriptor : task.keep) task.limits.memory_bytes += size_of(descriptor);
     ProofPart const part{lay_->laid(), fileno(lay_->tape_), &lay_->pages_, first_, last_};
     task.work = [this, part](Sender const& sender) { verify_laid(part, lay_->wish(), sender); };
     return task;

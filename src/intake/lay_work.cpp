@@ -26,7 +26,8 @@ bool write_all(int descriptor, std::span<std::byte const> bytes) {
 /// Small pieces are gathered, so that a file of many small objects does not cost a call each.
 class FileSink {
  public:
-  FileSink(int descriptor, Sender const& sender) : descriptor_(descriptor), sender_(sender) {}
+  /// `source` is mapped: what was written of it is let go of.
+  FileSink(int descriptor, std::span<std::byte const> source, Sender const& sender) : descriptor_(descriptor), source_(source), sender_(sender) {}
   bool take(std::span<std::byte const> bytes) {
     waiting_.insert(waiting_.end(), bytes.begin(), bytes.end());
     return waiting_.size() < kGathered || flush();
@@ -34,15 +35,19 @@ class FileSink {
   bool flush() {
     bool const good = write_all(descriptor_, waiting_);
     if (!good) error_ = errno;
+    since_ += waiting_.size();
     waiting_.clear();
+    if (since_ >= kBetween) let_go(source_), since_ = 0;
     sender_.send('k', {});  // writing a long file takes longer than a page may; say that it goes on
     return good;
   }
   int error() const { return error_; }
 
  private:
-  static constexpr std::size_t kGathered = 1u << 20;
+  static constexpr std::size_t kGathered = 1u << 20, kBetween = 32u << 20;
   int descriptor_;
+  std::span<std::byte const> source_;
+  std::size_t since_ = 0;
   Sender const& sender_;
   std::vector<std::byte> waiting_;
   int error_ = 0;
@@ -52,6 +57,12 @@ class FileSink {
 void tell_laid_page(PageProof const& proof, PageReport const& report, Sender const& sender) {
   static_assert(std::is_trivially_copyable_v<PageProof>);
   sender.send('q', std::string(reinterpret_cast<char const*>(&proof), sizeof proof) + page_text(report));
+}
+
+/// "page 2", and which file in a package it is.
+std::string page_words(CheckWork const& work, int number) {
+  auto const member = work.before && work.before->member_of ? work.before->member_of(number) : std::string();
+  return "page " + std::to_string(number) + (member.empty() ? "" : " (" + member + ")");
 }
 
 /// Why the file as a whole may not be laid; empty when it may.
@@ -66,8 +77,8 @@ std::string file_refusal(OpenedFile const& file, Selection const& selection) {
   return {};
 }
 
-void write_pages(OpenedFile& file, std::vector<LaidPage> const& pages, Sheet const& sheet, int output, Sender const& sender) {
-  FileSink sink(output, sender);
+void write_pages(OpenedFile& file, std::span<std::byte const> source, std::vector<LaidPage> const& pages, Sheet const& sheet, int output, Sender const& sender) {
+  FileSink sink(output, source, sender);
   auto const written = write_laid(*file.document, pages, sheet, [&](std::span<std::byte const> bytes) { return sink.take(bytes); });
   if (written && sink.flush())
     sender.send('w', {});
@@ -115,7 +126,7 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
       pages.push_back(std::move(*page.laid));
       tell_laid_page({page.now_to_sheet, tape_offset}, r, sender);
     } else {
-      sender.send('r', "page " + std::to_string(n) + ": " + page.refusal);
+      sender.send('r', page_words(work, n) + ": " + page.refusal);
       sender.send('p', page_text(r));
     }
   }
@@ -125,7 +136,7 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
       sender.send('i', "the temporary file for the proof cannot be written");
       return;
     }
-    write_pages(file, pages, work.wish->target.sheet, output, sender);
+    write_pages(file, work.bytes, pages, work.wish->target.sheet, output, sender);
   } else if (asked == 0 && file.document) {
     sender.send('r', "none of the pages asked for is there");
   }
@@ -134,9 +145,9 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
 void verify_laid(ProofPart const& part, InspectWish const& wish, Sender const& sender) {
   auto const differs = [&](std::string const& how) { sender.send('d', how); };
   auto const bytes = map_whole(part.output);
-  auto opened = Document::open(bytes, "the laid file", {});
+  auto opened = Document::open(bytes, "the laid file", {}, [bytes] { let_go(bytes); });
   auto* const document = std::get_if<std::unique_ptr<Document>>(&opened);
-  auto reader = MarksReader::open(bytes, {});
+  auto reader = MarksReader::open(bytes, {}, [bytes] { let_go(bytes); });
   if (!document || !reader) return differs("the laid file cannot be opened again");
   int const count = static_cast<int>(part.pages->size());
   if ((*document)->page_count() != count || (*reader)->page_count() != count) return differs("the laid file has another number of pages");

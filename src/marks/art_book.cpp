@@ -231,6 +231,11 @@ PictureFacts const& ArtBook::facts_of(fz_image* image) {
     facts.jpeg_quality = jpeg_quality({bytes, size});
   }
   if (image->mask && image->mask->bpc > 1) facts.fades = mask_fades(ctx_, image->mask);
+  held_.add(ctx_, image, image);
+  held_.fit(ctx_, [&](fz_image* oldest) {
+    pictures_.erase(oldest);
+    fz_drop_image(ctx_, oldest);
+  });
   return pictures_.emplace(fz_keep_image(ctx_, image), facts).first->second;
 }
 

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "marks/art.h"
+#include "marks/held_images.h"
 #include "marks/library.h"
 #include "marks/paper.h"
 
@@ -70,6 +71,7 @@ class ArtBook {
   std::map<fz_colorspace*, std::size_t> spaces_;
   std::map<fz_font*, std::size_t> fonts_;
   std::map<fz_image*, PictureFacts> pictures_;
+  HeldImages<fz_image*> held_;
 };
 
 }  // namespace layright

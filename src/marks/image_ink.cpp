@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "marks/jpeg_ink.h"
+#include "marks/pixel_judge.h"
 #include "marks/polygon.h"
 
 namespace layright {
@@ -17,34 +19,6 @@ struct Pixels {
   int width() const { return map->w; }
   int height() const { return map->h; }
   unsigned char const* at(int x, int y) const { return map->samples + static_cast<std::ptrdiff_t>(y) * map->stride + x * map->n; }
-};
-
-/// What one pixel does, by its colour bytes (gray or RGB, maybe with alpha) and the opacity of a mask.
-class PixelJudge {
- public:
-  PixelJudge(InkRule rule, float alpha, fz_pixmap const& map) : rule_(rule), alpha_(alpha), n_(map.n), has_alpha_(map.alpha != 0) {
-    colors_ = n_ - (has_alpha_ ? 1 : 0);
-    for (int v = 0; v < 256; ++v) gray_[v] = judge(v, v, v, 255, 255);
-  }
-  Paint operator()(unsigned char const* p, int mask) const {
-    if (colors_ == 0) return judge(0, 0, 0, p[0], mask);
-    int const a = has_alpha_ ? p[colors_] : 255;
-    if (colors_ == 1 && a == 255 && mask == 255) return gray_[p[0]];
-    if (colors_ == 1) return judge(p[0], p[0], p[0], a, mask);
-    if (p[0] == p[1] && p[1] == p[2] && a == 255 && mask == 255) return gray_[p[0]];
-    return judge(p[0], p[1], p[2], a, mask);
-  }
-
- private:
-  Paint judge(int r, int g, int b, int a, int mask) const {
-    constexpr float k = 1.0F / 255;
-    return paint_of(rule_, {r * k, g * k, b * k}, alpha_ * (a * k) * (mask * k));
-  }
-  InkRule rule_;
-  float alpha_;
-  int n_, colors_ = 0;
-  bool has_alpha_;
-  Paint gray_[256];
 };
 
 void look(ImageInk& ink, Pixels image, Pixels mask, PixelJudge const& judge) {
@@ -63,15 +37,7 @@ void look(ImageInk& ink, Pixels image, Pixels mask, PixelJudge const& judge) {
         auto const* p = mask.at(static_cast<int>(static_cast<long long>(x) * mask.width() / ink.width), my);
         m = p[mask.map->n - 1];
       }
-      Paint const paint = judge(image.at(ix, iy), m);
-      ink.covers = ink.covers || paint.covers;
-      if (!paint.ink) {
-        ink.all = false;
-        continue;
-      }
-      if (span.from >= span.to) span.from = x;
-      span.to = x + 1;
-      ink.any = true;
+      note_pixel(ink, span, x, judge(image.at(ix, iy), m));
     }
   }
 }
@@ -142,7 +108,7 @@ std::optional<Box> ImageInk::extents(ToSeen const& matrix, std::optional<Box> co
 
 ImageInk look_at_pixels(fz_pixmap const& pixels, fz_pixmap const* mask, InkRule rule, float alpha) {
   ImageInk ink;
-  look(ink, {&pixels}, {mask}, PixelJudge(rule, alpha, pixels));
+  look(ink, {&pixels}, {mask}, PixelJudge(rule, alpha, pixels.n, pixels.alpha != 0));
   return ink;
 }
 
@@ -165,6 +131,7 @@ void ImageBook::end_page() {
     fz_drop_image(ctx_, std::get<1>(it->first));
     it = kept_.erase(it);
   }
+  held_.only([&](Key const& key) { return kept_.contains(key); });
   ++page_;
 }
 
@@ -181,12 +148,20 @@ ImageInk const& ImageBook::find(fz_image* image, fz_image* mask, InkRule rule, f
   if (added) {
     fz_keep_image(ctx_, image);
     fz_keep_image(ctx_, mask);
+    held_.add(ctx_, key, image, mask);
+    held_.fit(ctx_, [&](Key const& oldest) {
+      kept_.erase(oldest);
+      fz_drop_image(ctx_, std::get<0>(oldest));
+      fz_drop_image(ctx_, std::get<1>(oldest));
+    });
   }
   kept.width = wide;
   kept.height = high;
   kept.ink = unread();
   if (too_large(*image) || (mask && too_large(*mask))) return kept.ink;
   fz_matrix const scaled = fz_post_scale(matrix, kPixelsAPoint, kPixelsAPoint);
+  if (!mask)
+    if (auto looked = look_at_jpeg(ctx_, image, scaled, rule, alpha)) return kept.ink = std::move(*looked);
   fz_pixmap* pixels = made_plain(ctx_, image_pixels(ctx_, image, scaled));
   fz_pixmap* opacity = mask ? image_pixels(ctx_, mask, scaled) : nullptr;
   if (pixels && (!mask || opacity)) {

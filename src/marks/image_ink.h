@@ -7,6 +7,7 @@
 #include <tuple>
 #include <vector>
 
+#include "marks/held_images.h"
 #include "marks/paper.h"
 
 namespace layright {
@@ -49,6 +50,7 @@ class ImageBook {
   };
   fz_context* ctx_;
   std::map<Key, Kept> kept_;
+  HeldImages<Key> held_;
   long page_ = 0;
 };
 

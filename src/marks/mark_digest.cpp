@@ -72,6 +72,7 @@ void MarkDigests::end_page() {
   fonts_.clear();
   type3_.clear();
   images_.clear();
+  held_ = {};
 }
 
 fz_rect MarkDigests::path(Digest& digest, fz_path const* path, bool* upright_rectangle) {
@@ -170,24 +171,30 @@ fz_rect MarkDigests::text(Digest& digest, fz_text const* text) {
 }
 
 void MarkDigests::image(Digest& digest, fz_image* image) {
-  auto const [it, added] = images_.try_emplace(image, 0);
-  if (added) {
-    fz_keep_image(ctx_, image);
-    Digest own;
-    own.add(image->w).add(image->h).add(static_cast<int>(image->n)).add(static_cast<int>(image->bpc));
-    own.add(static_cast<int>(image->imagemask)).add(static_cast<int>(image->interpolate));
-    own.add(static_cast<int>(image->use_colorkey)).add(static_cast<int>(image->use_decode));
-    space(own, image->colorspace);
-    int const keys = image->mask ? image->n : 2 * image->n;  // with a mask it is the matte: one value a component
-    for (int i = 0; i < 2 * std::min<int>(image->n, FZ_MAX_COLORS); ++i) {
-      if (image->use_colorkey && i < keys) own.add(image->colorkey[i]);
-      if (image->use_decode) own.add(image->decode[i]);
-    }
-    own.add(image_bytes(ctx_, image));
-    if (image->mask) this->image(own, image->mask);
-    images_[image] = own.value();
+  auto const known = images_.find(image);
+  if (known != images_.end()) {
+    digest.add(known->second);
+    return;
   }
-  digest.add(images_[image]);
+  Digest own;
+  own.add(image->w).add(image->h).add(static_cast<int>(image->n)).add(static_cast<int>(image->bpc));
+  own.add(static_cast<int>(image->imagemask)).add(static_cast<int>(image->interpolate));
+  own.add(static_cast<int>(image->use_colorkey)).add(static_cast<int>(image->use_decode));
+  space(own, image->colorspace);
+  int const keys = image->mask ? image->n : 2 * image->n;  // with a mask it is the matte: one value a component
+  for (int i = 0; i < 2 * std::min<int>(image->n, FZ_MAX_COLORS); ++i) {
+    if (image->use_colorkey && i < keys) own.add(image->colorkey[i]);
+    if (image->use_decode) own.add(image->decode[i]);
+  }
+  own.add(image_bytes(ctx_, image));
+  if (image->mask) this->image(own, image->mask);
+  images_[fz_keep_image(ctx_, image)] = own.value();
+  held_.add(ctx_, image, image);
+  held_.fit(ctx_, [&](fz_image* oldest) {
+    images_.erase(oldest);
+    fz_drop_image(ctx_, oldest);
+  });
+  digest.add(own.value());
 }
 
 fz_rect MarkDigests::shade(Digest& digest, fz_shade* shade) {

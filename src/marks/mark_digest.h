@@ -3,6 +3,7 @@
 #include <map>
 
 #include "marks/digest.h"
+#include "marks/held_images.h"
 #include "marks/library.h"
 
 namespace layright {
@@ -32,6 +33,7 @@ class MarkDigests {
   std::map<fz_font*, std::uint64_t> fonts_;
   std::map<std::pair<fz_font*, int>, std::uint64_t> type3_;
   std::map<fz_image*, std::uint64_t> images_;
+  HeldImages<fz_image*> held_;
   int depth_ = 0;  // of Type 3 fonts in Type 3 fonts
 };
 

@@ -10,6 +10,7 @@
 #include "marks/mark_digest.h"
 #include "marks/page_annotations.h"
 #include "marks/page_run.h"
+#include "marks/read_on_stream.h"
 #include "marks/sides_by_picture.h"
 #include "marks/tape_feed.h"
 
@@ -21,6 +22,7 @@ constexpr std::size_t kStoreBytes = 64 << 20;
 /// The library keeps each object that it has parsed; every so often those that nobody holds are dropped, so that memory does not grow
 /// with the pages.
 constexpr long kPagesBetweenCleaning = 64;
+constexpr std::size_t kLargeFile = 32u << 20;  // bytes: a smaller one may stay in memory once it is read
 void clean(fz_context* ctx, pdf_document* document) {
   fz_try(ctx) pdf_clear_xref(ctx, document);
   fz_catch(ctx) {}
@@ -38,13 +40,13 @@ bool know_page_tree(fz_context* ctx, pdf_document* document) {
 void keep_quiet(void*, char const*) {}
 
 /// Calls of the library that may fail: plain pointers only, since its errors jump.
-pdf_document* open_document(fz_context* ctx, unsigned char const* bytes, std::size_t size) {
-  fz_stream* stream = nullptr;
+pdf_document* open_document(fz_context* ctx, unsigned char const* bytes, std::size_t size, fz_stream* windows) {
+  fz_stream* stream = windows;
   pdf_document* document = nullptr;
   fz_var(stream);
   fz_var(document);
   fz_try(ctx) {
-    stream = fz_open_memory(ctx, bytes, size);
+    if (!stream) stream = fz_open_memory(ctx, bytes, size);
     document = pdf_open_document_with_stream(ctx, stream);
   }
   fz_always(ctx) fz_drop_stream(ctx, stream);
@@ -223,13 +225,15 @@ Marks MarksReader::Members::read(pdf_page* loaded, Page const& page, MarksWanted
 MarksReader::MarksReader(std::unique_ptr<Members> m) : m_(std::move(m)) {}
 MarksReader::~MarksReader() = default;
 
-Result<std::unique_ptr<MarksReader>> MarksReader::open(std::span<std::byte const> bytes, std::string const& password) {
+Result<std::unique_ptr<MarksReader>> MarksReader::open(std::span<std::byte const> bytes, std::string const& password, std::function<void()> read_on) {
   auto m = std::make_unique<Members>();
   m->ctx = fz_new_context(nullptr, nullptr, kStoreBytes);
   if (!m->ctx) return Error{ErrorKind::hold, "there is not enough memory to read the file"};
   fz_set_warning_callback(m->ctx, keep_quiet, nullptr);
   fz_set_error_callback(m->ctx, keep_quiet, nullptr);
-  m->document = open_document(m->ctx, reinterpret_cast<unsigned char const*>(bytes.data()), bytes.size());
+  auto const* const data = reinterpret_cast<unsigned char const*>(bytes.data());
+  fz_stream* const windows = read_on && bytes.size() > kLargeFile ? read_on_stream(m->ctx, {data, bytes.size()}, std::move(read_on)) : nullptr;
+  m->document = open_document(m->ctx, data, bytes.size(), windows);
   if (!m->document) return Error{ErrorKind::data, "its pages cannot be read"};
   if (!unlocked(m->ctx, m->document, password.c_str())) return Error{ErrorKind::hold, "it needs a password"};
   m->glyphs = std::make_unique<GlyphBook>(m->ctx);

@@ -32,8 +32,9 @@ struct MarksWanted {
 /// One context a process; not for several threads. Warnings of the library are kept, not printed. Throws nothing.
 class MarksReader {
  public:
-  /// `bytes` must outlive the reader.
-  static Result<std::unique_ptr<MarksReader>> open(std::span<std::byte const> bytes, std::string const& password);
+  /// `bytes` must outlive the reader. `read_on` is called again and again while many of them are read, and may not throw: whoever mapped them
+  /// can let go of them.
+  static Result<std::unique_ptr<MarksReader>> open(std::span<std::byte const> bytes, std::string const& password, std::function<void()> read_on = {});
   ~MarksReader();
   int page_count();
   /// The marks of page `page.number`, in the seen space of `page` (which must be usable, with a rotation).

@@ -139,7 +139,7 @@ std::string html_page(Json const& page, int file, ReportStyle const& style) {
   std::string const verdict = page.value("verdict", "hold"), id = "file-" + std::to_string(file) + "-page-" + std::to_string(number);
   auto const figure = figure_html(page, number);
   return "<article class=\"page" + std::string(figure.empty() ? " bare" : "") + "\" aria-labelledby=\"" + id + "\">\n" + figure + "<div>\n<h3 id=\"" + id + "\">Page " +
-         std::to_string(number) + ": <span class=\"word " + html_text(verdict) + "\">" + html_text(verdict) + "</span></h3>\n" + facts_html(page, style) +
+         std::to_string(number) + (page.contains("member") ? " (" + html_text(page.value("member", "")) + ")" : std::string()) + ": <span class=\"word " + html_text(verdict) + "\">" + html_text(verdict) + "</span></h3>\n" + facts_html(page, style) +
          html_findings(page.at("findings"), 1, style) + "</div>\n</article>\n";
 }
 

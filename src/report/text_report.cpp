@@ -61,7 +61,7 @@ class TextReport : public Report {
 
   /// All that is told of a page, but its number.
   std::string page_text(ToldPage const& page) const {
-    std::string text = ": " + coloured(std::string(word(page.verdict)));
+    std::string text = (page.member.empty() ? "" : " (" + shown_name(page.member) + ")") + ": " + coloured(std::string(word(page.verdict)));
     if (auto const lies = summary(page); !lies.empty()) text += "; " + lies;
     text += "\n";
     auto const told = [](ToldFinding const& f) { return f.check.starts_with("reading."); };

@@ -2,10 +2,10 @@
 
 #include <nlohmann/json.hpp>
 
+#include "report/page_json.h"
+
 namespace layright {
 namespace {
-
-using Json = nlohmann::json;
 
 Verdict verdict_from(std::string_view word) { return word == "ready" ? Verdict::ready : word == "fix" ? Verdict::fix : Verdict::hold; }
 
@@ -98,6 +98,13 @@ std::optional<ToldPage> read_told_page(std::string json) {
   if (!Json::sax_parse(json, &picker) || !picker.is_page()) return std::nullopt;
   page.json = std::move(json);
   return page;
+}
+
+void name_member(ToldPage& page, std::string member) {
+  auto const begins = page.json.find('{');
+  if (member.empty() || begins == std::string::npos) return;
+  page.json.insert(begins + 1, "\"member\":" + json_text(member) + ",");
+  page.member = std::move(member);
 }
 
 }  // namespace layright

@@ -24,6 +24,7 @@ struct ToldPlacement {
 struct ToldPage {
   std::string json;  // page_text, known to be well-formed
   int number = 0;
+  std::string member;  // of a file with several in it: the one that it comes from, any bytes; empty where it is the file itself
   Verdict verdict = Verdict::hold;
   std::optional<SeenSize> size;
   std::string reading, reading_from, reading_sentence;
@@ -35,5 +36,8 @@ struct ToldPage {
 
 /// Picks it out of the text without building the rest. Nothing where the text is no JSON, or not of a page.
 std::optional<ToldPage> read_told_page(std::string json);
+
+/// Tells which file in a package the page comes from, in its JSON as well.
+void name_member(ToldPage& page, std::string member);
 
 }  // namespace layright

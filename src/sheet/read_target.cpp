@@ -131,7 +131,9 @@ Setter limits_setter(TomlReader const& reader, Limits& into) {
                                 {"weed-square", reader.extent(into.weed_square)},
                                 {"least-density", reader.number(into.least_density)},
                                 {"most-density", reader.number(into.most_density)},
-                                {"most-megapixels", reader.number(into.most_megapixels)}});
+                                {"most-megapixels", reader.number(into.most_megapixels)},
+                                {"most-packed-files", reader.number(into.most_packed_files)},
+                                {"most-unpacked-mb", reader.number(into.most_unpacked_mb)}});
   };
 }
 

@@ -91,6 +91,8 @@ letters = "eng"                    # several: "eng+fra"
 # least-density = 10               # pixels to the inch: a picture that states fewer, or more, cannot mean it
 # most-density = 10000
 # most-megapixels = 1500           # a larger picture is held
+# most-packed-files = 1000         # a ZIP with more files in it is held
+# most-unpacked-mb = 1000          # a ZIP that unpacks to more is held
 
 # Of the art, at the size that it has on the sheet (common practice, no published source):
 # picture-ppi = 150                # the fewest pixels to the inch of a picture,

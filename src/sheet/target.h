@@ -50,6 +50,8 @@ struct Limits {
   double memory_mb = 512;                          // file.limit
   double least_density = 10, most_density = 10000; // picture.density: pixels to the inch that can be meant. Our own
   double most_megapixels = 1500;                   // file.limit: of one picture that is no PDF. Our own
+  double most_packed_files = 1000;                 // file.limit: in one ZIP. Our own
+  double most_unpacked_mb = 1000;                  // file.limit: what a ZIP unpacks to, all in all. Our own
   // Of the art, at the size that it has on the sheet. Common practice, no published source, unless another is named.
   double picture_ppi = 150, bit_ppi = 600;         // picture.ppi: the least, of pictures and of one-bit ones
   double picture_fine_ppi = 600, bit_fine_ppi = 2400;  // picture.fine: the most

@@ -45,10 +45,26 @@ def largest(bench, folder):
     path.unlink()
     lay = [bench.program, "lay", tiff, "-o", folder / "largest.pdf", "--force", "--sheet", f"{width // 300 + 2}x{height // 300 + 2}in"]
     begun = time.monotonic()
-    bench.row(f"{width} x {height} pixels of tiff: most memory of lay and its children", bench.memory(lay), 300, "MB")
+    bench.row(f"{width} x {height} pixels of tiff: most memory of lay, mapped files with it", bench.memory(lay), 300, "MB")
     bench.note(f"{width} x {height} pixels of tiff: lay", time.monotonic() - begun, "s")
+
+
+def grain(bench, folder):
+    """Pixels that do not pack: what is mapped and what is held while they are read is as large as it gets."""
+    path = folder / "grain.tif"
+    width, height = (12000, 10000) if not bench.quick else (6000, 6000)
+    rng = np.random.default_rng(1)
+    with open(path, "wb") as out, subprocess.Popen(["pamtotiff", "-lzw", "-xresolution=300", "-yresolution=300", "-"], stdin=subprocess.PIPE, stdout=out, stderr=subprocess.DEVNULL) as pack:
+        pack.stdin.write(b"P6 %d %d 255\n" % (width, height))
+        for _ in range(height):
+            pack.stdin.write(rng.integers(0, 200, width * 3, dtype=np.uint8).tobytes())
+        pack.stdin.close()
+    lay = [bench.program, "lay", path, "-o", folder / "grain.pdf", "--force", "--sheet", "42x36in"]
+    bench.row(f"{width} x {height} pixels of mere grain: most memory of lay, mapped files with it", bench.memory(lay), 300, "MB")
+    path.unlink()
 
 
 def measure(bench, folder):
     against_img2pdf(bench, folder)
+    grain(bench, folder)
     largest(bench, folder)

@@ -36,6 +36,8 @@ TEST_CASE("a format is known by its bytes") {
       {"\xEF\xBB\xBF<?xml version='1.0'?>\n<!-- <html> -->\n<!DOCTYPE svg PUBLIC '' ''>\n<svg:svg/>"sv, Format::svg},
       {"\xFF\xFE<\0s\0v\0g\0>\0"sv, Format::svg},
       {"\x1F\x8B\x08"sv, Format::svg},
+      {"PK\3\4\x14\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\x05\0\0\0a.pdf"sv, Format::zip},
+      {"PK00PK\3\4\x14\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\x05\0\0\0a.pdf"sv, Format::zip},
       {""sv, Format::none},
       {"hello"sv, Format::none},
   }));
@@ -44,7 +46,7 @@ TEST_CASE("a format is known by its bytes") {
 
 TEST_CASE("what is not taken is refused in words, with what to ask for") {
   auto const bytes = GENERATE(values<std::string_view>({
-      "\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1"sv, "{\\rtf1"sv, "GIF89a"sv, "PK\3\4\x14\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\x05\0\0\0a.pdf"sv, "7z\xBC\xAF\x27\x1C"sv, "RIFF\x10\0\0\0ABCDvrsn"sv, "RIFF\x10\0\0\0WAVEfmt "sv,
+      "\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1"sv, "{\\rtf1"sv, "GIF89a"sv, "PK\5\6\0\0\0\0"sv, "7z\xBC\xAF\x27\x1C"sv, "RIFF\x10\0\0\0ABCDvrsn"sv, "RIFF\x10\0\0\0WAVEfmt "sv,
       "<!DOCTYPE html><svg/>"sv, "<html>"sv, "\0\0\0\x18"
                                              "ftypqt  \0\0\0\0qt  qt  "sv,
       "PK\3\4\x14\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\x13\0\0\0[Content_Types].xml"sv, "II\x2A\0\x10\0\0\0CR\2\0"sv}));
@@ -75,4 +77,18 @@ TEST_CASE("each format that is taken says all of itself") {
     CHECK(f.endings.ends_with(' '));
     CHECK(word(f.format) == f.word);
   }
+}
+
+TEST_CASE("what comes along with art is known, and told from what should have been art") {
+  CHECK(recognise(bytes_of("OTTO\0\1"sv)).beside_art);
+  CHECK(recognise(bytes_of("<?xml version='1.0'?><x:xmpmeta/>"sv)).beside_art);
+  CHECK_FALSE(recognise(bytes_of("GIF89a"sv)).beside_art);
+  CHECK_FALSE(recognise(bytes_of("<html>"sv)).beside_art);
+}
+
+TEST_CASE("an ending promises art only where a format that is taken has it") {
+  CHECK(ending_of_taken("art/Crest.PNG") == "png");
+  CHECK(ending_of_taken("crest.ai") == "ai");
+  CHECK(ending_of_taken("read me.txt").empty());
+  CHECK(ending_of_taken("png").empty());
 }

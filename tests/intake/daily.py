@@ -1,6 +1,7 @@
 """The watch folder as the shop uses it, day by day: each function a test. daily.py BUILD-FOLDER [NAME…]"""
 import contextlib
 import importlib.util
+import io
 import json
 import os
 import pathlib
@@ -13,6 +14,7 @@ import sys
 import tempfile
 import time
 import traceback
+import zipfile
 
 import shop
 from shop import pdf, wait_for
@@ -123,6 +125,33 @@ def children_die_with_the_watcher(s):
     check(s.once().returncode == 0)
     arrived = [pdf(f"page {i}") for i in range(20)]
     check(not s.faults(arrived), s.faults(arrived))
+
+
+def a_zip_is_one_job(s):
+    def packed(*files):
+        out = io.BytesIO()
+        with zipfile.ZipFile(out, "w") as z:
+            for name, data in files:
+                z.writestr(name, data)
+        return out.getvalue()
+
+    good, bad = packed(("b.pdf", OWL), ("a.pdf", FOX), ("read me.txt", "by Friday")), packed(("a.pdf", FOX), ("sub/blank.pdf", BLANK), ("torn.png", b"\x89PNG\r\n\x1a\n"))
+    (s / "in" / "order.zip").write_bytes(good)
+    (s / "in" / "bad.zip").write_bytes(bad)
+    check(s.once().returncode == 2)
+    check(names(s, "ready") == ["order.job.pdf", "order.pdf"] and names(s, "originals") == ["order.zip"], names(s, "ready"))
+    check(names(s, "held") == ["bad.zip", "bad.zip.json", "bad.zip.txt"] and (s / "held" / "bad.zip").read_bytes() == bad, names(s, "held"))
+    told = subprocess.run(["pdfinfo", s / "ready" / "order.pdf"], capture_output=True, text=True, check=True).stdout
+    check("Pages:           2" in told, told)
+    note = (s / "held" / "bad.zip.txt").read_text()
+    check("torn.png: the file cannot be taken: it is cut short" in note and "page 2 (sub/blank.pdf): " in note, note)
+    held = json.loads((s / "held" / "bad.zip.json").read_text())["findings"]
+    check(any(f.get("member") == "sub/blank.pdf" and f["check"] == "ink.blank" for f in held), held)
+    check(not list((s / "held").rglob("torn.png")) and not list((s / "ready").rglob("a.pdf")), "nothing is made under a name out of it")
+    job = next(j["job"] for j in s.jobs() if j["name"] == "bad.zip")
+    run = s.run("release", job, "--accept", "file.damaged,ink.blank", "--incoming", "right")
+    check(run.returncode == 0 and "bad.pdf" in names(s, "ready"), run.stdout + run.stderr)
+    check(not s.faults([good, bad]), s.faults([good, bad]))
 
 
 def odd_names(s):
@@ -440,7 +469,7 @@ def sent_to_the_press(s):
 
 
 TESTS = [ready_held_and_the_same_again, the_same_again_is_laid_or_skipped_where_asked, a_person_decides, a_running_watcher_does_what_is_decided,
-         a_second_watcher_is_refused, children_die_with_the_watcher, odd_names, what_is_no_file_is_told_and_left, nothing_is_read_half, signals,
+         a_second_watcher_is_refused, children_die_with_the_watcher, a_zip_is_one_job, odd_names, what_is_no_file_is_told_and_left, nothing_is_read_half, signals,
          subfolders_as_an_option, the_folder_goes_and_comes_back, what_cannot_be_moved_is_told_once, too_many_events_at_once, ledgers_that_are_no_good, ledger_check_notices, old_originals_go,
          told_how_it_goes, across_disks, several_intakes, a_dying_worker_is_tried_twice, the_clock_is_set_back, a_full_disk, sent_to_the_press]
 

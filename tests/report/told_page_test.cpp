@@ -2,6 +2,7 @@
 #include "report/told_page.h"
 
 #include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
 
 #include "report/page_json.h"
 
@@ -86,4 +87,18 @@ TEST_CASE("words that are not of a page are no page", "[told]") {
     INFO(words);
     CHECK_FALSE(read_told_page(words));
   }
+}
+
+TEST_CASE("a page of a package says which file it comes from, whatever that is called") {
+  auto page = read_told_page(R"({"number": 2, "verdict": "ready", "findings": []})");
+  REQUIRE(page);
+  name_member(*page, "a \"crest\"\n\xff.png");
+  CHECK(page->member == "a \"crest\"\n\xff.png");
+  auto const json = Json::parse(page->json);
+  CHECK(json["number"] == 2);
+  CHECK(json["member"].get<std::string>().starts_with("a \"crest\"\n"));
+  auto const before = read_told_page(R"({"number": 2, "verdict": "ready"})")->json;
+  auto same = *read_told_page(before);
+  name_member(same, "");
+  CHECK(same.json == before);
 }

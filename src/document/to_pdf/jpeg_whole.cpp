@@ -1,5 +1,6 @@
 #include "document/to_pdf/jpeg_whole.h"
 
+#include <algorithm>
 #include <csetjmp>
 #include <cstdio>
 // These two want <cstdio> first.
@@ -12,8 +13,12 @@ namespace {
 
 // A progressive picture is kept whole until its last scan, two bytes a sample.
 constexpr double kMostKept = 256e6;
-// Bytes between the picture's last row and the next part. A few are padding; more are rows that nobody would see. Our own.
+// Bytes between the picture's last row and the next part. A few that are all alike are padding; others are rows that nobody would see. Our own.
 constexpr int kMostPadding = 64;
+// So many zeros in a row are no picture where zeros stand for anything but "the rest of the block is empty": at least as many coefficients of one
+// and the same value, one after another. Our own.
+constexpr std::size_t kZeroBytes = 16;
+constexpr int kZeroCoefficients = 20;
 
 /// libjpeg's way out of an error, and what it warned of.
 struct Watch {
@@ -26,12 +31,18 @@ Watch& watch_of(j_common_ptr info) { return *static_cast<Watch*>(info->client_da
 
 [[noreturn]] void leave(j_common_ptr info) { std::longjmp(watch_of(info).out, 1); }
 
+/// What was passed over, up to where the library reads now.
+bool is_padding(jpeg_decompress_struct const& info, int bytes) {
+  auto const* const end = info.src->next_input_byte;
+  return bytes <= kMostPadding && std::all_of(end - bytes, end, [&](JOCTET b) { return b == end[-bytes]; });
+}
+
 /// Only what loses rows or blocks: a little padding between the parts is harmless and common.
 void warn(j_common_ptr info, int level) {
   if (level >= 0) return;
   int const code = info->err->msg_code;
   if (code == JWRN_HIT_MARKER || code == JWRN_JPEG_EOF) watch_of(info).cut = true;
-  if (code == JWRN_EXTRANEOUS_DATA && info->err->msg_parm.i[0] > kMostPadding) watch_of(info).broken = true;
+  if (code == JWRN_EXTRANEOUS_DATA && info->is_decompressor && !is_padding(*reinterpret_cast<jpeg_decompress_struct*>(info), info->err->msg_parm.i[0])) watch_of(info).broken = true;
   if (code == JWRN_HUFF_BAD_CODE || code == JWRN_MUST_RESYNC) watch_of(info).broken = true;
 }
 
@@ -44,6 +55,37 @@ double kept_bytes(jpeg_decompress_struct const& info) {
     samples += static_cast<double>(c.width_in_blocks) * static_cast<double>(c.height_in_blocks) * DCTSIZE2;
   }
   return samples * sizeof(JCOEF);
+}
+
+/// Whether a run of zero bits in this scan is nothing that a picture has: in a sequential one, where some component's shortest code (the one of
+/// zeros alone) does not end its blocks (T.81, F.1.2.2 and Annex C). `bytes`: how many of them are too many.
+bool zeros_tell(jpeg_decompress_struct const& info, std::size_t& bytes) {
+  bytes = kZeroBytes;
+  bool tell = false;
+  if (info.progressive_mode || info.arith_code) return false;
+  for (int i = 0; i < info.comps_in_scan; ++i) {
+    auto const* const table = info.ac_huff_tbl_ptrs[info.cur_comp_info[i]->ac_tbl_no];
+    if (!table || table->huffval[0] == 0) continue;
+    std::size_t length = 1;
+    while (length < 16 && table->bits[length] == 0) ++length;
+    bytes = std::max(bytes, (length + (table->huffval[0] & 15U)) * kZeroCoefficients / 8 + 1);
+    tell = true;
+  }
+  return tell;
+}
+
+bool has_zeros(std::span<std::byte const> bytes, std::size_t count) {
+  std::size_t run = 0;
+  // Looks at every count-th byte first: a run of that many has one of them in it.
+  for (std::size_t at = count - 1; at < bytes.size(); at += count) {
+    if (bytes[at] != std::byte{0}) continue;
+    std::size_t from = at, to = at + 1;
+    while (from > 0 && bytes[from - 1] == std::byte{0} && at - from < count) --from;
+    while (to < bytes.size() && bytes[to] == std::byte{0} && to - from < count) ++to;
+    run = std::max(run, to - from);
+    if (run >= count) return true;
+  }
+  return false;
 }
 
 enum class End { whole, too_large, failed };
@@ -60,6 +102,9 @@ End decode(jpeg_decompress_struct& info, Watch& watch, std::span<std::byte const
   info.do_fancy_upsampling = FALSE;
   info.do_block_smoothing = FALSE;
   jpeg_start_decompress(&info);
+  // Of several scans only the first is looked at: the others have tables of their own.
+  std::size_t zeros = 0;
+  if (!jpeg_has_multiple_scans(&info) && zeros_tell(info, zeros) && has_zeros(bytes.subspan(bytes.size() - info.src->bytes_in_buffer), zeros)) watch.broken = true;
   auto* const rows = (*info.mem->alloc_sarray)(reinterpret_cast<j_common_ptr>(&info), JPOOL_IMAGE, info.output_width * static_cast<JDIMENSION>(info.output_components), 1);
   while (info.output_scanline < info.output_height) {
     jpeg_read_scanlines(&info, rows, 1);

@@ -51,6 +51,10 @@ struct Picture {
   std::size_t alpha_row_bytes() const { return (static_cast<std::size_t>(width) * static_cast<std::size_t>(alpha_bits) + 7) / 8; }
 };
 
+/// Bytes of samples: a larger picture is written as several bands, one below the other, so that nobody who reads the page must hold it whole. A
+/// reader may take three times as many for what is packed, and as many again for its pixels.
+inline constexpr double kMostBytesWhole = 96e6;
+
 /// Each picture: begin, then either all its rows or its data as it is, then end. A reader that cannot go on gives its Error up instead:
 /// `data` for what is cut short or damaged, `hold` for what is too large, `usage` for what is not taken.
 class PictureSink {

@@ -12,9 +12,7 @@
 namespace layright {
 namespace {
 
-// A larger picture is written as several bands, one below the other, so that nobody who reads the page must hold it whole.
-constexpr double kMostPixelsWhole = 100e6;
-constexpr double kPixelsABand = 16e6;
+constexpr double kBytesABand = 16e6;  // of samples
 constexpr std::size_t kAliveEvery = 32u << 20;
 constexpr double kMostPagePoints = 14400;  // ISO 32000-1, Annex C
 
@@ -148,7 +146,8 @@ Outcome PicturePages::begin(Picture picture) {
   pieces_.clear();
   row_ = 0;
   encoded_ = false;
-  rows_a_piece_ = pixels > kMostPixelsWhole ? std::max(1L, std::lround(kPixelsABand / static_cast<double>(picture_.width))) : picture_.height;
+  double const row_bytes = static_cast<double>(picture_.row_bytes());
+  rows_a_piece_ = row_bytes * static_cast<double>(picture_.height) > kMostBytesWhole ? std::max(1L, std::lround(kBytesABand / row_bytes)) : picture_.height;
   bool const bytes = picture_.bits >= 8 && picture_.palette.empty();
   colour_ = std::make_unique<Deflater>(picture_.row_bytes(), bytes);
   alpha_ = picture_.alpha_bits ? std::make_unique<Deflater>(picture_.alpha_row_bytes(), picture_.alpha_bits >= 8) : nullptr;

@@ -6,6 +6,7 @@
 #include "document/to_pdf/bytes.h"
 #include "document/to_pdf/inflater.h"
 #include "document/to_pdf/picture.h"
+#include "document/to_pdf/svg_pictures.h"
 
 namespace layright {
 namespace {
@@ -56,6 +57,19 @@ struct Attribute {
   std::string_view name, value;
 };
 
+/// One kind put in the place of another that a picture was said to be of.
+struct Mending {
+  std::size_t at = 0, length = 0;
+  std::string with;
+};
+
+struct Look {
+  SvgSource& source;
+  std::string_view text;           // what is looked through: the drawing, or its letters alone where each takes two bytes
+  std::vector<Mending> mendings{};
+  bool root = true;
+};
+
 /// The attributes of one tag; XML's own rules are the drawing library's to check.
 std::vector<Attribute> attributes(std::string_view tag) {
   std::vector<Attribute> all;
@@ -77,12 +91,37 @@ std::vector<Attribute> attributes(std::string_view tag) {
   return all;
 }
 
-void look_at_tag(std::string_view tag, SvgSource& source, bool& root) {
+void look_at_picture(std::string_view address, Look& look) {
+  auto const found = look_at_embedded(address);
+  if (found.fate == EmbeddedPicture::Fate::damaged) return note(look.source.damaged, found.why);
+  if (found.fate == EmbeddedPicture::Fate::not_drawn) return note(look.source.not_drawn, found.why);
+  if (found.meant.empty()) return;
+  if (look.text.data() == look.source.text.data()) look.mendings.push_back({static_cast<std::size_t>(found.said.data() - look.text.data()), found.said.size(), found.meant});
+  else note(look.source.not_drawn, "says that it is of another kind than it is");
+}
+
+/// A picture without an address, or with an empty one, is art that was lost.
+void look_at_image(std::vector<Attribute> const& all, Look& look) {
+  bool any = false;
+  for (auto const& a : all) {
+    if (a.name != "href" && !a.name.ends_with(":href")) continue;
+    auto const first = a.value.find_first_not_of(" \t\r\n");
+    if (first == std::string_view::npos) continue;
+    any = true;
+    if (a.value.substr(first).starts_with("data:")) look_at_picture(a.value, look);
+  }
+  if (!any) note(look.source.damaged, "has nothing in it");
+}
+
+void look_at_tag(std::string_view tag, Look& look) {
+  auto& source = look.source;
   auto const name = tag.substr(0, tag.find_first_of(" \t\r\n/"));
   // A link that somebody could follow is nothing that is drawn.
   bool const link = name == "a" || name.ends_with(":a");
   bool width = false, height = false, view = false;
-  for (auto const& a : attributes(tag)) {
+  auto const all = attributes(tag);
+  if (name == "image" || name.ends_with(":image") || name == "feImage") look_at_image(all, look);
+  for (auto const& a : all) {
     bool const reference = a.name == "href" || a.name.ends_with(":href") || (a.name == "src" && name != "a");
     if (reference && !link && outside(a.value)) note(source.outside, a.value);
     if (a.name == "font-family") note(source.families, a.value);
@@ -93,13 +132,13 @@ void look_at_tag(std::string_view tag, SvgSource& source, bool& root) {
     height = height || (a.name == "height" && !relative);
     view = view || a.name == "viewBox";
   }
-  if (root) source.sized = view || (width && height);
-  root = false;
+  if (look.root) source.sized = view || (width && height);
+  look.root = false;
 }
 
-void look_through(SvgSource& source) {
-  std::string_view const text = source.text;
-  bool root = true;
+void look_through(Look& look) {
+  auto& source = look.source;
+  auto const text = look.text;
   for (auto at = text.find('<'); at != std::string_view::npos; at = text.find('<', at + 1)) {
     auto const rest = text.substr(at + 1);
     if (rest.starts_with("!--")) {
@@ -116,7 +155,7 @@ void look_through(SvgSource& source) {
     } else if (tag.starts_with("!ENTITY") && (tag.find("SYSTEM") != std::string_view::npos || tag.find("PUBLIC") != std::string_view::npos)) {
       note(source.outside, tag.substr(tag.find_first_of("\"'") == std::string_view::npos ? 0 : tag.find_first_of("\"'")));
     } else if (!tag.starts_with('!') && !tag.starts_with('?') && !tag.starts_with('/')) {
-      look_at_tag(tag, source, root);
+      look_at_tag(tag, look);
       if (tag == "style" || tag.starts_with("style ")) {
         auto const style = text.substr(at, std::min(text.find("</", at), text.size()) - at);
         look_for_urls(style, source);
@@ -161,13 +200,16 @@ Result<SvgSource> read_svg_source(std::span<std::byte const> bytes, std::size_t 
   } else {
     source.text = text_of(bytes);
   }
+  // Two bytes a letter: what is looked for is all in ASCII.
   bool const wide = source.text.starts_with("\xFF\xFE") || source.text.starts_with("\xFE\xFF");
-  if (wide) {
-    source.sized = true;  // two bytes a character: the drawing library reads it, and refuses whatever lies outside
-    return source;
-  }
-  if (!comes_to_an_end(source.text)) return Error{ErrorKind::data, "it is cut short: the drawing does not come to its end; ask the customer to send it again"};
-  look_through(source);
+  std::string narrow;
+  if (wide)
+    for (char c : source.text)
+      if (c != '\0' && c != '\xFF' && c != '\xFE') narrow += c;
+  Look look{source, wide ? std::string_view(narrow) : std::string_view(source.text)};
+  if (!comes_to_an_end(look.text)) return Error{ErrorKind::data, "it is cut short: the drawing does not come to its end; ask the customer to send it again"};
+  look_through(look);
+  for (auto at = look.mendings.rbegin(); at != look.mendings.rend(); ++at) source.text.replace(at->at, at->length, at->with);
   return source;
 }
 

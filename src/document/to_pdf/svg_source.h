@@ -11,6 +11,8 @@ namespace layright {
 struct SvgSource {
   std::string text;                    // unpacked
   std::vector<std::string> outside;    // files and addresses that it asks for, the first few
+  std::vector<std::string> damaged;    // of pictures embedded in it: why each cannot be shown, the first few …
+  std::vector<std::string> not_drawn;  // … and of those of a kind that is not drawn
   std::vector<std::string> families;   // of fonts that its text asks for, the first few
   bool sized = false;                  // its root says how large it is: width and height, or a viewBox
 };

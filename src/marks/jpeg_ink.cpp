@@ -1,0 +1,95 @@
+#include "marks/jpeg_ink.h"
+
+#include <cmath>
+#include <csetjmp>
+#include <cstdio>
+// This one wants <cstdio> first.
+#include <jpeglib.h>
+
+#include "marks/pixel_judge.h"
+
+namespace layright {
+namespace {
+
+struct Data {
+  unsigned char* bytes = nullptr;
+  std::size_t size = 0;
+};
+
+/// Its bytes where they are those of a JPEG whose samples are what they seem, in grey or RGB.
+Data plain_jpeg(fz_context* ctx, fz_image* image) {
+  bool const grey = image->colorspace == fz_device_gray(ctx), rgb = image->colorspace == fz_device_rgb(ctx);
+  if ((!grey && !rgb) || image->bpc != 8 || image->use_decode || image->use_colorkey || image->imagemask) return {};
+  Data data;
+  fz_var(data);
+  fz_try(ctx) {
+    auto const* const buffer = fz_compressed_image_buffer(ctx, image);
+    if (buffer && buffer->buffer && buffer->params.type == FZ_IMAGE_JPEG && buffer->params.u.jpeg.color_transform < 0)
+      data.size = fz_buffer_storage(ctx, buffer->buffer, &data.bytes);
+  }
+  fz_catch(ctx) data = {};
+  return data;
+}
+
+/// How often it may be halved and still be as fine as asked; as the library reckons.
+int halvings(fz_image const& image, fz_matrix const& matrix) {
+  int const wide = static_cast<int>(std::hypot(matrix.a, matrix.b)) + 2, high = static_cast<int>(std::hypot(matrix.c, matrix.d)) + 2;
+  int n = 0;
+  while (n < 3 && (image.w >> (n + 1)) >= wide && (image.h >> (n + 1)) >= high) ++n;
+  return n;
+}
+
+struct Escape {
+  jpeg_error_mgr manager{};
+  std::jmp_buf out{};
+};
+
+[[noreturn]] void leave(j_common_ptr info) { std::longjmp(static_cast<Escape*>(info->client_data)->out, 1); }
+void say_nothing(j_common_ptr, int) {}
+
+// Nothing in here may have a destructor: an error jumps over it. `ink.rows` is large enough before.
+bool look(jpeg_decompress_struct& info, Escape& escape, Data data, fz_image const& image, int halved, PixelJudge const& judge, ImageInk& ink) {
+  if (setjmp(escape.out) != 0) return false;
+  jpeg_mem_src(&info, data.bytes, data.size);
+  jpeg_read_header(&info, TRUE);
+  if (info.image_width != static_cast<JDIMENSION>(image.w) || info.image_height != static_cast<JDIMENSION>(image.h)) return false;
+  info.scale_num = 8U >> halved;
+  info.scale_denom = 8;
+  jpeg_start_decompress(&info);
+  int const samples = info.output_components;
+  if (samples != (info.out_color_space == JCS_GRAYSCALE ? 1 : 3) || samples != image.n || info.output_height > ink.rows.size()) return false;
+  auto* const row = (*info.mem->alloc_sarray)(reinterpret_cast<j_common_ptr>(&info), JPOOL_IMAGE, info.output_width * static_cast<JDIMENSION>(samples), 1);
+  ink.width = static_cast<int>(info.output_width);
+  ink.height = static_cast<int>(info.output_height);
+  while (info.output_scanline < info.output_height) {
+    auto& span = ink.rows[info.output_scanline];
+    jpeg_read_scanlines(&info, row, 1);
+    for (int x = 0; x < ink.width; ++x) note_pixel(ink, span, x, judge(row[0] + x * samples, 255));
+  }
+  jpeg_finish_decompress(&info);
+  return true;
+}
+
+}  // namespace
+
+std::optional<ImageInk> look_at_jpeg(fz_context* ctx, fz_image* image, fz_matrix const& matrix, InkRule rule, float alpha) {
+  auto const data = plain_jpeg(ctx, image);
+  if (data.size == 0) return std::nullopt;
+  ImageInk ink;
+  ink.rows.assign(static_cast<std::size_t>(image->h), {});
+  ink.all = true;
+  Escape escape;
+  jpeg_decompress_struct info{};
+  info.err = jpeg_std_error(&escape.manager);
+  info.client_data = &escape;
+  escape.manager.error_exit = leave;
+  escape.manager.emit_message = say_nothing;
+  jpeg_create_decompress(&info);
+  bool const looked = look(info, escape, data, *image, halvings(*image, matrix), PixelJudge(rule, alpha, image->n, false), ink);
+  jpeg_destroy_decompress(&info);
+  if (!looked) return std::nullopt;
+  ink.rows.resize(static_cast<std::size_t>(ink.height));
+  return ink;
+}
+
+}  // namespace layright
