@@ -112,8 +112,9 @@ letters = "eng"                    # several: "eng+fra"
 # ground-pct = 90                  # a flat box behind that much of the art is a ground
 # scan-pct = 90                    # a page that is a picture over that much of its ink is a scan
 # total-ink-pct = 300              # of all inks together at one place (only where ink.total is asked for)
-# weed-width = "0.5pt"             # the narrowest ink and gap (only where ink.island or ink.gap is asked for)
-# weed-square = "1.4pt"            # the same: the least area, as the side of a square that has it
+# weed-width = "0.5pt"             # the narrowest ink and gap that weeds (ink.island, ink.gap),
+# weed-square = "0.7pt"            # the least area of a speck or hole, as the side of a square that has it,
+# weed-length = "6pt"              # and how long a hair that hangs on something wider is before it is told
 # white-under-pct = 50             # the least tint of a white plate under the art (only where white.under is asked for)
 # most-marks = 100000
 

@@ -112,7 +112,7 @@ TEST_CASE("the starting configuration is valid, and so is each line that its not
     CHECK(parse_configuration(taken, kPath));
     ++taken_up;
   }
-  CHECK(taken_up == 61);
+  CHECK(taken_up == 62);
   // The intake's lines, all together.
   auto intake = text.substr(text.find("# [intake.front-desk]"));
   for (std::size_t at = 0; at != std::string::npos; at = intake.find('\n', at)) {
@@ -444,7 +444,7 @@ line-thin = "0.4pt"
 picture.ppi = "hold"
 picture.fine = "off"
 "text.small" = "note"
-limits = { picture-ppi = 200, colour-spaces = ["gray", "cmyk"], white-inks = [], standard-fonts = true, white-under-pct = 40, weed-width = "1pt", weed-square = "0.5mm" }
+limits = { picture-ppi = 200, colour-spaces = ["gray", "cmyk"], white-inks = [], standard-fonts = true, white-under-pct = 40, weed-width = "1pt", weed-square = "0.5mm", weed-length = "2mm" }
 [target.plain]
 sheet = "narrow-film"
 [target.strict]
@@ -468,6 +468,7 @@ limits = { line-thin = "1pt" }
   CHECK(strict.limits.white_under_pct == 40);
   CHECK(strict.limits.weed_width == Length::points(1));
   CHECK(strict.limits.weed_square == Length::millimetres(0.5));
+  CHECK(strict.limits.weed_length == Length::millimetres(2));
 }
 
 TEST_CASE("mistakes in a profile of checks are told with their place") {
