@@ -306,6 +306,9 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
     else if (weeds_unasked(wish, document.page_count()))
       weed = weed_unasked(tools, page, *report.marks->ink, weeds, wish.target.limits.seconds_a_page, reading_seconds);
   }
+  if (tools.marks && report.placement && !wish.target.press.toner.empty())
+    if (auto const toner = tools.marks->toner(page, own_toners(wish.target)))
+      report.toner = toner_cost(wish.target, *toner, page.seen, report.placement->scale);
   if (report.marks && report.marks->art) report.structure = document.art_of_page(number);
   PageView const view{page,        report.marks ? &*report.marks : nullptr, reading, placed ? &*placed : nullptr, wish.target, wish.unit,
                       report.structure ? &*report.structure : nullptr, tools.file_art, report.inks ? &*report.inks : nullptr, weed ? &*weed : nullptr};

@@ -260,34 +260,31 @@ Marks MarksReader::read(Page const& page, MarksWanted const& wanted) {
   return marks;
 }
 
-std::optional<PagePicture> MarksReader::picture(Page const& page, Rect<SeenSpace> const& ink, double dpi, bool clear) {
+template <class Read>
+auto MarksReader::on_page(Page const& page, Read&& read) -> decltype(read(nullptr)) {
   if (!page.usable || !page.clockwise) return std::nullopt;
   pdf_page* loaded = load_page(m_->ctx, m_->document, page.number - 1);
   if (!loaded) return std::nullopt;
   leave_out_what_does_not_print(m_->ctx, loaded);
-  auto picture = draw_page(m_->ctx, &loaded->super, ink, dpi, clear);
+  auto found = read(&loaded->super);
   fz_drop_page(m_->ctx, &loaded->super);
-  return picture;
+  return found;
+}
+
+std::optional<PagePicture> MarksReader::picture(Page const& page, Rect<SeenSpace> const& ink, double dpi, bool clear) {
+  return on_page(page, [&](fz_page* loaded) { return draw_page(m_->ctx, loaded, ink, dpi, clear); });
 }
 
 std::optional<PageInks> MarksReader::inks(Page const& page, InksWanted const& wanted) {
-  if (!page.usable || !page.clockwise) return std::nullopt;
-  pdf_page* loaded = load_page(m_->ctx, m_->document, page.number - 1);
-  if (!loaded) return std::nullopt;
-  leave_out_what_does_not_print(m_->ctx, loaded);
-  auto inks = read_inks(m_->ctx, &loaded->super, page.seen.rect(), wanted);
-  fz_drop_page(m_->ctx, &loaded->super);
-  return inks;
+  return on_page(page, [&](fz_page* loaded) { return read_inks(m_->ctx, loaded, page.seen.rect(), wanted); });
+}
+
+std::optional<PageToner> MarksReader::toner(Page const& page, std::vector<std::string> const& own) {
+  return on_page(page, [&](fz_page* loaded) { return read_toner(m_->ctx, loaded, page.seen.rect(), own); });
 }
 
 std::optional<PageWeed> MarksReader::weed(Page const& page, Rect<SeenSpace> const& ink, WeedWanted const& wanted) {
-  if (!page.usable || !page.clockwise) return std::nullopt;
-  pdf_page* loaded = load_page(m_->ctx, m_->document, page.number - 1);
-  if (!loaded) return std::nullopt;
-  leave_out_what_does_not_print(m_->ctx, loaded);
-  auto weed = read_weed(m_->ctx, &loaded->super, page.seen.rect(), ink, wanted);
-  fz_drop_page(m_->ctx, &loaded->super);
-  return weed;
+  return on_page(page, [&](fz_page* loaded) { return read_weed(m_->ctx, loaded, page.seen.rect(), ink, wanted); });
 }
 
 void prepare_marks_library() {}

@@ -114,6 +114,7 @@ std::string facts_html(Json const& page, ReportStyle const& style) {
       row("On the sheet", words);
     }
   }
+  if (auto const toner = page.find("toner"); toner != page.end()) row("Toner", toner->value("words", "") + " (an estimate)");
   if (page.contains("reading_sentence")) row("Reading", page.value("reading_sentence", ""));
   return html.empty() ? html : "<dl>" + html + "</dl>\n";
 }

@@ -41,6 +41,10 @@ print-quality = "high"             # draft, normal or high
 # film-side-up = "coated side up"  # words for the operator; without them: see the data sheet of the film
 # correct = true                   # undo in the file the shift and stretch that the trial sheet showed (layright trial)
 prints-white = false               # true where the press lays white: then white parts of the art are printed too
+# What its toner costs: a cartridge's price, and for how many pages of A4 it is rated (at 5 % of the
+# page; else say coverage-pct). With it each page is told what it takes; an estimate.
+# currency = "EUR"                 # your own word
+# toner = { Black = { price = 80, pages = 7000 }, Cyan = { price = 95, pages = 5000 } }   # and Magenta, Yellow, White
 # What only this press has, in its driver's own names (layright setup --list shows them):
 # options = { SizeWatch = "Off" }        # always sent
 # white-on = { WhiteLayer = "On" }       # sent when the target wants white,
