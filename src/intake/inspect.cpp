@@ -295,18 +295,20 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
   }
   if (out.laid && page.annotations_losing_words > 0 && !wish.selection.accept.contains("annot.print"))
     refuse(out, lost_words_message(page.annotations_losing_words));
-  if (looked_at && (wish.inks || wish.selection.wants_inks(wish.target))) {
+  // What a page shows that was not wholly read, such as a picture that cannot be decoded, is no measure of its ink; the page is held.
+  bool const whole = looked_at && (!report.marks || report.marks->whole);
+  if (whole && (wish.inks || wish.selection.wants_inks(wish.target))) {
     auto const& limits = wish.target.limits;
     report.inks = tools.marks->inks(page, {limits.total_ink_pct, limits.white_inks, limits.white_under_pct});
   }
   std::optional<PageWeed> weed;
-  if (looked_at && report.marks->ink) {
+  if (whole && report.marks && report.marks->ink) {
     auto const weeds = weed_wanted(wish.target, placed ? &*placed : nullptr);
     if (wish.selection.wants_weed(wish.target)) weed = tools.marks->weed(page, *report.marks->ink, weeds);
     else if (weeds_unasked(wish, document.page_count()))
       weed = weed_unasked(tools, page, *report.marks->ink, weeds, wish.target.limits.seconds_a_page, reading_seconds);
   }
-  if (tools.marks && report.placement && !wish.target.press.toner.empty())
+  if (whole && report.placement && !wish.target.press.toner.empty())
     if (auto const toner = tools.marks->toner(page, own_toners(wish.target)))
       report.toner = toner_cost(wish.target, *toner, page.seen, report.placement->scale);
   if (report.marks && report.marks->art) report.structure = document.art_of_page(number);

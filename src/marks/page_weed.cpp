@@ -117,10 +117,11 @@ struct Worst {
 
 struct Found {
   double dust = 0;  // pixels: of less area, nobody sees it
+  int closed = 0;   // pixels: gaps so wide are closed by the press, which paints each pixel that a shape touches (ISO 32000-1, 10.6.5, from memory)
   Worst all, seen;
   void add(WeedPiece const& piece) {
     all.add(piece);
-    if (static_cast<double>(piece.area) >= dust) seen.add(piece);
+    if (static_cast<double>(piece.area) >= dust && (piece.width == 0 || piece.width > closed)) seen.add(piece);
   }
   Worst const& told() const { return all.count - seen.count >= kManyWeedPieces ? all : seen; }
 };
@@ -215,7 +216,7 @@ std::optional<PageWeed> read_weed(fz_context* c, fz_page* page, Rect<SeenSpace> 
   double const side = std::max(0.0, std::sqrt(wanted.area_pt2) * printed / 72 - 1);  // a pixel less: where the edges fall between pixels is chance
   frame->rim = least + 2;
   double const dust = std::pow(kWeedDust * printed / 72, 2);
-  Found islands{dust, {}, {}}, holes{dust, {}, {}};
+  Found islands{dust, 0, {}, {}}, holes{dust, 1, {}, {}};
   int const across = frame->width + 2 * frame->rim;
   int const length = static_cast<int>(std::ceil(wanted.length_pt * printed / 72 - kNoise));
   WeedScan inked(across, {least, side * side, true, length}, [&](WeedPiece const& p) { islands.add(p); });

@@ -24,7 +24,8 @@ struct WeedWanted {
 
 /// Pieces of one kind that are too small.
 struct WeedFound {
-  Places places;              // the narrowest first, then the smallest; specks under kWeedDust only where there are kManyWeedPieces of them
+  // The narrowest first, then the smallest. Specks under kWeedDust, and gaps of one pixel, only where there are kManyWeedPieces of them.
+  Places places;
   double width_pt = 0;        // as printed: the largest disc in the narrowest of them; 0: all are wide enough
   double area_pt2 = 0;        // as printed: the smallest of them, in square points
 };

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstring>
 
 #include "marks/art_book.h"
 #include "marks/device_calls.h"
@@ -36,6 +37,11 @@ bool know_page_tree(fz_context* ctx, pdf_document* document) {
 }
 
 void keep_quiet(void*, char const*) {}
+
+/// Of a JBIG2 picture that the library gives up it only warns, and shows what it has: black.
+void hear_of_lost_pictures(void* lost, char const* warning) {
+  if (std::strstr(warning, "jbig2dec") && std::strstr(warning, "failed to decode")) *static_cast<bool*>(lost) = true;
+}
 
 /// Calls of the library that may fail: plain pointers only, since its errors jump.
 pdf_document* open_document(fz_context* ctx, unsigned char const* bytes, std::size_t size) {
@@ -123,6 +129,7 @@ struct MarksReader::Members {
   std::unique_ptr<MarkDigests> digests;
   long pages = 0;
   bool tree_known = false;
+  bool picture_lost = false;  // while the page was read
 
   ~Members() {
     glyphs.reset();
@@ -188,6 +195,8 @@ Marks MarksReader::Members::read(pdf_page* loaded, Page const& page, MarksWanted
   if (wanted.text) ink.tell_text_to(reading);
   std::optional<ArtBook> art;
   if (wanted.art) ink.note_art_in(art.emplace(ctx, page.seen.rect(), wanted.white_prints));
+  fz_flush_warnings(ctx);  // one that is told again is only counted until then
+  picture_lost = false;
   bool const ran = run(loaded, device, matrix, cookie, tape.get());
   fz_drop_device(ctx, device);
   if (wanted.tape) wanted.tape->end_page();
@@ -205,6 +214,10 @@ Marks MarksReader::Members::read(pdf_page* loaded, Page const& page, MarksWanted
     auto const decided = decide_sides(ctx, loaded, matrix, ink.ledger(), page.seen.rect(), ink.rule(), drawing);
     marks.ink = decided.ink;
     marks.sides_by_picture = decided.sides;
+  }
+  if (picture_lost) {
+    marks.whole = false;
+    marks.trouble = "a picture cannot be decoded: it is in a form of JBIG2 that is not taken, or damaged";
   }
   if (!ran) {
     marks.whole = false;
@@ -227,7 +240,7 @@ Result<std::unique_ptr<MarksReader>> MarksReader::open(std::span<std::byte const
   auto m = std::make_unique<Members>();
   m->ctx = fz_new_context(nullptr, nullptr, kStoreBytes);
   if (!m->ctx) return Error{ErrorKind::hold, "there is not enough memory to read the file"};
-  fz_set_warning_callback(m->ctx, keep_quiet, nullptr);
+  fz_set_warning_callback(m->ctx, hear_of_lost_pictures, &m->picture_lost);
   fz_set_error_callback(m->ctx, keep_quiet, nullptr);
   m->document = open_document(m->ctx, reinterpret_cast<unsigned char const*>(bytes.data()), bytes.size());
   if (!m->document) return Error{ErrorKind::data, "its pages cannot be read"};
