@@ -83,9 +83,14 @@ fz_pixmap* drawn_in_inks(fz_context* c, fz_page* page, Rect<SeenSpace> const& se
 
 }  // namespace
 
+double inks_dpi(Rect<SeenSpace> const& seen) {
+  auto const of_pixels = [&](double pixels) { return 72 * std::sqrt(pixels / seen.area()); };
+  return std::min(std::clamp(of_pixels(kLeastInkPixels), kInksDpi, kFinestInksDpi), of_pixels(kMostInkPixels));
+}
+
 std::optional<PageInks> read_inks(fz_context* c, fz_page* page, Rect<SeenSpace> const& seen, InksWanted const& wanted) {
   if (!seen.finite() || !(seen.area() > 0)) return std::nullopt;
-  double const dpi = std::min(kInksDpi, 72 * std::sqrt(kMostInkPixels / seen.area()));
+  double const dpi = inks_dpi(seen);
   CanvasFrame frame{};
   fz_pixmap* const pixels = drawn_in_inks(c, page, seen, dpi, frame);
   if (!pixels) return std::nullopt;

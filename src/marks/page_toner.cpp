@@ -82,7 +82,7 @@ void add_painted(fz_pixmap const& pixels, double area, PageToner& toner) {
 
 std::optional<PageToner> read_toner(fz_context* c, fz_page* page, Rect<SeenSpace> const& seen, std::vector<std::string> const& own) {
   if (!seen.finite() || !(seen.area() > 0)) return std::nullopt;
-  double const dpi = std::min(kInksDpi, 72 * std::sqrt(kMostInkPixels / seen.area()));
+  double const dpi = inks_dpi(seen);
   double const area = seen.area() * dpi * dpi / (72 * 72);  // in pixels; the last row and column may be parts of one
   CanvasFrame const frame = frame_of(c, page, seen, dpi);
   fz_pixmap* const drawn = frame.width > 0 ? in_inks(c, page, frame) : nullptr;

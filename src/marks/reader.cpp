@@ -38,9 +38,10 @@ bool know_page_tree(fz_context* ctx, pdf_document* document) {
 
 void keep_quiet(void*, char const*) {}
 
-/// Of a JBIG2 picture that the library gives up it only warns, and shows what it has: black.
+/// Of a JBIG2 picture that the library gives up, and of rows with a predictor that there is not, it only warns, and shows what it has.
 void hear_of_lost_pictures(void* lost, char const* warning) {
-  if (std::strstr(warning, "jbig2dec") && std::strstr(warning, "failed to decode")) *static_cast<bool*>(lost) = true;
+  bool const given_up = std::strstr(warning, "jbig2dec") && std::strstr(warning, "failed to decode");
+  if (given_up || std::strstr(warning, "unknown png predictor")) *static_cast<bool*>(lost) = true;
 }
 
 /// Calls of the library that may fail: plain pointers only, since its errors jump.
@@ -217,7 +218,7 @@ Marks MarksReader::Members::read(pdf_page* loaded, Page const& page, MarksWanted
   }
   if (picture_lost) {
     marks.whole = false;
-    marks.trouble = "a picture cannot be decoded: it is in a form of JBIG2 that is not taken, or damaged";
+    marks.trouble = "a picture cannot be decoded: it is damaged, or in a form of JBIG2 that is not taken";
   }
   if (!ran) {
     marks.whole = false;
