@@ -23,7 +23,7 @@ struct WeedRules {
 };
 inline constexpr int kMostDisc = 60;
 inline constexpr long kMostWeedPieces = 50000;
-inline constexpr long kMostWeedRuns = 40000000;  // ten times what a large sheet full of text has
+inline constexpr long kMostWeedRuns = 25000000;  // several times what a large sheet full of text has
 
 /// Looks at the marked pixels only. A thin part is what no disc of the asked width covers; it counts where it reaches further from what
 /// the discs cover than the disc is wide, or hangs together with no such part: corners of anything are thin, but short. Beyond the
