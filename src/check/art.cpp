@@ -41,19 +41,31 @@ double press_dpi(Press const& press) {
 }
 
 WeedWanted weed_wanted(Target const& target, PlaceResult const* placement) {
-  double const side = target.limits.weed_square.in_points();
-  return {press_dpi(target.press), scale_of(placement), target.limits.weed_width.in_points(), side * side, target.white_prints()};
+  auto const& limits = target.limits;
+  double const side = limits.weed_square.in_points();
+  return {press_dpi(target.press), scale_of(placement), limits.weed_width.in_points(), side * side, limits.weed_length.in_points(), target.white_prints(), 0};
 }
 
 std::vector<Finding> small_pieces(SmallPieces const& pieces, PageView const& view) {
   WeedFound const& found = pieces.found;
-  if (found.places.count == 0) return {};
-  double const width = view.target.limits.weed_width.in_points(), side = view.target.limits.weed_square.in_points();
+  bool const cut_short = view.weed->looked_at < 1, dots = found.places.count >= kManyWeedPieces;
+  std::string const rest = view.weed->looked_at == 0 ? std::string("none of the art was looked at as the press will draw it, because the page takes so long to draw")
+                                                     : "only the upper " + format_number(100 * view.weed->looked_at, 0) + " % of the art was looked at, because drawing it finely takes so long";
+  if (found.places.count == 0) {
+    if (!cut_short || !pieces.tells_rest) return {};
+    return {Finding{.check = std::string(pieces.id), .level = Level::note, .message = rest + "; whether it weeds is not known: name this check with --only to have all of it looked at"}};
+  }
+  auto const& limits = view.target.limits;
+  double const width = limits.weed_width.in_points(), side = limits.weed_square.in_points();
+  std::string const count = cut_short ? "more than " + std::to_string(found.places.count) + " " + pieces.many : counted(found.places.count, pieces.one, pieces.many);
+  auto const middle = found.places.first.front().centre();
+  std::string const worst = found.width_pt > 0 ? format_number(found.width_pt, 2) + " pt wide" : format_number(found.area_pt2, 2) + " square pt large";
   auto f = art_finding(pieces.id, Level::note, found.places,
-                       counted(found.places.count, pieces.one, pieces.many) + " under " + format_number(width, 2) + " pt wide, or under " +
-                           format_number(side * side, 2) + " square pt large, as printed" + where_text(found.places, view.unit) +
-                           ", " + (found.width_pt > 0 ? "the narrowest " + format_number(found.width_pt, 2) + " pt, " : "") + "the smallest " +
-                           format_number(found.area_pt2, 2) + " square pt: " + pieces.why);
+                       count + " finer than what weeds for sure (" + format_number(width, 2) + " pt wide, and as large as a square of " +
+                           format_number(side, 2) + " pt, as printed); " + (found.places.count > 1 ? "the finest, " : "it is ") + worst +
+                           (found.places.count > 1 ? ", lies " : " and lies ") + format_length(Length::points(middle.x), view.unit) + " from the left and " +
+                           format_length(Length::points(middle.y), view.unit) + " from below: " + (dots ? pieces.dots : pieces.why) +
+                           (cut_short && !dots ? " (" + rest + ")" : ""));
   if (found.width_pt > 0) f.measured.emplace_back("width_pt", found.width_pt);
   f.measured.emplace_back("area_pt2", found.area_pt2);
   f.wanted = {{"width_pt", width}, {"area_pt2", side * side}};

@@ -69,6 +69,7 @@ ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& asked)
   auto wish = resolve_wish(*resolved, w.placement, w.reading, w.selection);
   if (!wish) return fail(wish.error());
   wish->inks = w.inks;
+  wish->weed_unasked = true;
   if (*format == ReportFormat::html) wish->picture_side = kReportPicture;
   auto const named = files_named(w.files);
   auto const& files = named.files;

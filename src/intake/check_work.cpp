@@ -122,7 +122,7 @@ void check_file_pages(CheckWork const& given, Sender const& sender) {
       tell_lost_page(work, *file.document, sender);
       continue;
     }
-    auto page = inspect_page(*file.document, {file.reader.get(), work.letters, nullptr, file.art ? &*file.art : nullptr}, n, *work.wish, false);
+    auto page = inspect_page(*file.document, {file.reader.get(), work.letters, nullptr, file.art ? &*file.art : nullptr, work.not_to_weed, [&] { sender.send('g', json_text(n)); }}, n, *work.wish, false);
     if (page.asks_letters) return sender.send('l', {});
     auto& r = page.report;
     if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.wish->target.limits.size_tolerance);

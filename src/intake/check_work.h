@@ -1,5 +1,5 @@
 // What a child does with one file: open it, tell its head, each page, and its end. Kinds of message: 'h' head, 'p' page, 'e' end,
-// 'l' the next page asks for letters: start again with the engine loaded.
+// 'l' the next page asks for letters: start again with the engine loaded, 'g' that page is going to be drawn though nobody has asked for it.
 #pragma once
 #include <functional>
 #include <span>
@@ -29,6 +29,7 @@ struct CheckWork {
   std::optional<Finding> lost;   // an earlier child died on page `from`: its boxes are told with this, its marks are left alone
   LetterEngine* letters = nullptr;  // loaded before the sandbox closed, where a page has asked for it
   std::optional<BeforePdf> before;  // nothing: it came as a PDF
+  int not_to_weed = 0;           // the page at whose drawing, which nobody had asked for, an earlier child died
 };
 
 /// An opened file, or the finding that says why there is none.

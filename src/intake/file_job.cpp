@@ -148,7 +148,7 @@ std::optional<WorkerTask> CheckJob::next() {
   told_end_ = false;
   asked_letters_ = false;
   WorkerTask task = usual_task(*wish_);
-  CheckWork given{pdf(), input_->name(), wish_.get(), next_page_, sizes_, lost_, nullptr, {}};
+  CheckWork given{pdf(), input_->name(), wish_.get(), next_page_, sizes_, lost_, nullptr, {}, not_to_weed_};
   if (conversion_) given.before = BeforePdf{conversion_->sha256(), std::string(conversion_->format()), conversion_->findings(), [this](int page) { return conversion_->member_of(page); }};
   if (letters_)
     add_letters(task, given);
@@ -176,6 +176,7 @@ void CheckJob::take_page(std::string const& bytes) {
   if (!page) return;
   if (conversion_) name_member(*page, conversion_->member_of(page->number));
   next_page_ = page->number + 1;
+  drawn_ = 0;
   worst_page_ = worse(worst_page_, page->verdict);
   if (page->size) note_size(sizes_, *page->size, wish_->target.limits.size_tolerance);
   lost_.reset();
@@ -198,6 +199,7 @@ void CheckJob::take(char kind, std::string const& bytes) {
       told_end_ = true;
       break;
     }
+    case 'g': drawn_ = json.get<int>(); break;
     case 'x': {  // no letters can be read here: an error of the set-up, not of the file
       fail(ErrorKind::usage, {.check = "reading.unknown", .level = Level::hold, .message = json.get<std::string>()});
       told_end_ = true;
@@ -208,6 +210,10 @@ void CheckJob::take(char kind, std::string const& bytes) {
 }
 
 void CheckJob::died(WorkerEnd const& end) {
+  if (drawn_ > 0 && drawn_ != not_to_weed_) {  // the page is looked at again, without what nobody has asked for
+    not_to_weed_ = std::exchange(drawn_, 0);
+    return;
+  }
   ++deaths_;
   if (page_count_ < 0) {
     story_.head({path_.native(), {}, {}, 0});

@@ -85,6 +85,7 @@ class CheckJob : public Job {
   int page_count_ = -1;           // not known yet
   int next_page_ = 1;
   int deaths_ = 0;
+  int drawn_ = 0, not_to_weed_ = 0;  // the page that is drawn unasked; the one at whose drawing a child died
   std::optional<Finding> lost_;   // the page to go on with killed a child
   bool done_ = false, told_end_ = false;
   bool letters_ = false, asked_letters_ = false;

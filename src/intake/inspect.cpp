@@ -1,6 +1,7 @@
 #include "intake/inspect.h"
 
 #include <cmath>
+#include <ctime>
 
 #include "check/annotation_words.h"
 #include "check/art.h"
@@ -178,6 +179,29 @@ Needs needs_of(InspectWish const& wish, bool for_lay) {
   return n;
 }
 
+constexpr int kShortFile = 20;  // pages, at most: such a file is looked at as the press will draw it without being asked
+
+/// Whether what weeds is looked for though nobody names it.
+bool weeds_unasked(InspectWish const& wish, int page_count) {
+  if (!wish.weed_unasked || page_count > kShortFile || !wish.selection.only.empty()) return false;
+  auto const told = [&](char const* id) {
+    auto const level = wish.target.levels.find(id);
+    return wish.selection.wants(id) && (level == wish.target.levels.end() || level->second != CheckLevel::off);
+  };
+  return told("ink.island") || told("ink.gap");
+}
+
+double processor_seconds() { return static_cast<double>(std::clock()) / CLOCKS_PER_SEC; }
+
+/// Unasked it may take a part of the page's time only: a page must not be held for want of time because of notes.
+std::optional<PageWeed> weed_unasked(PageTools const& tools, Page const& page, Rect<SeenSpace> const& ink, WeedWanted wanted, double limit, double taken) {
+  constexpr double kPart = 1.0 / 3, kHeavy = 1.0 / 6;
+  if (page.number == tools.not_to_weed || taken > kHeavy * limit) return PageWeed{{}, {}, wanted.dpi, 0};  // drawing takes longer than reading
+  wanted.seconds = kPart * limit;
+  if (tools.before_weeding) tools.before_weeding();
+  return tools.marks->weed(page, ink, wanted);
+}
+
 /// How the page reads by its letters; nothing where they cannot be looked at now.
 std::optional<PageReading> read_by_letters(Page const& page, Marks const& marks, PageTools const& tools) {
   auto const picture = tools.marks->picture(page, *marks.ink, dpi_for_letters(*marks.ink));
@@ -238,6 +262,7 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
   bool const looked_at = page.usable && page.clockwise && tools.marks && needs.marks;
   std::optional<PlaceResult> placed;
   PageReading reading;
+  double reading_seconds = 0;
   bool const may_be_blind = for_lay && looked_at && !tools.tape && !needs.reading && wish.target.placement.by != PlaceBy::ink;
   if (may_be_blind && placed_blindly(out, wish)) {
     report.tell_placement = true;
@@ -253,7 +278,9 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
     wanted.text = needs.reading;
     wanted.art = needs.ink && needs.art;
     wanted.tape = tools.tape;
+    double const begun = processor_seconds();
     report.marks = tools.marks->read(page, wanted);
+    reading_seconds = processor_seconds() - begun;
     report.tell_ink = needs.ink;
     report.tell_images = needs.images;
     reading = reading_of(out, wish, tools, needs.reading);
@@ -268,13 +295,22 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
   }
   if (out.laid && page.annotations_losing_words > 0 && !wish.selection.accept.contains("annot.print"))
     refuse(out, lost_words_message(page.annotations_losing_words));
-  if (looked_at && (wish.inks || wish.selection.wants_inks(wish.target))) {
+  // What a page shows that was not wholly read, such as a picture that cannot be decoded, is no measure of its ink; the page is held.
+  bool const whole = looked_at && (!report.marks || report.marks->whole);
+  if (whole && (wish.inks || wish.selection.wants_inks(wish.target))) {
     auto const& limits = wish.target.limits;
     report.inks = tools.marks->inks(page, {limits.total_ink_pct, limits.white_inks, limits.white_under_pct});
   }
   std::optional<PageWeed> weed;
-  if (looked_at && report.marks->ink && wish.selection.wants_weed(wish.target))
-    weed = tools.marks->weed(page, *report.marks->ink, weed_wanted(wish.target, placed ? &*placed : nullptr));
+  if (whole && report.marks && report.marks->ink) {
+    auto const weeds = weed_wanted(wish.target, placed ? &*placed : nullptr);
+    if (wish.selection.wants_weed(wish.target)) weed = tools.marks->weed(page, *report.marks->ink, weeds);
+    else if (weeds_unasked(wish, document.page_count()))
+      weed = weed_unasked(tools, page, *report.marks->ink, weeds, wish.target.limits.seconds_a_page, reading_seconds);
+  }
+  if (whole && report.placement && !wish.target.press.toner.empty())
+    if (auto const toner = tools.marks->toner(page, own_toners(wish.target)))
+      report.toner = toner_cost(wish.target, *toner, page.seen, report.placement->scale);
   if (report.marks && report.marks->art) report.structure = document.art_of_page(number);
   PageView const view{page,        report.marks ? &*report.marks : nullptr, reading, placed ? &*placed : nullptr, wish.target, wish.unit,
                       report.structure ? &*report.structure : nullptr, tools.file_art, report.inks ? &*report.inks : nullptr, weed ? &*weed : nullptr};

@@ -1,5 +1,6 @@
 // What is done with one file behind the sandbox: page after page is read, checked, and told to the parent.
 #pragma once
+#include <functional>
 #include <optional>
 #include <set>
 #include <span>
@@ -37,6 +38,7 @@ struct InspectWish {
   PageChoice pages;
   std::string password;
   bool tell_images = false;         // for `lay` too, which does not ask by itself
+  bool weed_unasked = false;        // look for what does not weed in short files, though no check that does is named
   bool inks = false;                // tell how much of each ink a page takes, whatever checks ask for it
   int picture_side = 0;             // draw each page, its longer side so many pixels; 0: do not
   bool check_letters = false;       // look for letters even where a person has said how the page reads
@@ -57,6 +59,8 @@ struct PageTools {
   LetterEngine* letters = nullptr;    // absent until a page asks for it
   Tape* tape = nullptr;
   FileArt const* file_art = nullptr;  // absent where no check of the art asks
+  int not_to_weed = 0;                // the page whose drawing, which nobody had asked for, has broken a process
+  std::function<void()> before_weeding;  // is called before a drawing that nobody has asked for; may be empty
 };
 
 /// Reads and checks one page. With `for_lay` all that a placement needs is looked at, whatever the selection.

@@ -1,10 +1,12 @@
 #include "intake/known_file.h"
 
+#include <algorithm>
 #include <cstdlib>
 #include <ctime>
 #include <nlohmann/json.hpp>
 
 #include "intake/check_work.h"
+#include "report/toner_cost.h"
 
 namespace layright {
 namespace {
@@ -37,6 +39,7 @@ class Collector : public Report {
     auto now = reading == "right" ? Reading::right : reading == "wrong" ? Reading::wrong : reading == "mixed" ? Reading::mixed : Reading::unknown;
     if (laid_ && placed && page["placement"].value("reversed", false)) now = reversed(now);
     known_.file.reading = pages_ == 0 || known_.file.reading == now ? now : Reading::mixed;
+    add_toner(page);
     ++pages_;
     tell(findings_from(findings), "page " + std::to_string(told.number) + (told.member.empty() ? "" : " (" + told.member + ")") + ": ");
   }
@@ -51,13 +54,23 @@ class Collector : public Report {
   void end_run(Verdict) override {}
 
  private:
+  /// Of all pages together.
+  void add_toner(Json const& page) {
+    auto const toner = page.find("toner");
+    if (toner == page.end()) return;
+    cost_ += toner->value("cost", 0.0);
+    for (auto const& ink : toner->value("inks", Json::array()))
+      if (auto const name = ink.value("name", ""); !ink.contains("cost") && std::find(without_.begin(), without_.end(), name) == without_.end()) without_.push_back(name);
+    known_.file.toner = toner_words(cost_, toner->value("currency", ""), without_);
+  }
   void tell(std::vector<Finding> const& findings, std::string const& where) {
     for (auto const& f : findings)
       if (f.level != Level::note && !f.accepted) known_.told.push_back(where + f.message);
   }
   KnownFile& known_;
   bool laid_;
-  double ink_area_ = 0, image_area_ = 0;
+  double ink_area_ = 0, image_area_ = 0, cost_ = 0;
+  std::vector<std::string> without_;
   int pages_ = 0;
 };
 

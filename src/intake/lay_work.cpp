@@ -117,7 +117,7 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
       continue;
     }
     long const tape_offset = tape_file ? std::ftell(tape_file) : 0;
-    auto page = inspect_page(*file.document, {file.reader.get(), work.letters, tape.get(), file.art ? &*file.art : nullptr}, n, *work.wish, true);
+    auto page = inspect_page(*file.document, {file.reader.get(), work.letters, tape.get(), file.art ? &*file.art : nullptr, 0, {}}, n, *work.wish, true);
     if (page.asks_letters) return sender.send('l', {});
     auto const& r = page.report;
     if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.wish->target.limits.size_tolerance);

@@ -73,7 +73,7 @@ void DrawingJob::message(Message const& message) {
 }
 
 void DrawingJob::draw(Sender const& sender) const {
-  CheckWork work{conversion_ ? conversion_->pdf() : input_->bytes(), input_->name(), &wish_, 1, {}, {}, nullptr, {}};
+  CheckWork work{conversion_ ? conversion_->pdf() : input_->bytes(), input_->name(), &wish_, 1, {}, {}, nullptr, {}, 0};
   if (conversion_) work.before = BeforePdf{conversion_->sha256(), std::string(conversion_->format()), {}, {}};
   auto const& file = *new OpenedFile(open_file(work, true));  // never freed: the process ends with the file
   if (!file.document || !file.reader || file.document->page_count() < number_) return;

@@ -2,39 +2,16 @@
 #include "marks/page_inks.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <functional>
 
 #include "marks/blobs.h"
-#include "marks/page_canvas.h"
+#include "marks/page_separations.h"
 
 namespace layright {
 namespace {
 
 constexpr std::size_t kMostRuns = 200000;  // of places over the limit; a page so torn has no places that could be told
-
-/// May throw through the library.
-fz_pixmap* draw_separations(fz_context* c, fz_page* page, CanvasFrame const& frame) {
-  fz_separations* separations = nullptr;
-  fz_pixmap* pixels = nullptr;
-  fz_var(separations);
-  fz_var(pixels);
-  fz_try(c) {
-    separations = fz_page_separations(c, page);
-    int const n = separations ? fz_count_separations(c, separations) : 0;
-    for (int i = 0; i < n; ++i) fz_set_separation_behavior(c, separations, i, FZ_SEPARATION_SPOT);
-    pixels = fz_new_pixmap_with_bbox(c, fz_device_cmyk(c), fz_make_irect(0, 0, frame.width, frame.height), separations, 0);
-    fz_clear_pixmap(c, pixels);
-    draw_on_canvas(c, page, frame, pixels);
-  }
-  fz_always(c) fz_drop_separations(c, separations);
-  fz_catch(c) {
-    fz_drop_pixmap(c, pixels);
-    fz_rethrow(c);
-  }
-  return pixels;
-}
 
 void find_places(GreyPicture const& over, CanvasFrame const& frame, double dpi, Places& places) {
   auto map = find_blobs(over, 127, kMostRuns);
@@ -106,20 +83,24 @@ fz_pixmap* drawn_in_inks(fz_context* c, fz_page* page, Rect<SeenSpace> const& se
 
 }  // namespace
 
+double inks_dpi(Rect<SeenSpace> const& seen) {
+  auto const of_pixels = [&](double pixels) { return 72 * std::sqrt(pixels / seen.area()); };
+  return std::min(std::clamp(of_pixels(kLeastInkPixels), kInksDpi, kFinestInksDpi), of_pixels(kMostInkPixels));
+}
+
 std::optional<PageInks> read_inks(fz_context* c, fz_page* page, Rect<SeenSpace> const& seen, InksWanted const& wanted) {
   if (!seen.finite() || !(seen.area() > 0)) return std::nullopt;
-  double const dpi = std::min(kInksDpi, 72 * std::sqrt(kMostInkPixels / seen.area()));
+  double const dpi = inks_dpi(seen);
   CanvasFrame frame{};
   fz_pixmap* const pixels = drawn_in_inks(c, page, seen, dpi, frame);
   if (!pixels) return std::nullopt;
   PageInks inks;
-  static constexpr std::array<char const*, 4> kProcess{"Cyan", "Magenta", "Yellow", "Black"};
   int const planes = pixels->n;
   std::vector<int> white;
-  for (int i = 0; i < planes; ++i) {
-    char const* const name = i < 4 ? kProcess[static_cast<std::size_t>(i)] : fz_separation_name(c, pixels->seps, i - 4);
-    inks.inks.push_back({name ? name : "", 0});
+  for (int i = 0; auto& name : plane_names(c, pixels)) {
+    inks.inks.push_back({std::move(name), 0});
     if (i >= 4 && std::ranges::find(wanted.white, inks.inks.back().name) != wanted.white.end()) white.push_back(i);
+    ++i;
   }
   std::vector<double> sums(static_cast<std::size_t>(planes));
   GreyPicture over{pixels->w, pixels->h, {}};

@@ -38,10 +38,13 @@ inline constexpr double kLeastInk = 10;   // percent of all other inks, below wh
 inline constexpr int kLeastBare = 3;      // pixels: a plate is kept a little smaller than the art, so that it does not show at the edges
 inline constexpr double kInksDpi = 36;
 
-/// Draws all that is `seen` at kInksDpi (less on a page so large that it would take more than kMostInkPixels) with each spot colour on a
+/// Draws all that is `seen` at inks_dpi() with each spot colour on a
 /// plane of its own; other colours are converted to the inks of the process as ISO 32000-1, 10.3.5 has it. Nothing where the library
 /// fails. Throws nothing.
 std::optional<PageInks> read_inks(fz_context* library, fz_page* page, Rect<SeenSpace> const& seen, InksWanted const& wanted);
-inline constexpr double kMostInkPixels = 4e6;
+
+/// kInksDpi; less on a page so large that it would take more than kMostInkPixels, more on one so small that edges would decide.
+double inks_dpi(Rect<SeenSpace> const& seen);
+inline constexpr double kMostInkPixels = 4e6, kLeastInkPixels = 1e5, kFinestInksDpi = 288;
 
 }  // namespace layright

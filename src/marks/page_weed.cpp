@@ -3,9 +3,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <ctime>
 #include <exception>
 #include <vector>
 
+#include "marks/guarded_device.h"
 #include "marks/library.h"
 #include "marks/paper.h"
 #include "marks/weed_scan.h"
@@ -14,6 +16,7 @@ namespace layright {
 namespace {
 
 constexpr double kBandBytes = 16e6;
+constexpr int kAround = 4;         // pixels drawn around what is wanted of a band
 constexpr double kNoise = 1e-6;
 constexpr int kByMiddles = 9;      // the library's word for painting the pixels whose middle is inside; its 0 makes paths fatter, and closes gaps
 
@@ -38,21 +41,28 @@ fz_display_list* list_of(fz_context* c, fz_page* page) {
   return list;
 }
 
-/// Null where the library fails. Without white on white paper, else on nothing.
+/// With kAround pixels to each side of `band`. Null where the library fails. Without white on white paper, else on nothing.
 fz_pixmap* draw_band(fz_context* c, fz_display_list* list, fz_matrix ctm, fz_irect band, bool white_prints) {
+  fz_irect const wide = fz_make_irect(band.x0 - kAround, band.y0 - kAround, band.x1 + kAround, band.y1 + kAround);
   fz_pixmap* pixels = nullptr;
+  fz_device* painter = nullptr;
   fz_device* device = nullptr;
   fz_var(pixels);
+  fz_var(painter);
   fz_var(device);
   fz_try(c) {
-    pixels = fz_new_pixmap_with_bbox(c, fz_device_rgb(c), band, nullptr, white_prints ? 1 : 0);
+    pixels = fz_new_pixmap_with_bbox(c, fz_device_rgb(c), wide, nullptr, white_prints ? 1 : 0);
     if (white_prints) fz_clear_pixmap(c, pixels);
     else fz_clear_pixmap_with_value(c, pixels, 255);
-    device = fz_new_draw_device(c, ctm, pixels);
-    fz_run_display_list(c, list, device, fz_identity, fz_infinite_rect, nullptr);
+    painter = fz_new_draw_device(c, fz_identity, pixels);
+    device = new_guarded_device(c, painter, wide);
+    fz_run_display_list(c, list, device, ctm, fz_rect_from_irect(wide), nullptr);
     fz_close_device(c, device);
   }
-  fz_always(c) fz_drop_device(c, device);
+  fz_always(c) {
+    fz_drop_device(c, device);
+    fz_drop_device(c, painter);
+  }
   fz_catch(c) {
     fz_drop_pixmap(c, pixels);
     pixels = nullptr;
@@ -105,6 +115,17 @@ struct Worst {
   }
 };
 
+struct Found {
+  double dust = 0;  // pixels: of less area, nobody sees it
+  int closed = 0;   // pixels: gaps so wide are closed by the press, which paints each pixel that a shape touches (ISO 32000-1, 10.6.5, from memory)
+  Worst all, seen;
+  void add(WeedPiece const& piece) {
+    all.add(piece);
+    if (static_cast<double>(piece.area) >= dust && (piece.width == 0 || piece.width > closed)) seen.add(piece);
+  }
+  Worst const& told() const { return all.count - seen.count >= kManyWeedPieces ? all : seen; }
+};
+
 struct Frame {
   Rect<SeenSpace> area;
   double dpi = 0;       // of the page
@@ -141,8 +162,12 @@ WeedFound found_on_page(Worst const& worst, Frame const& f, double printed) {
   return found;
 }
 
-/// False where the library fails.
-bool scan(fz_context* c, fz_display_list* list, Frame const& f, bool white_prints, WeedScan& ink, WeedScan& gaps) {
+double processor_seconds() { return static_cast<double>(std::clock()) / CLOCKS_PER_SEC; }
+
+/// The part that was looked at, from above; nothing where the library fails.
+std::optional<double> scan(fz_context* c, fz_display_list* list, Frame const& f, WeedWanted const& wanted, WeedScan& ink, WeedScan& gaps) {
+  bool const white_prints = wanted.white_prints;
+  double const begun = processor_seconds();
   int const across = f.width + 2 * f.rim;
   std::vector<std::uint64_t> bits(ink.words()), others(ink.words());
   auto const hand_on = [&] {
@@ -154,20 +179,29 @@ bool scan(fz_context* c, fz_display_list* list, Frame const& f, bool white_print
   for (int y = 0; y < f.rim; ++y) hand_on();
   int const each = white_prints ? 4 : 3;
   int const rows = std::max(16, static_cast<int>(kBandBytes / each / f.width));
+  auto const stopped_at = [&](int row) {
+    ink.stop();
+    gaps.stop();
+    return static_cast<double>(row) / f.height;
+  };
   for (int top = 0; top < f.height; top += rows) {
+    if (wanted.seconds > 0 && processor_seconds() - begun > wanted.seconds) return stopped_at(top);
     fz_pixmap* const pixels = draw_band(c, list, f.ctm, fz_make_irect(0, top, f.width, std::min(f.height, top + rows)), white_prints);
-    if (!pixels) return false;
-    for (int y = 0; y < pixels->h; ++y) {
-      ink_bits(pixels->samples + static_cast<std::ptrdiff_t>(y) * pixels->stride, f.width, each, white_prints, f.rim, bits);
+    if (!pixels) return std::nullopt;
+    int y = kAround;
+    for (; y < pixels->h - kAround && !ink.full() && !gaps.full(); ++y) {
+      ink_bits(pixels->samples + static_cast<std::ptrdiff_t>(y) * pixels->stride + kAround * each, f.width, each, white_prints, f.rim, bits);
       hand_on();
     }
+    bool const whole = y == pixels->h - kAround;
     fz_drop_pixmap(c, pixels);
+    if (!whole) return stopped_at(top + y - kAround);
   }
   std::ranges::fill(bits, 0);
   for (int y = 0; y < f.rim; ++y) hand_on();
   ink.finish();
   gaps.finish();
-  return true;
+  return 1;
 }
 
 }  // namespace
@@ -181,25 +215,27 @@ std::optional<PageWeed> read_weed(fz_context* c, fz_page* page, Rect<SeenSpace> 
   int const least = std::max(1, static_cast<int>(std::floor(wanted.width_pt * printed / 72 + kNoise)));
   double const side = std::max(0.0, std::sqrt(wanted.area_pt2) * printed / 72 - 1);  // a pixel less: where the edges fall between pixels is chance
   frame->rim = least + 2;
-  Worst islands, holes;
+  double const dust = std::pow(kWeedDust * printed / 72, 2);
+  Found islands{dust, 0, {}, {}}, holes{dust, 1, {}, {}};
   int const across = frame->width + 2 * frame->rim;
-  WeedScan inked(across, {least, side * side, true}, [&](WeedPiece const& p) { islands.add(p); });
-  WeedScan clear(across, {least, side * side, false}, [&](WeedPiece const& p) { holes.add(p); });
+  int const length = static_cast<int>(std::ceil(wanted.length_pt * printed / 72 - kNoise));
+  WeedScan inked(across, {least, side * side, true, length}, [&](WeedPiece const& p) { islands.add(p); });
+  WeedScan clear(across, {least, side * side, false, length}, [&](WeedPiece const& p) { holes.add(p); });
   fz_display_list* const list = list_of(c, page);
   if (!list) return std::nullopt;
   int const smooth = fz_graphics_aa_level(c), smooth_text = fz_text_aa_level(c);
   fz_set_graphics_aa_level(c, kByMiddles);
   fz_set_text_aa_level(c, 0);
-  bool read = false;
+  std::optional<double> looked_at;
   try {
-    read = scan(c, list, *frame, wanted.white_prints, inked, clear);
+    looked_at = scan(c, list, *frame, wanted, inked, clear);
   } catch (std::exception const&) {  // only ever for want of memory
   }
   fz_set_graphics_aa_level(c, smooth);
   fz_set_text_aa_level(c, smooth_text);
   fz_drop_display_list(c, list);
-  if (!read) return std::nullopt;
-  return PageWeed{found_on_page(islands, *frame, printed), found_on_page(holes, *frame, printed), printed};
+  if (!looked_at) return std::nullopt;
+  return PageWeed{found_on_page(islands.told(), *frame, printed), found_on_page(holes.told(), *frame, printed), printed, *looked_at};
 }
 
 }  // namespace layright

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstring>
 
 #include "marks/art_book.h"
 #include "marks/device_calls.h"
@@ -38,6 +39,12 @@ bool know_page_tree(fz_context* ctx, pdf_document* document) {
 }
 
 void keep_quiet(void*, char const*) {}
+
+/// Of a JBIG2 picture that the library gives up, and of rows with a predictor that there is not, it only warns, and shows what it has.
+void hear_of_lost_pictures(void* lost, char const* warning) {
+  bool const given_up = std::strstr(warning, "jbig2dec") && std::strstr(warning, "failed to decode");
+  if (given_up || std::strstr(warning, "unknown png predictor")) *static_cast<bool*>(lost) = true;
+}
 
 /// Calls of the library that may fail: plain pointers only, since its errors jump.
 pdf_document* open_document(fz_context* ctx, unsigned char const* bytes, std::size_t size, fz_stream* windows) {
@@ -125,6 +132,7 @@ struct MarksReader::Members {
   std::unique_ptr<MarkDigests> digests;
   long pages = 0;
   bool tree_known = false;
+  bool picture_lost = false;  // while the page was read
 
   ~Members() {
     glyphs.reset();
@@ -190,6 +198,8 @@ Marks MarksReader::Members::read(pdf_page* loaded, Page const& page, MarksWanted
   if (wanted.text) ink.tell_text_to(reading);
   std::optional<ArtBook> art;
   if (wanted.art) ink.note_art_in(art.emplace(ctx, page.seen.rect(), wanted.white_prints));
+  fz_flush_warnings(ctx);  // one that is told again is only counted until then
+  picture_lost = false;
   bool const ran = run(loaded, device, matrix, cookie, tape.get());
   fz_drop_device(ctx, device);
   if (wanted.tape) wanted.tape->end_page();
@@ -207,6 +217,10 @@ Marks MarksReader::Members::read(pdf_page* loaded, Page const& page, MarksWanted
     auto const decided = decide_sides(ctx, loaded, matrix, ink.ledger(), page.seen.rect(), ink.rule(), drawing);
     marks.ink = decided.ink;
     marks.sides_by_picture = decided.sides;
+  }
+  if (picture_lost) {
+    marks.whole = false;
+    marks.trouble = "a picture cannot be decoded: it is damaged, or in a form of JBIG2 that is not taken";
   }
   if (!ran) {
     marks.whole = false;
@@ -229,7 +243,7 @@ Result<std::unique_ptr<MarksReader>> MarksReader::open(std::span<std::byte const
   auto m = std::make_unique<Members>();
   m->ctx = fz_new_context(nullptr, nullptr, kStoreBytes);
   if (!m->ctx) return Error{ErrorKind::hold, "there is not enough memory to read the file"};
-  fz_set_warning_callback(m->ctx, keep_quiet, nullptr);
+  fz_set_warning_callback(m->ctx, hear_of_lost_pictures, &m->picture_lost);
   fz_set_error_callback(m->ctx, keep_quiet, nullptr);
   auto const* const data = reinterpret_cast<unsigned char const*>(bytes.data());
   fz_stream* const windows = read_on && bytes.size() > kLargeFile ? read_on_stream(m->ctx, {data, bytes.size()}, std::move(read_on)) : nullptr;
@@ -264,34 +278,31 @@ Marks MarksReader::read(Page const& page, MarksWanted const& wanted) {
   return marks;
 }
 
-std::optional<PagePicture> MarksReader::picture(Page const& page, Rect<SeenSpace> const& ink, double dpi, bool clear) {
+template <class Read>
+auto MarksReader::on_page(Page const& page, Read&& read) -> decltype(read(nullptr)) {
   if (!page.usable || !page.clockwise) return std::nullopt;
   pdf_page* loaded = load_page(m_->ctx, m_->document, page.number - 1);
   if (!loaded) return std::nullopt;
   leave_out_what_does_not_print(m_->ctx, loaded);
-  auto picture = draw_page(m_->ctx, &loaded->super, ink, dpi, clear);
+  auto found = read(&loaded->super);
   fz_drop_page(m_->ctx, &loaded->super);
-  return picture;
+  return found;
+}
+
+std::optional<PagePicture> MarksReader::picture(Page const& page, Rect<SeenSpace> const& ink, double dpi, bool clear) {
+  return on_page(page, [&](fz_page* loaded) { return draw_page(m_->ctx, loaded, ink, dpi, clear); });
 }
 
 std::optional<PageInks> MarksReader::inks(Page const& page, InksWanted const& wanted) {
-  if (!page.usable || !page.clockwise) return std::nullopt;
-  pdf_page* loaded = load_page(m_->ctx, m_->document, page.number - 1);
-  if (!loaded) return std::nullopt;
-  leave_out_what_does_not_print(m_->ctx, loaded);
-  auto inks = read_inks(m_->ctx, &loaded->super, page.seen.rect(), wanted);
-  fz_drop_page(m_->ctx, &loaded->super);
-  return inks;
+  return on_page(page, [&](fz_page* loaded) { return read_inks(m_->ctx, loaded, page.seen.rect(), wanted); });
+}
+
+std::optional<PageToner> MarksReader::toner(Page const& page, std::vector<std::string> const& own) {
+  return on_page(page, [&](fz_page* loaded) { return read_toner(m_->ctx, loaded, page.seen.rect(), own); });
 }
 
 std::optional<PageWeed> MarksReader::weed(Page const& page, Rect<SeenSpace> const& ink, WeedWanted const& wanted) {
-  if (!page.usable || !page.clockwise) return std::nullopt;
-  pdf_page* loaded = load_page(m_->ctx, m_->document, page.number - 1);
-  if (!loaded) return std::nullopt;
-  leave_out_what_does_not_print(m_->ctx, loaded);
-  auto weed = read_weed(m_->ctx, &loaded->super, page.seen.rect(), ink, wanted);
-  fz_drop_page(m_->ctx, &loaded->super);
-  return weed;
+  return on_page(page, [&](fz_page* loaded) { return read_weed(m_->ctx, loaded, page.seen.rect(), ink, wanted); });
 }
 
 void prepare_marks_library() {}

@@ -13,6 +13,7 @@
 #include "marks/marks.h"
 #include "marks/page_inks.h"
 #include "marks/page_picture.h"
+#include "marks/page_toner.h"
 #include "marks/page_weed.h"
 
 namespace layright {
@@ -43,11 +44,15 @@ class MarksReader {
   std::optional<PagePicture> picture(Page const& page, Rect<SeenSpace> const& ink, double dpi, bool clear = false);
   /// How much of each ink a page takes (read_inks in page_inks.h). Nothing where the page cannot be read or drawn.
   std::optional<PageInks> inks(Page const& page, InksWanted const& wanted);
+  /// How much of each toner a page takes (read_toner in page_toner.h). Nothing where the page cannot be read or drawn.
+  std::optional<PageToner> toner(Page const& page, std::vector<std::string> const& own);
   /// What of a page is too small to weed (read_weed in page_weed.h). Nothing where the page cannot be read or drawn.
   std::optional<PageWeed> weed(Page const& page, Rect<SeenSpace> const& ink, WeedWanted const& wanted);
 
  private:
   struct Members;
+  template <class Read>
+  auto on_page(Page const& page, Read&& read) -> decltype(read(nullptr));
   explicit MarksReader(std::unique_ptr<Members>);
   std::unique_ptr<Members> m_;
 };

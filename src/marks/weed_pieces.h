@@ -10,13 +10,14 @@ struct WeedRun {
   int x0, x1;
   int width = 0;        // the greatest that was found in it
   bool marked = false;  // what the caller looks for lies in it
+  bool held = false;    // it hangs on something that belongs to no piece
 };
 
 struct JoinedPiece {
   int x0, y0, x1, y1;   // x1, y1 are beyond
   long area;
   int width;            // the greatest of its runs
-  bool marked;          // one of its runs is
+  bool marked, held;    // one of its runs is
 };
 
 class WeedPieces {
@@ -26,6 +27,8 @@ class WeedPieces {
   /// Runs from left to right, apart from each other; rows one after another, empty ones too.
   void row(int y, std::vector<WeedRun> const& runs);
   void finish();
+  /// Instead, where more rows would come: of the pieces that the last row touches, only those that are so many rows high.
+  void stop(int rows);
 
  private:
   int root(int label);

@@ -158,7 +158,8 @@ struct WeedScan::Members {
   int words;
   int base;                 // the picture's row that is the buffer's first
   int have = 0, rows = 0;   // in the buffer; of the picture
-  Bits marked, runs, corners, covered, reached, next, column;
+  long found = 0, looked_at = 0;  // pieces; runs of pixels
+  Bits marked, runs, corners, covered, touching, reached, next, column;
   std::vector<Bits> fitting;  // of each lesser width: where its middle lies in a far part
   WeedPieces whole, thin;
   std::vector<WeedRun> found_whole, found_thin;
@@ -166,14 +167,18 @@ struct WeedScan::Members {
   static int reach_of(WeedRules const& r) { return r.diagonals ? r.width : static_cast<int>(std::ceil(r.width * 1.41421356)); }
   static int halo_of(WeedRules const& r) { return reach_of(r) + 2 * r.width; }
 
-  Members(int width, WeedRules r, std::function<void(WeedPiece const&)> const& found)
+  Members(int width, WeedRules r, std::function<void(WeedPiece const&)> const& tell)
       : rules(r), reach(reach_of(r)), halo(halo_of(r)), words((width + kBits - 1) / kBits), base(-halo), have(halo), marked(kBlockRows + 2 * halo, words),
-        runs(marked), corners(marked), covered(marked), reached(marked), next(marked), column(1, words),
-        whole(r.diagonals, [r, found](JoinedPiece const& p) {  // what no disc covers is told as thin
-          if (p.marked && static_cast<double>(p.area) < r.area) found({p.x0, p.y0, p.x1, p.y1, p.area, 0});
+        runs(marked), corners(marked), covered(marked), touching(marked), reached(marked), next(marked), column(1, words),
+        whole(r.diagonals, [this, tell](JoinedPiece const& p) {  // what no disc covers is told as thin
+          if (!p.marked || static_cast<double>(p.area) >= rules.area) return;
+          ++found;
+          tell({p.x0, p.y0, p.x1, p.y1, p.area, 0});
         }),
-        thin(r.diagonals, [found](JoinedPiece const& p) {
-          if (p.marked) found({p.x0, p.y0, p.x1, p.y1, p.area, p.width});
+        thin(r.diagonals, [this, tell](JoinedPiece const& p) {
+          if (!p.marked || (p.held && std::hypot(p.x1 - p.x0, p.y1 - p.y0) < rules.length)) return;
+          ++found;
+          tell({p.x0, p.y0, p.x1, p.y1, p.area, p.width});
         }) {}
 
   void find_reached() {
@@ -181,6 +186,7 @@ struct WeedScan::Members {
     for (int step = 0; step < reach; ++step) {
       spread(marked, reached, column, next, rules.diagonals && step % 2 == 0);  // steps by turns: nearly a circle
       std::swap(reached, next);
+      if (step == 0) std::ranges::copy(reached.data, touching.data.begin());
     }
   }
 
@@ -229,8 +235,9 @@ struct WeedScan::Members {
       if (left != 0)
         each_run(rest, words, [&](int x0, int x1) {
           bool const far = some && any_in(next.row(y), x0, x1);
-          found_thin.push_back({x0, x1, far ? width_in(y, x0, x1) : 0, far});
+          found_thin.push_back({x0, x1, far ? width_in(y, x0, x1) : 0, far, any_in(touching.row(y), x0, x1)});
         });
+      looked_at += static_cast<long>(found_whole.size() + found_thin.size());
       whole.row(base + y, found_whole);
       thin.row(base + y, found_thin);
     }
@@ -251,11 +258,19 @@ WeedScan::WeedScan(int picture_width, WeedRules rules, std::function<void(WeedPi
     : m_(std::make_unique<Members>(picture_width, rules, found)) {}
 WeedScan::~WeedScan() = default;
 
+bool WeedScan::full() const { return m_->found >= kMostWeedPieces || m_->looked_at >= kMostWeedRuns; }
+
 std::size_t WeedScan::words() const { return static_cast<std::size_t>(m_->words); }
 
 void WeedScan::row(std::span<std::uint64_t const> bits) {
   ++m_->rows;
   m_->take(bits.data());
+}
+
+void WeedScan::stop() {
+  int const high = std::max(kBlockRows, m_->rules.length);
+  m_->whole.stop(high);
+  m_->thin.stop(high);
 }
 
 void WeedScan::finish() {

@@ -11,6 +11,8 @@
 namespace layright {
 namespace {
 
+constexpr double kThin = 9;  // points: no page is so narrow, and no line so wide that one would not say it in points
+
 std::string number_text(double v) { return format_number(v, 3); }
 
 /// "width_pt" and 612: "width", "8.5 in".
@@ -21,8 +23,10 @@ std::pair<std::string, std::string> figure_words(std::string name, Json const& v
     name.resize(name.size() - suffix.size());
     return true;
   };
-  bool const small = name == "em_pt" || name.ends_with("stroke_pt");
-  if (value.is_number() && ends("_pt")) text = format_length(Length::points(value.get<double>()), small ? Unit::point : unit);
+  bool const thin = name == "width_pt" && value.is_number() && value.get<double>() < kThin;
+  bool const small = name == "em_pt" || name.ends_with("stroke_pt") || thin;
+  if (value.is_number() && ends("_pt2")) text += " square pt";
+  else if (value.is_number() && ends("_pt")) text = format_length(Length::points(value.get<double>()), small ? Unit::point : unit);
   else if (value.is_number() && ends("_pct")) text += " %";
   std::replace(name.begin(), name.end(), '_', ' ');
   return {name, text};
@@ -114,6 +118,7 @@ std::string facts_html(Json const& page, ReportStyle const& style) {
       row("On the sheet", words);
     }
   }
+  if (auto const toner = page.find("toner"); toner != page.end()) row("Toner", toner->value("words", "") + " (an estimate)");
   if (page.contains("reading_sentence")) row("Reading", page.value("reading_sentence", ""));
   return html.empty() ? html : "<dl>" + html + "</dl>\n";
 }

@@ -21,6 +21,8 @@ double in_thousandths(double points) {
   return rounded == 0 ? 0.0 : std::isfinite(rounded) ? rounded : points;
 }
 
+double in_millionths(double money) { return std::round(money * 1e6) / 1e6; }
+
 /// A string as JSON has it. Most need no escapes.
 std::string quoted(std::string_view text) {
   auto const plain = [](char c) { return c >= ' ' && c < 0x7F && c != '"' && c != '\\'; };
@@ -171,6 +173,23 @@ std::string inks_text(std::vector<InkCoverage> const& inks) {
   return list + "]";
 }
 
+std::string toner_text(TonerCost const& toner) {
+  std::string list = "[";
+  for (auto const& use : toner.inks) {
+    ObjectText object;
+    object.words("name", use.ink);
+    object.number("coverage_pct", in_thousandths(use.coverage_pct));
+    if (use.cost) object.number("cost", in_millionths(*use.cost));
+    list += (list.size() > 1 ? "," : "") + std::move(object).finish();
+  }
+  ObjectText object;
+  object.number("cost", in_millionths(toner.cost));
+  if (!toner.currency.empty()) object.words("currency", toner.currency);
+  object.put("inks", list + "]");
+  object.words("words", toner_words(toner.cost, toner.currency, without_price(toner)));
+  return std::move(object).finish();
+}
+
 std::string finding_text(Finding const& f) {
   ObjectText object;
   object.words("check", f.check);
@@ -243,6 +262,7 @@ std::string page_text(PageReport const& r) {
     object.number("total_ink_max_pct", in_thousandths(r.inks->total_max_pct));
   }
   if (r.tell_placement) object.put("placement", r.placement ? placement_text(*r.placement) : "null");
+  if (r.toner) object.put("toner", toner_text(*r.toner));
   if (r.tell_images && r.marks && r.marks->art) object.put("colours", colours_text(r.marks->art->colours));
   if (r.tell_images && r.marks && r.marks->art && r.structure) object.put("fonts", fonts_text(*r.marks->art, *r.structure));
   object.put("findings", told_text(r.findings));

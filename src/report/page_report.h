@@ -10,6 +10,7 @@
 #include "document/page.h"
 #include "marks/marks.h"
 #include "place/place.h"
+#include "report/toner_cost.h"
 
 namespace layright {
 
@@ -19,6 +20,7 @@ struct PageReport {
   bool tell_ink = false;                 // an ink check, or everything, was asked for
   bool tell_images = false;
   std::optional<PageInks> inks;          // where somebody asks
+  std::optional<TonerCost> toner;        // where the press's toner has a price, and the page a placement
   std::optional<ArtStructure> structure; // where a check of the art asks
   std::optional<PageReading> reading;
   std::string reading_sentence;          // what follows from it; only where the target asks how the printed sheet reads

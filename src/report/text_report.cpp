@@ -117,6 +117,7 @@ class TextReport : public Report {
     if (page.placement->reversed) text += ", reversed";
     if (page.placement->corrected) text += ", corrected for the press";
     if (page.placement->outside) text += ", OUTSIDE the live area";
+    if (!page.toner_words.empty()) text += "; toner " + shown_name(page.toner_words);
     return text;
   }
 

@@ -27,6 +27,7 @@ class Picker : public nlohmann::json_sax<Json> {
       else if (key_ == "reading_sentence") page_.reading_sentence.swap(text);
     } else if (depth_ == 2) {
       if (key_ == "reading_words") page_.reading_words.push_back(std::move(text));
+      else if (key_ == "toner" && inner_ == "words") page_.toner_words.swap(text);
     } else if (auto* finding = this->finding()) {
       if (inner_ == "check") finding->check.swap(text);
       else if (inner_ == "level") finding->level.swap(text);

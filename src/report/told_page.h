@@ -29,6 +29,7 @@ struct ToldPage {
   std::optional<SeenSize> size;
   std::string reading, reading_from, reading_sentence;
   std::vector<std::string> reading_words;
+  std::string toner_words;           // what it costs
   bool tells_placement = false;
   std::optional<ToldPlacement> placement;  // nothing where `lay` would refuse
   std::vector<ToldFinding> findings;

@@ -16,6 +16,7 @@ struct JobFile {
   long long bytes = 0;
   int pages = 0;
   Reading reading = Reading::unknown;  // how it reads now
+  std::string toner{};   // what its toner costs, in words; empty: not known
 };
 
 struct Step {

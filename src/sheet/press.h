@@ -11,6 +11,13 @@ namespace layright {
 /// The press's own option names with the choice for each, sent as they are.
 using PressOptions = std::map<std::string, std::string>;
 
+/// What the toner of one ink costs. A cartridge prints `pages` pages of A4 of which it covers `coverage_pct` percent.
+struct TonerPrice {
+  double price = 0;  // of a cartridge, in the shop's currency
+  double pages = 0;
+  double coverage_pct = 5;  // common practice of makers' figures, no published source
+};
+
 /// IPP keywords (RFC 8011 and the IANA IPP registrations) where there are such; empty means that nobody said.
 struct Press {
   std::string name;
@@ -26,6 +33,8 @@ struct Press {
   bool prints_white = false;                   // then paper-white marks are ink
   bool correct = false;                        // the file undoes the shift and stretch that the trial sheet showed
   std::optional<Trial> trial;                  // what was last read off a trial sheet; kept beside the configuration
+  std::map<std::string, TonerPrice> toner;     // by ink: Cyan, Magenta, Yellow, Black, White, or a separation's own name
+  std::string currency;                        // the shop's own word for its money; may be empty
   PressOptions options;                        // always sent
   PressOptions white_on, white_off;            // sent when the target wants white, or wants none
   PressOptions mirror_on, mirror_off;          // sent when the printer reverses, or must not

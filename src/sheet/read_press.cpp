@@ -81,6 +81,19 @@ Setter options_setter(TomlReader const& reader, PressOptions& into) {
   };
 }
 
+/// { Black = { price = 80, pages = 7000 } }
+Setter toner_setter(TomlReader const& reader, std::map<std::string, TonerPrice>& into) {
+  return [&reader, &into](Entry const& entry) -> Outcome {
+    if (entry.node.as_table() == nullptr) return reader.unexpected(entry, "a table of inks, such as { Black = { price = 80, pages = 7000 } }");
+    return reader.each(entry, [&](std::string const& ink, Entry const& one) {
+      TonerPrice& toner = into[ink];
+      return reader.table(one, {{"price", reader.number(toner.price), true},
+                                {"pages", reader.number(toner.pages), true},
+                                {"coverage-pct", reader.number(toner.coverage_pct)}});
+    });
+  };
+}
+
 }  // namespace
 
 Outcome read_press(TomlReader const& reader, Entry const& entry, Press& press) {
@@ -102,6 +115,8 @@ Outcome read_press(TomlReader const& reader, Entry const& entry, Press& press) {
               {"film-side-up", reader.text(press.film_side_up, "words for the operator in quotes")},
               {"prints-white", reader.flag(press.prints_white)},
               {"correct", reader.flag(press.correct)},
+              {"toner", toner_setter(reader, press.toner)},
+              {"currency", reader.text(press.currency, "your word for the money in quotes, such as \"EUR\"")},
               {"options", options_setter(reader, press.options)},
               {"white-on", options_setter(reader, press.white_on)},
               {"white-off", options_setter(reader, press.white_off)},

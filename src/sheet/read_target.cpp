@@ -129,6 +129,7 @@ Setter limits_setter(TomlReader const& reader, Limits& into) {
                                 {"most-marks", reader.number(into.most_marks)},
                                 {"weed-width", reader.extent(into.weed_width)},
                                 {"weed-square", reader.extent(into.weed_square)},
+                                {"weed-length", reader.extent(into.weed_length)},
                                 {"least-density", reader.number(into.least_density)},
                                 {"most-density", reader.number(into.most_density)},
                                 {"most-megapixels", reader.number(into.most_megapixels)},

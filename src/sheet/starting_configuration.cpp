@@ -41,6 +41,10 @@ print-quality = "high"             # draft, normal or high
 # film-side-up = "coated side up"  # words for the operator; without them: see the data sheet of the film
 # correct = true                   # undo in the file the shift and stretch that the trial sheet showed (layright trial)
 prints-white = false               # true where the press lays white: then white parts of the art are printed too
+# What its toner costs: a cartridge's price, and for how many pages of A4 it is rated (at 5 % of the
+# page; else say coverage-pct). With it each page is told what it takes; an estimate.
+# currency = "EUR"                 # your own word
+# toner = { Black = { price = 80, pages = 7000 }, Cyan = { price = 95, pages = 5000 } }   # and Magenta, Yellow, White
 # What only this press has, in its driver's own names (layright setup --list shows them):
 # options = { SizeWatch = "Off" }        # always sent
 # white-on = { WhiteLayer = "On" }       # sent when the target wants white,
@@ -114,8 +118,9 @@ letters = "eng"                    # several: "eng+fra"
 # ground-pct = 90                  # a flat box behind that much of the art is a ground
 # scan-pct = 90                    # a page that is a picture over that much of its ink is a scan
 # total-ink-pct = 300              # of all inks together at one place (only where ink.total is asked for)
-# weed-width = "0.5pt"             # the narrowest ink and gap (only where ink.island or ink.gap is asked for)
-# weed-square = "1.4pt"            # the same: the least area, as the side of a square that has it
+# weed-width = "0.5pt"             # the narrowest ink and gap that weeds (ink.island, ink.gap),
+# weed-square = "0.7pt"            # the least area of a speck or hole, as the side of a square that has it,
+# weed-length = "6pt"              # and how long a hair that hangs on something wider is before it is told
 # white-under-pct = 50             # the least tint of a white plate under the art (only where white.under is asked for)
 # most-marks = 100000
 

@@ -69,7 +69,8 @@ struct Limits {
   double white_under_pct = 50;                     // white.under: the tint of white from which on it lies under something
   double most_marks = 100000;                      // page.marks
   Length weed_width = Length::points(0.5);         // ink.island, ink.gap: the narrowest that holds, or opens
-  Length weed_square = Length::points(1.4);        // the same: the least area, as the side of a square that has it
+  Length weed_square = Length::points(0.7);        // the same: the least area, as the side of a square that has it
+  Length weed_length = Length::points(6);          // the same: how long a thin part of something wider is before it is told
 };
 
 /// What a profile makes of a check's findings.

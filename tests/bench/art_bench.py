@@ -1,7 +1,9 @@
 """What the checks of the art cost beside the ink-only pass, and a proof and a report beside their rendering."""
 import json
 import os
+import random
 import subprocess
+import zlib
 
 from bench import in_turns, make_pdf
 
@@ -17,6 +19,29 @@ def checks_of_the_art(program):
 WEEDED = ("ink.island", "ink.gap")   # at one as the press draws it
 
 
+def sheet_of_bits(folder, name, row):
+    """12.5 x 19 in of a black-and-white picture with a pixel for each of the press; `row` gives the bytes of one of its rows."""
+    width, height, content = 7500, 11400, "900 0 0 1368 0 0 cm /I Do"
+    data = zlib.compress(b"".join(row(y) for y in range(height)), 1)
+    bodies = [b"<< /Type /Catalog /Pages 2 0 R >>", b"<< /Type /Pages /Kids [3 0 R] /Count 1 >>",
+              b"<< /Type /Page /Parent 2 0 R /MediaBox [0 0 900 1368] /Contents 4 0 R /Resources << /XObject << /I 5 0 R >> >> >>",
+              f"<< /Length {len(content)} >>\nstream\n{content}\nendstream".encode(),
+              f"<< /Type /XObject /Subtype /Image /Width {width} /Height {height} /ImageMask true /BitsPerComponent 1 /Filter /FlateDecode "
+              f"/Length {len(data)} >>\nstream\n".encode() + data + b"\nendstream"]
+    path = folder / name
+    path.write_bytes(whole_pdf(bodies))
+    return path
+
+
+def whole_pdf(bodies):
+    out, places = b"%PDF-1.7\n", []
+    for number, body in enumerate(bodies, 1):
+        places.append(len(out))
+        out += b"%d 0 obj\n" % number + body + b"\nendobj\n"
+    table = "".join(f"{p:010} 00000 n \n" for p in places)
+    return out + f"xref\n0 {len(bodies) + 1}\n0000000000 65535 f \n{table}trailer\n<< /Size {len(bodies) + 1} /Root 1 0 R >>\nstartxref\n{len(out)}\n%%EOF\n".encode()
+
+
 def large_sheet(folder):
     """12.5 x 19 in full of art: circles in rows, text over them, lines across, slits."""
     lines = []
@@ -30,24 +55,21 @@ def large_sheet(folder):
     bodies = ["<< /Type /Catalog /Pages 2 0 R >>", "<< /Type /Pages /Kids [3 0 R] /Count 1 >>",
               "<< /Type /Page /Parent 2 0 R /MediaBox [0 0 900 1368] /Contents 4 0 R /Resources << /Font << /F << /Type /Font /Subtype /Type1 "
               "/BaseFont /Helvetica >> >> >> >>", f"<< /Length {len(content)} >>\nstream\n{content}\nendstream"]
-    out, places = b"%PDF-1.7\n", []
-    for number, body in enumerate(bodies, 1):
-        places.append(len(out))
-        out += f"{number} 0 obj\n{body}\nendobj\n".encode()
-    table = "".join(f"{p:010} 00000 n \n" for p in places)
-    out += f"xref\n0 5\n0000000000 65535 f \n{table}trailer\n<< /Size 5 /Root 1 0 R >>\nstartxref\n{len(out)}\n%%EOF\n".encode()
     path = folder / "large.pdf"
-    path.write_bytes(out)
+    path.write_bytes(whole_pdf([body.encode() for body in bodies]))
     return path
 
 
 def weeding(bench, folder):
-    path = large_sheet(folder)
-    words = [bench.program, "check", path, "--sheet", "12.5x19in", "--margin", "0.05in", "--jobs", 1, "--only"]
-    with_it, without = in_turns(3, [*words, ",".join(WEEDED)], [*words, "ink.margin"])
-    bench.row("what weeds, a sheet of 12.5 x 19 in at 600 dpi, processor time", with_it.processor, 2, "s")
-    bench.note("the same sheet without it", without.processor, "s")
-    bench.row("memory of that", bench.memory([*words, ",".join(WEEDED)]), 200, "MB")
+    chance = random.Random(3)
+    sheets = {"full of art": large_sheet(folder), "of noise": sheet_of_bits(folder, "noise.pdf", lambda y: chance.randbytes(938)),
+              "of stripes two pixels wide": sheet_of_bits(folder, "stripes.pdf", lambda y: b"\x33" * 938)}
+    for what, path in sheets.items():
+        words = [bench.program, "check", path, "--sheet", "12.5x19in", "--margin", "0.05in", "--jobs", 1, "--only"]
+        with_it, without = in_turns(3, [*words, ",".join(WEEDED)], [*words, "ink.margin"])
+        bench.row(f"what weeds, 12.5 x 19 in {what} at 600 dpi, processor time", with_it.processor, 2, "s")
+        bench.note("the same sheet without it", without.processor, "s")
+        bench.row("memory of that", bench.memory([*words, ",".join(WEEDED)]), 200, "MB")
 
 
 def rows(bench, folder, count):

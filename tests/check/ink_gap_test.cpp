@@ -1,4 +1,4 @@
-// ink.gap: gaps and holes that weeding leaves closed (common practice, no published source: 0.5 pt wide and a square of 1.4 pt at least).
+// ink.gap: gaps and holes that weeding leaves closed (common practice, no published source: 0.5 pt wide and a square of 0.7 pt at least).
 #include "check/art_view.h"
 
 using namespace layright;
@@ -33,6 +33,7 @@ TEST_CASE("ink.gap fires below its limits and not above them, however the page i
         PdfMaker pdf;
         pdf.page().rotate(shown.rotate).user_unit(shown.unit).content(shape.draw(printed / shown.factor));
         ArtPage art(pdf, false, shown.percent);
+        art.target.limits.weed_square = Length::points(1.4);
         art.read_weed();
         return art;
       };
@@ -48,7 +49,9 @@ TEST_CASE("ink.gap fires below its limits and not above them, however the page i
 TEST_CASE("ink.gap tells where, and leaves wide gaps and the sheet around the art alone") {
   PdfMaker pdf;
   pdf.page().content(box(100, 100, 100, 100) + box(200.3, 100, 100, 100) + box(310, 100, 50, 100) + "400 400 80 80 re 420 430 1 1 re f* ");
-  auto const f = ArtPage(pdf).read_weed().finding("ink.gap");
+  ArtPage art(pdf);
+  art.target.limits.weed_square = Length::points(1.4);
+  auto const f = art.read_weed().finding("ink.gap");
   CHECK(number(f.measured, "count") == 2);
   CHECK(lies_on(f.where, {200, 100, 200.3, 200}));
   REQUIRE(f.places.size() == 1);

@@ -1,5 +1,6 @@
-// ink.island: pieces of ink that weeding tears away (common practice, no published source: 0.5 pt wide and a square of 1.4 pt at least).
+// ink.island: pieces of ink that weeding tears away (common practice, no published source: 0.5 pt wide and a square of 0.7 pt at least).
 #include "check/art_view.h"
+#include "marks/weed_scan.h"
 
 using namespace layright;
 using namespace layright::test;
@@ -31,6 +32,7 @@ TEST_CASE("ink.island fires below its limits and not above them, however the pag
         PdfMaker pdf;
         pdf.page().rotate(shown.rotate).user_unit(shown.unit).content(box(300, 300, 100, 100) + shape.draw(printed / shown.factor));
         ArtPage art(pdf, false, shown.percent);
+        art.target.limits.weed_square = Length::points(1.4);
         art.read_weed();
         return art;
       };
@@ -49,7 +51,9 @@ TEST_CASE("ink.island tells where, how many and the worst") {
   for (int k = 0; k < 30; ++k) content += box(200 + 10 * k, 300, 0.75, 0.75);
   content += box(60, 500, 0.24, 30);
   pdf.page().content(content);
-  auto const f = ArtPage(pdf).read_weed().finding("ink.island");
+  ArtPage art(pdf);
+  art.target.limits.weed_square = Length::points(1.4);
+  auto const f = art.read_weed().finding("ink.island");
   CHECK(number(f.measured, "count") == 31);
   CHECK(number(f.measured, "width_pt") == Approx(0.24).margin(0.13));
   CHECK(number(f.measured, "area_pt2") == Approx(0.5625).margin(0.2));
@@ -57,6 +61,58 @@ TEST_CASE("ink.island tells where, how many and the worst") {
   REQUIRE(f.places.size() == kMostArtPlaces - 1);
   for (auto const& place : f.places) CHECK((place.y0 > 299.5 && place.y1 < 301.5 && place.x0 > 199.5));
   CHECK_THAT(f.message, Contains("31 pieces"));
+  CHECK_THAT(f.message, Contains("the finest, 0.24 pt wide, lies 0.834 in from the left and 7.153 in from below"));
+}
+
+TEST_CASE("ink.island and ink.gap say nothing of ordinary text of a size that weeds") {
+  for (auto const* font : {"Helvetica", "Helvetica-Bold", "Times-Roman", "Courier"}) {
+    for (int size : {8, 9, 10, 11, 12, 14, 18, 24, 36}) {
+      if (std::string_view(font) == "Times-Roman" && size < 12) continue;  // its hair lines are thinner than 0.25 pt
+      CAPTURE(font, size);
+      PdfMaker pdf;
+      pdf.page().use("Font", "F", pdf.font(font)).content("BT /F " + std::to_string(size) + " Tf 20 500 Td (Quillowfen print room fijx) Tj 0 -60 Td (the quick brown fox) Tj "
+                                         "0 -60 Td (jumps 0123456789 & more) Tj ET");
+      ArtPage art(pdf);
+      art.read_weed();
+      CHECK(art.silent("ink.island"));
+      CHECK(art.silent("ink.gap"));
+    }
+  }
+}
+
+TEST_CASE("ink.island tells a short hair alone, a long one that hangs on something, and no short one that does") {
+  auto const page = [](std::string const& hair) {
+    PdfMaker pdf;
+    pdf.page().content(box(50, 50, 100, 100) + hair);
+    ArtPage art(pdf);
+    art.read_weed();
+    return art;
+  };
+  CHECK(page(box(100, 149, 0.3, 6)).silent("ink.island"));                   // 5 pt beyond the block
+  CHECK(page(box(100, 149, 0.3, 8)).findings("ink.island").size() == 1);     // 7 pt
+  CHECK(page(box(100, 200, 0.3, 2)).findings("ink.island").size() == 1);
+  CHECK(page(box(100, 200, 0.2, 0.2)).silent("ink.island"));                 // dust
+}
+
+TEST_CASE("ink.island and ink.gap call art of dots what it is, and stop counting") {
+  PdfMaker pdf;
+  std::string dots = "q 2 0 0 2 0 0 cm ";
+  for (int y = 0; y < 60; ++y)
+    for (int x = 0; x < 60; ++x) dots += box(50 + 0.6 * x, 50 + 0.6 * y, 0.15, 0.15);
+  pdf.page().content(dots + "Q ");
+  auto const f = ArtPage(pdf).read_weed().finding("ink.island");
+  CHECK(number(f.measured, "count") == 3600);
+  CHECK_THAT(f.message, Contains("art of dots"));
+  // A checkerboard of pixels of the press: more than anyone counts.
+  PdfMaker fine;
+  constexpr int kSide = 1200;
+  std::vector<std::uint8_t> samples;
+  for (int k = 0; k < kSide * kSide; ++k) samples.push_back((k % kSide + k / kSide) % 2 == 0 ? 0 : 255);
+  fine.page().use("XObject", "I", fine.image_gray(kSide, kSide, samples)).content("q 144 0 0 144 50 50 cm /I Do Q");
+  auto const many = ArtPage(fine).read_weed().finding("ink.gap");
+  CHECK(number(many.measured, "count") >= kMostWeedPieces);
+  CHECK_THAT(many.message, Contains("more than "));
+  CHECK_THAT(many.message, Contains("art of dots"));
 }
 
 TEST_CASE("ink.island follows how the page is seen, and the press") {
@@ -90,4 +146,19 @@ TEST_CASE("ink.island runs only where somebody asks") {
   CHECK(Selection{}.wants_weed(target));
   target.levels["ink.gap"] = CheckLevel::off;
   CHECK_FALSE(Selection{}.wants_weed(target));
+}
+
+TEST_CASE("art clipped to areas without pixels, in each other, is looked at as any other") {
+  // The library's painter breaks the process there: a clip of no height, of one between two pixels, of two lines, off the page, in a pattern
+  // cell, in a group, and in each other. On every place against the bands' edges.
+  static constexpr char const* kClips[] = {"100 100 50 0 re W n", "100 100 50 0.01 re W n", "100 100 m 200 100 l 100 150 m 200 150 l W n", "-500 -500 10 10 re W n",
+                                           "100 100 m W n", "100 100 0.02 300 re W n", "100 100 m 300 300 l W n", "0 0 1 1 re -0.5 9000 2 2 re W n"};
+  for (auto const* outer : kClips)
+    for (auto const* inner : kClips) {
+      CAPTURE(outer, inner);
+      PdfMaker pdf;
+      pdf.page().use("Font", "F", pdf.font("Helvetica")).content(box(50, 50, 100, 100) + box(300, 300, 0.3, 30) + "q " + outer + " q " + inner + " 90 90 300 300 re f q 7 Tr BT /F 40 Tf 100 100 Td (A) Tj ET "
+                         "100 100 50 50 re f Q 3 w 100 100 m 200 200 l S Q Q ");
+      CHECK(ArtPage(pdf).read_weed().findings("ink.island").size() >= 1);
+    }
 }

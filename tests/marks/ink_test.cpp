@@ -295,3 +295,20 @@ TEST_CASE("ink: text by its outlines") {
     check_ink(stroked, filled.ink->grown(5), 0.05);
   }
 }
+
+TEST_CASE("ink: a JBIG2 picture that cannot be decoded is told, not taken for black") {
+  using std::string_literals::operator""s;
+  // ISO/IEC 14492, 7.2 (from memory): a page of 8 x 8, then a symbol dictionary that promises more symbols than it can have.
+  auto const page_segment = "\0\0\0\0\x30\0\x01\0\0\0\x13\0\0\0\x08\0\0\0\x08\0\0\0\0\0\0\0\0\0\0\0"s;
+  auto const symbols = "\0\0\0\x01\0\0\x01\0\0\0\x12\0\0\x03\xff\xfd\xff\x02\xfe\xfe\xfe\x7f\xff\xff\xff\x00\x00\x00\x01"s;
+  for (bool const broken : {true, false}) {
+    PdfMaker pdf;
+    auto const picture = pdf.stream("/Type /XObject /Subtype /Image /Width 8 /Height 8 /ColorSpace /DeviceGray /BitsPerComponent 1 /Filter /JBIG2Decode",
+                                    broken ? page_segment + symbols : page_segment);
+    pdf.page().use("XObject", "I", picture).content("q 80 0 0 80 100 100 cm /I Do Q");
+    auto const marks = marks_of(pdf);
+    CAPTURE(broken, marks.trouble);
+    CHECK(marks.whole == !broken);
+    if (broken) CHECK(marks.trouble.find("JBIG2") != std::string::npos);
+  }
+}

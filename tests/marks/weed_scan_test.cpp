@@ -109,7 +109,12 @@ struct Search {
         for (int n = 1; n < std::max(2, rules.width); ++n)
           if (fits(n, x - (n - 1) / 2, y - (n - 1) / 2)) width = std::max(width, n);
       }
-      if (width > 0) found.push_back(told(piece, width));
+      bool held = false;
+      for (auto const& [x, y] : piece)
+        for (int j = -1; j <= 1; ++j)
+          for (int i = -1; i <= 1; ++i) held = held || ((rules.diagonals || i == 0 || j == 0) && covered.at(x + i, y + j));
+      auto const p = told(piece, width);
+      if (width > 0 && (!held || std::hypot(p.x1 - p.x0, p.y1 - p.y0) >= rules.length)) found.push_back(p);
     }
     for (auto const& piece : pieces(grid)) {
       bool wide = false;
@@ -213,8 +218,50 @@ TEST_CASE("every kind of picture is judged as the search judges it, over any num
     }
     if (round % 5 == 0)
       for (int k = 0; k < grid.width * grid.height / 5; ++k) grid.set(below(grid.width), below(grid.height), below(2) != 0);
-    WeedRules const rules{1 + below(8), static_cast<double>(below(60)), round % 2 == 0};
-    CAPTURE(round, grid.width, grid.height, rules.width, rules.area, rules.diagonals);
+    WeedRules const rules{1 + below(8), static_cast<double>(below(60)), round % 2 == 0, round % 3 == 0 ? 0 : below(40)};
+    CAPTURE(round, grid.width, grid.height, rules.width, rules.area, rules.diagonals, rules.length);
     same(scanned(grid, rules), Search{grid, rules}.run());
   }
+}
+
+TEST_CASE("a thin part of something wider counts from a length on, a piece of its own at any") {
+  for (bool diagonals : {true, false}) {
+    Grid grid(300, 200);
+    grid.box(20, 20, 120, 80);
+    grid.box(60, 80, 62, 120);    // a spur
+    grid.box(150, 20, 250, 80);
+    grid.box(120, 40, 150, 42);   // a neck between the two
+    grid.box(40, 150, 42, 160);   // alone
+    auto const found = [&](int length) { return scanned(grid, {6, 0, diagonals, length}); };
+    CHECK(found(0).size() == 3);
+    CHECK(found(35).size() == 2);
+    auto const alone = found(60);
+    REQUIRE(alone.size() == 1);
+    CHECK(key(alone[0]) == std::tuple(150, 40, 42, 160, 20L, 2));
+  }
+}
+
+TEST_CASE("a scan that is full, or stopped, tells only what no further row could change") {
+  long found = 0;
+  WeedScan scan(64, {4, 0, true}, [&](WeedPiece const& p) {
+    ++found;
+    CHECK(p.y0 < p.y1);
+  });
+  std::vector<std::uint64_t> const dots{0x1111111111111111}, none{0};
+  long rows = 0;
+  for (; !scan.full(); ++rows) scan.row(rows % 2 == 0 ? dots : none);
+  CHECK(rows < 2 * kMostWeedPieces);
+  scan.stop();
+  CHECK(found >= kMostWeedPieces);
+  CHECK(found <= 16 * rows / 2);
+
+  // A block that has only begun, and a strip that is long already.
+  std::vector<WeedPiece> told;
+  WeedScan cut(64, {4, 1000, true}, [&](WeedPiece const& p) { told.push_back(p); });
+  std::vector<std::uint64_t> const strip{0x3}, both{0xffff00000003};
+  for (int y = 0; y < 2000; ++y) cut.row(y < 1990 ? strip : both);
+  cut.stop();
+  REQUIRE(told.size() == 1);
+  CHECK(told[0].x1 == 2);
+  CHECK(told[0].width == 2);
 }

@@ -23,6 +23,7 @@ TEST_CASE("a page comes back from its text as it was told, whatever its words ho
   report.placement->scale = 0.5;
   report.placement->turn = Turn::half;
   report.placement->reversed = report.placement->outside = true;
+  report.toner = TonerCost{0.1234567, "\"EUR\"", {{"Cyan", 12.3456, std::nullopt}, {"Black", 5, 0.1234567}}};
   Finding found{.check = "ink.margin", .level = Level::hold, .message = "\"quoted\", a tab\t, no UTF-8: \xff, \x01"};
   found.measured = {{"width_pt", 1.23456}, {"name", std::string("a\nb")}, {"flag", true}};
   found.accepted = true;
@@ -38,6 +39,8 @@ TEST_CASE("a page comes back from its text as it was told, whatever its words ho
   REQUIRE(page->size);
   CHECK(page->size->width == 612);
   CHECK(page->size->height == 792.25);
+  CHECK(page->toner_words == "about 0.123 \"EUR\", without Cyan, whose price is not set");
+  CHECK(text.find("\"toner\":{\"cost\":0.123457,\"currency\":\"\\\"EUR\\\"\",\"inks\":[{\"name\":\"Cyan\",\"coverage_pct\":12.346},") != std::string::npos);
   CHECK(page->reading == "wrong");
   CHECK(page->reading_from == "letters");
   CHECK(page->reading_words == report.reading->words);

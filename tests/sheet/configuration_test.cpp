@@ -112,7 +112,7 @@ TEST_CASE("the starting configuration is valid, and so is each line that its not
     CHECK(parse_configuration(taken, kPath));
     ++taken_up;
   }
-  CHECK(taken_up == 63);
+  CHECK(taken_up == 66);
   // The intake's lines, all together.
   auto intake = text.substr(text.find("# [intake.front-desk]"));
   for (std::size_t at = 0; at != std::string::npos; at = intake.find('\n', at)) {
@@ -304,6 +304,11 @@ TEST_CASE("a mistake is told with file, line, column and what was expected") {
       {"[press.p]\nppd = \"a\\u0000b\"", "2:7", "control characters"},
       {"[press.p]\noptions = \"x\"", "2:11", "own options"},
       {"[press.p]\noptions = { A = true }", "2:17", "in quotes"},
+      {"[press.p]\ntoner = 3", "2:9", "table of inks"},
+      {"[press.p]\ntoner = { Black = { price = 80 } }", "2:", "\"pages\" is missing"},
+      {"[press.p]\ntoner = { Black = { price = 80, pages = 0 } }", "2:", "above zero"},
+      {"[press.p]\ntoner = { Black = { price = 80, pages = 10, page = 3 } }", "2:", "unknown key"},
+      {"[press.p]\ncurrency = 3", "2:12", "in quotes"},
       {"[press.p]\noptions = { \"a b\" = \"c\" }", "2:21", "no option of a press has such a name"},
       {"[press.p]\noptions = { A = \"c\\n*x\" }", "2:17", "control characters"},
       {"[target.t]\npress = \"p\"", "1:1", "the key \"sheet\" is missing"},
@@ -444,7 +449,7 @@ line-thin = "0.4pt"
 picture.ppi = "hold"
 picture.fine = "off"
 "text.small" = "note"
-limits = { picture-ppi = 200, colour-spaces = ["gray", "cmyk"], white-inks = [], standard-fonts = true, white-under-pct = 40, weed-width = "1pt", weed-square = "0.5mm" }
+limits = { picture-ppi = 200, colour-spaces = ["gray", "cmyk"], white-inks = [], standard-fonts = true, white-under-pct = 40, weed-width = "1pt", weed-square = "0.5mm", weed-length = "2mm" }
 [target.plain]
 sheet = "narrow-film"
 [target.strict]
@@ -468,6 +473,22 @@ limits = { line-thin = "1pt" }
   CHECK(strict.limits.white_under_pct == 40);
   CHECK(strict.limits.weed_width == Length::points(1));
   CHECK(strict.limits.weed_square == Length::millimetres(0.5));
+  CHECK(strict.limits.weed_length == Length::millimetres(2));
+}
+
+TEST_CASE("a press's toner has prices, by ink") {
+  auto const c = parsed(R"([press.p]
+currency = "EUR"
+toner = { Black = { price = 80, pages = 7000 }, "Wharf Blue" = { price = 99.5, pages = 2500, coverage-pct = 20 } }
+)");
+  auto const& press = c.presses.at("p");
+  CHECK(press.currency == "EUR");
+  REQUIRE(press.toner.size() == 2);
+  CHECK(press.toner.at("Black").price == 80);
+  CHECK(press.toner.at("Black").pages == 7000);
+  CHECK(press.toner.at("Black").coverage_pct == 5);
+  CHECK(press.toner.at("Wharf Blue").price == 99.5);
+  CHECK(press.toner.at("Wharf Blue").coverage_pct == 20);
 }
 
 TEST_CASE("mistakes in a profile of checks are told with their place") {

@@ -30,6 +30,7 @@ std::vector<Fact> facts_of(JobSheet const& sheet) {
     facts.push_back({"Digest", sheet.file->sha256.substr(0, 32) + " " + sheet.file->sha256.substr(std::min<std::size_t>(32, sheet.file->sha256.size()))});
     facts.push_back({"Size", size_words(sheet.file->bytes) + ", " + std::to_string(sheet.file->pages) + (sheet.file->pages == 1 ? " page" : " pages")});
   }
+  if (sheet.file && !sheet.file->toner.empty()) facts.push_back({"Toner", shown_name(sheet.file->toner) + " a copy, estimated"});
   facts.push_back({"Date", sheet.date});
   facts.push_back({"Sheet", format_size(target.sheet.width, target.sheet.length, sheet.unit) + ", " + feed_words(target.sheet.feed)});
   std::string const names = (target.name.empty() ? std::string("by hand") : shown_name(target.name)) +
