@@ -45,6 +45,19 @@ void note_size(std::vector<SeenSize>& sizes, SeenSize size, Length tolerance) {
   if (sizes.size() < kMostSizes) sizes.push_back(size);
 }
 
+std::unique_ptr<MarksReader> second_reader(std::span<std::byte const> bytes, std::string const& password, Document const& document, std::vector<Finding>& findings) {
+  auto reader = MarksReader::open(bytes, password, [bytes] { let_go(bytes); });
+  if (!reader) {
+    findings.push_back(damaged_finding(reader.error().message));
+    return nullptr;
+  }
+  int const ours = document.page_count(), theirs = (*reader)->page_count();
+  if (ours != theirs)
+    findings.push_back(damaged_finding("two ways of repairing the file find " + std::to_string(ours) + " and " + std::to_string(theirs) +
+                                       " pages; have it saved anew by the program that made it"));
+  return std::move(*reader);
+}
+
 OpenedFile open_file(CheckWork const& work, bool marks) {
   OpenedFile file;
   file.sha256 = work.before ? work.before->sha256 : digest_of_mapped(work.bytes);
@@ -69,15 +82,7 @@ OpenedFile open_file(CheckWork const& work, bool marks) {
   }
   if (!marks) return file;
   if (work.wish->selection.wants_art()) file.art = file.document->art();
-  auto reader = MarksReader::open(work.bytes, work.wish->password, [bytes = work.bytes] { let_go(bytes); });
-  if (reader)
-    file.reader = std::move(*reader);
-  else
-    file.findings.push_back(damaged_finding(reader.error().message));
-  if (file.reader && file.reader->page_count() != file.document->page_count())
-    file.findings.push_back(damaged_finding("two ways of repairing the file find " + std::to_string(file.document->page_count()) +
-                                                     " and " + std::to_string(file.reader->page_count()) +
-                                                     " pages; have it saved anew by the program that made it"));
+  file.reader = second_reader(work.bytes, work.wish->password, *file.document, file.findings);
   return file;
 }
 

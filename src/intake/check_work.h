@@ -42,6 +42,10 @@ struct OpenedFile {
   std::string format = "pdf";           // it came as
   bool usable = true;                   // false: not a PDF, or nothing of it can be read
 };
+/// Opens what `document` has opened with the reader of marks as well. Null where it cannot; `findings` tell that, and where the two find different
+/// numbers of pages. `bytes` are mapped.
+std::unique_ptr<MarksReader> second_reader(std::span<std::byte const> bytes, std::string const& password, Document const& document, std::vector<Finding>& findings);
+
 OpenedFile open_file(CheckWork const& work, bool marks);
 
 void check_file_pages(CheckWork const& work, Sender const& sender);

@@ -36,6 +36,8 @@ std::vector<Finding> findings_of(Document const& document, std::string const& na
   auto findings = check_source({Source{Format::pdf, name, {}, {}}, wish.target, wish.unit}, wish.selection);
   auto const more = check_file({document, wish.target, sizes, losses, wish.unit}, wish.selection);
   findings.insert(findings.end(), more.begin(), more.end());
+  if (document.claims_pdfx() && wish.selection.wants("file.converted"))
+    findings.push_back({.check = "file.converted", .level = Level::note, .message = "it says for which press its colours are meant (PDF/X), which is left out where its pages are joined with others"});
   std::erase_if(findings, [](Finding const& f) { return f.check == "page.mixed" || f.check == "layer.hidden"; });
   return findings;
 }
@@ -109,7 +111,11 @@ void PackageConversion::join(Sender const& sender) const {
       told.push_back(cannot_open(*trouble));
     } else {
       auto& document = std::get<std::unique_ptr<Document>>(opened);
-      if (!part.made) told = findings_of(*document, part.name, wish_);
+      if (!part.made) {
+        told = findings_of(*document, part.name, wish_);
+        // Joined, its pages are sound for every reader: only here it shows that readers see different files in it.
+        second_reader(part.pdf, wish_.password, *document, told);
+      }
       if (auto const added = joiner.add(std::move(document)); !added) {
         told.push_back(added.error().kind == ErrorKind::hold ? Finding{.check = "file.limit", .level = Level::hold, .message = added.error().message} : damaged_finding(added.error().message));
         made = false;
@@ -131,7 +137,6 @@ void PackageConversion::join(Sender const& sender) const {
 
 WorkerTask PackageConversion::join_task() const {
   WorkerTask task = usual_task(wish_);
-  task.prepare = {};
   task.keep = {output_};
   task.work = [this](Sender const& sender) { join(sender); };
   return task;

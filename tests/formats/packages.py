@@ -318,6 +318,17 @@ def pdfs_in_it(folder):
     laid, run = lay(path)
     faults += [] if laid else ["not laid: " + run.stdout + run.stderr]
     told("zip", "PDFs: layers that are off, inherited boxes, one that was laid before", "the same files alone", faults, "boxes, ink and layers as alone")
+    meant = pikepdf.open(folder / "turned.pdf")
+    meant.Root.OutputIntents = pikepdf.Array([pikepdf.Dictionary(S=pikepdf.Name.GTS_PDFX, OutputConditionIdentifier="an invented press")])
+    meant.save(folder / "meant.pdf")
+    notes = [f["message"] for f in check([written(folder / "meant.zip", [("meant.pdf", (folder / "meant.pdf").read_bytes())])])[0]["files"][0]["findings"] if f["check"] == "file.converted"]
+    told("zip", "a PDF/X in it", "ISO 15930-1", [] if len(notes) == 1 and notes[0].startswith("meant.pdf: ") and "left out" in notes[0] else [str(notes)], "laid; what is left out is told")
+    odd = (folder / "layers.pdf").read_bytes().replace(b"/Type /Pages", b"/Type /Pagez").replace(b"startxref", b"startxxxx")
+    trap = written(folder / "odd.zip", [("odd.pdf", odd), ("turned.pdf", (folder / "turned.pdf").read_bytes())])
+    (folder / "odd.pdf").write_bytes(odd)
+    single = sorted((f["check"], f["level"]) for f in check([folder / "odd.pdf"])[0]["files"][0]["findings"] if f["check"] == "file.damaged")
+    joined = sorted((f["check"], f["level"]) for f in check([trap])[0]["files"][0]["findings"] if f["check"] == "file.damaged")
+    told("zip", "a PDF in it that had to be repaired", "the same file alone", [] if single and joined == single else [f"{joined} instead of {single}"], "told, or held, as alone")
     subprocess.run(["qpdf", "--encrypt", "secret", "secret", "256", "--", str(folder / "turned.pdf"), str(folder / "locked.pdf")], check=True)
     subprocess.run(["qpdf", "--encrypt", "", "owner", "256", "--print=none", "--", str(folder / "turned.pdf"), str(folder / "kept.pdf")], check=True)
     for name, checks, words in (("locked.pdf", ["file.password"], ["locked.pdf: ", "password"]), ("kept.pdf", ["file.permission"], ["kept.pdf: ", "forbids printing"])):
