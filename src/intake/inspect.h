@@ -60,7 +60,7 @@ struct PageTools {
   Tape* tape = nullptr;
   FileArt const* file_art = nullptr;  // absent where no check of the art asks
   int not_to_weed = 0;                // the page whose drawing, which nobody had asked for, has broken a process
-  std::function<void()> before_weeding;  // is called before a drawing that nobody has asked for; may be empty
+  std::function<void()> before_weeding = {};  // is called before a drawing that nobody has asked for; may be empty
 };
 
 /// Reads and checks one page. With `for_lay` all that a placement needs is looked at, whatever the selection.
