@@ -26,6 +26,7 @@ namespace fs = std::filesystem;
 using namespace std::chrono_literals;
 using Clock = std::chrono::steady_clock;
 
+constexpr int kWhilePutAway = 1;  // jobs beyond the cores: while the watcher waits for the disk, no core does
 constexpr double kMoment = 2;           // seconds after which a job gives its place to others
 constexpr int kMostSendings = 64;       // at a time: each mostly waits for its press
 constexpr auto kToFinish = 3s;          // for jobs in hand after a signal; the whole end takes less than 5 s
@@ -78,7 +79,7 @@ Result<std::unique_ptr<Seat>> take_seat(fs::path const& path) {
 
 class Watch {
  public:
-  explicit Watch(WatchWish const& wish) : wish_(wish), log_(wish.json), pool_(usual_parallel(), kMoment), sending_pool_(std::in_place, kMostSendings) {}
+  explicit Watch(WatchWish const& wish) : wish_(wish), log_(wish.json), pool_(usual_parallel() + kWhilePutAway, kMoment), sending_pool_(std::in_place, kMostSendings) {}
 
   Outcome begin();
   WatchEnd run();
