@@ -53,6 +53,7 @@ CheckInfo line_reversed();
 CheckInfo text_small();
 CheckInfo text_tint();
 CheckInfo text_reversed();
+CheckInfo text_outlined();
 CheckInfo font_embedded();
 CheckInfo font_damaged();
 CheckInfo font_type();
