@@ -25,8 +25,9 @@ import xml.etree.ElementTree
 from PIL import Image, ImageOps
 
 DPI = 200
-# Tesseract is clear when the words of one reading are this much surer, on a scale of 100 a character, and sure at all. Our own choice.
-AHEAD, SURE = 12, 55
+# Tesseract is clear when the words of one reading are this much surer, on a scale of 100 a character, and sure at all, and when it has found
+# this share of the page's letters: of a page of words it once made nothing but "=", and was surer of it than of anything reversed. Our own choice.
+AHEAD, SURE, FOUND = 12, 55, 0.5
 LEAST_CLEAR = 0.6    # share of the pages on which it must be clear, else it judges nothing; 9 of the first 12 were
 BENT = {"on an arc"}  # the command line reads level lines only
 
@@ -35,15 +36,19 @@ def output_of(words, **more):
     return subprocess.run([str(w) for w in words], check=True, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, **more).stdout
 
 
+def letters_in(texts):
+    return sum(c.isalnum() for text in texts for c in text)
+
+
 def sureness(image, language):
-    """The mean sureness of Tesseract's words, each as heavy as it is long; none when it finds none."""
+    """The mean sureness of Tesseract's words, each as heavy as it is long, none when it finds none; and how many letters they have."""
     png = io.BytesIO()
     image.save(png, "PNG")
     table = output_of(["tesseract", "-", "-", "-l", language, "--psm", "6", "tsv"], input=png.getvalue(), env={**os.environ, "OMP_THREAD_LIMIT": "1"})
     words = [(float(row["conf"]), row["text"].strip()) for row in csv.DictReader(io.StringIO(table.decode()), delimiter="\t", quoting=csv.QUOTE_NONE)
              if float(row["conf"]) >= 0 and row["text"].strip()]
     length = sum(len(text) for _, text in words)
-    return sum(sure * len(text) for sure, text in words) / length if length else 0.0
+    return sum(sure * len(text) for sure, text in words) / length if length else 0.0, letters_in(text for _, text in words)
 
 
 def upright(page, turn, rotate):
@@ -56,8 +61,9 @@ def upright(page, turn, rotate):
 
 def tesseract_says(page, case):
     image = upright(page, int(case["turn"]), int(case["rotate"]))
-    right, wrong = sureness(image, case["language"]), sureness(ImageOps.mirror(image), case["language"])
-    clear = abs(right - wrong) >= AHEAD and max(right, wrong) >= SURE
+    (right, found), (wrong, found_reversed) = (sureness(picture, case["language"]) for picture in (image, ImageOps.mirror(image)))
+    most = found if right > wrong else found_reversed
+    clear = abs(right - wrong) >= AHEAD and max(right, wrong) >= SURE and most >= FOUND * letters_in(case["text"])
     return right, wrong, ("right" if right > wrong else "wrong") if clear else "not clear"
 
 
@@ -93,7 +99,7 @@ def judge_live(build, folder, cases):
     counted = [[int(n) for n in line.split("\t")[2:]] for line in output_of([build / "tests" / "reading_measure", "--glyphs", together]).decode().splitlines()]
     faults = []
     for case, page, found, words in zip(live, pages, counted, words_of_poppler(together), strict=True):
-        letters = sum(c.isalnum() for word in words for c in word)
+        letters = letters_in(words)
         if letters == 0 or letters != sum(found):
             faults.append(f"{case['file']} as page {page['number']}: poppler finds {letters} letters in {words}, we count {found}")
         if (page["reading"], page["reading_from"]) != (case["reading"], "text"):

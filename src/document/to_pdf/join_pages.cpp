@@ -13,6 +13,7 @@
 #include <qpdf/QPDFWriter.hh>
 
 #include "document/page_tree.h"
+#include "document/to_pdf/write_all.h"
 
 namespace layright {
 namespace {
@@ -41,13 +42,7 @@ class ToDescriptor : public Pipeline {
     if (waiting_.size() >= kBetweenSigns) finish();
   }
   void finish() override {
-    std::string_view left = waiting_;
-    while (!left.empty() && error_ == 0) {
-      ssize_t const n = ::write(descriptor_, left.data(), left.size());
-      if (n < 0 && errno == EINTR) continue;
-      if (n <= 0) error_ = n < 0 ? errno : EIO;
-      else left.remove_prefix(static_cast<std::size_t>(n));
-    }
+    if (error_ == 0) error_ = write_all(descriptor_, waiting_);
     waiting_.clear();
     alive_();
   }

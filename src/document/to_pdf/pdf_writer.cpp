@@ -7,6 +7,8 @@
 #include <cstdio>
 #include <cstring>
 
+#include "document/to_pdf/write_all.h"
+
 namespace layright {
 namespace {
 constexpr std::size_t kGathered = 1u << 20;
@@ -49,13 +51,7 @@ void PdfWriter::put(std::string_view text) {
 }
 
 void PdfWriter::flush() {
-  std::string_view left = waiting_;
-  while (!left.empty() && error_ == 0) {
-    ssize_t const n = ::write(descriptor_, left.data(), left.size());
-    if (n < 0 && errno == EINTR) continue;
-    if (n <= 0) error_ = n < 0 ? errno : EIO;
-    else left.remove_prefix(static_cast<std::size_t>(n));
-  }
+  if (error_ == 0) error_ = write_all(descriptor_, waiting_);
   waiting_.clear();
 }
 
