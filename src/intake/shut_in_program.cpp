@@ -114,7 +114,7 @@ bool ended_in_time(pid_t child, double seconds) {
 }  // namespace
 
 Outcome run_shut_in(ShutInProgram const& program) {
-  auto scratch = (std::filesystem::temp_directory_path() / "layright-XXXXXX").native();
+  auto scratch = (std::filesystem::temp_directory_path() / ("layright-" + std::string(6, 'X'))).native();  // mkdtemp replaces the six letters
   if (!mkdtemp(scratch.data())) return Error{ErrorKind::io, std::string("no folder for scratch files can be made: ") + std::strerror(errno)};
   int const said = program.messages >= 0 ? dup(program.messages) : memfd_create("what the program said", MFD_CLOEXEC);
   pid_t const child = fork();

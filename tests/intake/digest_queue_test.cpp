@@ -2,54 +2,38 @@
 #include "intake/digest_queue.h"
 
 #include <fcntl.h>
-#include <stdlib.h>
 #include <sys/stat.h>
-#include <unistd.h>
 
 #include <catch2/catch.hpp>
-#include <cstdio>
 #include <fstream>
+
+#include "support/program.h"
 
 using namespace layright;
 
 namespace {
 
-std::string sha256sum(std::filesystem::path const& file) {
-  FILE* const said = popen(("sha256sum " + file.string()).c_str(), "r");
-  char digest[65] = {};
-  REQUIRE(std::fread(digest, 1, 64, said) == 64);
-  pclose(said);
-  return digest;
+std::string sha256sum(std::filesystem::path const& file) { return test::shell("sha256sum '" + file.string() + "'").substr(0, 64); }
+
+Arrival arrival(test::Folder const& folder, std::string const& name, std::size_t bytes) {
+  std::ofstream(folder / name, std::ios::binary) << std::string(bytes, name[0]);
+  auto opened = OpenFolder::open(folder.path());
+  REQUIRE(opened.has_value());
+  int const descriptor = open((folder / name).c_str(), O_RDONLY | O_CLOEXEC);
+  struct stat about {};
+  REQUIRE(fstat(descriptor, &about) == 0);
+  return {name, std::move(*opened), descriptor, mark_of(about)};
 }
-
-struct Folder {
-  std::filesystem::path path;
-  Folder() {
-    char name[] = "/tmp/layright-digests-XXXXXX";
-    path = mkdtemp(name);
-  }
-  ~Folder() { std::filesystem::remove_all(path); }
-
-  Arrival with(std::string const& name, std::size_t bytes, char letter) const {
-    std::ofstream(path / name, std::ios::binary) << std::string(bytes, letter);
-    auto folder = OpenFolder::open(path);
-    REQUIRE(folder.has_value());
-    int const descriptor = open((path / name).c_str(), O_RDONLY | O_CLOEXEC);
-    struct stat about {};
-    REQUIRE(fstat(descriptor, &about) == 0);
-    return {name, std::move(*folder), descriptor, mark_of(about)};
-  }
-};
 
 }  // namespace
 
 TEST_CASE("small arrivals do not wait for the digest of a large one", "[digest_queue]") {
-  Folder const folder;
-  DigestQueue queue(folder.path);
+  test::Folder const folder;
+  DigestQueue queue(folder.path());
   SteadyTime const early = SteadyTime{} + std::chrono::seconds(5), late = early + std::chrono::seconds(1);
-  queue.add(folder.with("large", 50 << 20, 'l'), early);
-  queue.add(folder.with("small", 4000, 's'), late);
-  queue.add(folder.with("large too", 20 << 20, 't'), late);
+  queue.add(arrival(folder, "large", 50 << 20), early);
+  queue.add(arrival(folder, "small", 4000), late);
+  queue.add(arrival(folder, "large too", 20 << 20), late);
   CHECK(queue.size() == 3);
   CHECK(queue.oldest() == early);
 
@@ -57,7 +41,7 @@ TEST_CASE("small arrivals do not wait for the digest of a large one", "[digest_q
   REQUIRE(first.size() == 1);
   CHECK(first[0].arrival.name() == "small");
   REQUIRE(first[0].digest.has_value());
-  CHECK(*first[0].digest == sha256sum(folder.path / "small"));
+  CHECK(*first[0].digest == sha256sum(folder / "small"));
 
   std::vector<DigestedArrival> later;
   int turns = 0;
@@ -66,17 +50,17 @@ TEST_CASE("small arrivals do not wait for the digest of a large one", "[digest_q
   CHECK(turns >= 4);
   REQUIRE(later.size() == 2);
   CHECK(later[0].arrival.name() == "large");
-  CHECK(*later[0].digest == sha256sum(folder.path / "large"));
-  CHECK(*later[1].digest == sha256sum("'" + (folder.path / "large too").string() + "'"));
+  CHECK(*later[0].digest == sha256sum(folder / "large"));
+  CHECK(*later[1].digest == sha256sum(folder / "large too"));
   CHECK_FALSE(queue.oldest().has_value());
 }
 
 TEST_CASE("an arrival that cannot be read is given back with the error", "[digest_queue]") {
-  Folder const folder;
-  auto opened = OpenFolder::open(folder.path);
+  test::Folder const folder;
+  auto opened = OpenFolder::open(folder.path());
   REQUIRE(opened.has_value());
-  int const descriptor = open(folder.path.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);  // a folder's bytes cannot be read (EISDIR)
-  DigestQueue queue(folder.path);
+  int const descriptor = open(folder.path().c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);  // a folder's bytes cannot be read (EISDIR)
+  DigestQueue queue(folder.path());
   queue.add(Arrival("a folder", std::move(*opened), descriptor, FileMark{}), {});
   auto const given = queue.go_on();
   REQUIRE(given.size() == 1);

@@ -76,7 +76,7 @@ Ran run(std::vector<std::string> const& words, std::filesystem::path const& fold
 std::string shell(std::string const& command) { return run({"sh", "-c", "exec 2>&1; " + command}, ".").out; }
 
 Folder::Folder() {
-  auto pattern = (std::filesystem::temp_directory_path() / "layright-test-XXXXXX").native();
+  auto pattern = (std::filesystem::temp_directory_path() / ("layright-test-" + std::string(6, 'X'))).native();  // mkdtemp replaces the six letters
   if (!mkdtemp(pattern.data())) throw std::runtime_error("no temporary folder");
   path_ = pattern;
 }
