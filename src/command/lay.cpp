@@ -1,6 +1,8 @@
 #include <CLI/CLI.hpp>
+#include <functional>
 #include <map>
 #include <memory>
+#include <set>
 
 #include "command/command.h"
 #include "command/file_run.h"
@@ -59,16 +61,24 @@ ExitStatus lay_status(CheckJob& job) {
   return lay.output_trouble() ? status_of(*lay.output_trouble()) : ExitStatus::hold;
 }
 
-/// The page setup that a PostScript job begins with; nothing for a PDF.
-Result<std::optional<PostscriptSetup>> setup_for(LayWords const& w, ResolvedTarget const& resolved, Target const& target) {
-  if (w.as == "pdf") return std::optional<PostscriptSetup>();
-  auto const press = prepare_press(target, std::nullopt, resolved.unit);
-  if (!press) return press.error();
-  std::string const title = target.name.empty() ? "layright" : target.name;
-  auto made = press->ppd ? postscript_setup(target, title, *press->ppd, press->setup) : postscript_setup(target, title);
-  complain_of(press->setup.findings);
-  complain_of(made.findings);
-  return std::optional(std::move(made));
+/// The page setup that a PostScript job begins with, by the job's title; nothing for a PDF. Error (hold) where a person must decide first.
+using TitledSetup = std::function<std::optional<PostscriptSetup>(std::string const& title)>;
+Result<TitledSetup> setup_for(LayWords const& w, ResolvedTarget const& resolved, Target const& target, std::set<std::string, std::less<>> const& accepted) {
+  if (w.as == "pdf") return TitledSetup([](std::string const&) { return std::nullopt; });
+  auto prepared = prepare_press(target, std::nullopt, resolved.unit);
+  if (!prepared) return prepared.error();
+  auto const press = std::make_shared<PreparedPress>(std::move(*prepared));
+  TitledSetup const make = [press, target](std::string const& title) {
+    return std::optional(press->ppd ? postscript_setup(target, title, *press->ppd, press->setup) : postscript_setup(target, title));
+  };
+  auto findings = press->setup.findings;
+  auto const more = make("layright")->findings;
+  findings.insert(findings.end(), more.begin(), more.end());
+  complain_of(findings);
+  for (auto const& finding : findings)
+    if (finding.level == Level::hold && !accepted.contains(finding.check))
+      return Error{ErrorKind::hold, "the page setup is held, so nothing was written; where you have decided, --accept " + std::string(finding.check)};
+  return make;
 }
 
 /// The job sheet of the file that was laid, made from the file itself.
@@ -105,14 +115,14 @@ ExitStatus run_lay(LayWords const& w) {
   if (!w.job_sheet.empty() && (files.size() != 1 || w.as != "pdf"))
     return fail({ErrorKind::usage, "--job-sheet goes with one file and a PDF; layright setup --as sheet makes it for others"});
   if (auto const o = check_proof_words(w.proof, files); !o) return fail(o.error());
-  auto const postscript = setup_for(w, *resolved, wish->target);
+  auto const postscript = setup_for(w, *resolved, wish->target, wish->selection.accept);
   if (!postscript) return fail(postscript.error());
   auto const shared = std::make_shared<InspectWish const>(std::move(*wish));
   auto const report = *format == ReportFormat::json
                           ? json_report(stdout, shared->target)
                           : text_report(stdout, shared->target, {shared->unit, colour_wanted(), "lay", resolved->assumed});
   auto const make = [&](fs::path const& path) -> std::shared_ptr<CheckJob> {
-    return std::make_shared<LayJob>(path, shared, LayWish{outputs->at(path), w.force, !w.no_verify, *postscript, files});
+    return std::make_shared<LayJob>(path, shared, LayWish{outputs->at(path), w.force, !w.no_verify, (*postscript)(shown_name(path.filename().native())), files});
   };
   PageCollector told(*report, w.proof.path.empty() ? 0 : kMostProofPages);
   auto status = run_files(files, make, lay_status, told, w.jobs > 0 ? w.jobs : usual_parallel());

@@ -83,13 +83,13 @@ Target with_finest_of(PressSetup const& setup, Target target) {
   return target;
 }
 
-/// The request for ipptool: as the press will take it where it answers, else as the target has it.
-std::string ipp_request(Target const& target, std::string const& title, Unit unit) {
+/// The request for ipptool: as the press will take it where it answers, else as the target has it. `held`: one of the findings holds.
+std::string ipp_request(Target const& target, std::string const& title, Unit unit, bool& held) {
   if (!target.press.ipp.empty()) {
     auto const service = PrintService::connect(target.press.ipp);
     auto const offer = service ? (*service)->offer() : Result<Offer>(service.error());
     if (offer) {
-      complain_of(misfits(target, *offer, unit));
+      held = complain_of(misfits(target, *offer, unit)) || held;
       return ipptool_request(fitted_attributes(target, *offer), shown_name(title), "application/pdf");
     }
     complain("note: " + shown_name(offer.error().message) + "; so what the press offers was not looked at");
@@ -140,16 +140,23 @@ ExitStatus run_setup(SetupWords const& w) {
                                   "--as text, postscript or ipp"});
   auto const press = prepare_press(target, file ? file->ink : std::nullopt, unit);
   if (!press) return fail(press.error());
-  complain_of(press->setup.findings);
+  // What is held is told and printed all the same: a person decides with the setup before them.
+  bool held = complain_of(press->setup.findings) || (file && file->status == ExitStatus::hold);
+  auto const ended = [&](ExitStatus put) { return put == ExitStatus::ready && held ? ExitStatus::hold : put; };
   std::optional<JobFile> const job = file ? std::optional(file->file) : std::nullopt;
   std::string const title = job ? job->name : target.name.empty() ? "layright" : target.name;
-  if (w.as == "ppd") return put(w, option_lines(press->setup));
-  if (w.as == "text") return put(w, operator_text(operator_list(target, press->setup, job, unit)));
-  if (w.as == "ipp") return put(w, ipp_request(with_finest_of(press->setup, target), title, unit));
-  if (w.as == "sheet") return put_job_sheet(w, {target, file, w.file, w.paper, unit}, press->setup);
+  if (w.as == "ppd") return ended(put(w, option_lines(press->setup)));
+  if (w.as == "text") return ended(put(w, operator_text(operator_list(target, press->setup, job, unit))));
+  if (w.as == "ipp") {
+    auto const request = ipp_request(with_finest_of(press->setup, target), title, unit, held);
+    return ended(put(w, request));
+  }
+  if (w.as == "sheet") return ended(put_job_sheet(w, {target, file, w.file, w.paper, unit}, press->setup));
   auto const made = press->ppd ? postscript_setup(target, title, *press->ppd, press->setup) : postscript_setup(target, title);
-  complain_of(made.findings);
-  return put(w, made.job_language + made.text);
+  held = complain_of(made.findings) || held;
+  if (!made.job_language_end.empty())
+    complain("note: the fragment begins in the press's job language, which must be ended behind the job; layright lay --as postscript writes whole jobs");
+  return ended(put(w, made.job_language + made.text));
 }
 
 }  // namespace

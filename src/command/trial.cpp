@@ -6,6 +6,7 @@
 #include "command/look_at.h"
 #include "command/target_options.h"
 #include "report/report.h"
+#include "setup/setting.h"
 #include "setup/trial_sheet.h"
 #include "write/output_file.h"
 
@@ -26,6 +27,14 @@ ExitStatus write_file(std::filesystem::path const& path, std::string const& text
   return ExitStatus::ready;
 }
 
+/// The other kind of edge than the sheet asks for came out first.
+void tell_other_edge(Trial const& trial, Sheet const& sheet) {
+  if (!trial.leading || *trial.leading == Corner::top_left || *trial.leading == Corner::bottom_right) return;
+  bool const wanted_short = sheet.feed == Feed::short_edge;
+  complain("hold: the " + std::string(wanted_short ? "long" : "short") + " edge with " + edge_words(*trial.leading) + " came out first, and the sheet shall go in " +
+           feed_words(sheet.feed) + ": turn the paper in the tray or the tray's setting at the press, and print the trial sheet again");
+}
+
 ExitStatus keep(TrialWords const& w, ResolvedTarget const& resolved) {
   auto const& configuration = resolved.configuration.path;
   std::string const& press = resolved.target.press.name;
@@ -37,6 +46,7 @@ ExitStatus keep(TrialWords const& w, ResolvedTarget const& resolved) {
   if (!text) return fail(text.error());
   if (auto const status = write_file(trial_file(configuration), *text, true); status != ExitStatus::ready) return status;
   std::fprintf(stdout, "%s: %s\n", shown_name(press).c_str(), trial_words(*trial, resolved.unit).c_str());
+  tell_other_edge(*trial, resolved.target.sheet);
   return ExitStatus::ready;
 }
 
@@ -57,7 +67,7 @@ Run add_trial(CLI::App& command) {
   add_target_options(command, words->target);
   command.add_option("-o,--output", words->output, "the trial sheet to write")->type_name("TRIAL.pdf");
   command.add_option("--measured", words->measured,
-                     "what the printed sheet showed, such as reads=wrong,leading=1,left=4mm,along=252.5mm/250mm; kept in layright.trials.toml beside "
+                     "what the printed sheet showed, as its last line has it: reads=wrong,leading=12,blank12=4mm,along=380.5mm/381mm; kept in layright.trials.toml beside "
                      "the configuration")->type_name("VALUES");
   command.add_flag("--force", words->force, "replace an earlier output of that name");
   return [words] { return run_trial(*words); };

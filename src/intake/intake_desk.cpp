@@ -23,8 +23,6 @@ constexpr auto kCannotMove = 60s;               // before an arrival that cannot
 constexpr auto kPressAgain = 30s;               // before a press that could not be reached is tried again
 constexpr double kWaitInOneRun = 300;           // seconds to stay with a sent job in a run that ends
 constexpr auto kOriginalsEvery = 10min;
-// Common practice, no published source: white at 150 % for light goods, 200 % for dark.
-constexpr double kWhiteForLight = 150, kWhiteForDark = 200;
 
 std::string more_words(Intake const& intake, Configuration const& configuration) {
   bool const one_ledger = std::all_of(configuration.intakes.begin(), configuration.intakes.end(), [&](auto const& each) { return each.second.ledger == intake.ledger; });
@@ -235,8 +233,7 @@ Result<std::shared_ptr<InspectWish const>> IntakeDesk::wish_for(LedgerEntry cons
   wish->tell_images = true;
   if (entry.copies > 0) wish->target.copies = entry.copies;
   auto const* const rule = rule_for(intake(), fs::path(entry.name).filename().native());
-  if (rule && !rule->goods.empty() && wish->target.press.prints_white)
-    wish->target.white = {true, rule->goods == "dark" ? kWhiteForDark : kWhiteForLight};
+  if (rule && rule->white && wish->target.press.prints_white) wish->target.white = *rule->white;
   if (entry.decision.empty()) return std::shared_ptr<InspectWish const>(wish);
   auto const decision = parse_decision(entry.decision);
   if (!decision) return decision.error();

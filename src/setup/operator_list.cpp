@@ -1,5 +1,7 @@
 #include "setup/operator_list.h"
 
+#include <algorithm>
+
 #include "geometry/length.h"
 
 namespace layright {
@@ -56,9 +58,7 @@ std::string reversal_words(Target const& target) {
 
 std::string white_words(White const& white) {
   if (!white.on) return {};
-  std::string const cover = white.percent ? "at " + format_number(*white.percent, 0) + " %" : "on";
-  return "White layer " + cover + ". Common practice, no published source: 150 % for light goods, 200 % for dark, never above " +
-         format_number(kMostWhitePercent, 0) + " %.";
+  return "White layer " + (white.percent ? "at " + format_number(*white.percent, 0) + " % of one full layer." : std::string("on."));
 }
 
 std::vector<std::string> const& cautions() {
@@ -74,10 +74,20 @@ std::vector<std::string> const& cautions() {
 OperatorList operator_list(Target const& target, PressSetup const& setup, std::optional<JobFile> const& file, Unit unit) {
   OperatorList list;
   list.steps = {take(target, unit), load(target, setup), exit_step(target, setup)};
+  // In the order of a print dialog; what a person sets by hand stands where the driver's setting would.
+  auto by_hand = setup.by_hand;
+  std::stable_sort(by_hand.begin(), by_hand.end(), [](auto const& a, auto const& b) { return a.topic < b.topic; });
+  auto hand = by_hand.begin();
+  auto const by_hand_before = [&](Topic topic) {
+    for (; hand != by_hand.end() && hand->topic < topic; ++hand)
+      list.steps.push_back({capital(std::string(word(hand->topic))), "By hand: " + hand->text + "."});
+  };
   for (auto const& setting : setup.settings) {
     if (setting.topic == Topic::way_round) continue;
+    by_hand_before(setting.topic);
     list.steps.push_back({capital(std::string(word(setting.topic))), choice_words(setting) + ": " + setting.why + "."});
   }
+  by_hand_before(Topic::way_round);
   for (auto const& setting : setup.settings)
     if (setting.topic == Topic::way_round) list.steps.push_back({"Also", choice_words(setting) + ": " + setting.why + "."});
   if (auto const white = white_words(target.white); !white.empty()) list.steps.push_back({"White", white});
@@ -87,7 +97,10 @@ OperatorList operator_list(Target const& target, PressSetup const& setup, std::o
   if (target.reading != WantedReading::as_is)
     list.steps.push_back({"Look", std::string("Before pressing, look at the printed side: letters must read ") +
                                       (target.reading == WantedReading::wrong ? "reversed." : "the right way round.")});
-  for (auto const& finding : setup.findings) list.watch.push_back(capital(finding.message) + ".");
+  for (auto const& finding : setup.findings) {
+    bool const is_step = std::any_of(by_hand.begin(), by_hand.end(), [&](auto const& b) { return b.told == finding.message; });
+    if (!is_step) list.watch.push_back(capital(finding.message) + ".");
+  }
   if (auto const& trial = target.press.trial)
     list.watch.push_back(capital(trial_words(*trial, unit)) + (target.press.correct ? " The file is corrected for shift and stretch." : ""));
   else

@@ -35,7 +35,7 @@ std::string operator_text(OperatorList const& list);
 
 /// How the file must read, who reverses, and how the printed sheet must read, in one or two sentences.
 std::string reversal_words(Target const& target);
-/// What is common practice for the white layer, or empty where the target wants none.
+/// How much white is laid, or empty where the target wants none.
 std::string white_words(White const& white);
 /// Film rated for laser fusing, hot parts, fumes, and whose word counts.
 std::vector<std::string> const& cautions();

@@ -10,6 +10,14 @@
 namespace layright {
 namespace {
 
+/// Errors are told in words and never printed as a page, whatever handler the pages' own prolog or the press has: film is dear. What has
+/// no place to put it in (PLRM 3, 3.11.3) is passed over.
+constexpr char kErrorsInWords[] =
+    "mark {\nerrordict /handleerror {\n$error begin newerror {\n"
+    "(%%[ Error: ) print errorname 128 string cvs print\n"
+    "(; OffendingCommand: ) print mark { /command load 128 string cvs print } stopped cleartomark\n"
+    "( ]%%\\n) print flush /newerror false def\n} if end\n} bind put\n} stopped cleartomark\n";
+
 constexpr std::size_t kLongestComment = 200;  // DSC 3.0, 3.3: lines end before 255 characters
 
 bool by_hand(Press const& press) { return press.media_source == "manual" || press.media_source == "by-pass-tray"; }
@@ -74,13 +82,14 @@ std::string size_feature(Target const& target) {
 }
 
 /// The PPD's code runs where errors are silent (PPD specification 4.3, 5.1), so the size that came out is looked at: a job for film that
-/// the device would print at another size stops before anything is printed. A device may tell its sides either way round; media match
-/// within 5 units (PLRM 3, 6.2.1).
+/// the device would print at another size ends before anything is printed: the rest of it is read away, and errors of before are
+/// forgotten, so that no handler prints them. A device may tell its sides either way round; media match within 5 units (PLRM 3, 6.2.1).
 std::string size_check(Target const& target) {
   auto const page = target.sheet.page();
   std::string const least = format_number(std::min(page.width(), page.height()), 2), most = format_number(std::max(page.width(), page.height()), 2);
   return "currentpagedevice /PageSize get aload pop 2 copy lt { exch } if\n" + least + " sub abs 5 gt exch " + most +
-         " sub abs 5 gt or\n{ (layright: the press did not take the size of the sheet; nothing is printed\\n) print flush stop } if\n";
+         " sub abs 5 gt or\n{ (layright: the press did not take the size of the sheet; nothing is printed\\n) print flush\n"
+         "mark { $error /newerror false put } stopped cleartomark currentfile flushfile stop } if\n";
 }
 
 std::string own_entries(PressOptions const& options, White const& white) {
@@ -126,6 +135,13 @@ void tell_mirror(Target const& target, PostscriptSetup& result) {
         "the printer is asked to reverse (MirrorPrint); a printer that does not know the word passes it over: print a trial sheet first");
 }
 
+void tell_lost(std::vector<std::string> const& lost, PostscriptSetup& result) {
+  std::string list;
+  for (auto const& each : lost) list += (list.empty() ? "" : ", ") + each;
+  add(result, "press.option", Level::note,
+      "the press's PPD writes " + list + " in job language but gives no envelope for it (JCLBegin), so it is left out: set it at the press");
+}
+
 }  // namespace
 
 std::string postscript_string(std::string_view text) {
@@ -160,7 +176,7 @@ std::vector<int> page_size_policies(std::string_view code) {
 
 PostscriptSetup postscript_setup(Target const& target, std::string const& title) {
   PostscriptSetup result;
-  std::string text = header(target, title) + "%%EndProlog\n%%BeginSetup\n";
+  std::string text = header(target, title) + "%%EndProlog\n%%BeginSetup\n" + kErrorsInWords;
   text += media_features(target) + size_feature(target) + finish_features(target);
   PressOptions all = target.press.options;
   Press const& press = target.press;
@@ -179,8 +195,11 @@ PostscriptSetup postscript_setup(Target const& target, std::string const& title,
   auto const code = ppd.code();
   std::string const body = code.exit_server + code.document + code.page;
   bool const speaks = body.find("setpagedevice") != std::string::npos;
-  result.job_language = code.job_language;
-  std::string text = header(target, title) + code.prolog + "%%EndProlog\n%%BeginSetup\n" + body;
+  auto envelope = ppd.envelope(title);
+  if (!envelope.lost.empty()) tell_lost(envelope.lost, result);
+  result.job_language = std::move(envelope.before);
+  result.job_language_end = std::move(envelope.after);
+  std::string text = header(target, title) + code.prolog + "%%EndProlog\n%%BeginSetup\n" + kErrorsInWords + body;
   if (!body.empty() && body.back() != '\n') text += '\n';
   if (!speaks) {
     text += media_features(target) + size_feature(target);

@@ -14,8 +14,8 @@ namespace layright {
 enum class SizePolicy { refuse = 0, ask_operator = 2, no_selection = 7 };
 
 struct PostscriptSetup {
-  std::string job_language;  // what the PPD sends before PostScript begins, or empty
-  std::string text;          // from %!PS-Adobe-3.0 to %%EndSetup
+  std::string job_language, job_language_end;  // what the PPD puts around the PostScript, or empty
+  std::string text;                            // from %!PS-Adobe-3.0 to %%EndSetup
   std::vector<Finding> findings;
 };
 

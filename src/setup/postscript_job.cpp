@@ -51,6 +51,7 @@ Result<PostscriptJob> postscript_job(std::string_view pages, PostscriptSetup con
   job.pieces.push_back(text.substr(setup_begins + 1));
   if (!text.ends_with('\n')) job.pieces.push_back("\n");
   job.pieces.push_back(pages.substr(prolog_ends));
+  job.pieces.push_back(setup.job_language_end);
   return job;
 }
 

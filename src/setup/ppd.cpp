@@ -1,6 +1,7 @@
 #include "setup/ppd.h"
 
 #include <algorithm>
+#include <cstdio>
 #include <cstdlib>
 
 #include "setup/ppd_library.h"
@@ -28,6 +29,20 @@ std::string emitted(ppd_file_t* file, ppd_section_t section) {
   return result;
 }
 
+/// What `write` writes to a stream.
+template <class Write>
+std::string streamed(Write const& write) {
+  char* text = nullptr;
+  std::size_t size = 0;
+  std::FILE* const stream = open_memstream(&text, &size);
+  if (!stream) return {};
+  write(stream);
+  std::fclose(stream);
+  std::string result(text, size);
+  std::free(text);
+  return result;
+}
+
 }  // namespace
 
 Ppd::Ppd(std::unique_ptr<Members> members) : m_(std::move(members)) {}
@@ -49,6 +64,7 @@ Result<std::unique_ptr<Ppd>> Ppd::open(std::filesystem::path const& path) {
     return Error{ErrorKind::data, path.string() + " is not a PPD that libcups can read: " + ppdErrorString(status) + where +
                                       "; take it afresh from the press's driver"};
   }
+  members->english = members->lines.english();
   ppdMarkDefaults(members->file);
   return std::unique_ptr<Ppd>(new Ppd(std::move(members)));
 }
@@ -72,7 +88,7 @@ Result<PressSetup> Ppd::setup(Target const& target, std::optional<Rect<SheetSpac
   if (!size) return size.error();
   setup.settings.push_back(*size);
   ppd_choice_settings(*m_, target, setup);
-  if (auto marked = ppd_mark(*m_, setup); !marked) return marked.error();
+  if (auto marked = ppd_mark(*m_, target, setup); !marked) return marked.error();
   if (auto checked = ppd_check_size(*m_, target, *size, ink, setup.findings, unit); !checked) return checked.error();
   std::stable_sort(setup.settings.begin(), setup.settings.end(), [](auto const& a, auto const& b) { return a.topic < b.topic; });
   return setup;
@@ -81,12 +97,27 @@ Result<PressSetup> Ppd::setup(Target const& target, std::optional<Rect<SheetSpac
 PpdCode Ppd::code() const {
   ppd_file_t* file = m_->file;
   PpdCode code;
-  code.job_language = emitted(file, PPD_ORDER_JCL);
   code.exit_server = emitted(file, PPD_ORDER_EXIT);
   code.prolog = emitted(file, PPD_ORDER_PROLOG);
   code.document = emitted(file, PPD_ORDER_DOCUMENT) + emitted(file, PPD_ORDER_ANY);
   code.page = emitted(file, PPD_ORDER_PAGE);
   return code;
+}
+
+PpdEnvelope Ppd::envelope(std::string const& title) const {
+  ppd_file_t* file = m_->file;
+  PpdEnvelope envelope;
+  if (file->jcl_begin && file->jcl_ps) {
+    envelope.before = streamed([&](std::FILE* to) { ppdEmitJCL(file, to, 0, "layright", title.c_str()); });
+    if (file->jcl_end) envelope.after = streamed([&](std::FILE* to) { ppdEmitJCLEnd(file, to); });
+    return envelope;
+  }
+  ppd_choice_t** choices = nullptr;
+  int const count = ppdCollect(file, PPD_ORDER_JCL, &choices);
+  for (int i = 0; i < count; ++i)
+    if (choices[i]->code && *choices[i]->code) envelope.lost.push_back(std::string(choices[i]->option->keyword) + "=" + choices[i]->choice);
+  std::free(choices);
+  return envelope;
 }
 
 void ppd_add(Ppd::Members& ppd, PressSetup& setup, Topic topic, std::string const& option, std::string const& choice, std::string why) {

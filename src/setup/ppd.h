@@ -28,8 +28,14 @@ struct PpdCustomRange {
 
 /// PostScript (and job language) that the PPD gives for what was set up last, by where in a job it belongs.
 struct PpdCode {
-  std::string job_language;  // before the PostScript
   std::string exit_server, prolog, document, page;
+};
+
+/// The envelope of job language around a job, as libcups writes it (ppdEmitJCL, ppdEmitJCLEnd): both empty where the PPD gives none, and
+/// then `lost` names the options whose code has no place to go.
+struct PpdEnvelope {
+  std::string before, after;
+  std::vector<std::string> lost;
 };
 
 class Ppd {
@@ -48,6 +54,8 @@ class Ppd {
   Result<PressSetup> setup(Target const& target, std::optional<Rect<SheetSpace>> const& ink, Unit unit);
   /// For what setup() gave last.
   PpdCode code() const;
+  /// Likewise; `title` is the job's name as the press's panel may show it.
+  PpdEnvelope envelope(std::string const& title) const;
 
   struct Members;  // for ppd*.cpp
 

@@ -119,6 +119,18 @@ std::string PpdLines::quote(std::string_view keyword, std::string_view option) c
   return {};
 }
 
+std::map<std::string, std::string> PpdLines::english() const {
+  std::map<std::string, std::string> labels;
+  for (std::string_view line : lines_)
+    for (std::string_view const begin : {"*en.", "*en_US.", "*en_GB."}) {
+      if (!line.starts_with(begin)) continue;
+      auto const slash = line.find('/'), colon = line.find(':', slash == std::string_view::npos ? 0 : slash);
+      if (slash != std::string_view::npos && colon != std::string_view::npos)
+        labels.emplace(line.substr(begin.size(), slash - begin.size()), line.substr(slash + 1, colon - slash - 1));
+    }
+  return labels;
+}
+
 std::string PpdLines::quote_constraint(std::string_view option1, std::string_view choice1, std::string_view option2,
                                        std::string_view choice2) const {
   for (std::size_t i = 0; i < lines_.size(); ++i) {

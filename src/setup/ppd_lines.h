@@ -1,6 +1,7 @@
 // The lines of a PPD as its maker wrote them, so that a refusal can quote the one that forces it.
 #pragma once
 #include <filesystem>
+#include <map>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -19,6 +20,9 @@ class PpdLines {
   /// None and False (PPD specification 4.3, UIConstraints).
   std::string quote_constraint(std::string_view option1, std::string_view choice1, std::string_view option2,
                                std::string_view choice2) const;
+  /// The English labels of its translation tables (CUPS' PPD extensions; libcups keeps none of them): "InputSlot MF1" and, for an option,
+  /// "Translation InputSlot", each with its label.
+  std::map<std::string, std::string> english() const;
   /// Why the file cannot be the whole PPD, or empty: it ends inside an option or a quoted value, its compressed bytes are cut short, or
   /// it has no end within kMostPpdBytes.
   std::string const& broken_off() const { return broken_off_; }

@@ -40,14 +40,16 @@ std::vector<Chosen> conflicted(ppd_file_t* file, PressSetup const& setup) {
   return result;
 }
 
-std::optional<Clash> first_clash(Ppd::Members& ppd, PressSetup const& setup) {
+/// `told`: pairs of options that have been told of and stay.
+std::optional<Clash> first_clash(Ppd::Members& ppd, PressSetup const& setup, std::vector<std::string> const& told) {
+  auto const is_told = [&](Chosen const& a, Chosen const& b) { return std::find(told.begin(), told.end(), a.option + "\n" + b.option) != told.end(); };
   if (ppdConflicts(ppd.file) == 0) return std::nullopt;
   auto const all = conflicted(ppd.file, setup);
   for (std::size_t i = 0; i < all.size(); ++i)
     for (std::size_t j = all.size() - 1; j > i; --j)
-      if (auto line = ppd.lines.quote_constraint(all[i].option, all[i].choice, all[j].option, all[j].choice); !line.empty())
+      if (auto line = ppd.lines.quote_constraint(all[i].option, all[i].choice, all[j].option, all[j].choice); !line.empty() && !is_told(all[i], all[j]))
         return Clash{all[i], all[j], line};
-  if (all.size() < 2) return std::nullopt;
+  if (all.size() < 2 || is_told(all.front(), all.back()) || !told.empty()) return std::nullopt;
   return Clash{all.front(), all.back(), {}};
 }
 
@@ -64,18 +66,60 @@ bool is_part(ppd_file_t const* file, std::string const& option) {
   return false;
 }
 
-/// The choice of an option that nobody asked for which leaves the fewest conflicts, fewer than now; empty when none does.
+/// What a job cannot do without. Where one of these is in a conflict that cannot be gone round, a person decides.
+bool matters(Topic topic) {
+  switch (topic) {
+    case Topic::size: case Topic::tray: case Topic::media: case Topic::colour: case Topic::resolution: case Topic::white: case Topic::mirror: case Topic::own: return true;
+    default: return false;
+  }
+}
+
+/// A choice of an option that nobody asked for which switches it off, or leaves it to the press, and ends conflicts; empty when none does. A
+/// choice that does something (one separation, fewer tones, another paper) is never such a way round.
 std::string harmless_choice(ppd_file_t* file, std::string const& option) {
-  ppd_option_t const* known = ppdFindOption(file, option.c_str());
+  ppd_option_t* known = ppdFindOption(file, option.c_str());
   int fewest = ppdConflicts(file);
   std::string best;
   for (int i = 0; known && i < known->num_choices; ++i) {
     char const* choice = known->choices[i].choice;
-    if (std::string_view(choice) == "Custom") continue;
+    auto const name = plain_word(choice), label = plain_word(known->choices[i].text);
+    auto const is = [&](std::string_view word) { return name == word || label == word; };
+    bool const off = &known->choices[i] == ppd_no(known) || is("none") || is("off") || is("false") || is("no") || is("auto") || is("automatic") || is("autoselect") ||
+                     is("default") || is("printerdefault") || is("printersetting") || is("unspecified") || is("simplex") || is("onesided");
+    if (!off) continue;
     int const left = ppdMarkOption(file, option.c_str(), choice);
     if (left < fewest) fewest = left, best = choice;
   }
   return best;
+}
+
+/// The next finer resolution that is in no conflict, for "finest"; whether there is one.
+bool take_next_resolution(Ppd::Members& ppd, PressSetup& setup, Clash const& clash) {
+  auto const setting = std::find_if(setup.settings.begin(), setup.settings.end(), [](auto const& s) { return s.topic == Topic::resolution; });
+  if (setting == setup.settings.end() || (clash.one.option != setting->option && clash.other.option != setting->option)) return false;
+  auto const all = ppd_resolutions(ppd);
+  auto now = std::find_if(all.begin(), all.end(), [&](auto const& r) { return setting->option == r.option->keyword && setting->choice == r.choice->choice; });
+  while (now != all.end() && ++now != all.end()) {
+    if (setting->option != now->option->keyword) continue;
+    if (ppdMarkOption(ppd.file, now->option->keyword, now->choice->choice), ppdFindOption(ppd.file, now->option->keyword)->conflicted) continue;
+    auto const& against = clash.one.option == setting->option ? clash.other : clash.one;
+    setup.tell("press.resolution", Level::hold, setting->option + "=" + setting->choice + " does not go with " + pair_words(against) + (clash.line.empty() ? "" : " (" + clash.line + ")") +
+                   ", so the finest that does is taken, " + now->choice->choice,
+               "say printer-resolution = \"" + std::to_string(now->dots.across) + (now->dots.along == now->dots.across ? "" : "x" + std::to_string(now->dots.along)) +
+                   "dpi\" in the press's table where that will do, or name another " + against.option + " under options");
+    setting->choice = now->choice->choice;
+    setting->choice_label = now->choice->text;
+    setting->why = "the finest that goes with " + pair_words(against);
+    return true;
+  }
+  return false;
+}
+
+/// Takes out the setting of an option; it is told.
+void give_way(PressSetup& setup, Chosen const& less, Chosen const& more, std::string const& says) {
+  auto const setting = std::find_if(setup.settings.begin(), setup.settings.end(), [&](auto const& s) { return s.option == less.option; });
+  setup.tell("press.conflict", Level::note, pair_words(less) + " excludes " + pair_words(more) + says + ", so it is left out", "the press keeps its own there");
+  setup.settings.erase(setting);
 }
 
 /// The numbers that libcups sends before the custom size's code, in the order of the parameters' own numbers; empty for a named size.
@@ -135,18 +179,31 @@ Outcome compare_numbers(ppd_file_t* file, PressSetup const& setup) {
 
 }  // namespace
 
-Outcome ppd_mark(Ppd::Members& ppd, PressSetup& setup) {
+Outcome ppd_mark(Ppd::Members& ppd, Target const& target, PressSetup& setup) {
   mark_all(ppd.file, setup);
-  while (auto clash = first_clash(ppd, setup)) {
-    bool const one_is_ours = ours(setup, clash->one.option), other_is_ours = ours(setup, clash->other.option);
+  std::vector<std::string> told;  // conflicts that stay
+  while (auto clash = first_clash(ppd, setup, told)) {
+    Setting const *one = ours(setup, clash->one.option), *other = ours(setup, clash->other.option);
     std::string const says = clash->line.empty() ? "" : "; the press's PPD says in " + clash->line;
-    std::string const harmless = other_is_ours || is_part(ppd.file, clash->other.option) ? "" : harmless_choice(ppd.file, clash->other.option);
-    if (harmless.empty() && !one_is_ours) break;  // the driver's own defaults are at odds: no choice of ours is in it
-    if (harmless.empty())
+    bool const finest = target.press.printer_resolution == kFinest;
+    std::string const harmless = other || is_part(ppd.file, clash->other.option) ? "" : harmless_choice(ppd.file, clash->other.option);
+    if (!harmless.empty()) {
+      ppd_add(ppd, setup, Topic::way_round, clash->other.option, harmless, "its default " + clash->other.choice + " excludes " + pair_words(clash->one) + says);
+    } else if (finest && take_next_resolution(ppd, setup, *clash)) {
+    } else if (!one) {
+      break;  // the driver's own defaults are at odds: no choice of ours is in it
+    } else if (!matters(one->topic)) {
+      give_way(setup, clash->one, clash->other, says);
+    } else if (other && !matters(other->topic)) {
+      give_way(setup, clash->other, clash->one, says);
+    } else if (other) {
       return Error{ErrorKind::hold, pair_words(clash->one) + " and " + pair_words(clash->other) + " exclude each other" + says +
                                         ": choose another of the two for this press"};
-    ppd_add(ppd, setup, Topic::way_round, clash->other.option, harmless,
-            "its default " + clash->other.choice + " excludes " + pair_words(clash->one) + says);
+    } else {
+      setup.tell("press.conflict", Level::hold, pair_words(clash->one) + " and " + pair_words(clash->other) + ", which the driver has by default, exclude each other" + says,
+                 "nobody asked for another " + clash->other.option + ": name the right one under options in the press's table");
+      told.push_back(clash->one.option + "\n" + clash->other.option);
+    }
     mark_all(ppd.file, setup);
   }
   if (auto same = compare(ppd.file, setup); !same) return same;

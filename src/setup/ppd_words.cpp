@@ -10,8 +10,9 @@ std::vector<std::string_view> const& words_for(std::string_view ipp_keyword) {
   using Words = std::vector<std::string_view>;
   static std::map<std::string_view, Words> const table = {
       // media-source (PWG 5100.13)
-      {"by-pass-tray", {"multipurpose", "=mptray", "=mp", "=mpf", "=mpt", "mptray", "bypass", "multitray", "multifunction", "multisheet",
-                        "multimedia", "multifeed", "sheetfeeder", "manual"}},
+      {"by-pass-tray", {"multipurpose", "=mptray", "=mp", "=mpf", "=mpt", "mptray", "bypass", "bipasso", "=mf1", "bandejamp", "multitray", "multifunc", "multisheet",
+                        "multimedia", "multifeed", "=msi", "=multi", "sheetfeeder", "mehrzweck", "universalzufuhr", "polyvalent", "multiuso", "multiusage",
+                        "manual"}},
       {"manual", {"manual", "handfeed", "bypass", "multipurpose"}},
       {"auto", {"=auto", "autoselect", "automatic", "autosource"}},
       {"main", {"=main", "=standard", "maintray"}},
@@ -20,25 +21,25 @@ std::vector<std::string_view> const& words_for(std::string_view ipp_keyword) {
       {"rear", {"=rear", "reartray"}},
       {"roll", {"=roll", "rollfeed", "rollpaper"}},
       // media-type (PWG 5100.3, 5100.11)
-      {"transparency", {"transparen", "=ohp", "ohp", "film", "foil"}},
-      {"film", {"film", "transparen", "=ohp", "ohp", "foil"}},
+      {"transparency", {"transpar", "trnsp", "trasparen", "=ohp", "ohp", "overhead", "lucid", "folie", "film", "foil"}},
+      {"film", {"=film", "transpar", "trnsp", "trasparen", "=ohp", "ohp", "overhead", "lucid", "folie", "film", "foil"}},
       {"stationery", {"=plain", "plainpaper", "plain", "stationery"}},
       {"labels", {"label"}},
       {"cardstock", {"cardstock", "card", "heavy", "thick"}},
       // output-bin (PWG 5100.2)
-      {"face-up", {"faceup", "straight", "=rear", "rearbin", "rearexit"}},
+      {"face-up", {"faceup", "caraarriba", "facciainsu", "faceparacima", "facedessus", "faceenhaut", "facevershaut", "nachoben", "druckseiteoben", "seiteoben", "furear", "fuside", "straight", "=rear", "rearbin", "rearexit"}},
       {"face-down", {"facedown"}},
       // print-quality (RFC 8011, 5.2.13)
       {"draft", {"draft", "fast", "econo"}},
       {"normal", {"normal", "standard", "general"}},
-      {"high", {"=high", "highquality", "best", "superfine", "fine", "high"}},
+      {"high", {"=high", "highquality", "best", "superfine", "fine", "high", "presentation"}},
       // print-color-mode (PWG 5100.13)
-      {"color", {"=cmyk", "=color", "=colour", "fullcolor", "=rgb", "=true", "color"}},
+      {"color", {"=color", "=colour", "=cmyk", "fullcolor", "fullcolour", "fourcolor", "=rgb", "=true", "=cmy"}},
       {"monochrome", {"monochrome", "=gray", "=grey", "=mono", "grayscale", "greyscale", "black", "=bw"}},
-      // print-rendering-intent (PWG 5100.13; ISO 32000-1, 8.6.5.8)
-      {"perceptual", {"perceptual", "photo", "picture", "image"}},
-      {"relative", {"relative", "graphic"}},
-      {"saturation", {"saturation", "graphic"}},
+      // print-rendering-intent (PWG 5100.13), by what ISO 32000-1, 8.6.5.8 calls them; never by what a maker recommends one for
+      {"perceptual", {"perceptual"}},
+      {"relative", {"relativecolorimetric", "=relative", "mediarelative", "relative", "colorimetric", "colourimetric"}},
+      {"saturation", {"saturation"}},
       {"absolute", {"absolute"}},
       // sides (RFC 8011, 5.2.8)
       {"one-sided", {"=none", "=off", "=false", "simplex", "onesided", "1sided", "noduplex"}},

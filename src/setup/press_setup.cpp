@@ -16,6 +16,14 @@ void tell_trial(Target const& target, std::optional<Rect<SheetSpace>> const& ink
   auto const& trial = target.press.trial;
   if (!trial) return;
   tell_blank_edges(target, printable_at_press(target), ink, "its trial sheet of " + trial->date + " showed it", unit, findings);
+  if (trial->leading == Corner::top_right || trial->leading == Corner::bottom_left) {
+    Finding edge;
+    edge.check = "press.feed";
+    edge.level = Level::hold;
+    edge.message = "its trial sheet of " + trial->date + " came out with the edge with " + edge_words(*trial->leading) + " first, and the sheet shall go in " + feed_words(target.sheet.feed) +
+                   ": turn the paper in the tray or the tray's setting at the press, and print the trial sheet again";
+    findings.push_back(std::move(edge));
+  }
   bool const shall = target.reverse_at == ReverseAt::printer, did = trial->reads == Reading::wrong;
   if (!trial->reads || did == shall) return;
   Finding finding;
@@ -52,15 +60,15 @@ PressSetup keyword_setup(Target const& target, std::optional<Rect<SheetSpace>> c
   add_own(setup, press.no_size_check, Topic::size_check, target.white, "the press shall not check the size of the film");
   add_own(setup, press.no_tray_switch, Topic::tray_switch, target.white, "the press shall not go over to another tray");
   add_own(setup, press.options, Topic::own, target.white, "from the press's table");
-  if (reverse && press.mirror_on.empty()) {
-    Finding finding;
-    finding.check = "press.mirror";
-    finding.level = Level::hold;
-    finding.message =
-        "the printer is to reverse, and no standard attribute asks for that: name the press's own under mirror-on, switch it on at the press, "
-        "or let the file be reversed (reverse-at = \"file\")";
-    setup.findings.push_back(std::move(finding));
-  }
+  if (reverse && press.mirror_on.empty())
+    setup.tell("press.mirror", Level::hold, "the printer is to reverse, and no standard attribute asks for that",
+               "name the press's own under mirror-on, switch it on at the press, or let the file be reversed (reverse-at = \"file\")", Topic::mirror);
+  if (press.print_unknown_size && press.no_size_check.empty())
+    setup.tell("press.size-check", Level::note, "no standard attribute lets the press print a size that it does not know",
+               "set the press so, be there to let it go on, or name its own option, unknown-size.print = { … }", Topic::size_check);
+  if (press.never_other_tray && press.no_tray_switch.empty())
+    setup.tell("press.tray-switch", Level::note, "no standard attribute keeps the press from going on from another tray",
+               "set the press so, empty the others, or name its own option, other-tray.never = { … }", Topic::tray_switch);
   tell_trial(target, ink, unit, setup.findings);
   return setup;
 }

@@ -29,6 +29,15 @@ Setting const* PressSetup::about(Topic topic) const {
   return nullptr;
 }
 
+void PressSetup::tell(char const* check, Level level, std::string const& what, std::string const& todo, std::optional<Topic> at_press) {
+  Finding finding;
+  finding.check = check;
+  finding.level = level;
+  finding.message = what + (todo.empty() ? "" : ": " + todo);
+  if (at_press) by_hand.push_back({*at_press, finding.message, finding.message});
+  findings.push_back(std::move(finding));
+}
+
 std::string feed_words(Feed feed) { return feed == Feed::short_edge ? "short edge first" : "long edge first"; }
 
 }  // namespace layright

@@ -1,7 +1,10 @@
 #include "setup/trial_sheet.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
+#include <tuple>
+#include <vector>
 
 #include "setup/setting.h"
 
@@ -22,71 +25,165 @@ class Drawing {
   void frame(Box const& r) {
     text_ += number(r.x0) + " " + number(r.y0) + " " + number(r.width()) + " " + number(r.height()) + " re S\n";
   }
-  /// A filled arrow whose tip points up.
-  void arrow(double x, double tip, double length) {
-    double const head = length / 3, half = length / 4, stem = length / 12;
-    std::array<std::array<double, 2>, 7> const p{{{x, tip}, {x + half, tip - head}, {x + stem, tip - head}, {x + stem, tip - length},
-                                                  {x - stem, tip - length}, {x - stem, tip - head}, {x - half, tip - head}}};
-    for (std::size_t i = 0; i < p.size(); ++i) text_ += number(p[i][0]) + " " + number(p[i][1]) + (i ? " l " : " m ");
-    text_ += "f\n";
+  /// A thin line with a head at either end.
+  void measure(double x0, double y0, double x1, double y1) {
+    double const length = std::hypot(x1 - x0, y1 - y0), ux = (x1 - x0) / length, uy = (y1 - y0) / length;
+    line(x0, y0, x1, y1);
+    for (auto const& [x, y, way] : {std::tuple{x0, y0, 1.0}, std::tuple{x1, y1, -1.0}}) {
+      double const bx = x + way * ux * 6, by = y + way * uy * 6;
+      text_ += number(x) + " " + number(y) + " m " + number(bx - uy * 2) + " " + number(by + ux * 2) + " l " + number(bx + uy * 2) + " " + number(by - ux * 2) + " l f\n";
+    }
   }
-  /// `x` is where the text is centred. Bold is /B, else /R; both are the standard Helvetica, whose letters are 0.5 em wide on average.
+  /// From `x` on. Bold is /B, else /R; both are the standard Helvetica, whose letters are half an em wide on average.
   void words(double x, double y, double size, std::string const& text, bool bold = false) {
-    double const start = x - 0.25 * size * static_cast<double>(text.size());
     std::string escaped;
     for (char c : text) {
       if (c == '(' || c == ')' || c == '\\') escaped += '\\';
       escaped += c >= 0x20 && c < 0x7f ? c : '?';
     }
-    text_ += std::string("BT /") + (bold ? "B" : "R") + " " + number(size) + " Tf " + number(start) + " " + number(y) + " Td (" + escaped + ") Tj ET\n";
+    text_ += std::string("BT /") + (bold ? "B" : "R") + " " + number(size) + " Tf " + number(x) + " " + number(y) + " Td (" + escaped + ") Tj ET\n";
   }
+  void centred(double x, double y, double size, std::string const& text, bool bold = false) {
+    words(x - kLetter * size * static_cast<double>(text.size()), y, size, text, bold);
+  }
+  /// The same in mirror writing: whoever reverses, one of the two can be read.
+  void centred_mirrored(double x, double y, double size, std::string const& text) {
+    mirrored(2 * x);
+    centred(x, y, size, text);
+    end_mirrored();
+  }
+  void mirrored(double page_width) { text_ += "q -1 0 0 1 " + number(page_width) + " 0 cm\n"; }
+  void end_mirrored() { text_ += "Q\n"; }
   std::string const& text() const { return text_; }
 
  private:
+  static constexpr double kLetter = 0.27;  // half of the usual width of a letter or figure, in em
   std::string text_;
 };
 
-/// Ticks of a ruler: the finest step, and how many make a middle and a numbered one. Millimetres, or sixteenths of an inch.
-struct Scale {
-  double step;        // points
-  int middle, long_;  // in steps
-  double per_number;  // what one long tick counts
+/// What depends on how large the sheet is.
+struct Sizes {
+  bool small;
+  Length gap;          // from the paper's edge to the frame
+  int steps;           // lines that show where printing begins, a millimetre apart
+  double pace, label;  // points from one such line to the next along the edge; letters of A to H
 };
-Scale scale_for(Unit unit) {
-  if (unit == Unit::millimetre) return {72 / 25.4, 5, 10, 10};
-  if (unit == Unit::point) return {4, 5, 10, 40};
-  return {72.0 / 16, 8, 16, 1};
+Sizes sizes_for(Box const& page, Unit unit) {
+  bool const small = std::min(page.width(), page.height()) < 432;
+  auto const gap = unit == Unit::millimetre ? Length::millimetres(small ? 12 : 25) : Length::inches(small ? 0.5 : 1);
+  return {small, gap, small ? 8 : 12, small ? 8.0 : 14.0, small ? 8.0 : 13.0};
 }
 
-/// A ruler from (x, y) along (dx, dy), ticks to its left as one walks it.
-void ruler(Drawing& draw, Scale const& scale, double x, double y, double dx, double dy, double length, bool from_zero) {
-  draw.width(0.3);
-  int const steps = static_cast<int>(std::floor(length / scale.step + 1e-6));
-  for (int i = 0; i <= steps; ++i) {
-    double const at = i * scale.step, tick = i % scale.long_ == 0 ? 9 : i % scale.middle == 0 ? 6 : 3.5;
-    double const px = x + dx * at, py = y + dy * at;
-    draw.line(px, py, px - dy * tick, py + dx * tick);
-    if (i % scale.long_ == 0 && (i > 0 || from_zero))
-      draw.words(px - dy * 14, py + dx * 14 - 2, 6, format_number(i / scale.long_ * scale.per_number, 0));
+/// Lines at each millimetre from the middle of an edge, with their numbers, also in mirror writing: (x, y) is the edge's middle, (nx, ny) points into the page.
+void steps(Drawing& draw, Sizes const& sizes, double x, double y, double nx, double ny) {
+  double const tx = -ny, ty = nx, half = sizes.pace * 0.36, letters = sizes.small ? 5 : 6.5;
+  for (int k = 1; k <= sizes.steps; ++k) {
+    double const along = (k - (sizes.steps + 1) / 2.0) * sizes.pace, depth = Length::millimetres(k).in_points();
+    double const px = x + tx * along + nx * depth, py = y + ty * along + ny * depth;
+    draw.width(0.6);
+    draw.line(px - tx * half, py - ty * half, px + tx * half, py + ty * half);
+    double const room = letters * (std::abs(nx) > 0.5 ? 0.9 : 0.75);
+    draw.centred(px + nx * room, py + ny * room - letters * 0.35, letters, std::to_string(k));
+    double const beyond = room + letters * (std::abs(nx) > 0.5 ? 1.4 : 1.0);
+    draw.centred_mirrored(px + nx * beyond, py + ny * beyond - letters * 0.35, letters, std::to_string(k));
   }
-  draw.line(x, y, x + dx * steps * scale.step, y + dy * steps * scale.step);
 }
 
-void edges(Drawing& draw, Box const& page, Scale const& scale) {
-  auto const c = page.centre();
-  double const depth = 72;  // an inch from each edge shows where a press stops
-  ruler(draw, scale, c.x - 60, 0, 0, 1, depth, false);
-  ruler(draw, scale, c.x + 60, page.y1, 0, -1, depth, false);
-  ruler(draw, scale, 0, c.y + 60, 1, 0, depth, false);
-  ruler(draw, scale, page.x1, c.y - 60, -1, 0, depth, false);
+/// The eight places to measure from the paper's edge to the frame, A to H clockwise from corner 1, each with a blank beside it. Capitals: in a
+/// mirror they are still themselves, while b would be d.
+void gaps(Drawing& draw, Sizes const& sizes, Box const& page, Box const& frame) {
+  double const in = sizes.small ? 10 : 22, size = sizes.label, beside = 5, middle_of_text = size * 0.35;
+  std::string const blank = sizes.small ? " ____" : " ______";
+  double const text = 0.53 * size * static_cast<double>(blank.size() + 1);
+  draw.width(0.5);
+  auto const upright = [&](char name, double x, double from, double to, bool left) {
+    draw.measure(x, from, x, to);
+    draw.words(left ? x + beside : x - beside - text, (from + to) / 2 - middle_of_text, size, name + blank, true);
+  };
+  auto const level = [&](char name, double y, double from, double to, bool above) {
+    draw.measure(from, y, to, y);
+    draw.words((from + to - text) / 2, above ? y + beside : y - beside - size * 0.75, size, name + blank, true);
+  };
+  upright('A', frame.x0 + in, page.y1, frame.y1, true);
+  upright('B', frame.x1 - in, page.y1, frame.y1, false);
+  level('C', frame.y1 - in, page.x1, frame.x1, false);
+  level('D', frame.y0 + in, page.x1, frame.x1, true);
+  upright('E', frame.x1 - in, page.y0, frame.y0, false);
+  upright('F', frame.x0 + in, page.y0, frame.y0, true);
+  level('G', frame.y0 + in, page.x0, frame.x0, true);
+  level('H', frame.y1 - in, page.x0, frame.x0, false);
 }
 
-void corners(Drawing& draw, Box const& live) {
-  double const size = 40, in = 26;
-  draw.words(live.x0 + in, live.y1 - in - size * 0.5, size, "1", true);
-  draw.words(live.x1 - in, live.y1 - in - size * 0.5, size, "2", true);
-  draw.words(live.x1 - in, live.y0 + in * 0.6, size, "3", true);
-  draw.words(live.x0 + in, live.y0 + in * 0.6, size, "4", true);
+void corners(Drawing& draw, Sizes const& sizes, Box const& frame) {
+  double const size = sizes.small ? 22 : 40, in = size * 0.25, low = size * 0.72;
+  for (auto const& [name, x, y] : {std::tuple{"1", frame.x0 + in, frame.y1 - in - low}, {"2", frame.x1 - in - size * 0.56, frame.y1 - in - low},
+                                   {"3", frame.x1 - in - size * 0.56, frame.y0 + in}, {"4", frame.x0 + in, frame.y0 + in}})
+    draw.words(x, y, size, name, true);
+}
+
+/// "6.5 in (165.1 mm)": whichever ruler is at hand.
+std::string on_any_ruler(Length length) { return format_length(length, Unit::inch) + " (" + format_number(length.in_millimetres(), 1) + " mm)"; }
+
+std::vector<std::string> instructions(Target const& target, Sizes const& sizes, Box const& frame, Unit unit, bool reversed) {
+  auto const across = Length::points(frame.width()), along = Length::points(frame.height());
+  std::string const name = target.name.empty() ? "NAME" : target.name;
+  auto const nominal = [unit](Length length) {
+    return unit == Unit::millimetre ? format_number(length.in_millimetres(), 1) + "mm" : format_number(length.in_points() / 72, 3) + "in";
+  };
+  return {"You can read these lines: the press " + std::string(reversed ? "REVERSED this sheet. Write reads=wrong" : "did NOT reverse this sheet. Write reads=right"),
+          "Trial sheet" + (target.press.name.empty() ? std::string() : " of the press " + target.press.name) + ", " +
+              format_size(target.sheet.width, target.sheet.length, unit) + ", asked for " + feed_words(target.sheet.feed) + ".",
+          "Lay it before you printed side up, the edge with 1 and 2 away from you. The lines in mirror writing are not for you.",
+          "1. Which edge came out of the press first? Ring the two numbers on it:   12    23    34    41",
+          "2. In the middle of each edge are short lines with numbers. Which is the smallest number whose line is printed?   "
+          "Edge 1-2: ____ mm    Edge 2-3: ____ mm    Edge 3-4: ____ mm    Edge 4-1: ____ mm",
+          "3. Measure from the edge of the paper to the frame at the arrows A to H and write it beside them. Each should be " + on_any_ruler(sizes.gap) + ".",
+          "4. Measure the frame from line to line. From side 4-1 to side 2-3 it should be " + on_any_ruler(across) + ": across = __________   "
+          "From side 1-2 to side 3-4 it should be " + on_any_ruler(along) + ": along = __________",
+          "5. Type all of it in one line, each length with its unit (mm or in):",
+          "layright trial --target " + name + " --measured reads=" + (reversed ? "wrong" : "right") +
+              ",leading=___,blank12=___mm,blank23=___mm,blank34=___mm,blank41=___mm,A=___,B=___,C=___,D=___,E=___,F=___,G=___,H=___,across=___/" + nominal(across) +
+              ",along=___/" + nominal(along)};
+}
+
+/// Lines of at most `most` letters, broken at blanks and after commas.
+std::vector<std::string> wrapped(std::string const& text, std::size_t most) {
+  std::vector<std::string> lines(1);
+  std::string word;
+  auto const put = [&] {
+    if (lines.back().size() + word.size() > most && !lines.back().empty()) lines.emplace_back();
+    lines.back() += lines.back().empty() ? word.substr(std::min(word.find_first_not_of(' '), word.size())) : word;
+    word.clear();
+  };
+  for (char const c : text) {
+    if (c == ' ' && word.find_first_not_of(' ') != std::string::npos) put();
+    word += c;
+    if (c == ',') put();
+  }
+  put();
+  return lines;
+}
+
+/// The instructions inside a box, as large as they fit.
+void block(Drawing& draw, std::vector<std::string> const& text, Box const& box) {
+  for (double size = 12; size >= 4; size -= 0.25) {
+    auto const most = static_cast<std::size_t>(box.width() / (0.53 * size));
+    std::vector<std::pair<std::string, double>> lines;  // with the room above
+    for (std::size_t i = 0; i < text.size(); ++i) {
+      auto const parts = wrapped(text[i], i == 0 ? most * 4 / 5 : most);
+      for (std::size_t j = 0; j < parts.size(); ++j) lines.emplace_back(parts[j], j == 0 && i > 0 ? size * 0.7 : 0);
+    }
+    double height = 0;
+    for (auto const& [words, above] : lines) height += size * 1.3 + above;
+    if (height > box.height() && size > 4) continue;
+    double y = box.y1;
+    std::size_t const heads = wrapped(text[0], most * 4 / 5).size();
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+      y -= lines[i].second + size * 1.3;
+      draw.words(box.x0, y, i < heads ? size * 1.15 : size, lines[i].first, i < heads);
+    }
+    return;
+  }
 }
 
 std::string document(Box const& page, std::string const& content) {
@@ -112,38 +209,25 @@ std::string document(Box const& page, std::string const& content) {
 
 std::string trial_sheet(Target const& target, Unit unit) {
   auto const page = target.sheet.page();
-  auto const live = target.sheet.live_area();
+  auto const sizes = sizes_for(page, unit);
+  double const gap = sizes.gap.in_points();
+  Box const frame{page.x0 + gap, page.y0 + gap, page.x1 - gap, page.y1 - gap};
   auto const middle = page.centre();
-  auto const scale = scale_for(unit);
   Drawing draw;
-  draw.width(0.5);
-  draw.frame(live);
-  corners(draw, live);
-  double const top = page.y1 - 90;
-  draw.arrow(middle.x, top, 60);
-  draw.words(middle.x, top - 78, 13, "THIS EDGE FIRST", true);
-  draw.words(middle.x, top - 94, 9, format_size(target.sheet.width, target.sheet.length, unit) + ", " + feed_words(target.sheet.feed));
-  draw.words(middle.x, top - 158, 54, "R F G 7", true);
-  // As long as fits: whole long ticks only. The one along the feed stands clear of the edges' own rulers, all else right of it.
-  auto const whole = [&](double room) { return std::floor(room / (scale.step * scale.long_)) * scale.step * scale.long_; };
-  double const x = std::max(live.x0 + 24, 84.0), along = whole(live.height() - 110), from = x + 24, across = whole(live.x1 - 78 - from);
-  ruler(draw, scale, x, middle.y + along / 2, 0, -1, along, true);
-  draw.words(x - 26, middle.y + 14, 7, "along");
-  draw.words(x - 26, middle.y + 5, 7, "the feed");
-  ruler(draw, scale, from, middle.y - 80, 1, 0, across, true);
-  draw.words(from + across / 2, middle.y - 92, 7, "across the feed");
-  edges(draw, page, scale);
-  double y = middle.y - 112;
-  double const size = std::min(7.5, across / 62);
-  for (char const* line : {"Print this as any job, on paper of the same size first. Tell layright what it shows:",
-                           "reads=right, or reads=wrong where it reads as in a mirror;",
-                           "leading=1 to 4: the number at the left end of the edge that came out first;",
-                           "left, right, top, bottom: the first tick that was printed at each edge, as a length;",
-                           "along, across: the printed length over the length on the ruler, such as 252.5mm/250mm;",
-                           "shift-x, shift-y: how far the frame lies too far to the right, and too far up."}) {
-    draw.words(from + across / 2, y, size, line);
-    y -= size * 1.5;
-  }
+  draw.width(0.7);
+  draw.frame(frame);
+  corners(draw, sizes, frame);
+  gaps(draw, sizes, page, frame);
+  steps(draw, sizes, middle.x, page.y1, 0, -1);
+  steps(draw, sizes, page.x1, middle.y, -1, 0);
+  steps(draw, sizes, middle.x, page.y0, 0, 1);
+  steps(draw, sizes, page.x0, middle.y, 1, 0);
+  // The lower one is drawn in mirror writing, so that of the two exactly one can be read on paper, whoever reverses.
+  double const side = sizes.small ? 8 : 20, corner = sizes.small ? 32 : 58;
+  block(draw, instructions(target, sizes, frame, unit, false), {frame.x0 + side, middle.y + 8, frame.x1 - side, frame.y1 - corner});
+  draw.mirrored(page.width());
+  block(draw, instructions(target, sizes, frame, unit, true), {frame.x0 + side, frame.y0 + corner, frame.x1 - side, middle.y - 8});
+  draw.end_mirrored();
   return document(page, draw.text());
 }
 

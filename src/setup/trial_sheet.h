@@ -7,8 +7,9 @@
 
 namespace layright {
 
-/// A PDF of one page of the sheet's size: an arrow to the feed edge, asymmetric letters, corner numbers, a frame at the live area,
-/// rulers on all four edges in `unit`, fine rulers along and across. Vector and standard fonts only (ISO 32000-1, 9.6.2.2).
+/// A PDF of one page of the sheet's size: corner numbers, a frame with eight gaps to measure, lines that show where printing begins, and what
+/// to do, once as it is and once in mirror writing, with blanks to write in. The edge with 1 and 2 is asked to go in first. Vector and
+/// standard fonts only (ISO 32000-1, 9.6.2.2).
 std::string trial_sheet(Target const& target, Unit unit);
 
 }  // namespace layright

@@ -17,7 +17,7 @@ struct IntakeRule {
   std::string match;   // a shell pattern over the file's name
   std::string target;  // empty: the intake's own
   std::optional<int> copies;
-  std::string goods;   // light or dark: how much white is laid (common practice, no published source); empty: as the target says
+  std::optional<White> white;  // how much is laid where the press lays white; else as the target says
 };
 struct Intake {
   std::string name, target;

@@ -31,6 +31,7 @@ struct Press {
   std::string print_color_mode;                // e.g. color
   std::string film_side_up;                    // free words for the operator; empty: follow the film's data sheet
   bool prints_white = false;                   // then paper-white marks are ink
+  double white_limit_pct = 100;                // the most white that it may lay, as a share of one full layer
   bool correct = false;                        // the file undoes the shift and stretch that the trial sheet showed
   std::optional<Trial> trial;                  // what was last read off a trial sheet; kept beside the configuration
   std::map<std::string, TonerPrice> toner;     // by ink: Cyan, Magenta, Yellow, Black, White, or a separation's own name
@@ -38,7 +39,9 @@ struct Press {
   PressOptions options;                        // always sent
   PressOptions white_on, white_off;            // sent when the target wants white, or wants none
   PressOptions mirror_on, mirror_off;          // sent when the printer reverses, or must not
-  PressOptions no_size_check, no_tray_switch;  // how this press says "do not check the size", "do not switch trays"
+  bool print_unknown_size = false;             // unknown-size = "print": whatever stops it at a size that it does not know is off
+  bool never_other_tray = false;               // other-tray = "never"
+  PressOptions no_size_check, no_tray_switch;  // how this press says so, where its driver does not tell by itself
 };
 
 }  // namespace layright

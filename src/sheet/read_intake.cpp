@@ -76,12 +76,21 @@ Setter target_setter(TomlReader const& reader, Configuration const& configuratio
   return reader.parsed(into, parse, "the name of a target in quotes");
 }
 
-Result<std::string> parse_goods(std::string const& text) {
-  if (text == "light" || text == "dark") return text;
-  return usage(in_quotes(text) + " is not known here: use light or dark");
+/// Rules once had presets for light and dark goods.
+Setter no_goods(TomlReader const& reader) {
+  return [&reader](Entry const& entry) {
+    return Outcome(reader.at(entry, "how much white goes under art for which goods is yours to say: white = \"80%\" here, or a target of its own with its white"));
+  };
 }
 
-Setter rules_setter(TomlReader const& reader, Configuration const& configuration, std::vector<IntakeRule>& into) {
+Outcome check_rule(TomlReader const& reader, Entry const& entry, Configuration const& configuration, Intake const& intake, IntakeRule const& rule) {
+  auto const target = configuration.targets.find(rule.target.empty() ? intake.target : rule.target);
+  if (!rule.white || target == configuration.targets.end()) return done();
+  auto const fits = check_white(*rule.white, target->second.press);
+  return fits ? done() : Outcome(reader.at({*entry.node.as_table()->get("white"), "white in " + entry.name}, fits.error().message));
+}
+
+Setter rules_setter(TomlReader const& reader, Configuration const& configuration, Intake const& intake, std::vector<IntakeRule>& into) {
   return [&](Entry const& entry) -> Outcome {
     auto const* const list = entry.node.as_array();
     if (list == nullptr) return reader.unexpected(entry, "rules, each below a line [[intake.NAME.rule]]");
@@ -92,8 +101,12 @@ Setter rules_setter(TomlReader const& reader, Configuration const& configuration
           {node, entry.name}, {{"match", reader.text(rule.match, "a file name pattern in quotes, such as \"*-dark*\""), true},
                                {"target", target_setter(reader, configuration, rule.target)},
                                {"copies", reader.whole(copies, 1, 9999)},
-                               {"goods", reader.parsed(rule.goods, parse_goods, "\"light\" or \"dark\"")}});
+                               {"white", [&](Entry const& from) {
+                                  return reader.parsed(rule.white.emplace(), parse_white, "\"off\", \"on\" or a share of one full layer in quotes, such as \"80%\"")(from);
+                                }},
+                               {"goods", no_goods(reader)}});
       if (!read) return read;
+      if (auto const fits = check_rule(reader, {node, entry.name}, configuration, intake, rule); !fits) return fits;
       if (copies > 0) rule.copies = copies;
       into.push_back(std::move(rule));
     }
@@ -146,7 +159,7 @@ Outcome read_intake(TomlReader const& reader, Entry const& entry, Configuration 
               {"partial", settings.patterns("partial")},
               {"send", settings.flag("send")},
               {"job-sheet", settings.flag("job-sheet")},
-              {"rule", rules_setter(reader, configuration, intake.rules)}});
+              {"rule", rules_setter(reader, configuration, intake, intake.rules)}});
   if (!read) return read;
   return check_folders(reader, entry, configuration, intake);
 }

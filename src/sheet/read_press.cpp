@@ -2,6 +2,7 @@
 
 #include "geometry/in_quotes.h"
 #include "sheet/read_tables.h"
+#include "sheet/target.h"
 
 namespace layright {
 
@@ -59,11 +60,11 @@ Result<std::string> parse_resolution(std::string const& text) {
   return usage(in_quotes(text) + " is no resolution: write it like 1200dpi or 600x1200dpi, or finest");
 }
 
-/// { SizeWatch = "Off" }: option names and choices as the press's driver has them.
+/// { SizeStop = "Off" }: option names and choices as the press's driver has them.
 Setter options_setter(TomlReader const& reader, PressOptions& into) {
   return [&reader, &into](Entry const& entry) -> Outcome {
     auto const* const table = entry.node.as_table();
-    if (table == nullptr) return reader.unexpected(entry, "a table of the press's own options, such as { SizeWatch = \"Off\" }");
+    if (table == nullptr) return reader.unexpected(entry, "a table of the press's own options, such as { SizeStop = \"Off\" }");
     for (auto const& [key, node] : *table) {
       std::string const name(key.str());
       Entry const option{node, in_quotes(name) + " in " + entry.name};
@@ -77,6 +78,33 @@ Setter options_setter(TomlReader const& reader, PressOptions& into) {
       if (!text) return text.error();
       into[name] = *text;
     }
+    return done();
+  };
+}
+
+/// "print", or { print = { SizeStop = "Off" } } with the press's own options for it.
+Setter guard_setter(TomlReader const& reader, char const* word, bool& asked, PressOptions& own) {
+  return [&reader, word, &asked, &own](Entry const& entry) -> Outcome {
+    std::string const expected = in_quotes(word) + ", or " + word + " = { … } below it with the press's own options";
+    if (entry.node.as_table() != nullptr) {
+      if (auto const read = reader.table(entry, {{word, options_setter(reader, own), true}}); !read) return read;
+    } else {
+      auto const text = reader.text_of(entry, expected);
+      if (!text) return text.error();
+      if (*text != word) return reader.at(entry, "expected " + expected + ", but found " + in_quotes(*text));
+    }
+    asked = true;
+    return done();
+  };
+}
+
+/// "150%": a share of one full layer.
+Setter white_limit_setter(TomlReader const& reader, double& into) {
+  return [&reader, &into](Entry const& entry) -> Outcome {
+    White limit;
+    if (auto const read = reader.parsed(limit, parse_white, "a share of one full layer in quotes, such as \"100%\"")(entry); !read) return read;
+    if (!limit.percent) return reader.at(entry, "write it as a share of one full layer, such as \"100%\"");
+    into = *limit.percent;
     return done();
   };
 }
@@ -122,9 +150,15 @@ Outcome read_press(TomlReader const& reader, Entry const& entry, Press& press) {
               {"white-off", options_setter(reader, press.white_off)},
               {"mirror-on", options_setter(reader, press.mirror_on)},
               {"mirror-off", options_setter(reader, press.mirror_off)},
+              {"white-limit", white_limit_setter(reader, press.white_limit_pct)},
+              {"unknown-size", guard_setter(reader, "print", press.print_unknown_size, press.no_size_check)},
+              {"other-tray", guard_setter(reader, "never", press.never_other_tray, press.no_tray_switch)},
+              // What the two were called before.
               {"no-size-check", options_setter(reader, press.no_size_check)},
               {"no-tray-switch", options_setter(reader, press.no_tray_switch)}});
   if (!read) return read;
+  press.print_unknown_size |= !press.no_size_check.empty();
+  press.never_other_tray |= !press.no_tray_switch.empty();
   press.ppd = ppd.string();
   return done();
 }

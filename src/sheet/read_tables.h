@@ -21,6 +21,9 @@ Setter profiles_setter(TomlReader const& reader, Configuration& into);
 /// "eng+fra" or ["eng", "fra"].
 Setter letters_setter(TomlReader const& reader, std::vector<std::string>& into);
 
+/// Whether the press may lay that much; the message tells both shares.
+Outcome check_white(White const& white, Press const& press);
+
 /// Needs the targets and the intakes before it.
 Outcome read_intake(TomlReader const& reader, Entry const& entry, Configuration const& configuration, Intake& intake);
 

@@ -88,6 +88,8 @@ Outcome check_together(TomlReader const& reader, Entry const& entry, Unit unit, 
   if (scale && (target.placement.width || target.placement.height))
     return reader.at({*scale, "scale in " + entry.name},
                      "width and height already say how large the art shall be; take out one or the other");
+  if (auto const white = check_white(target.white, target.press); !white)
+    return reader.at({*table.get("white"), "white in " + entry.name}, white.error().message);
   auto const* const margin = table.get("margin");
   auto const fits = check_margins(target.sheet, unit);
   if (!fits)
@@ -96,6 +98,13 @@ Outcome check_together(TomlReader const& reader, Entry const& entry, Unit unit, 
 }
 
 }  // namespace
+
+Outcome check_white(White const& white, Press const& press) {
+  if (!white.percent || *white.percent <= press.white_limit_pct) return done();
+  auto const share = [](double percent) { return format_number(percent, 2) + "%"; };
+  return usage(share(*white.percent) + " is more than the press " + (press.name.empty() ? "" : press.name + " ") + "may lay, " + share(press.white_limit_pct) +
+               " of one full layer: lower it, or say in the press's table what its driver can lay, white-limit = \"" + share(*white.percent) + "\"");
+}
 
 Setter limits_setter(TomlReader const& reader, Limits& into) {
   return [&reader, &into](Entry const& entry) {
@@ -186,7 +195,7 @@ Outcome read_target(TomlReader const& reader, Entry const& entry, Configuration 
       {"reading", reader.parsed(target.reading, parse_wanted_reading, "\"right\", \"wrong\" or \"as-is\"")},
       {"reverse-at", reader.parsed(target.reverse_at, parse_reverse_at, "\"file\", \"printer\" or \"rip\"")},
       {"unknown-reads", reader.parsed(target.unknown_reads, parse_unknown_reads, "\"hold\", \"right\" or \"wrong\"")},
-      {"white", reader.parsed(target.white, parse_white, "\"off\", \"on\" or a coverage in quotes, such as \"150%\"")},
+      {"white", reader.parsed(target.white, parse_white, "\"off\", \"on\" or a share of one full layer in quotes, such as \"80%\"")},
       {"render", reader.parsed(target.render, parse_render, "\"auto\", \"graphics\" or \"pictures\"")},
       {"copies", reader.whole(target.copies, 1, 9999)},
       {"pixels-per-inch",

@@ -41,18 +41,21 @@ print-quality = "high"             # draft, normal or high
 # film-side-up = "coated side up"  # words for the operator; without them: see the data sheet of the film
 # correct = true                   # undo in the file the shift and stretch that the trial sheet showed (layright trial)
 prints-white = false               # true where the press lays white: then white parts of the art are printed too
+# white-limit = "100%"             # the most that its driver can lay, as a share of one full layer
 # What its toner costs: a cartridge's price, and for how many pages of A4 it is rated (at 5 % of the
 # page; else say coverage-pct). With it each page is told what it takes; an estimate.
 # currency = "EUR"                 # your own word
 # toner = { Black = { price = 80, pages = 7000 }, Cyan = { price = 95, pages = 5000 } }   # and Magenta, Yellow, White
 # What only this press has, in its driver's own names (layright setup --list shows them):
-# options = { SizeWatch = "Off" }        # always sent
+# options = { Gloss = "Off" }            # always sent
 # white-on = { WhiteLayer = "On" }       # sent when the target wants white,
 # white-off = { WhiteLayer = "Off" }     # or wants none
 # mirror-on = { Reverse = "True" }       # sent when the printer reverses,
 # mirror-off = { Reverse = "False" }     # or must not
-# no-size-check = { SizeWatch = "Off" }
-# no-tray-switch = { TraySwap = "Off" }
+# unknown-size = "print"                 # switch off what stops the press at a size that it does not know,
+# other-tray = "never"                   # and its going over to another tray; where its driver does not tell how:
+# unknown-size.print = { SizeStop = "Off" }
+# other-tray.never = { TraySwap = "Off" }
 
 # ---- Targets: a sheet, a press and what the printed sheet needs ----------------------------------
 
@@ -68,7 +71,7 @@ scale = "keep"                     # keep, fit, shrink (fit, but never enlarge) 
 # at = "centre"                    # or top, bottom, left, right, top-left, top-right, bottom-left, bottom-right
 # offset = "0in,0in"               # to the right, and up, on the printed sheet
 # margin = "0.5in"                 # another margin than the sheet's
-# white = "off"                    # off, on or a coverage: commonly 150% on light goods, 200% on dark ones, never more
+# white = "off"                    # off, on, or a share of one full layer, such as 80%; at most the press's white-limit
 unknown-reads = "hold"             # when nothing tells how the art reads: hold it, or take it as right or wrong
 # render = "auto"                  # graphics or pictures, or auto: chosen from the art
 # copies = 1
@@ -154,7 +157,7 @@ letters = "eng"                    # several: "eng+fra"
 # match = "*-proof*"
 # target = "film"
 # copies = 2
-# goods = "dark"                   # light or dark: white at 150 % or 200 %, where the press lays white
+# white = "80%"                    # another share of white than the target's, where the press lays white
 )";
 }
 

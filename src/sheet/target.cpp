@@ -140,11 +140,11 @@ Result<White> parse_white(std::string_view text) {
   if (text == "off") return White{};
   if (text == "on") return White{true, std::nullopt};
   auto const percent = percentage(text);
-  if (!percent) return usage(in_quotes(text) + " says nothing about white: use off, on or a coverage such as 150%");
-  if (*percent <= 0) return usage("white at " + in_quotes(text) + " lays none: use off, or a coverage above zero");
+  if (!percent) return usage(in_quotes(text) + " says nothing about white: use off, on or a share of one full layer such as 80%");
+  if (*percent <= 0) return usage("white at " + in_quotes(text) + " lays none: use off, or a share above zero");
   if (*percent > kMostWhitePercent)
     return usage("white at " + in_quotes(text) +
-                 " is too much: at most 200% (common practice); common are 150% for light and 200% for dark goods");
+                 " is more than four full layers: write the share of one full layer, such as 80%");
   return White{true, percent};
 }
 

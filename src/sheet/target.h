@@ -82,12 +82,13 @@ struct CheckProfile {
   Limits limits;
 };
 
-/// Laying white under or over colours: off, on, or a coverage in percent. At most 200 %: common practice, no published source.
+/// Laying white under or over colours: off, on, or a share of one full layer in percent. How much for which goods is the shop's to say; the
+/// press's table says how much its driver can lay at most.
 struct White {
   bool on = false;
   std::optional<double> percent;
 };
-inline constexpr double kMostWhitePercent = 200;
+inline constexpr double kMostWhitePercent = 400;  // our own: more is a slip of the finger
 
 struct Target {
   std::string name;  // empty when made by hand or by default
@@ -132,7 +133,7 @@ Outcome parse_scale(std::string_view, PlacementWish& into);
 Result<std::optional<Turn>> parse_turn(std::string_view);
 /// "eng", "eng+fra": languages as Tesseract names them.
 Result<std::vector<std::string>> parse_letters(std::string_view);
-/// "off", "on", or a coverage such as "150%".
+/// "off", "on", or a share of one full layer such as "80%".
 Result<White> parse_white(std::string_view);
 
 /// Somebody reverses after the file: the printer or the RIP.

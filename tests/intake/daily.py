@@ -217,7 +217,7 @@ def signals(s):
     watcher.send_signal(signal.SIGHUP)
     put(s, owl_pdf=OWL)
     wait_for(lambda: "owl.pdf" in names(s, "ready"))
-    s.configure('[[intake.desk.rule]]\nmatch = "*-dark*"\ntarget = "dark"\ncopies = 3\ngoods = "dark"')
+    s.configure('[[intake.desk.rule]]\nmatch = "*-dark*"\ntarget = "dark"\ncopies = 3\nwhite = "80%"')
     watcher.send_signal(signal.SIGHUP)
     wait_for(lambda: "read the configuration again" in s.told())
     put(s, **{"kite-dark_pdf": pdf("A kite")})

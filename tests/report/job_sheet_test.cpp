@@ -64,7 +64,7 @@ TEST_CASE("the job sheet is one page that says what the operator needs") {
   auto const text = made.text();
   for (char const* part : {"Job sheet", "2026-03-01", "lantern.pdf", "3fa29c0be2d1a4775c6f0e9d8b7a6543", "340 kB, 2 pages", "8.5 x 17 in, short edge first",
                            "Prints reversed (mirror writing)", "PageSize = Custom.612x1224", "InputSlot = Multipurpose", "MediaType = Transparency",
-                           "OutputBin = Straight", "150 % for light goods", "never above 200 %", "no published source", "rates for laser fusing", "heat press",
+                           "OutputBin = Straight", "80 % of one full layer", "rates for laser fusing", "heat press",
                            "fumes", "local codes", "this short edge first", "trial sheet"}) {
     INFO(part << "\n" << text);
     CHECK(text.find(part) != std::string::npos);
@@ -137,6 +137,6 @@ TEST_CASE("the picture of the laid page stands where the sheet is") {
 
 TEST_CASE("a trial that told which edge leads is believed") {
   auto sheet = job("lantern.pdf");
-  sheet.target.press.trial = parse_trial("reads=right,leading=3", "2026-02-28").value();
+  sheet.target.press.trial = parse_trial("reads=right,leading=34", "2026-02-28").value();
   CHECK_THAT(Made(sheet).text(), Catch::Contains("as the trial sheet showed"));
 }

@@ -43,7 +43,7 @@ TEST_CASE("the request asks in keywords and lets nothing be scaled, turned or su
                        Catch::Contains("ATTR keyword print-scaling none") && Catch::Contains("ATTR boolean ipp-attribute-fidelity true") &&
                        Catch::Contains("ATTR keyword sides one-sided") && Catch::Contains("ATTR enum print-quality 5") &&
                        Catch::Contains("ATTR resolution printer-resolution 600x1200dpi") &&
-                       Catch::Contains("ATTR keyword print-rendering-intent relative") && Catch::Contains("ATTR name WhiteCover \"P150\"") &&
+                       Catch::Contains("ATTR keyword print-rendering-intent relative") && Catch::Contains("ATTR name WhiteShare \"P80\"") &&
                        Catch::Contains("job-name \"lantern \\\"\\$x\\\".pdf\""));
   CHECK(text.find("ATTR enum orientation-requested") == std::string::npos);
   target.render = Render::pictures;

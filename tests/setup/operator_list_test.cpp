@@ -1,6 +1,7 @@
 // The operator's list: the order of the work, the reversal in words, the cautions.
 #include "setup/operator_list.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 
 #include "setup/press_setup.h"
@@ -17,7 +18,7 @@ TEST_CASE("the list goes in the order of the work and ends with the cautions") {
   std::size_t last = 0;
   for (char const* part : {"Sheet: Take film of 8.5 x 17 in", "Load: Put it into the tray \"Multipurpose tray\", short edge first",
                            "as the film's data sheet says", "Way out: Open the exit \"Straight, face up\"", "Page size: PageSize = Custom.612x1224",
-                           "Tray: InputSlot = Multipurpose", "White layer: WhiteLayer = Under", "White layer at 150 %", "never above 200 %",
+                           "Tray: InputSlot = Multipurpose", "White layer: WhiteLayer = Under", "White layer at 80 % of one full layer",
                            "Reversal: The file must read reversed. Neither the printer nor the RIP may reverse. The printed sheet must read reversed",
                            "Print: Send the job, one sheet", "Look: Before pressing", "has not been tried", "rates for laser fusing",
                            "data sheets of film, press and heat press"}) {
@@ -26,6 +27,23 @@ TEST_CASE("the list goes in the order of the work and ends with the cautions") {
     REQUIRE(at != std::string::npos);
     last = at;
   }
+}
+
+TEST_CASE("what is set by hand stands in its place, and not among the remarks") {
+  auto target = film_target(8.5, 17);
+  target.press.ppd = std::string(LAYRIGHT_TESTFILES) + "/press/bench.ppd";
+  target.press.media_type = "labels";  // its driver has no such paper
+  auto const press = prepare_press(target, std::nullopt, Unit::inch);
+  REQUIRE(press);
+  auto const list = operator_list(target, press->setup, std::nullopt, Unit::inch);
+  std::vector<std::string> headings;
+  for (auto const& step : list.steps) headings.push_back(step.heading);
+  auto const media = std::find(headings.begin(), headings.end(), "Media type");
+  REQUIRE(media != headings.end());
+  CHECK(*(media - 1) == "Tray");
+  CHECK(*(media + 1) == "Exit");
+  CHECK_THAT(list.steps[static_cast<std::size_t>(media - headings.begin())].text, Catch::Contains("By hand:") && Catch::Contains("media-type labels") && Catch::Contains("Heavy"));
+  for (auto const& line : list.watch) CHECK(line.find("media-type labels") == std::string::npos);
 }
 
 TEST_CASE("who reverses, for every target") {

@@ -8,7 +8,9 @@
 #include <filesystem>
 #include <fstream>
 
+#include "setup/postscript_job.h"
 #include "setup/press_setup.h"
+#include "support/pdf_maker.h"
 #include "support/press_target.h"
 #include "support/program.h"
 
@@ -124,6 +126,60 @@ TEST_CASE("a device that keeps another size stops the job before anything is pri
   CHECK_THAT(out, Catch::Contains("did not take the size"));
   CHECK(out.find("printed)") == std::string::npos);
   CHECK(out.find("BoundingBox") == std::string::npos);
+}
+
+// A device that knows letter only and answers any other size with configurationerror (PLRM 3, 6.2.7, policy 0), as a prologue.
+constexpr char kRefuses[] =
+    "%!\n/setpagedevice { dup /PageSize known { dup /PageSize get dup 0 get 612 eq exch 1 get 792 eq and not "
+    "{ /setpagedevice cvx /configurationerror signalerror } if } if systemdict /setpagedevice get exec } userdict begin def end\n";
+
+TEST_CASE("a press that refuses the size prints nothing: no page, no page of errors") {
+  test::Folder const folder;
+  auto const target = film_target(8.5, 17);
+  auto const name = GENERATE("", "bench", "bench-misleading");
+  auto const ppd = Ppd::open(std::string(LAYRIGHT_TESTFILES) + "/press/" + (*name ? name : "bench") + ".ppd");
+  REQUIRE(ppd);
+  auto const setup = (*ppd)->setup(target, std::nullopt, Unit::inch);
+  REQUIRE(setup);
+  auto const made = *name ? postscript_setup(target, "x", **ppd, *setup) : postscript_setup(target, "x");
+  // The page as Ghostscript writes it, with the handler of its prolog that prints errors.
+  test::write_file(folder / "page.ps", "%!PS\n<</PageSize[612 1224]>>setpagedevice 100 100 50 50 rectfill showpage\n");
+  auto const page = test::run({"gs", "-q", "-dSAFER", "-dBATCH", "-dNOPAUSE", "-sDEVICE=ps2write", "-sOutputFile=-", "page.ps"}, folder.path()).out;
+  REQUIRE(page.find("errordict/handleerror") != std::string::npos);
+  auto const job = postscript_job(page, made);
+  REQUIRE(job);
+  std::string whole;
+  for (auto const piece : job->pieces) whole += piece;
+  for (bool const refuses : {true, false}) {
+    INFO(name << refuses);
+    test::write_file(folder / "job.ps", (refuses ? kRefuses : "") + whole);
+    auto const boxes = test::run({"gs", "-q", "-dSAFER", "-dBATCH", "-dNOPAUSE", "-sDEVICE=bbox", "job.ps"}, folder.path());
+    CHECK((boxes.err.find("BoundingBox") == std::string::npos) == refuses);
+    test::run({"gs", "-q", "-dSAFER", "-dBATCH", "-dNOPAUSE", "-sDEVICE=pgmraw", "-r20", "-sOutputFile=" + std::string(refuses ? "no" : "yes") + "%d.pgm", "job.ps"}, folder.path());
+    CHECK(fs::exists(folder / (refuses ? "no1.pgm" : "yes1.pgm")) != refuses);
+    if (refuses) CHECK_THAT(boxes.out + boxes.err, Catch::Contains("did not take the size") || Catch::Contains("configurationerror"));
+  }
+}
+
+TEST_CASE("job language goes in its envelope as libcups writes it, and nowhere else") {
+  auto const target = film_target(8.5, 17);
+  auto const made_with = [&](char const* name) {
+    auto const ppd = Ppd::open(std::string(LAYRIGHT_TESTFILES) + "/press/" + name + ".ppd");
+    REQUIRE(ppd);
+    auto const setup = (*ppd)->setup(target, std::nullopt, Unit::inch);
+    REQUIRE(setup);
+    return postscript_setup(target, "folder/lan\"tern.pdf", **ppd, *setup);
+  };
+  auto const with = made_with("bench-envelope");
+  CHECK_THAT(with.job_language, Catch::StartsWith("\x1b%-12345X@PJL") && Catch::Contains("@PJL SET HOLD=OFF\n") && Catch::EndsWith("@PJL ENTER LANGUAGE = POSTSCRIPT\n"));
+  CHECK_THAT(with.job_language, Catch::Contains("NAME = \"lan'tern.pdf\""));
+  CHECK_THAT(with.job_language_end, Catch::Contains("@PJL EOJ\n\x1b%-12345X"));
+  CHECK(with.text.find("@PJL") == std::string::npos);
+  auto const without = made_with("bench-no-envelope");
+  CHECK(without.job_language.empty());
+  CHECK(without.job_language_end.empty());
+  REQUIRE(without.findings.size() == 1);
+  CHECK_THAT(without.findings[0].message, Catch::Contains("JCLHold=False") && Catch::Contains("JCLBegin"));
 }
 
 TEST_CASE("strings and policies of PostScript") {

@@ -45,12 +45,12 @@ TEST_CASE("a film target comes out in the press's own words") {
   CHECK(choice(*setup, "Resolution") == "1200dpi");
   CHECK(choice(*setup, "cupsPrintQuality") == "High");
   CHECK(choice(*setup, "ColorModel") == "CMYK");
-  CHECK(choice(*setup, "RenderingIntent") == "Graphics");
+  CHECK(choice(*setup, "RenderingIntent") == "Relative");
   CHECK(choice(*setup, "MirrorPrint") == "False");
-  CHECK(choice(*setup, "SizeWatch") == "Off");
-  CHECK(choice(*setup, "TrayFollow") == "Off");
+  CHECK(choice(*setup, "SizeStop") == "False");
+  CHECK(choice(*setup, "TraySwitch") == "False");
   CHECK(choice(*setup, "WhiteLayer") == "Under");
-  CHECK(choice(*setup, "WhiteCover") == "P150");
+  CHECK(choice(*setup, "WhiteShare") == "P80");
   CHECK(setup->findings.empty());
   for (auto const& setting : setup->settings) CHECK_FALSE(setting.why.empty());
 }
@@ -136,16 +136,16 @@ TEST_CASE("conflicts: gone round where nobody asked, an error that names both ch
 
 TEST_CASE("a press's own names win, and unknown ones are left out and told") {
   auto target = film_target(8.5, 17);
-  target.press.options = {{"MediaType", "Heavy"}, {"SizeWach", "Off"}, {"OutputBin", "Sideways"}};
+  target.press.options = {{"MediaType", "Heavy"}, {"SizeStpo", "False"}, {"OutputBin", "Sideways"}};
   auto const setup = press("bench")->setup(target, std::nullopt, Unit::inch);
   REQUIRE(setup);
   CHECK(choice(*setup, "MediaType") == "Heavy");
-  CHECK(choice(*setup, "SizeWach") == "(none)");
+  CHECK(choice(*setup, "SizeStpo") == "(none)");
   CHECK(choice(*setup, "OutputBin") == "Straight");
   std::string told;
   for (auto const& f : setup->findings)
     if (f.level == Level::hold) told += f.message + "\n";
-  CHECK_THAT(told, Catch::Contains("did you mean SizeWatch?") && Catch::Contains("no choice Sideways for OutputBin"));
+  CHECK_THAT(told, Catch::Contains("did you mean SizeStop?") && Catch::Contains("no choice Sideways for OutputBin"));
 }
 
 TEST_CASE("reversal: exactly where the target says") {
@@ -168,7 +168,7 @@ TEST_CASE("pictures, plain paper, no white") {
   target.press.printer_resolution = "600x1200dpi";
   auto const setup = press("bench")->setup(target, std::nullopt, Unit::inch);
   REQUIRE(setup);
-  CHECK(choice(*setup, "RenderingIntent") == "Pictures");
+  CHECK(choice(*setup, "RenderingIntent") == "Perceptual");
   CHECK(choice(*setup, "WhiteLayer") == "Off");
   CHECK(choice(*setup, "MediaType") == "Plain");
   CHECK(choice(*setup, "Resolution") == "600x1200dpi");
@@ -241,6 +241,58 @@ TEST_CASE("a PPD that is not whole is refused, and one that only its maker left 
   auto const packed = test::read_file(folder / "press.ppd.gz");
   CHECK(opened(packed) == "");
   CHECK_THAT(opened(packed.substr(0, packed.size() - 300)), Catch::Contains("compressed bytes are cut short"));
+}
+
+TEST_CASE("choices go by what they do, not by what they are called") {
+  auto const ppd = press("bench-misleading");
+  auto target = film_target(8.5, 17);
+  target.press.no_tray_switch.clear();
+  target.press.never_other_tray = false;
+  target.press.printer_resolution = "1200dpi";
+  auto const setup = ppd->setup(target, std::nullopt, Unit::inch);
+  REQUIRE(setup);
+  CHECK(choice(*setup, "ADuplexUnit") == "(none)");  // a part, no choice of sides
+  CHECK(choice(*setup, "Duplex") == "None");
+  CHECK(choice(*setup, "BannerInputSlot") == "(none)");
+  CHECK(choice(*setup, "InputSlot") == "Multipurpose");
+  CHECK(choice(*setup, "TRMediaType") == "M7");  // by the PPD's own English
+  CHECK(choice(*setup, "Resolution") == "900dpi");  // its code sets 1200 x 1200
+  CHECK(choice(*setup, "cupsPrintQuality") == "(none)");  // High would print at 600
+  CHECK(choice(*setup, "RenderingIntent") == "Solid");
+  // Its default separations exclude that resolution; switching on another that nobody asked for is no way out.
+  CHECK(choice(*setup, "Separations") == "(none)");
+  REQUIRE(finding(*setup, "press.conflict"));
+  CHECK(finding(*setup, "press.conflict")->level == Level::hold);
+  CHECK_THAT(finding(*setup, "press.conflict")->message, Catch::Contains("Resolution=900dpi and Separations=All") && Catch::Contains("*UIConstraints"));
+  REQUIRE(finding(*setup, "press.tray-switch"));
+  CHECK_THAT(finding(*setup, "press.tray-switch")->message, Catch::Contains("TraySwitch=True stays") && Catch::Contains("other-tray = \"never\""));
+  target.press.printer_resolution = "finest";
+  auto const finest = ppd->setup(target, std::nullopt, Unit::inch);
+  REQUIRE(finest);
+  CHECK(choice(*finest, "Resolution") == "1200x1200dpi");  // the finest that goes with the rest
+  CHECK_FALSE(finding(*finest, "press.conflict"));
+  CHECK(finding(*finest, "press.resolution")->level == Level::hold);
+  CHECK_THAT(finding(*finest, "press.resolution")->message, Catch::Contains("does not go with Separations=All"));
+}
+
+TEST_CASE("guards are switched off by the words alone where the driver tells which option they are") {
+  auto target = film_target(8.5, 17);
+  target.press.no_size_check.clear();
+  target.press.no_tray_switch.clear();
+  auto const setup = press("bench")->setup(target, std::nullopt, Unit::inch);
+  REQUIRE(setup);
+  CHECK(setup->about(Topic::size_check)->choice == "False");
+  CHECK(setup->about(Topic::tray_switch)->choice == "False");
+  target.press.print_unknown_size = target.press.never_other_tray = false;
+  auto const on = press("bench")->setup(target, std::nullopt, Unit::inch);
+  REQUIRE(on);
+  CHECK_FALSE(on->about(Topic::tray_switch));
+  CHECK(finding(*on, "press.size-check")->level == Level::note);
+  CHECK(finding(*on, "press.tray-switch")->level == Level::note);
+  target.press.options = {{"TraySwitch", "False"}, {"SizeStop", "False"}};
+  auto const own = press("bench")->setup(target, std::nullopt, Unit::inch);
+  REQUIRE(own);
+  CHECK_FALSE(finding(*own, "press.size-check"));
 }
 
 TEST_CASE("a size among the press's own options is told, not obeyed") {

@@ -2,11 +2,13 @@
 cups-filters and Ghostscript install beside them.
 
 Usage: unpack_ppds.py FOLDER [COUNT SEED]: all of them (about 750 MB), or COUNT of the packed ones drawn by SEED.
+       unpack_ppds.py FOLDER --digests FILE: those whose SHA-256 begins with the first word of one of the file's lines, under that name.
 Both packages hold one xz archive inside a Python script that lists what lies where.
 """
 import base64
 import glob
 import gzip
+import hashlib
 import lzma
 import os
 import random
@@ -22,6 +24,17 @@ for package in ("openprinting-ppds", "foomatic-db-compressed-ppds"):
     listed = script.load()
     archive = lzma.decompress(base64.b64decode(listed.pop("ARCHIVE")))
     found += [(package, name, archive, where[0], where[1]) for name, where in sorted(listed.items())]
+if len(sys.argv) > 3 and sys.argv[2] == "--digests":
+    wanted = {line.split()[0] for line in open(sys.argv[3]) if line.strip() and not line.startswith("#")}
+    for package, name, archive, start, size in found:
+        data = archive[start:start + size]
+        if data[:2] == b"\x1f\x8b":
+            data = gzip.decompress(data)
+        digest = hashlib.sha256(data).hexdigest()[:16]
+        if digest in wanted:
+            with open(os.path.join(folder, digest), "wb") as out:
+                out.write(data)
+    sys.exit()
 if len(sys.argv) > 2:
     found = random.Random(int(sys.argv[3])).sample(found, min(int(sys.argv[2]), len(found)))
 for package, name, archive, start, size in found:

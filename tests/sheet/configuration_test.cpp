@@ -55,14 +55,15 @@ media-source = "by-pass-tray"
 media-type = "transparency"
 output-bin = "face-up"
 prints-white = true
-options = { SizeWatch = "Off" }
+white-limit = "120%"
+options = { SizeStop = "Off" }
 [target.dark-shirt]
 sheet = "narrow-film"
 press = "bench"
 reading = "wrong"
 reverse-at = "file"
 scale = "fit"
-white = "150%"
+white = "110%"
 unknown-reads = "hold"
 [intake.front-desk]
 target = "dark-shirt"
@@ -82,10 +83,10 @@ ledger = "intake.db"
   CHECK(target.press.media_type == "transparency");
   CHECK(target.press.output_bin == "face-up");
   CHECK(target.white_prints());
-  CHECK(target.press.options == PressOptions{{"SizeWatch", "Off"}});
+  CHECK(target.press.options == PressOptions{{"SizeStop", "Off"}});
   CHECK(target.reading == WantedReading::wrong);
   CHECK(target.placement.scale == PlacementWish::Scale::fit);
-  CHECK(target.white.percent == 150.0);
+  CHECK(target.white.percent == 110.0);
   auto const& intake = c.intakes.at("front-desk");
   CHECK(intake.target == "dark-shirt");
   CHECK(intake.in == "/shop/in");
@@ -175,6 +176,15 @@ TEST_CASE("each key of a press is read") {
   CHECK(press_with("mirror-off = { M = \"F\" }").mirror_off == PressOptions{{"M", "F"}});
   CHECK(press_with("no-size-check = { S = \"Off\" }").no_size_check == PressOptions{{"S", "Off"}});
   CHECK(press_with("[press.p.no-tray-switch]\nT = \"Off\"").no_tray_switch == PressOptions{{"T", "Off"}});
+  CHECK(press_with("unknown-size = \"print\"").print_unknown_size);
+  CHECK(press_with("other-tray = \"never\"").never_other_tray);
+  CHECK(press_with("unknown-size.print = { S = \"Off\" }").no_size_check == PressOptions{{"S", "Off"}});
+  CHECK(press_with("other-tray = { never = { T = \"Off\" } }").no_tray_switch == PressOptions{{"T", "Off"}});
+  CHECK(press_with("other-tray.never = { T = \"Off\" }").never_other_tray);
+  CHECK(press_with("no-size-check = { S = \"Off\" }").print_unknown_size);
+  CHECK_FALSE(press_with("print-quality = \"high\"").print_unknown_size);
+  CHECK(press_with("white-limit = \"150%\"").white_limit_pct == 150);
+  CHECK(press_with("print-quality = \"high\"").white_limit_pct == 100);
 }
 
 TEST_CASE("each key of a target is read") {
@@ -317,7 +327,12 @@ TEST_CASE("a mistake is told with file, line, column and what was expected") {
       {"[target.t]\nsheet = \"narrow-film\"\npress = \"bench\"", "3:9", "describe it in [press.bench]"},
       {"[press.bench]\n[target.t]\nsheet = \"narrow-film\"\npress = \"bnech\"", "4:9", "did you mean \"bench\"?"},
       {"[target.t]\nsheet = \"narrow-film\"\nreading = \"mirror\"", "3:11", "use right, wrong or as-is"},
-      {"[target.t]\nsheet = \"narrow-film\"\nwhite = \"201%\"", "3:9", "at most 200%"},
+      {"[target.t]\nsheet = \"narrow-film\"\nwhite = \"401%\"", "3:9", "more than four full layers"},
+      {"[target.t]\nsheet = \"narrow-film\"\nwhite = \"101%\"", "3:9", "101% is more than the press may lay, 100%"},
+      {"[press.p]\nwhite-limit = \"80%\"\n[target.t]\nsheet = \"narrow-film\"\npress = \"p\"\nwhite = \"81%\"", "6:9", "white-limit = \"81%\""},
+      {"[press.p]\nwhite-limit = \"on\"", "2:15", "share of one full layer"},
+      {"[press.p]\nunknown-size = \"never\"", "2:16", "expected \"print\""},
+      {"[press.p]\nother-tray = { print = { T = \"Off\" } }", "2:16", "did you mean"},
       {"[target.t]\nsheet = \"narrow-film\"\nwhite = true", "3:9", "but found true or false"},
       {"[target.t]\nsheet = \"narrow-film\"\nscale = \"80\"", "3:9", "is no scale"},
       {"[target.t]\nsheet = \"narrow-film\"\nscale = \"fit\"\nwidth = \"1in\"", "3:9", "take out one or the other"},

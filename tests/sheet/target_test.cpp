@@ -87,19 +87,18 @@ TEST_CASE("turns are auto or one of four") {
   for (auto const* const text : {"", "45", "360", "-90", "90.0", "Auto"}) CHECK_FALSE(parse_turn(text));
 }
 
-// At most 200 %: common practice, no published source.
-TEST_CASE("white is off, on, or a coverage up to 200 %") {
+TEST_CASE("white is off, on, or a share of one full layer") {
   CHECK_FALSE(parse_white("off")->on);
   CHECK(parse_white("on")->on);
   CHECK_FALSE(parse_white("on")->percent);
   CHECK(parse_white("150%")->percent == 150.0);
   CHECK(parse_white("200%")->percent == 200.0);
-  auto const [text, why] = GENERATE(table<std::string, std::string>({{"200.1%", "at most 200%"},
+  auto const [text, why] = GENERATE(table<std::string, std::string>({{"400.1%", "more than four full layers"},
                                                                      {"0%", "use off"},
-                                                                     {"-10%", "use off, on or a coverage"},
-                                                                     {"150", "use off, on or a coverage"},
-                                                                     {"", "use off, on or a coverage"},
-                                                                     {"nan%", "use off, on or a coverage"}}));
+                                                                     {"-10%", "use off, on or a share of one full layer"},
+                                                                     {"150", "use off, on or a share of one full layer"},
+                                                                     {"", "use off, on or a share of one full layer"},
+                                                                     {"nan%", "use off, on or a share of one full layer"}}));
   auto const white = parse_white(text);
   REQUIRE_FALSE(white);
   CHECK_THAT(white.error().message, Contains(why));

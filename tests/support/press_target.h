@@ -9,7 +9,7 @@ inline layright::Target film_target(double width_in, double length_in) {
   target.sheet.width = layright::Length::inches(width_in);
   target.sheet.length = layright::Length::inches(length_in);
   target.reading = layright::WantedReading::wrong;
-  target.white = {true, 150};
+  target.white = {true, 80};
   auto& press = target.press;
   press.name = "bench";
   press.media_source = "by-pass-tray";
@@ -19,9 +19,10 @@ inline layright::Target film_target(double width_in, double length_in) {
   press.printer_resolution = "finest";
   press.print_color_mode = "color";
   press.prints_white = true;
-  press.white_on = {{"WhiteLayer", "Under"}, {"WhiteCover", "P{percent}"}};
+  press.white_on = {{"WhiteLayer", "Under"}, {"WhiteShare", "P{percent}"}};
   press.white_off = {{"WhiteLayer", "Off"}};
-  press.no_size_check = {{"SizeWatch", "Off"}};
-  press.no_tray_switch = {{"TrayFollow", "Off"}};
+  press.print_unknown_size = press.never_other_tray = true;
+  press.no_size_check = {{"SizeStop", "False"}};
+  press.no_tray_switch = {{"TraySwitch", "False"}};
   return target;
 }

@@ -37,7 +37,7 @@ std::vector<Fact> facts_of(JobSheet const& sheet) {
                             (target.press.name.empty() ? "" : ", press " + shown_name(target.press.name));
   facts.push_back({"Target", names});
   facts.push_back({"Copies", std::to_string(target.copies)});
-  if (target.white.on) facts.push_back({"White", target.white.percent ? format_number(*target.white.percent, 0) + " % coverage" : "on"});
+  if (target.white.on) facts.push_back({"White", target.white.percent ? format_number(*target.white.percent, 0) + " % of one full layer" : "on"});
   std::string const side = target.press.film_side_up.empty() ? "as the film's data sheet says" : shown_name(target.press.film_side_up);
   facts.push_back({"Side up", side});
   return facts;

@@ -40,7 +40,7 @@ double draw_sheet_picture(PaperPen& pen, JobSheet const& sheet, double x0, doubl
   // A trial tells which of the two edges leads; without one the page's top is taken, and the words say that it is not known.
   auto const& trial = sheet.target.press.trial;
   bool const tried = trial && trial->leading;
-  bool const bottom_leads = tried && *trial->leading == Corner::bottom_right;
+  bool const bottom_leads = tried && *trial->leading == Corner::bottom_right, top_leads = tried && *trial->leading == Corner::top_left;
   constexpr double kArrow = 24, kWords = 22;
   double const room_x = x1 - x0, room_y = y1 - y0 - kArrow - kWords - 6;
   double const scale = std::min(room_x / page.width(), room_y / page.height());
@@ -60,7 +60,9 @@ double draw_sheet_picture(PaperPen& pen, JobSheet const& sheet, double x0, doubl
     y -= size * 1.35;
   };
   centred("Thick line: this " + edge_name + " first", Face::bold, 7.5);
-  centred(tried ? "(as the trial sheet showed) · dashed: live area" : "(which of the two: by trial sheet) · dashed: live area", Face::regular, 6.5);
+  centred(top_leads || bottom_leads ? "(as the trial sheet showed) · dashed: live area"
+          : tried                   ? "(the trial sheet came out another way) · dashed: live area"
+                                    : "(which of the two: by trial sheet) · dashed: live area", Face::regular, 6.5);
   return y;
 }
 

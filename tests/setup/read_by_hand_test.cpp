@@ -1,0 +1,99 @@
+// What the program makes of 200 packaged PPDs against what a person wrote down after reading them (read_by_hand.txt).
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cstdlib>
+#include <fstream>
+#include <iostream>
+#include <map>
+#include <sstream>
+
+#include "setup/ppd.h"
+#include "support/press_target.h"
+#include "support/program.h"
+
+namespace fs = std::filesystem;
+using namespace layright;
+
+namespace {
+
+/// option -> the choices that are right.
+using Row = std::map<std::string, std::string>;
+
+std::map<std::string, Row> rows() {
+  std::ifstream file(std::string(LAYRIGHT_SOURCE) + "/tests/setup/read_by_hand.txt");
+  std::map<std::string, Row> all;
+  for (std::string line; std::getline(file, line);) {
+    if (line.empty() || line[0] == '#') continue;
+    std::istringstream words(line);
+    std::string digest, word;
+    words >> digest;
+    Row& row = all[digest];
+    while (words >> word) row[word.substr(0, word.find('='))] = word.substr(word.find('=') + 1);
+  }
+  return all;
+}
+
+Target film_by_hand() {
+  auto target = film_target(8.5, 17);
+  target.white = {};
+  target.press.white_off.clear();
+  target.press.print_unknown_size = target.press.never_other_tray = false;
+  target.press.no_size_check.clear();
+  target.press.no_tray_switch.clear();
+  return target;
+}
+
+bool is_judged(Topic topic) { return topic != Topic::size && topic != Topic::way_round; }
+
+}  // namespace
+
+TEST_CASE("choices of packaged PPDs as a person reads them: none wrong, at most 3 % not found") {
+  test::Folder const folder;
+  auto const expected = rows();
+  REQUIRE(expected.size() == 200);
+  std::string const script = std::string("python3 '") + LAYRIGHT_SOURCE + "/tests/setup/unpack_ppds.py' '" + folder.path().string() + "' --digests '" + LAYRIGHT_SOURCE +
+                             "/tests/setup/read_by_hand.txt'";
+  INFO("install openprinting-ppds and foomatic-db-compressed-ppds");
+  REQUIRE(std::system(script.c_str()) == 0);
+  int right = 0, wrong = 0, not_found = 0, not_there = 0;
+  std::string told;
+  for (auto const& [digest, row] : expected) {
+    auto const ppd = Ppd::open(folder / digest);
+    if (!ppd) {  // another version of the package
+      ++not_there;
+      continue;
+    }
+    auto const setup = (*ppd)->setup(film_by_hand(), std::nullopt, Unit::inch);
+    if (row.contains("refused")) {
+      bool const both = !setup && setup.error().message.find("exclude each other") != std::string::npos &&
+                        std::all_of(row.begin(), row.end(), [&](auto const& pair) { return pair.first == "refused" || setup.error().message.find(pair.first + "=" + pair.second) != std::string::npos; });
+      ++(both ? right : wrong);
+      if (!both) told += digest + " WRONG: not refused\n";
+      continue;
+    }
+    Row got;
+    if (setup)
+      for (auto const& setting : setup->settings)
+        if (is_judged(setting.topic)) got[setting.option] = setting.choice;
+    if (!setup) told += digest + " refused: " + setup.error().message + "\n";
+    for (auto const& [option, choices] : row) {
+      auto const found = got.find(option);
+      if (found == got.end()) {
+        ++not_found;
+        told += digest + " not found: " + option + "=" + choices + "\n";
+      } else if (("|" + choices + "|").find("|" + found->second + "|") == std::string::npos) {
+        ++wrong;
+        told += digest + " WRONG: " + option + "=" + found->second + ", and not " + choices + "\n";
+      } else {
+        ++right;
+      }
+    }
+    for (auto const& [option, choice] : got)
+      if (!row.contains(option)) ++wrong, told += digest + " WRONG: " + option + "=" + choice + ", which nobody asked for\n";
+  }
+  std::cout << "PPDs read by hand: " << right << " choices right, " << wrong << " wrong, " << not_found << " not found; " << not_there << " PPDs not in the packages\n";
+  INFO(told);
+  CHECK(not_there == 0);
+  CHECK(wrong == 0);
+  CHECK(100 * not_found <= 3 * (right + not_found));
+}
