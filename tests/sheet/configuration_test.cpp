@@ -113,7 +113,7 @@ TEST_CASE("the starting configuration is valid, and so is each line that its not
     CHECK(parse_configuration(taken, kPath));
     ++taken_up;
   }
-  CHECK(taken_up == 66);
+  CHECK(taken_up == 69);
   // The intake's lines, all together.
   auto intake = text.substr(text.find("# [intake.front-desk]"));
   for (std::size_t at = 0; at != std::string::npos; at = intake.find('\n', at)) {
@@ -254,6 +254,7 @@ job-sheet = true
 match = "*-dark*"
 target = "a"
 copies = 2
+white = "80%"
 [[intake.i.rule]]
 match = "*"
 )")
@@ -275,6 +276,9 @@ match = "*"
   CHECK(intake.rules[0].match == "*-dark*");
   CHECK(intake.rules[0].target == "a");
   CHECK(intake.rules[0].copies == 2);
+  REQUIRE(intake.rules[0].white);
+  CHECK(intake.rules[0].white->percent == 80.0);
+  CHECK_FALSE(intake.rules[1].white);
   CHECK(intake.rules[1].target.empty());
   CHECK_FALSE(intake.rules[1].copies);
 }
@@ -332,7 +336,7 @@ TEST_CASE("a mistake is told with file, line, column and what was expected") {
       {"[press.p]\nwhite-limit = \"80%\"\n[target.t]\nsheet = \"narrow-film\"\npress = \"p\"\nwhite = \"81%\"", "6:9", "white-limit = \"81%\""},
       {"[press.p]\nwhite-limit = \"on\"", "2:15", "share of one full layer"},
       {"[press.p]\nunknown-size = \"never\"", "2:16", "expected \"print\""},
-      {"[press.p]\nother-tray = { print = { T = \"Off\" } }", "2:16", "did you mean"},
+      {"[press.p]\nother-tray = { print = { T = \"Off\" } }", "2:16", "known here: never"},
       {"[target.t]\nsheet = \"narrow-film\"\nwhite = true", "3:9", "but found true or false"},
       {"[target.t]\nsheet = \"narrow-film\"\nscale = \"80\"", "3:9", "is no scale"},
       {"[target.t]\nsheet = \"narrow-film\"\nscale = \"fit\"\nwidth = \"1in\"", "3:9", "take out one or the other"},
@@ -377,6 +381,8 @@ TEST_CASE("an intake's mistakes are told") {
       {"tries = 0", "from 1 to 100"},
       {"partial = [1]", "such as \"*.part\""},
       {"rule = 1", "[[intake.NAME.rule]]"},
+      {"[[intake.i.rule]]\nmatch = \"*\"\nwhite = \"101%\"", "more than the press may lay, 100%"},
+      {"[[intake.i.rule]]\nmatch = \"*\"\ngoods = \"dark\"", "yours to say: white = \"80%\" here"},
       {"[[intake.i.rule]]\ntarget = \"a\"", "the key \"match\" is missing"},
       {"[[intake.i.rule]]\nmatch = \"*\"\ntarget = \"b\"", "there is no target \"b\""},
       {"subfolders = true\n[intake.j]\ntarget = \"a\"\nin = \"x\"\nready = \"x/y\"\nheld = \"h\"\noriginals = \"o\"\nledger = "
