@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "marks/jpeg_ink.h"
+#include "marks/picture_white.h"
 #include "marks/pixel_judge.h"
 #include "marks/polygon.h"
 
@@ -21,25 +22,49 @@ struct Pixels {
   unsigned char const* at(int x, int y) const { return map->samples + static_cast<std::ptrdiff_t>(y) * map->stride + x * map->n; }
 };
 
-void look(ImageInk& ink, Pixels image, Pixels mask, PixelJudge const& judge) {
+void look(ImageInk& ink, Pixels image, Pixels mask, PixelJudge const& judge, Loss loss) {
   ink.width = mask.map ? std::max(image.width(), mask.width()) : image.width();
   ink.height = mask.map ? std::max(image.height(), mask.height()) : image.height();
   ink.rows.assign(static_cast<std::size_t>(ink.height), {});
+  ink.faint.assign(static_cast<std::size_t>(ink.height), {});
   ink.all = true;
+  auto const in_image = [&](int x, int y) {
+    return image.at(static_cast<int>(static_cast<long long>(x) * image.width() / ink.width), static_cast<int>(static_cast<long long>(y) * image.height() / ink.height));
+  };
+  auto const opacity = [&](int x, int y) {
+    if (!mask.map) return 255;
+    auto const* p = mask.at(static_cast<int>(static_cast<long long>(x) * mask.width() / ink.width), static_cast<int>(static_cast<long long>(y) * mask.height() / ink.height));
+    return static_cast<int>(p[mask.map->n - 1]);
+  };
   for (int y = 0; y < ink.height; ++y) {
     int const iy = static_cast<int>(static_cast<long long>(y) * image.height() / ink.height);
-    int const my = mask.map ? static_cast<int>(static_cast<long long>(y) * mask.height() / ink.height) : 0;
-    auto& span = ink.rows[static_cast<std::size_t>(y)];
-    for (int x = 0; x < ink.width; ++x) {
-      int const ix = image.width() == ink.width ? x : static_cast<int>(static_cast<long long>(x) * image.width() / ink.width);
-      int m = 255;
-      if (mask.map) {
-        auto const* p = mask.at(static_cast<int>(static_cast<long long>(x) * mask.width() / ink.width), my);
-        m = p[mask.map->n - 1];
-      }
-      note_pixel(ink, span, x, judge(image.at(ix, iy), m));
-    }
+    bool const same = image.width() == ink.width;
+    for (int x = 0; x < ink.width; ++x)
+      note_pixel(ink, static_cast<std::size_t>(y), x, judge(same ? image.at(x, iy) : in_image(x, y), opacity(x, y)));
   }
+  PictureBorder border;
+  if (judge.rule() == InkRule::on_paper && !loss.drawn) {
+    auto const add = [&](int x, int y) { border.add(judge.tint(in_image(x, y), opacity(x, y))); };
+    for (int x = 0; x < ink.width; ++x) add(x, 0);
+    for (int y = 1; y < ink.height; ++y) add(ink.width - 1, y);
+    for (int x = ink.width - 1; x-- > 0;) add(x, ink.height - 1);
+    for (int y = ink.height - 1; y-- > 1;) add(0, y);
+    return settle_white(ink, border, loss.colours);
+  }
+  border.add(0);
+  settle_white(ink, border, false);
+}
+
+/// JPEG and JPEG 2000 (whose other form without loss cannot be told from here).
+bool lossy(fz_context* ctx, fz_image* image) {
+  int type = FZ_IMAGE_UNKNOWN;
+  fz_var(type);
+  fz_try(ctx) {
+    auto const* const buffer = image ? fz_compressed_image_buffer(ctx, image) : nullptr;
+    if (buffer) type = buffer->params.type;
+  }
+  fz_catch(ctx) type = FZ_IMAGE_UNKNOWN;
+  return type == FZ_IMAGE_JPEG || type == FZ_IMAGE_JPX;
 }
 
 bool too_large(fz_image const& image) {
@@ -106,9 +131,9 @@ std::optional<Box> ImageInk::extents(ToSeen const& matrix, std::optional<Box> co
   return found;
 }
 
-ImageInk look_at_pixels(fz_pixmap const& pixels, fz_pixmap const* mask, InkRule rule, float alpha) {
+ImageInk look_at_pixels(fz_pixmap const& pixels, fz_pixmap const* mask, InkRule rule, float alpha, Loss loss) {
   ImageInk ink;
-  look(ink, {&pixels}, {mask}, PixelJudge(rule, alpha, pixels.n, pixels.alpha != 0));
+  look(ink, {&pixels}, {mask}, PixelJudge(rule, alpha, pixels.n, pixels.alpha != 0, loss.mask), loss);
   return ink;
 }
 
@@ -165,7 +190,7 @@ ImageInk const& ImageBook::find(fz_image* image, fz_image* mask, InkRule rule, f
   fz_pixmap* pixels = made_plain(ctx_, image_pixels(ctx_, image, scaled));
   fz_pixmap* opacity = mask ? image_pixels(ctx_, mask, scaled) : nullptr;
   if (pixels && (!mask || opacity)) {
-    kept.ink = look_at_pixels(*pixels, opacity, rule, alpha);
+    kept.ink = look_at_pixels(*pixels, opacity, rule, alpha, {lossy(ctx_, image), lossy(ctx_, mask)});
   }
   fz_drop_pixmap(ctx_, pixels);
   fz_drop_pixmap(ctx_, opacity);

@@ -20,14 +20,25 @@ struct ImageInk {
   std::vector<Span> rows;     // the outermost inked pixels of each row
   bool any = false, all = false;  // some pixel, every pixel leaves ink
   bool covers = false;        // some pixel hides what lies beneath it
+  bool noisy = false;         // what is nearly white was taken for white
+  float ground = 0;           // the faint tint that the picture lies on, 0 to 1
   bool read = true;           // false: too large or damaged; the whole of it is then taken for ink
+
+  // While it is looked at (picture_white.h): what is ink only where white is not noisy, and whether some pixel is none even so.
+  std::vector<Span> faint;
+  bool bare = false;
 
   /// Under the matrix that takes the picture's unit square (first row at y = 0) to seen space; of what lies inside `window`.
   std::optional<Box> extents(ToSeen const& matrix, std::optional<Box> const& window) const;
 };
 
+/// What was compressed with loss. `drawn`: no picture but a shading, in which nothing is noise.
+struct Loss {
+  bool colours = false, mask = false, drawn = false;
+};
+
 /// Looks at gray, RGB or alpha-only pixels; `mask` may be null. Row 0 is the pixmap's first.
-ImageInk look_at_pixels(fz_pixmap const& pixels, fz_pixmap const* mask, InkRule rule, float alpha);
+ImageInk look_at_pixels(fz_pixmap const& pixels, fz_pixmap const* mask, InkRule rule, float alpha, Loss loss);
 
 class ImageBook {
  public:

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "marks/leave_mark.h"
+#include "marks/separation_tint.h"
 
 namespace layright {
 
@@ -30,10 +31,19 @@ Paint InkDevice::paint_for(Color const& color) {
   bool const same = n > 0 && n <= 4 && c.space == last_space_ && std::equal(c.values, c.values + n, last_values_);
   if (!same) {
     last_rgb_ = rgb_of(ctx_, c.space, c.values, c.params);
+    last_tint_ = strongest_tint(ctx_, c.space, c.values, last_rgb_);
     last_space_ = n <= 4 ? c.space : nullptr;
     if (n > 0 && n <= 4) std::copy(c.values, c.values + n, last_values_);
   }
-  return paint_of(layer().rule, last_rgb_, c.alpha * clips_.top().alpha);
+  if (!last_tint_) return {};
+  return paint_of(layer().rule, last_rgb_, c.alpha * clips_.top().alpha, *last_tint_);
+}
+
+void InkDevice::add_faint(Mark const& mark) {
+  if (!mark.solid || layers_.size() != 1 || type3_depth_ > 0 || !clips_.top().upright) return;
+  auto const shown = intersection(mark.reach, intersection(clips_.top().bounds, seen_).value_or(mark.reach));
+  if (!shown) return;
+  if (auto const ink = faint_.add(*shown, mark.paint.trace)) enter({*ink}, true, {true, false, false});
 }
 
 bool InkDevice::settled(Box const& reach) const {
@@ -54,7 +64,9 @@ void InkDevice::enter(Extent const& extent, bool solid, Paint paint) {
   if (paint.ink) ledger.ink(extent, solid);
   if (!paint.covers) return;
   ledger.cover(extent.box, solid, clip.darkens ? clip.since : 0);
-  if (layers_.size() == 1 && !clip.darkens) frames_.cover(extent.box, solid);
+  if (layers_.size() != 1 || clip.darkens) return;
+  frames_.cover(extent.box, solid);
+  if (solid) faint_.cover(extent.box);
 }
 
 bool InkDevice::keep_as_frame(ToSeen const& matrix, StrokeStyle const& style, Paint paint) {

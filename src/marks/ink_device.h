@@ -10,6 +10,7 @@
 #include "document/page.h"
 #include "marks/art_book.h"
 #include "marks/clip_stack.h"
+#include "marks/faint_sum.h"
 #include "marks/frame_book.h"
 #include "marks/glyph_extents.h"
 #include "marks/image_ink.h"
@@ -39,6 +40,7 @@ class InkDevice {
   /// The ledger of the whole page, with its frames: what is sure and what is not.
   InkLedger const& ledger() const { return layers_.front().ledger; }
   InkRule rule() const { return layers_.front().rule; }
+  bool noisy() const { return noisy_; }
   bool out_of_time() const { return out_of_time_; }
 
   // What the library calls (ISO 32000-1, 8 and 11). Each may be called at any time, in any order that the file makes up.
@@ -110,6 +112,8 @@ class InkDevice {
   template <class Exact>
   std::optional<Extent> clipped(Mark const& mark, std::optional<Box> const& limit, Exact&& exact) const;
   void enter(Extent const& extent, bool solid, Paint paint);
+  /// A mark that is too faint by itself: what it adds up to with others.
+  void add_faint(Mark const& mark);
   /// Whether ink inside `reach` could change nothing at all.
   bool settled(Box const& reach) const;
   /// Whether the path in hand was kept as a frame or as lines that may make one.
@@ -152,11 +156,14 @@ class InkDevice {
   ClipStack clips_;
   Outline outline_;  // scratch
   FrameBook frames_;
+  FaintSum faint_;        // of the page itself
+  bool noisy_ = false;    // a picture whose white is noisy was looked at
   double shade_pixels_ = kShadePixels;
   bool in_text_ = false;  // glyphs that are cut are told as one text
   int type3_depth_ = 0;
   std::optional<Color> type3_color_;  // glyphs that take the text's colour
   Rgb last_rgb_{};
+  std::optional<float> last_tint_;
   fz_colorspace* last_space_ = nullptr;
   float last_values_[4] = {-1, -1, -1, -1};
   bool failed_ = false, out_of_time_ = false;

@@ -4,6 +4,7 @@
 #include "marks/exif_orientation.h"
 #include "marks/ink_device.h"
 #include "marks/leave_mark.h"
+#include "marks/separation_tint.h"
 
 namespace layright {
 namespace {
@@ -67,6 +68,7 @@ void InkDevice::leave_image(fz_image* image, fz_image* mask, fz_matrix ctm, floa
     marks_.trouble = "a picture is too large or too damaged to be looked at; its whole rectangle is taken for ink";
     marks_.whole = false;
   }
+  noisy_ = noisy_ || ink.noisy;
   if (ink.covers) {
     mark.paint = {false, true, false};
     leave(mark, [&](std::optional<Box> const& window) { return window ? intersection(mark.reach, *window) : std::optional(mark.reach); });
@@ -114,7 +116,8 @@ void InkDevice::fill_shade(fz_shade* shade, fz_matrix ctm, float alpha, fz_color
   if (settled(*area)) return;
   if (area->width() > 1e6 || area->height() > 1e6) return enter({*area, 0U}, false, {true, true, false});
   if (shade->use_background) {
-    Paint const ground = paint_of(l.rule, rgb_of(ctx_, shade->colorspace, shade->background, params), opacity);
+    Rgb const rgb = rgb_of(ctx_, shade->colorspace, shade->background, params);
+    Paint const ground = paint_of(l.rule, rgb, opacity, strongest_tint(ctx_, shade->colorspace, shade->background, rgb).value_or(0));
     leave({*area, true, true, ground}, [&](std::optional<Box> const& window) { return window; });
     if (ground.ink) return;
   }

@@ -6,6 +6,7 @@
 // This one wants <cstdio> first.
 #include <jpeglib.h>
 
+#include "marks/picture_white.h"
 #include "marks/pixel_judge.h"
 
 namespace layright {
@@ -47,8 +48,14 @@ struct Escape {
 [[noreturn]] void leave(j_common_ptr info) { std::longjmp(static_cast<Escape*>(info->client_data)->out, 1); }
 void say_nothing(j_common_ptr, int) {}
 
-// Nothing in here may have a destructor: an error jumps over it. `ink.rows` is large enough before.
-bool look(jpeg_decompress_struct& info, Escape& escape, Data data, fz_image const& image, int halved, PixelJudge const& judge, ImageInk& ink) {
+/// The tints of a picture's outermost columns, a row each.
+struct Columns {
+  std::vector<float> left, right;
+};
+
+// Nothing in here may have a destructor: an error jumps over it. `ink.rows` and all columns are large enough before.
+bool look(jpeg_decompress_struct& info, Escape& escape, Data data, fz_image const& image, int halved, PixelJudge const& judge, ImageInk& ink, PictureBorder& border,
+          Columns& columns) {
   if (setjmp(escape.out) != 0) return false;
   jpeg_mem_src(&info, data.bytes, data.size);
   jpeg_read_header(&info, TRUE);
@@ -62,9 +69,13 @@ bool look(jpeg_decompress_struct& info, Escape& escape, Data data, fz_image cons
   ink.width = static_cast<int>(info.output_width);
   ink.height = static_cast<int>(info.output_height);
   while (info.output_scanline < info.output_height) {
-    auto& span = ink.rows[info.output_scanline];
+    auto const y = info.output_scanline;
     jpeg_read_scanlines(&info, row, 1);
-    for (int x = 0; x < ink.width; ++x) note_pixel(ink, span, x, judge(row[0] + x * samples, 255));
+    for (int x = 0; x < ink.width; ++x) note_pixel(ink, y, x, judge(row[0] + x * samples, 255));
+    columns.left[y] = judge.tint(row[0], 255);
+    columns.right[y] = judge.tint(row[0] + (ink.width - 1) * samples, 255);
+    if (y > 0 && y + 1 < info.output_height) continue;
+    for (int x = 0; x < ink.width; ++x) border.add(judge.tint(row[0] + x * samples, 255));
   }
   jpeg_finish_decompress(&info);
   return true;
@@ -77,7 +88,10 @@ std::optional<ImageInk> look_at_jpeg(fz_context* ctx, fz_image* image, fz_matrix
   if (data.size == 0) return std::nullopt;
   ImageInk ink;
   ink.rows.assign(static_cast<std::size_t>(image->h), {});
+  ink.faint.assign(static_cast<std::size_t>(image->h), {});
   ink.all = true;
+  PictureBorder border;
+  Columns columns{std::vector<float>(ink.rows.size()), std::vector<float>(ink.rows.size())};
   Escape escape;
   jpeg_decompress_struct info{};
   info.err = jpeg_std_error(&escape.manager);
@@ -85,10 +99,15 @@ std::optional<ImageInk> look_at_jpeg(fz_context* ctx, fz_image* image, fz_matrix
   escape.manager.error_exit = leave;
   escape.manager.emit_message = say_nothing;
   jpeg_create_decompress(&info);
-  bool const looked = look(info, escape, data, *image, halvings(*image, matrix), PixelJudge(rule, alpha, image->n, false), ink);
+  bool const looked = look(info, escape, data, *image, halvings(*image, matrix), PixelJudge(rule, alpha, image->n, false), ink, border, columns);
   jpeg_destroy_decompress(&info);
   if (!looked) return std::nullopt;
-  ink.rows.resize(static_cast<std::size_t>(ink.height));
+  auto const height = static_cast<std::size_t>(ink.height);
+  ink.rows.resize(height);
+  ink.faint.resize(height);
+  for (auto const& column : {columns.left, columns.right})
+    for (std::size_t y = 0; y < height; ++y) border.add(column[y]);
+  settle_white(ink, border, true);
   return ink;
 }
 

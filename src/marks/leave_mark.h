@@ -53,7 +53,9 @@ void InkDevice::hide_text(Box const& reach, float opacity, Covers&& covers) {
 template <class Exact>
 void InkDevice::leave(Mark const& mark, Exact&& exact) {
   if (on_page()) ++marks_.count;
-  if (!wanted_.ink || (!mark.paint.ink && !mark.paint.covers) || clips_.top().empty) return;
+  if (!wanted_.ink || clips_.top().empty) return;
+  if (mark.paint.trace > 0 && !mark.paint.covers && !settled(mark.reach)) add_faint(mark);
+  if (!mark.paint.ink && !mark.paint.covers) return;
   auto const reach = intersection(mark.reach, clips_.top().bounds);
   if (!reach) return;
   Layer& l = layer();

@@ -4,16 +4,24 @@
 
 namespace layright {
 
+struct PixelPaint {
+  Paint paint;         // as rule 9 has it: what is nearly white is noise
+  bool faint = false;  // ink where the picture has no noise
+};
+
 /// By its colour bytes (gray or RGB, maybe with alpha; alpha alone where there are no colours) and the opacity of a mask.
 class PixelJudge {
  public:
-  PixelJudge(InkRule rule, float alpha, int samples, bool has_alpha) : rule_(rule), alpha_(alpha), colors_(samples - (has_alpha ? 1 : 0)), has_alpha_(has_alpha) {
+  /// `noisy_mask`: the mask was compressed with loss, so that a little opacity is none.
+  PixelJudge(InkRule rule, float alpha, int samples, bool has_alpha, bool noisy_mask = false)
+      : rule_(rule), alpha_(alpha), colors_(samples - (has_alpha ? 1 : 0)), has_alpha_(has_alpha), noisy_mask_(noisy_mask) {
     for (int v = 0; v < 256; ++v) gray_[v] = judge(v, v, v, 255, 255);
     // What is not white enough in one channel is not paper-white, whatever the others are.
-    for (int v = 0; v < 256; ++v) dark_[v] = rule_ == InkRule::on_paper && judge(v, 255, 255, 255, 255).ink && judge(255, v, 255, 255, 255).ink && judge(255, 255, v, 255, 255).ink;
+    for (int v = 0; v < 256; ++v)
+      dark_[v] = rule_ == InkRule::on_paper && judge(v, 255, 255, 255, 255).paint.ink && judge(255, v, 255, 255, 255).paint.ink && judge(255, 255, v, 255, 255).paint.ink;
     dark_paint_ = judge(0, 0, 0, 255, 255);
   }
-  Paint operator()(unsigned char const* p, int mask) const {
+  PixelPaint operator()(unsigned char const* p, int mask) const {
     if (colors_ == 0) return judge(0, 0, 0, p[0], mask);
     int const a = has_alpha_ ? p[colors_] : 255;
     if (colors_ == 1 && a == 255 && mask == 255) return gray_[p[0]];
@@ -22,27 +30,52 @@ class PixelJudge {
     if (p[0] == p[1] && p[1] == p[2] && a == 255 && mask == 255) return gray_[p[0]];
     return judge(p[0], p[1], p[2], a, mask);
   }
+  InkRule rule() const { return rule_; }
+  /// The tint that it leaves on paper, of 255.
+  float tint(unsigned char const* p, int mask) const {
+    constexpr float k = 1.0F / 255;
+    int const a = colors_ == 0 ? p[0] : has_alpha_ ? p[colors_] : 255;
+    int const lightest = colors_ == 0 ? 0 : colors_ == 1 ? p[0] : std::min({p[0], p[1], p[2]});
+    return static_cast<float>(255 - lightest) * alpha_ * (a * k) * (mask * k);
+  }
 
  private:
-  Paint judge(int r, int g, int b, int a, int mask) const {
+  PixelPaint judge(int r, int g, int b, int a, int mask) const {
     constexpr float k = 1.0F / 255;
-    return paint_of(rule_, {r * k, g * k, b * k}, alpha_ * (a * k) * (mask * k));
+    Rgb const c{r * k, g * k, b * k};
+    float const alpha = alpha_ * (a * k) * (mask * k);
+    PixelPaint of{paint_of(rule_, c, alpha)};
+    if (rule_ != InkRule::on_paper || !of.paint.ink || alpha <= kFaint) return of;
+    // Ink that is thinned by its opacity is no noise of the picture's own.
+    if (!noisy_mask_ && alpha < 1 && !is_paper_white(c)) return of;
+    if (!is_paper_white({1 - alpha * (1 - c.r), 1 - alpha * (1 - c.g), 1 - alpha * (1 - c.b)})) return of;
+    of.faint = true;
+    of.paint = {false, alpha > kHides, alpha > kFull};
+    return of;
   }
   InkRule rule_;
   float alpha_;
   int colors_;
-  bool has_alpha_;
-  Paint gray_[256], dark_paint_;
+  bool has_alpha_, noisy_mask_;
+  PixelPaint gray_[256], dark_paint_;
   bool dark_[256];
 };
 
-/// Notes what pixel `x` of row `span` does.
-inline void note_pixel(ImageInk& ink, ImageInk::Span& span, int x, Paint paint) {
-  ink.covers = ink.covers || paint.covers;
-  if (!paint.ink) {
+/// Notes what pixel `x` of row `y` does.
+inline void note_pixel(ImageInk& ink, std::size_t y, int x, PixelPaint const& pixel) {
+  ink.covers = ink.covers || pixel.paint.covers;
+  if (!pixel.paint.ink) {
     ink.all = false;
+    if (!pixel.faint) {
+      ink.bare = true;
+      return;
+    }
+    auto& faint = ink.faint[y];
+    if (faint.from >= faint.to) faint.from = x;
+    faint.to = x + 1;
     return;
   }
+  auto& span = ink.rows[y];
   if (span.from >= span.to) span.from = x;
   span.to = x + 1;
   ink.any = true;

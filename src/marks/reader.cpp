@@ -214,7 +214,7 @@ Marks MarksReader::Members::read(pdf_page* loaded, Page const& page, MarksWanted
   }
   if (wanted.ink && !ink.out_of_time()) {
     fz_cookie drawing{};
-    auto const decided = decide_sides(ctx, loaded, matrix, ink.ledger(), page.seen.rect(), ink.rule(), drawing);
+    auto const decided = decide_sides(ctx, loaded, matrix, ink.ledger(), page.seen.rect(), ink.rule(), ink.noisy(), drawing);
     marks.ink = decided.ink;
     marks.sides_by_picture = decided.sides;
   }

@@ -26,7 +26,7 @@ ShadeInk look_at_shade(fz_context* ctx, fz_shade* shade, fz_matrix ctm, float al
   fz_matrix const to_pixels = fz_concat(ctm, fz_make_matrix(static_cast<float>(kx), 0, 0, static_cast<float>(ky),
                                                             static_cast<float>(-area.x0 * kx), static_cast<float>(-area.y0 * ky)));
   fz_pixmap* pixels = shade_pixels(ctx, shade, to_pixels, fz_make_irect(0, 0, columns, rows), params);
-  if (pixels) result.ink = look_at_pixels(*pixels, nullptr, rule, alpha);
+  if (pixels) result.ink = look_at_pixels(*pixels, nullptr, rule, alpha, {.drawn = true});
   fz_drop_pixmap(ctx, pixels);
   return result;
 }

@@ -39,7 +39,7 @@ fz_pixmap* draw(fz_context* ctx, pdf_page* page, fz_matrix matrix, fz_irect area
 }
 
 /// Extents of the inked pixels.
-std::optional<Box> inked(fz_pixmap const& map, InkRule rule, double scale) {
+std::optional<Box> inked(fz_pixmap const& map, InkRule rule, bool noisy, double scale) {
   int x0 = map.w, x1 = 0, y0 = map.h, y1 = 0;
   for (int y = 0; y < map.h; ++y) {
     unsigned char const* p = map.samples + static_cast<std::ptrdiff_t>(y) * map.stride;
@@ -47,7 +47,10 @@ std::optional<Box> inked(fz_pixmap const& map, InkRule rule, double scale) {
       bool ink;
       if (map.alpha) ink = p[3] > 1;
       else if (p[0] == 255 && p[1] == 255 && p[2] == 255) continue;
-      else ink = paint_of(rule, {p[0] / 255.0F, p[1] / 255.0F, p[2] / 255.0F}, 1).ink;
+      else {
+        Rgb const c{p[0] / 255.0F, p[1] / 255.0F, p[2] / 255.0F};
+        ink = noisy && rule == InkRule::on_paper ? !is_paper_white(c) : paint_of(rule, c, 1).ink;
+      }
       if (!ink) continue;
       x0 = std::min(x0, x);
       x1 = std::max(x1, x + 1);
@@ -61,8 +64,8 @@ std::optional<Box> inked(fz_pixmap const& map, InkRule rule, double scale) {
 
 class Decider {
  public:
-  Decider(fz_context* ctx, pdf_page* page, fz_matrix matrix, Box const& limit, InkRule rule, fz_cookie& cookie)
-      : ctx_(ctx), page_(page), matrix_(matrix), limit_(limit), rule_(rule), cookie_(cookie) {}
+  Decider(fz_context* ctx, pdf_page* page, fz_matrix matrix, Box const& limit, InkRule rule, bool noisy, fz_cookie& cookie)
+      : ctx_(ctx), page_(page), matrix_(matrix), limit_(limit), rule_(rule), noisy_(noisy), cookie_(cookie) {}
 
   /// What leaves ink inside `strip`, cut to it.
   std::optional<Box> look(Box const& strip) {
@@ -76,7 +79,7 @@ class Decider {
       failed_ = true;
       return std::nullopt;
     }
-    auto const found = inked(*map, rule_, scale);
+    auto const found = inked(*map, rule_, noisy_, scale);
     fz_drop_pixmap(ctx_, map);
     return found ? intersection(*found, strip) : std::nullopt;
   }
@@ -88,6 +91,7 @@ class Decider {
   fz_matrix matrix_;
   Box limit_;
   InkRule rule_;
+  bool noisy_;
   fz_cookie& cookie_;
   bool failed_ = false;
 };
@@ -96,7 +100,7 @@ double& side(Box& b, unsigned s) { return s == kLeft ? b.x0 : s == kBottom ? b.y
 
 }  // namespace
 
-DecidedInk decide_sides(fz_context* ctx, pdf_page* page, fz_matrix matrix, InkLedger const& ledger, Box const& limit, InkRule rule,
+DecidedInk decide_sides(fz_context* ctx, pdf_page* page, fz_matrix matrix, InkLedger const& ledger, Box const& limit, InkRule rule, bool noisy,
                         fz_cookie& cookie) {
   DecidedInk result;
   result.ink = ledger.hull();
@@ -112,7 +116,7 @@ DecidedInk decide_sides(fz_context* ctx, pdf_page* page, fz_matrix matrix, InkLe
     if (sure) strips += std::fabs(side_of(hull, s) - *sure) * (s % 2 == 0 ? hull.height() : hull.width());
   }
   if (result.sides == 0) return result;
-  Decider decider(ctx, page, matrix, limit, rule, cookie);
+  Decider decider(ctx, page, matrix, limit, rule, noisy, cookie);
   whole = whole || strips > 0.6 * hull.area();
   auto const seen = whole ? decider.look(hull) : std::nullopt;
   Box decided = hull;
