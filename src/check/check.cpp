@@ -19,7 +19,7 @@ auto const& table() {
       picture_ppi(), picture_fine(), picture_square(), picture_jpeg(), picture_mirror(), picture_alternate(), picture_smooth(),
       picture_fade(), picture_mask(), line_thin(), line_reversed(), text_small(), text_tint(), text_reversed(), text_outlined(), font_embedded(),
       font_damaged(), font_type(), font_missing(), colour_space(), colour_intent(), colour_profile(), colour_black(),
-      colour_registration(), colour_spot(), colour_twin(), colour_overprint(), white_paint(), white_half(), white_plate(), white_under(), page_ground(),
+      colour_registration(), colour_spot(), colour_twin(), colour_overprint(), white_paint(), white_half(), white_plate(), white_under(), page_ground(), ink_faint(),
       page_blend(), page_scan(), page_marks(), file_claim(), ink_total(), ink_island(), ink_gap()};
   return rows;
 }

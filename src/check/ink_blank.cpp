@@ -1,7 +1,7 @@
 // Decides: whether a page leaves any ink at all.
 // Inputs and units: the extents of ink, of which there are none.
 // Source: that a blank sheet is a lost sheet is common practice, no published source; what is painted: ISO 32000-1, 8.2.
-// Does not cover: pages whose marks could not be read in time (file.limit).
+// Does not cover: pages that were not wholly read (file.damaged, file.limit): nobody knows what they leave.
 // Findings: ink.blank, hold.
 #include "check/common.h"
 #include "check/rows.h"
@@ -10,7 +10,7 @@ namespace layright {
 namespace {
 
 std::vector<Finding> run(PageView const& view) {
-  if (!can_be_seen(view.page) || !view.marks || view.marks->ink || view.marks->out_of_time) return {};
+  if (!can_be_seen(view.page) || !view.marks || view.marks->ink || !view.marks->whole) return {};
   Finding f{.check = "ink.blank", .level = Level::hold};
   bool const hidden = view.marks->hidden_by_crop;
   f.message = view.marks->count > 0 && !view.target.white_prints()

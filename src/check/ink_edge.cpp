@@ -18,7 +18,7 @@ std::optional<Rect<SheetSpace>> laid_ink(PageView const& view) {
 }
 
 std::vector<Finding> run(PageView const& view) {
-  if (!view.target.press.trial || !can_be_seen(view.page) || !view.marks || !view.marks->ink) return {};
+  if (!view.target.press.trial || !can_be_seen(view.page) || !view.marks || !view.marks->ink || !view.marks->ink_known) return {};
   auto const printable = printable_at_press(view.target);
   double const tolerance = view.target.limits.margin_tolerance.in_points();
   auto const laid = laid_ink(view);

@@ -40,7 +40,7 @@ std::pair<Level, std::string> remedy(PageView const& view, Rect<SeenSpace> const
 }
 
 std::vector<Finding> run(PageView const& view) {
-  if (!can_be_seen(view.page) || !view.marks || !view.marks->ink) return {};
+  if (!can_be_seen(view.page) || !view.marks || !view.marks->ink || !view.marks->ink_known) return {};
   auto const match = sheet_match(view.page.seen, view.target);
   if (match == SheetMatch::other_size) return {};
   auto const& ink = *view.marks->ink;

@@ -31,7 +31,7 @@ std::optional<PlaceRefusal> too_large_as_it_is(PageView const& view, Rect<SeenSp
 }
 
 std::vector<Finding> run(PageView const& view) {
-  if (!can_be_seen(view.page) || !view.marks || !view.marks->ink) return {};
+  if (!can_be_seen(view.page) || !view.marks || !view.marks->ink || !view.marks->ink_known) return {};
   auto const& ink = *view.marks->ink;
   auto const result = placement_for(view, ink);
   std::optional<Finding> f;

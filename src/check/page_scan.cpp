@@ -13,7 +13,7 @@ namespace {
 
 std::vector<Finding> run(PageView const& view) {
   ArtNotes const* art = art_of(view);
-  if (!art || !view.marks->ink || art->pictures.empty() || art->paths + art->texts + art->shadings > 0) return {};
+  if (!art || !view.marks->ink || !view.marks->whole || art->pictures.empty() || art->paths + art->texts + art->shadings > 0) return {};
   auto const& ink = *view.marks->ink;
   auto const& widest = *std::ranges::max_element(art->pictures, {}, [](PictureNote const& p) { return p.shown.area(); });
   auto const both = intersection(widest.shown, ink);

@@ -71,6 +71,7 @@ CheckInfo white_half();
 CheckInfo white_plate();
 CheckInfo white_under();
 CheckInfo page_ground();
+CheckInfo ink_faint();
 CheckInfo page_blend();
 CheckInfo page_scan();
 CheckInfo page_marks();

@@ -80,6 +80,14 @@ struct GroundNote {
   long before = 0;
 };
 
+/// What lies faintly over the page, of one tint: where nothing stronger lies over it.
+struct FaintNote {
+  double tint = 0;                        // 0 to 1
+  double area = 0;                        // square points
+  Rect<SeenSpace> where;                  // around all of it
+};
+inline constexpr float kMostFaint = 0.5F; // a stronger tint is none that one overlooks
+
 struct ArtNotes {
   std::vector<PictureNote> pictures;      // at most kMostPictureNotes
   Smallest lines, light_lines;            // width in points; light ones lie on something darker
@@ -95,6 +103,7 @@ struct ArtNotes {
   std::vector<std::string> blends;        // other blend modes than Normal, by their names in PDF
   bool soft_masks = false;
   std::optional<GroundNote> ground;
+  std::vector<FaintNote> faint;           // by tint, the faintest first
   long paths = 0, texts = 0, shadings = 0;  // that show
 };
 inline constexpr std::size_t kMostPictureNotes = 10000, kMostFontNotes = 500, kMostColourNotes = 500;

@@ -155,7 +155,7 @@ void ArtBook::color(Box const& shown, ArtPaint const& p) {
     }
   }
   if (p.alpha < kOpaque) notes_.transparent.add(shown);
-  if (!is_paper_white(p.rgb)) return;
+  if (p.tint >= kLeastTint) return;
   if (p.overprints) notes_.white_overprints.add(shown);
   (p.alpha > kFull ? notes_.white : notes_.half_white).add(shown);
 }
@@ -170,8 +170,10 @@ void ArtBook::fill(Box const& whole, Box const& shown, bool rectangle, ArtPaint 
     if (reversed) notes_.light_lines.add(thin, shown);
     else if (white_prints_ || !is_paper_white(p.rgb)) notes_.lines.add(thin, shown);
   }
-  if (rectangle && p.alpha > kOpaque && (!notes_.ground || shown.area() > notes_.ground->where.area()))
-    notes_.ground = GroundNote{shown, is_paper_white(p.rgb), notes_.paths + notes_.texts + notes_.shadings + static_cast<long>(notes_.pictures.size()) - 1};
+  bool const white = p.tint < kLeastTint;
+  if (rectangle) faint_.lay(shown, p.tint, p.alpha);
+  if (rectangle && (white ? p.alpha > kOpaque : p.tint * p.alpha >= kLeastTint) && (!notes_.ground || shown.area() > notes_.ground->where.area()))
+    notes_.ground = GroundNote{shown, white, notes_.paths + notes_.texts + notes_.shadings + static_cast<long>(notes_.pictures.size()) - 1};
   if (p.alpha > 0.5F) paint_tone(shown, light);
 }
 
@@ -243,6 +245,7 @@ void ArtBook::picture(fz_image* image, ToSeen const& m, Box const& shown, float 
   if (auto* const note = image->imagemask ? nullptr : colour_of(image->colorspace)) note->marks.add(shown);
   if (alpha < kOpaque || (image->mask && image->mask->bpc > 1)) notes_.transparent.add(shown);
   paint_tone(shown, kPhotoTone);
+  if (!image->mask && !image->imagemask) faint_.lay(shown, 1, alpha);  // until faint() says otherwise
   if (notes_.pictures.size() >= kMostPictureNotes) return;
   PictureFacts const& facts = facts_of(image);
   PictureNote note;

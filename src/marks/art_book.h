@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "marks/art.h"
+#include "marks/faint_grid.h"
 #include "marks/held_images.h"
 #include "marks/library.h"
 #include "marks/paper.h"
@@ -18,6 +19,7 @@ struct ArtPaint {
   float alpha = 1;
   bool overprints = false;
   Rgb rgb;
+  float tint = 1;  // of its strongest separation
 };
 
 /// What a picture or its mask is made of, told once however often it is drawn.
@@ -29,7 +31,7 @@ struct PictureFacts {
 class ArtBook {
  public:
   /// `white_prints`: paper-white marks leave ink.
-  ArtBook(fz_context* ctx, Box const& seen, bool white_prints) : ctx_(ctx), seen_(seen), white_prints_(white_prints) { tones_.fill(kBare); }
+  ArtBook(fz_context* ctx, Box const& seen, bool white_prints) : ctx_(ctx), seen_(seen), white_prints_(white_prints), faint_(seen) { tones_.fill(kBare); }
   ~ArtBook();
   ArtBook(ArtBook const&) = delete;
   ArtBook& operator=(ArtBook const&) = delete;
@@ -42,13 +44,22 @@ class ArtBook {
   /// A run of glyphs in one font: `em` in points, `glyphs` of them visible, `missing` show that there is no such glyph.
   void text(Box const& shown, fz_font* font, double em, long glyphs, long missing, ArtPaint const& paint);
   void shading(Box const& shown, fz_shade* shade, float alpha);
+  /// What lies faintly over `shown`, as a shading or a picture turned out to.
+  void faint(Box const& shown, float tint, float alpha) { faint_.lay(shown, tint, alpha); }
+  template <class Covers>
+  void faint(Box const& shown, ArtPaint const& paint, Covers&& covers) {
+    faint_.lay(shown, paint.tint, paint.alpha, covers);
+  }
   void picture(fz_image* image, ToSeen const& matrix, Box const& shown, float alpha);
   /// The colour that a stencil is painted in; picture() comes next.
   void stencil_color(Box const& shown, ArtPaint const& paint) { color(shown, paint); }
   void group(int blend_mode, float alpha);
   void soft_mask() { notes_.soft_masks = true; }
 
-  ArtNotes take() { return std::move(notes_); }
+  ArtNotes take() {
+    notes_.faint = faint_.notes();
+    return std::move(notes_);
+  }
 
  private:
   void color(Box const& shown, ArtPaint const& paint);
@@ -67,6 +78,7 @@ class ArtBook {
   Box seen_;
   bool white_prints_;
   std::array<unsigned char, kCells * kCells> tones_{};
+  FaintGrid faint_;
   ArtNotes notes_;
   std::map<fz_colorspace*, std::size_t> spaces_;
   std::map<fz_font*, std::size_t> fonts_;

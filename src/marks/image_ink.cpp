@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "marks/jpeg_ink.h"
 #include "marks/picture_white.h"
@@ -55,6 +56,25 @@ void look(ImageInk& ink, Pixels image, Pixels mask, PixelJudge const& judge, Los
   settle_white(ink, border, false);
 }
 
+/// How many whole rows of a picture there is data for.
+int rows_of_data(fz_context* ctx, fz_image* image) {
+  fz_stream* stream = nullptr;
+  std::size_t bytes = 0;
+  fz_var(stream);
+  fz_var(bytes);
+  unsigned char block[4096];
+  double const row = (static_cast<double>(image->w) * image->n * image->bpc + 7) / 8;
+  fz_try(ctx) {
+    fz_compressed_buffer* const buffer = fz_compressed_image_buffer(ctx, image);
+    if (buffer) stream = fz_open_image_decomp_stream_from_buffer(ctx, buffer, nullptr);
+    double const most = row * image->h;
+    for (std::size_t n = 1; stream && n > 0 && static_cast<double>(bytes) < most; bytes += n) n = fz_read(ctx, stream, block, sizeof block);
+  }
+  fz_always(ctx) fz_drop_stream(ctx, stream);
+  fz_catch(ctx) {}
+  return stream ? static_cast<int>(std::min<double>(image->h, static_cast<double>(bytes) / row)) : image->h;
+}
+
 /// JPEG and JPEG 2000 (whose other form without loss cannot be told from here).
 bool lossy(fz_context* ctx, fz_image* image) {
   int type = FZ_IMAGE_UNKNOWN;
@@ -93,6 +113,12 @@ fz_pixmap* made_plain(fz_context* ctx, fz_pixmap* map) {
 }
 
 }  // namespace
+
+void ImageInk::cut_short(int row) {
+  for (auto y = static_cast<std::size_t>(std::clamp(row, 0, height)); y < rows.size(); ++y) rows[y] = {};
+  any = std::any_of(rows.begin(), rows.end(), [](Span const& s) { return s.from < s.to; });
+  if (row < height) all = false;
+}
 
 std::optional<Box> ImageInk::extents(ToSeen const& matrix, std::optional<Box> const& window) const {
   if (!any) return std::nullopt;
@@ -187,11 +213,17 @@ ImageInk const& ImageBook::find(fz_image* image, fz_image* mask, InkRule rule, f
   fz_matrix const scaled = fz_post_scale(matrix, kPixelsAPoint, kPixelsAPoint);
   if (!mask)
     if (auto looked = look_at_jpeg(ctx_, image, scaled, rule, alpha)) return kept.ink = std::move(*looked);
+  fz_flush_warnings(ctx_);  // one that is told again is only counted until then
+  bool const lost_before = std::exchange(heard_.lost, false);
+  heard_.cut_short = false;
   fz_pixmap* pixels = made_plain(ctx_, image_pixels(ctx_, image, scaled));
+  bool const cut = heard_.cut_short;
   fz_pixmap* opacity = mask ? image_pixels(ctx_, mask, scaled) : nullptr;
-  if (pixels && (!mask || opacity)) {
+  bool const lost = std::exchange(heard_.lost, lost_before || heard_.lost);
+  if (pixels && (!mask || opacity) && !lost) {
     kept.ink = look_at_pixels(*pixels, opacity, rule, alpha, {lossy(ctx_, image), lossy(ctx_, mask)});
   }
+  if (cut && kept.ink.read) kept.ink.cut_short(static_cast<int>(std::ceil(static_cast<double>(rows_of_data(ctx_, image)) * kept.ink.height / image->h)));
   fz_drop_pixmap(ctx_, pixels);
   fz_drop_pixmap(ctx_, opacity);
   return kept.ink;

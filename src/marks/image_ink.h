@@ -20,6 +20,8 @@ struct ImageInk {
   std::vector<Span> rows;     // the outermost inked pixels of each row
   bool any = false, all = false;  // some pixel, every pixel leaves ink
   bool covers = false;        // some pixel hides what lies beneath it
+  bool gaps = false;          // somewhere between the outermost inked pixels of a row nothing is inked
+  static constexpr int kGap = 8;  // pixels: a smaller one moves no side by more than two points
   bool noisy = false;         // what is nearly white was taken for white
   float ground = 0;           // the faint tint that the picture lies on, 0 to 1
   bool read = true;           // false: too large or damaged; the whole of it is then taken for ink
@@ -27,6 +29,9 @@ struct ImageInk {
   // While it is looked at (picture_white.h): what is ink only where white is not noisy, and whether some pixel is none even so.
   std::vector<Span> faint;
   bool bare = false;
+
+  /// From `row` on there is no data: other readers paint nothing there.
+  void cut_short(int row);
 
   /// Under the matrix that takes the picture's unit square (first row at y = 0) to seen space; of what lies inside `window`.
   std::optional<Box> extents(ToSeen const& matrix, std::optional<Box> const& window) const;
@@ -40,9 +45,16 @@ struct Loss {
 /// Looks at gray, RGB or alpha-only pixels; `mask` may be null. Row 0 is the pixmap's first.
 ImageInk look_at_pixels(fz_pixmap const& pixels, fz_pixmap const* mask, InkRule rule, float alpha, Loss loss);
 
+/// What the library only warns of while it decodes a picture.
+struct PictureTrouble {
+  bool lost = false;   // it gave the picture up, and shows what it has
+  bool cut_short = false; // it made up the end of one that is cut short
+};
+
 class ImageBook {
  public:
-  explicit ImageBook(fz_context* ctx) : ctx_(ctx) {}
+  /// `heard` is set while pictures are decoded.
+  ImageBook(fz_context* ctx, PictureTrouble& heard) : ctx_(ctx), heard_(heard) {}
   ~ImageBook();
   ImageBook(ImageBook const&) = delete;
   ImageBook& operator=(ImageBook const&) = delete;
@@ -60,6 +72,7 @@ class ImageBook {
     long last_page = 0;
   };
   fz_context* ctx_;
+  PictureTrouble& heard_;
   std::map<Key, Kept> kept_;
   HeldImages<Key> held_;
   long page_ = 0;

@@ -17,6 +17,10 @@ double least_scale(ToSeen const& m) {
 // A Type 3 font has no em of its own; capital letters are about so high in others (from memory).
 constexpr double kCapitalsOfEm = 0.7;
 
+// A faint fill of another form than a rectangle is a ground only where it is large and simple.
+constexpr double kLeastFaintShare = 0.02;  // of what is seen
+constexpr std::size_t kMostFaintPoints = 2000;
+
 }  // namespace
 
 std::optional<Box> InkDevice::shown_for_art(Box const& reach) const {
@@ -29,11 +33,27 @@ std::optional<Box> InkDevice::shown_for_art(Box const& reach) const {
 
 ArtPaint InkDevice::art_paint(Color const& color) {
   paint_for(color);  // for its colour in RGB
-  return {color.space, color.values, color.alpha * clips_.top().alpha, color.params.op != 0, last_rgb_};
+  return {color.space, color.values, color.alpha * clips_.top().alpha, color.params.op != 0, last_rgb_, last_tint_.value_or(0)};
 }
 
-void InkDevice::note_art_fill(Box const& reach, bool rectangle, Color const& color) {
-  if (auto const shown = shown_for_art(reach)) art_->fill(reach, *shown, rectangle && clips_.top().upright, art_paint(color));
+void InkDevice::note_art_fill(Box const& reach, bool rectangle, bool even_odd, ToSeen const& matrix, Color const& color) {
+  auto const shown = shown_for_art(reach);
+  if (!shown) return;
+  Clip const& clip = clips_.top();
+  ArtPaint const paint = art_paint(color);
+  art_->fill(reach, *shown, rectangle && clip.upright, paint);
+  float const laid = paint.tint * paint.alpha;
+  bool const faint = laid > kTraceTint && laid <= kMostFaint && shown->area() > kLeastFaintShare * seen_.area();
+  if (!faint || (rectangle && clip.upright) || !(clip.upright || clip.region)) return;
+  Polygon const shape = fill_polygon(outline_, even_odd, matrix);
+  if (shape.size() > kMostFaintPoints) return;
+  art_->faint(*shown, paint, [&](Spot at) { return shape.contains(at) && (clip.upright || clip.region->contains(at)); });
+}
+
+/// Tints that turned out to be faint once they were looked at.
+void InkDevice::note_art_faint(Box const& reach, float tint, float alpha) {
+  if (!art_ || !(tint > 0) || !clips_.top().upright) return;
+  if (auto const shown = shown_for_art(reach)) art_->faint(*shown, tint, alpha);
 }
 
 void InkDevice::note_art_stroke(Box const& reach, double radius, ToSeen const& matrix, Color const& color) {

@@ -7,6 +7,9 @@
 #include "marks/separation_tint.h"
 
 namespace layright {
+namespace {
+constexpr double kPointLike = 1e-3;  // points
+}
 
 InkDevice::InkDevice(fz_context* ctx, GlyphBook& glyphs, ImageBook& images, Page const& page, MarksWanted const& wanted,
                      fz_cookie& cookie)
@@ -126,17 +129,18 @@ void InkDevice::fill_path(fz_path const* path, bool even_odd, fz_matrix ctm, Col
   bool const straight = (matrix.b == 0 && matrix.c == 0) || (matrix.a == 0 && matrix.d == 0);
   auto const rectangle = straight ? outline_.upright_rectangle() : std::nullopt;
   Box const reach = matrix.apply(rectangle ? *rectangle : *outline_.control_box());
-  if (rectangle && !(reach.width() > 1e-3 && reach.height() > 1e-3)) return;
+  if (rectangle && std::max(reach.width(), reach.height()) < kPointLike) return;  // nobody paints it
   Paint const paint = paint_for(color);
-  if (rectangle && paint.ink && on_page()) frames_.filled(reach);
+  if (rectangle && paint.ink && on_page() && std::min(reach.width(), reach.height()) > kPointLike) frames_.filled(reach);
   std::optional<Polygon> shape;
   hide_text(reach, color.alpha * clips_.top().alpha, [&](Box const& text) {
     if (!rectangle && !shape) shape = fill_polygon(outline_, even_odd, matrix);
     return rectangle || shape->covers(text);
   });
-  if (art_) note_art_fill(reach, rectangle.has_value(), color);
+  if (art_) note_art_fill(reach, rectangle.has_value(), even_odd, matrix, color);
   leave({reach, rectangle.has_value(), true, paint}, [&](std::optional<Box> const& window) {
-    return window ? fill_polygon(outline_, even_odd, matrix).extents_within(*window) : fill_extents(outline_, matrix);
+    return window ? fill_polygon(outline_, even_odd, matrix, FlatParts::hairline).extents_within(*window)
+                  : fill_extents(outline_, matrix, FlatParts::hairline);
   });
 }
 
@@ -157,6 +161,13 @@ void InkDevice::stroke_path(fz_path const* path, fz_stroke_state const* stroke, 
         [&](std::optional<Box> const& window) { return window ? stroke_extents(outline_, style, matrix, window) : whole; });
 }
 
+/// A clip without area leaves a line of one device pixel. Upright it is a box; else nobody can tell what shows, and a picture has to.
+void InkDevice::push_flat_clip(ToSeen const& matrix) {
+  auto const line = fill_extents(outline_, matrix, FlatParts::hairline);
+  if (line && std::min(line->width(), line->height()) < kPointLike) return clips_.push_box(*line);
+  clips_.push_shape(line);
+}
+
 void InkDevice::clip_path(fz_path const* path, bool even_odd, fz_matrix ctm) {
   if (!wanted_.ink) return clips_.push_group(1, false, false, 0);
   read_outline(ctx_, path, outline_);
@@ -164,7 +175,8 @@ void InkDevice::clip_path(fz_path const* path, bool even_odd, fz_matrix ctm) {
   bool const straight = (matrix.b == 0 && matrix.c == 0) || (matrix.a == 0 && matrix.d == 0);
   auto const rectangle = straight ? outline_.upright_rectangle() : std::nullopt;
   if (rectangle) return clips_.push_box(matrix.apply(*rectangle));
-  if (!fill_extents(outline_, matrix)) return clips_.push_shape(std::nullopt);
+  if (outline_.empty()) return clips_.push_group(1, false, false, 0);  // W without a path clips nothing
+  if (!fill_extents(outline_, matrix)) return push_flat_clip(matrix);
   clips_.push_region(std::make_shared<Polygon const>(fill_polygon(outline_, even_odd, matrix)));
 }
 

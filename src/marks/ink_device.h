@@ -97,6 +97,7 @@ class InkDevice {
     bool solid = false;  // `reach` is exact and covered all over
     bool flat = false;   // one colour
     Paint paint;
+    bool gaps = false;   // only its outermost places are known: cut, a picture has to tell what is left
   };
 
   Layer& layer() { return layers_.back(); }
@@ -116,6 +117,7 @@ class InkDevice {
   void add_faint(Mark const& mark);
   /// Whether ink inside `reach` could change nothing at all.
   bool settled(Box const& reach) const;
+  void push_flat_clip(ToSeen const& matrix);
   /// Whether the path in hand was kept as a frame or as lines that may make one.
   bool keep_as_frame(ToSeen const& matrix, StrokeStyle const& style, Paint paint);
   void leave_tiles(Layer const& tile);
@@ -137,7 +139,8 @@ class InkDevice {
   /// Around what shows of something around which `reach` lies; nothing where nothing shows, or nobody asks.
   std::optional<Box> shown_for_art(Box const& reach) const;
   ArtPaint art_paint(Color const& color);
-  void note_art_fill(Box const& reach, bool rectangle, Color const& color);
+  void note_art_fill(Box const& reach, bool rectangle, bool even_odd, ToSeen const& matrix, Color const& color);
+  void note_art_faint(Box const& reach, float tint, float alpha);
   void note_art_stroke(Box const& reach, double radius, ToSeen const& matrix, Color const& color);
   void note_art_text(fz_text const* text, ToSeen const& ctm, Color const& color);
   void note_art_picture(fz_image* image, ToSeen const& matrix, float alpha, Color const* color);

@@ -10,6 +10,7 @@ namespace layright {
 namespace {
 
 constexpr std::size_t kMostImages = 10000;
+constexpr double kEndless = 1e6;  // points
 Rect<MarkSpace> const kUnitSquare{0, 0, 1, 1};
 
 /// Whether the unit square under `m` covers all of `box`.
@@ -69,6 +70,7 @@ void InkDevice::leave_image(fz_image* image, fz_image* mask, fz_matrix ctm, floa
     marks_.whole = false;
   }
   noisy_ = noisy_ || ink.noisy;
+  if (straight(matrix)) note_art_faint(mark.reach, ink.ground, mask ? 0 : 1);
   if (ink.covers) {
     mark.paint = {false, true, false};
     leave(mark, [&](std::optional<Box> const& window) { return window ? intersection(mark.reach, *window) : std::optional(mark.reach); });
@@ -76,6 +78,7 @@ void InkDevice::leave_image(fz_image* image, fz_image* mask, fz_matrix ctm, floa
   }
   mark.paint = {ink.any, false, layer().rule == InkRule::on_paper && !ink.covers};
   mark.solid = ink.all && straight(matrix);
+  mark.gaps = ink.gaps;
   leave(mark, [&](std::optional<Box> const& window) { return ink.extents(matrix, window); });
 }
 
@@ -85,9 +88,10 @@ void InkDevice::fill_image_mask(fz_image* image, fz_matrix ctm, Color color) {
   Mark mark{matrix.apply(kUnitSquare), false, true, paint_for(color)};
   if (art_) note_art_picture(image, matrix, color.alpha * clips_.top().alpha, &color);
   if (!wanted_.ink || !(mark.paint.ink || mark.paint.covers)) return;
-  leave(mark, [&](std::optional<Box> const& window) {
-    return images_.find(image, nullptr, InkRule::any_paint, 1, ctm).extents(matrix, window);
-  });
+  if (settled(mark.reach)) return leave(mark, [&](auto const&) { return std::optional(mark.reach); });
+  ImageInk const& ink = images_.find(image, nullptr, InkRule::any_paint, 1, ctm);
+  mark.gaps = ink.gaps;
+  leave(mark, [&](std::optional<Box> const& window) { return ink.extents(matrix, window); });
 }
 
 void InkDevice::clip_image_mask(fz_image* image, fz_matrix ctm) {
@@ -107,14 +111,15 @@ void InkDevice::fill_shade(fz_shade* shade, fz_matrix ctm, float alpha, fz_color
   bool const everywhere = shade->use_background || (shade->type == FZ_LINEAR && shade->u.l_or_r.extend[0] && shade->u.l_or_r.extend[1]);
   if (everywhere) hide_text(*area, opacity, [](Box const&) { return true; });
   if (l.limit && !l.limit->contains(*area)) {
-    note_cut(*area, false);
+    // One that goes on for ever is a ground, of which the edge cuts nothing.
+    if (area->width() < kEndless && area->height() < kEndless) note_cut(*area, false);
     area = intersection(*area, *l.limit);
   }
   if (!area) return;
   if (art_)
     if (auto const shown = shown_for_art(*area)) art_->shading(*shown, shade, opacity);
   if (settled(*area)) return;
-  if (area->width() > 1e6 || area->height() > 1e6) return enter({*area, 0U}, false, {true, true, false});
+  if (area->width() > kEndless || area->height() > kEndless) return enter({*area, 0U}, false, {true, true, false});
   if (shade->use_background) {
     Rgb const rgb = rgb_of(ctx_, shade->colorspace, shade->background, params);
     Paint const ground = paint_of(l.rule, rgb, opacity, strongest_tint(ctx_, shade->colorspace, shade->background, rgb).value_or(0));
@@ -122,6 +127,7 @@ void InkDevice::fill_shade(fz_shade* shade, fz_matrix ctm, float alpha, fz_color
     if (ground.ink) return;
   }
   ShadeInk const seen = look_at_shade(ctx_, shade, ctm, opacity, params, l.rule, *area, shade_pixels_);
+  note_art_faint(*area, seen.faint, 1);
   if (seen.ink.covers)
     leave({*area, true, false, {false, true, false}}, [&](std::optional<Box> const& window) { return window; });
   leave({*area, seen.ink.all, false, {seen.ink.any, false, seen.ink.all && opacity > kFull}},

@@ -60,6 +60,8 @@ bool look(jpeg_decompress_struct& info, Escape& escape, Data data, fz_image cons
   jpeg_mem_src(&info, data.bytes, data.size);
   jpeg_read_header(&info, TRUE);
   if (info.image_width != static_cast<JDIMENSION>(image.w) || info.image_height != static_cast<JDIMENSION>(image.h)) return false;
+  // In a PDF three components are YCbCr unless Adobe's marker says otherwise, whatever they are called (ISO 32000-1, Table 13).
+  if (info.num_components == 3 && !info.saw_Adobe_marker) info.jpeg_color_space = JCS_YCbCr;
   info.scale_num = 8U >> halved;
   info.scale_denom = 8;
   jpeg_start_decompress(&info);

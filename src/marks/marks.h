@@ -39,6 +39,7 @@ struct GlyphCount {
 
 struct Marks {
   std::optional<Rect<SeenSpace>> ink;   // what leaves ink, inside what is seen; nothing on a blank page
+  bool ink_known = true;                // false: the page was not wholly read, and `ink` is all that is seen, for want of better
   bool whole = true;                    // false: the interpreter passed something over, or ran out of time
   std::string trouble;                  // what it passed over, in plain words
   bool out_of_time = false;

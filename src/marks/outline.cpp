@@ -130,12 +130,12 @@ int cubic_chords(Spot p0, Spot p1, Spot p2, Spot p3) {
   return std::isfinite(n) ? static_cast<int>(std::clamp(n, 1.0, 500.0)) : 1;
 }
 
-std::optional<Box> fill_extents(Outline const& outline, ToSeen const& matrix) {
+std::optional<Box> fill_extents(Outline const& outline, ToSeen const& matrix, FlatParts flat) {
   std::optional<Box> all;
   SubpathExtents sub;
   Spot current{}, start{};
   auto finish = [&] {
-    if (sub.started && sub.has_area) all = all ? united(*all, sub.box) : sub.box;
+    if (sub.started && (sub.has_area || (flat == FlatParts::hairline && sub.directed))) all = all ? united(*all, sub.box) : sub.box;
     sub.reset();
   };
   auto begin = [&] {
@@ -178,7 +178,7 @@ std::optional<Box> fill_extents(Outline const& outline, ToSeen const& matrix) {
   return all;
 }
 
-Polygon fill_polygon(Outline const& outline, bool even_odd, ToSeen const& matrix) {
+Polygon fill_polygon(Outline const& outline, bool even_odd, ToSeen const& matrix, FlatParts flat) {
   Polygon polygon;
   polygon.even_odd = even_odd;
   Spot current{}, start{};
@@ -218,7 +218,7 @@ Polygon fill_polygon(Outline const& outline, bool even_odd, ToSeen const& matrix
         break;
     }
   }
-  std::erase_if(polygon.rings, [](auto const& r) { return r.size() < 3; });
+  std::erase_if(polygon.rings, [&](auto const& r) { return r.size() < (flat == FlatParts::hairline ? 2U : 3U); });
   return polygon;
 }
 

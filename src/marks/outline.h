@@ -38,11 +38,15 @@ class Outline {
 /// Replaces what `outline` held.
 void read_outline(fz_context* ctx, fz_path const* path, Outline& outline);
 
-/// Exact extents of the filled path (curves by their extrema). Subpaths without area leave nothing.
-std::optional<Box> fill_extents(Outline const& outline, ToSeen const& matrix);
+/// What a subpath without area leaves that is not a single point: nothing in glyphs, in paths a line of one device pixel, since each pixel
+/// that a shape touches is painted (ISO 32000-1, 10.6.5).
+enum class FlatParts { nothing, hairline };
+
+/// Exact extents of the filled path (curves by their extrema).
+std::optional<Box> fill_extents(Outline const& outline, ToSeen const& matrix, FlatParts flat = FlatParts::nothing);
 
 /// The filled region, curves as chords that lie within kFlatness points of them.
-Polygon fill_polygon(Outline const& outline, bool even_odd, ToSeen const& matrix);
+Polygon fill_polygon(Outline const& outline, bool even_odd, ToSeen const& matrix, FlatParts flat = FlatParts::nothing);
 inline constexpr double kFlatness = 0.01;
 
 /// Where on 0..1 the derivative of a cubic's one coordinate is zero: at most two values into `at`; gives their number.

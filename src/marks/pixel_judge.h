@@ -77,6 +77,7 @@ inline void note_pixel(ImageInk& ink, std::size_t y, int x, PixelPaint const& pi
   }
   auto& span = ink.rows[y];
   if (span.from >= span.to) span.from = x;
+  else if (x - span.to > ImageInk::kGap) ink.gaps = true;
   span.to = x + 1;
   ink.any = true;
 }

@@ -9,6 +9,7 @@
 #include "marks/ink_device.h"
 #include "marks/library.h"
 #include "marks/mark_digest.h"
+#include "marks/mend_page.h"
 #include "marks/page_annotations.h"
 #include "marks/page_run.h"
 #include "marks/read_on_stream.h"
@@ -40,10 +41,13 @@ bool know_page_tree(fz_context* ctx, pdf_document* document) {
 
 void keep_quiet(void*, char const*) {}
 
-/// Of a JBIG2 picture that the library gives up, and of rows with a predictor that there is not, it only warns, and shows what it has.
-void hear_of_lost_pictures(void* lost, char const* warning) {
+/// Of a JBIG2 picture that the library gives up, of rows with a predictor that there is not, and of one that is cut short, it only warns, and
+/// shows what it has.
+void hear_of_pictures(void* heard, char const* warning) {
+  auto& trouble = *static_cast<PictureTrouble*>(heard);
   bool const given_up = std::strstr(warning, "jbig2dec") && std::strstr(warning, "failed to decode");
-  if (given_up || std::strstr(warning, "unknown png predictor")) *static_cast<bool*>(lost) = true;
+  if (given_up || std::strstr(warning, "unknown png predictor")) trouble.lost = true;
+  if (std::strstr(warning, "padding truncated image")) trouble.cut_short = true;
 }
 
 /// Calls of the library that may fail: plain pointers only, since its errors jump.
@@ -120,6 +124,12 @@ bool has_transparency_group(fz_context* ctx, pdf_page* page) {
   return has != 0;
 }
 
+void take_all(Marks& marks, Page const& page, MarksWanted const& wanted) {
+  if (!wanted.ink) return;
+  marks.ink = page.seen.rect();
+  marks.ink_known = false;
+}
+
 Rect<PageSpace> page_rect(fz_rect const& r) { return {r.x0, r.y0, r.x1, r.y1}; }
 
 }  // namespace
@@ -132,7 +142,7 @@ struct MarksReader::Members {
   std::unique_ptr<MarkDigests> digests;
   long pages = 0;
   bool tree_known = false;
-  bool picture_lost = false;  // while the page was read
+  PictureTrouble pictures;  // while the page was read
 
   ~Members() {
     glyphs.reset();
@@ -147,6 +157,7 @@ struct MarksReader::Members {
     if (tree_known) clean(ctx, document);
   }
   Marks read(pdf_page* loaded, Page const& page, MarksWanted const& wanted);
+  Marks read_once(pdf_page* loaded, Page const& page, MarksWanted const& wanted);
   bool run(pdf_page* loaded, fz_device* device, fz_matrix matrix, fz_cookie& cookie, TapeFeed* tape);
   PageFrame frame(pdf_page* loaded, Page const& page);
 };
@@ -175,6 +186,18 @@ bool MarksReader::Members::run(pdf_page* loaded, fz_device* device, fz_matrix ma
 }
 
 Marks MarksReader::Members::read(pdf_page* loaded, Page const& page, MarksWanted const& wanted) {
+  Marks marks = read_once(loaded, page, wanted);
+  if (marks.whole || marks.out_of_time || !wanted.ink || !mend_page(ctx, loaded)) return marks;
+  // Read again without what broke it off, as other readers do. That something was wrong stands.
+  MarksWanted again = wanted;
+  again.tape = nullptr;
+  Marks mended = read_once(loaded, page, again);
+  mended.whole = false;
+  mended.trouble = marks.trouble;
+  return mended;
+}
+
+Marks MarksReader::Members::read_once(pdf_page* loaded, Page const& page, MarksWanted const& wanted) {
   Marks marks;
   marks.whole = false;
   marks.trouble = "the page cannot be read";
@@ -199,7 +222,7 @@ Marks MarksReader::Members::read(pdf_page* loaded, Page const& page, MarksWanted
   std::optional<ArtBook> art;
   if (wanted.art) ink.note_art_in(art.emplace(ctx, page.seen.rect(), wanted.white_prints));
   fz_flush_warnings(ctx);  // one that is told again is only counted until then
-  picture_lost = false;
+  pictures = {};
   bool const ran = run(loaded, device, matrix, cookie, tape.get());
   fz_drop_device(ctx, device);
   if (wanted.tape) wanted.tape->end_page();
@@ -218,7 +241,7 @@ Marks MarksReader::Members::read(pdf_page* loaded, Page const& page, MarksWanted
     marks.ink = decided.ink;
     marks.sides_by_picture = decided.sides;
   }
-  if (picture_lost) {
+  if (pictures.lost) {
     marks.whole = false;
     marks.trouble = "a picture cannot be decoded: it is damaged, or in a form of JBIG2 that is not taken";
   }
@@ -233,6 +256,8 @@ Marks MarksReader::Members::read(pdf_page* loaded, Page const& page, MarksWanted
     marks.whole = false;
     marks.trouble = "reading the page took too long";
   }
+  // What was read says little of what was not: a page is never told smaller than it may be.
+  if (!marks.whole && (!marks.ink || !ran || marks.out_of_time)) take_all(marks, page, wanted);
   return marks;
 }
 
@@ -243,7 +268,7 @@ Result<std::unique_ptr<MarksReader>> MarksReader::open(std::span<std::byte const
   auto m = std::make_unique<Members>();
   m->ctx = fz_new_context(nullptr, nullptr, kStoreBytes);
   if (!m->ctx) return Error{ErrorKind::hold, "there is not enough memory to read the file"};
-  fz_set_warning_callback(m->ctx, hear_of_lost_pictures, &m->picture_lost);
+  fz_set_warning_callback(m->ctx, hear_of_pictures, &m->pictures);
   fz_set_error_callback(m->ctx, keep_quiet, nullptr);
   auto const* const data = reinterpret_cast<unsigned char const*>(bytes.data());
   fz_stream* const windows = read_on && bytes.size() > kLargeFile ? read_on_stream(m->ctx, {data, bytes.size()}, std::move(read_on)) : nullptr;
@@ -251,7 +276,7 @@ Result<std::unique_ptr<MarksReader>> MarksReader::open(std::span<std::byte const
   if (!m->document) return Error{ErrorKind::data, "its pages cannot be read"};
   if (!unlocked(m->ctx, m->document, password.c_str())) return Error{ErrorKind::hold, "it needs a password"};
   m->glyphs = std::make_unique<GlyphBook>(m->ctx);
-  m->images = std::make_unique<ImageBook>(m->ctx);
+  m->images = std::make_unique<ImageBook>(m->ctx, m->pictures);
   m->digests = std::make_unique<MarkDigests>(m->ctx);
   return std::unique_ptr<MarksReader>(new MarksReader(std::move(m)));
 }
@@ -263,12 +288,14 @@ Marks MarksReader::read(Page const& page, MarksWanted const& wanted) {
   marks.whole = false;
   marks.trouble = "the page cannot be read";
   if (!page.usable || !page.clockwise) return marks;
+  take_all(marks, page, wanted);
   pdf_page* loaded = load_page(m_->ctx, m_->document, page.number - 1);
   if (!loaded) return marks;
   try {
     marks = m_->read(loaded, page, wanted);
   } catch (std::exception const&) {  // only ever for want of memory
     marks.trouble = "memory ran out while the page was read";
+    marks.whole = false;
   }
   fz_drop_page(m_->ctx, &loaded->super);
   m_->glyphs->end_page();

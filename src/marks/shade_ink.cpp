@@ -3,9 +3,25 @@
 #include <algorithm>
 #include <cmath>
 
+#include "marks/art.h"
+
 namespace layright {
 namespace {
 constexpr double kMostAtOnce = 1e6, kFinest = 4;  // pixels; pixels a point (288 dpi)
+
+/// The mean tint of pixels in RGB with alpha, of which none is strong; else 0.
+float faint_all_over(fz_pixmap const& map, float alpha) {
+  double sum = 0;
+  for (int y = 0; y < map.h; ++y) {
+    unsigned char const* p = map.samples + static_cast<std::ptrdiff_t>(y) * map.stride;
+    for (int x = 0; x < map.w; ++x, p += map.n) {
+      float const tint = static_cast<float>(p[3] - std::min({p[0], p[1], p[2]})) / 255 * alpha;  // colours come times alpha
+      if (tint > kMostFaint) return 0;
+      sum += tint;
+    }
+  }
+  return static_cast<float>(sum / (static_cast<double>(map.w) * map.h));
+}
 }
 
 ShadeInk look_at_shade(fz_context* ctx, fz_shade* shade, fz_matrix ctm, float alpha, fz_color_params params, InkRule rule,
@@ -26,7 +42,10 @@ ShadeInk look_at_shade(fz_context* ctx, fz_shade* shade, fz_matrix ctm, float al
   fz_matrix const to_pixels = fz_concat(ctm, fz_make_matrix(static_cast<float>(kx), 0, 0, static_cast<float>(ky),
                                                             static_cast<float>(-area.x0 * kx), static_cast<float>(-area.y0 * ky)));
   fz_pixmap* pixels = shade_pixels(ctx, shade, to_pixels, fz_make_irect(0, 0, columns, rows), params);
-  if (pixels) result.ink = look_at_pixels(*pixels, nullptr, rule, alpha, {.drawn = true});
+  if (pixels) {
+    result.ink = look_at_pixels(*pixels, nullptr, rule, alpha, {.drawn = true});
+    result.faint = faint_all_over(*pixels, alpha);
+  }
   fz_drop_pixmap(ctx, pixels);
   return result;
 }

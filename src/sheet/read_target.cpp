@@ -132,6 +132,8 @@ Setter limits_setter(TomlReader const& reader, Limits& into) {
                                 {"white-inks", words_setter(reader, into.white_inks, "White")},
                                 {"standard-fonts", reader.flag(into.standard_fonts)},
                                 {"ground-pct", reader.number(into.ground_pct)},
+                                {"faint-pct", reader.number(into.faint_pct)},
+                                {"faint-area-pct", reader.number(into.faint_area_pct)},
                                 {"scan-pct", reader.number(into.scan_pct)},
                                 {"total-ink-pct", reader.number(into.total_ink_pct)},
                                 {"white-under-pct", reader.number(into.white_under_pct)},

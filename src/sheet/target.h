@@ -65,6 +65,7 @@ struct Limits {
   std::vector<std::string> white_inks = {"White"}; // white.*, colour.spot: names of separations that are white
   bool standard_fonts = false;                     // font.embedded: tell the standard 14 as well
   double ground_pct = 90, scan_pct = 90;           // page.ground, page.scan: of the extents of all ink
+  double faint_pct = 20, faint_area_pct = 25;      // ink.faint: the strongest tint that is faint; from how much of the ink's extents on it is told
   double total_ink_pct = 300;                      // ink.total
   double white_under_pct = 50;                     // white.under: the tint of white from which on it lies under something
   double most_marks = 100000;                      // page.marks

@@ -31,3 +31,13 @@ TEST_CASE("ink.blank does not claim what was not read in time") {
   v.with_marks = false;
   CHECK(v.silent("ink.blank"));
 }
+
+TEST_CASE("a page that was not wholly read is neither blank nor of a size") {
+  View v;
+  v.marks.whole = false;
+  CHECK(v.silent("ink.blank"));
+  v.ink(0, 0, 4000, 4000);
+  CHECK(v.findings("ink.size").size() == 1);
+  v.marks.ink_known = false;
+  CHECK(v.silent("ink.size"));
+}

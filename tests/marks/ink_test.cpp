@@ -56,10 +56,19 @@ TEST_CASE("ink: paths and strokes by their exact extents") {
       {"a dot with round caps", "10 w 1 J 100 100 m 100 100 l S", Box{95, 95, 105, 105}},
       {"a dot with butt caps leaves nothing", "10 w 100 100 m 100 100 l S 10 10 5 5 re f", Box{10, 10, 15, 15}},
       {"a curve stroked round a bend", "10 w 100 100 m 100 200 200 200 200 100 c S", Box{95, 100, 205, 180}},
-      {"a fill without area leaves nothing", "100 100 m 200 150 l f", std::nullopt},
+      // ISO 32000-1, 10.6.5: each pixel that a shape touches is painted; poppler and Ghostscript draw these as hairlines.
+      {"a fill without area leaves a hairline", "100 100 m 200 150 l f", Box{100, 100, 200, 150}},
+      {"so does a rectangle without height", "100 100 200 0 re f", Box{100, 100, 300, 100}},
+      {"or without width", "100 100 0 200 re f", Box{100, 100, 100, 300}},
+      {"a flat part of a larger path", "300 200 20 20 re 50 100 m 250 100 l f", Box{50, 100, 320, 220}},
+      {"a path squeezed flat by the matrix", "q 1 0 0 0 0 100 cm 50 100 200 100 re f Q", Box{50, 100, 250, 100}},
+      {"a curve that lies on a line", "50 100 m 100 100 200 100 350 100 c f", Box{50, 100, 350, 100}},
+      {"a fill of a point leaves nothing", "100 100 0 0 re f 50 50 m 50 50 l f", std::nullopt},
       {"a mere move leaves nothing", "100 100 m S", std::nullopt},
       {"white leaves nothing on paper", "1 1 1 rg 100 100 50 50 re f", std::nullopt},
-      {"nearly white neither", "0.985 g 100 100 50 50 re f", std::nullopt},
+      {"less than half a percent neither", "0.996 g 100 100 50 50 re f", std::nullopt},
+      {"half a percent does", "0.995 g 100 100 50 50 re f", Box{100, 100, 150, 150}},
+      {"in any separation", "0 0 0.005 0 k 100 100 50 50 re f", Box{100, 100, 150, 150}},
       {"light grey does", "0.97 g 100 100 50 50 re f", Box{100, 100, 150, 150}},
       {"a light colour does", "1 1 0.9 rg 100 100 50 50 re f", Box{100, 100, 150, 150}},
   };
@@ -83,6 +92,9 @@ TEST_CASE("ink: clips") {
       {"a triangle as a clip of a rectangle", "100 100 m 200 100 l 150 200 l h W n 100 150 100 100 re f", Box{125, 150, 175, 200}},
       {"what is clipped away leaves nothing", "100 100 50 50 re W n 200 200 50 50 re f", std::nullopt},
       {"an empty clip hides all", "100 100 m 100 100 l h W n 0 0 300 300 re f", std::nullopt},
+      {"a clip without height leaves a hairline", "50 100 200 0 re W n 0 0 400 300 re f", Box{50, 100, 250, 100}},
+      {"so does a clip along a line", "50 100 m 350 100 l W n 0 0 400 300 re f", Box{50, 100, 350, 100}},
+      {"no path clips nothing", "W n 10 10 100 100 re f", Box{10, 10, 110, 110}},
       {"a clip inside a clip", "100 100 50 50 re W n 120 90 100 40 re W n 0 0 300 300 re f", Box{120, 100, 150, 130}},
       {"what lies beyond the page", "-50 -50 100 100 re f", Box{0, 0, 50, 50}},
       {"a stroke that runs off the page", "10 w -50 100 m 100 100 l 100 200 l S", Box{0, 95, 105, 200}},
@@ -189,6 +201,18 @@ TEST_CASE("ink: pictures by the pixels that leave ink") {
     check_ink(marks, {200, 300, 250, 350});
     CHECK(marks.sides_by_picture == 0);
   }
+  SECTION("what a crop box leaves between its outermost pixels") {
+    std::vector<std::uint8_t> wide(100 * 10, 255);
+    for (std::size_t y = 0; y < 10; ++y) wide[y * 100] = wide[y * 100 + 99] = 0;
+    wide[5 * 100 + 45] = 0;  // the only one that shows
+    page.crop("[240 0 260 792]").use("XObject", "I", pdf.image_gray(100, 10, wide)).content("q 100 0 0 100 200 300 cm /I Do Q");
+    check_ink(marks_of(pdf), {5, 340, 6, 350}, kByPicture);
+  }
+  SECTION("rows for which there is no data leave nothing") {
+    auto const cut = pdf.stream("/Type /XObject /Subtype /Image /Width 10 /Height 10 /BitsPerComponent 8 /ColorSpace /DeviceGray", std::string(70, 'x'));
+    page.use("XObject", "I", cut).content("q 100 0 0 100 200 300 cm /I Do Q");
+    check_ink(marks_of(pdf), {200, 330, 300, 400});
+  }
   SECTION("resolution along its own rows and columns") {
     page.use("XObject", "I", pdf.image_rgb(10, 10, rgb)).content("q 0 36 -72 0 300 300 cm /I Do Q");
     auto const marks = marks_of(pdf);
@@ -230,8 +254,8 @@ TEST_CASE("ink: tilings, shadings, soft masks, groups") {
              "<< /ShadingType 2 /ColorSpace /DeviceGray /Coords [100 0 300 0] /Function << /FunctionType 2 /Domain [0 1] /C0 [0] /C1 [1] "
              "/N 1 >> >>")
         .content("50 200 400 100 re W n /S sh");
-    // Paper-white begins at 98 %: at 100 + 0.98 * 200.
-    check_ink(marks_of(pdf), {100, 200, 296, 300}, 0.6);
+    // The last half percent is none: from 100 + 0.995 * 200 on.
+    check_ink(marks_of(pdf), {100, 200, 299, 300}, 0.6);
   }
   SECTION("a clear window in a soft mask is an upright clip") {
     auto const mask = pdf.form("[0 0 612 792]", "1 g 100 100 80 60 re f", "/Group << /S /Transparency /CS /DeviceGray >> /Resources << >>");
@@ -249,6 +273,15 @@ TEST_CASE("ink: tilings, shadings, soft masks, groups") {
     CHECK(marks.sides_by_picture > 0);
     // The triangle's sides at y = 120: a third of the way up.
     check_ink(marks, {100 + 40.0 / 3, 120, 180 - 40.0 / 3, 160}, 0.6);
+  }
+  SECTION("a shading without a clip covers the page, of which the edge cuts nothing") {
+    page.use("Shading", "S",
+             "<< /ShadingType 2 /ColorSpace /DeviceRGB /Coords [100 0 300 0] /Extend [true true] /Function << /FunctionType 2 /Domain [0 1] /C0 [1 0 0] "
+             "/C1 [0 0 1] /N 1 >> >>")
+        .content("/S sh");
+    auto const marks = marks_of(pdf);
+    check_ink(marks, {0, 0, 612, 792});
+    CHECK(marks.cut.empty());
   }
   SECTION("Screen over nothing shows as it is; a page's group is isolated") {
     page.use("ExtGState", "S", "<< /BM /Screen >>").content("/S gs 0.5 g 100 100 50 50 re f");

@@ -87,7 +87,7 @@ TEST_CASE("a JPEG leaves ink where the library's decoding of it does") {
               fz_pixmap* const pixels = image_pixels(library.ctx, image, matrix);
               REQUIRE(looked);
               REQUIRE(pixels);
-              auto const whole = look_at_pixels(*pixels, nullptr, rule, alpha);
+              auto const whole = look_at_pixels(*pixels, nullptr, rule, alpha, {.colours = true});
               CHECK(looked->width == whole.width);
               CHECK(looked->height == whole.height);
               CHECK(looked->any == whole.any);

@@ -171,6 +171,32 @@ TEST_CASE("marks: a page that means harm is stopped or told") {
     auto const marks = timed();
     CHECK_FALSE(marks.whole);
   }
+  SECTION("a picture without width, a shading and a colour space that are none: what comes after them is read") {
+    auto const picture = pdf.stream("/Type /XObject /Subtype /Image /Width /Height /BitsPerComponent 8 /ColorSpace /DeviceGray", "xxxx");
+    page.use("XObject", "I", picture).use("Shading", "S", "<< /ShadingType 99 >>").use("ColorSpace", "C", "[ /ICCBased 3 ]");
+    page.content("100 100 10 10 re f /I Do 200 100 10 10 re f /S sh 300 100 10 10 re f /C cs 400 100 10 10 re f");
+    auto const marks = timed();
+    CHECK_FALSE(marks.whole);
+    REQUIRE(marks.ink);
+    CHECK(std::fabs(marks.ink->x0 - 100) < 0.01);
+    CHECK(std::fabs(marks.ink->x1 - 410) < 0.01);
+  }
+  SECTION("a form that names what only the page has") {
+    auto const dot = pdf.form("[0 0 10 10]", "0 0 10 10 re f");
+    auto const form = pdf.form("[0 0 612 792]", "q 1 0 0 1 300 300 cm /Dot Do Q", "/Resources << /XObject << >> >>");
+    page.use("XObject", "Dot", dot).use("XObject", "Form", form).content("100 100 10 10 re f /Form Do");
+    auto const marks = timed();
+    REQUIRE(marks.ink);
+    CHECK(std::fabs(marks.ink->x1 - 310) < 0.01);
+  }
+  SECTION("nothing that can be read: it may leave ink anywhere") {
+    page.content("1e7 ] ] >> ( /q");
+    auto const marks = timed();
+    CHECK_FALSE(marks.whole);
+    CHECK_FALSE(marks.ink_known);
+    REQUIRE(marks.ink);
+    CHECK(marks.ink->width() == 612);
+  }
   SECTION("instructions that are none") {
     page.content("0 0 10 10 re f ] ] >> 0 0 20 20 re f");
     auto const marks = timed();
