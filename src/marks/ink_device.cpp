@@ -174,7 +174,10 @@ void InkDevice::clip_path(fz_path const* path, bool even_odd, fz_matrix ctm) {
   ToSeen const matrix = from_library(ctm);
   bool const straight = (matrix.b == 0 && matrix.c == 0) || (matrix.a == 0 && matrix.d == 0);
   auto const rectangle = straight ? outline_.upright_rectangle() : std::nullopt;
-  if (rectangle) return clips_.push_box(matrix.apply(*rectangle));
+  if (rectangle) {
+    Box const box = matrix.apply(*rectangle);
+    return std::max(box.width(), box.height()) < kPointLike ? clips_.push_shape(std::nullopt) : clips_.push_box(box);
+  }
   if (outline_.empty()) return clips_.push_group(1, false, false, 0);  // W without a path clips nothing
   if (!fill_extents(outline_, matrix)) return push_flat_clip(matrix);
   clips_.push_region(std::make_shared<Polygon const>(fill_polygon(outline_, even_odd, matrix)));

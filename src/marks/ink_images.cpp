@@ -28,6 +28,9 @@ int orientation_of(fz_context* ctx, fz_image* image) {
   return exif_orientation({bytes, size});
 }
 
+/// A picture without height or width is painted by nobody, other than a fill.
+bool is_flat(Box const& reach) { return !(reach.width() > 0 && reach.height() > 0); }
+
 bool straight(ToSeen const& m) { return (m.b == 0 && m.c == 0) || (m.a == 0 && m.d == 0); }
 
 }  // namespace
@@ -60,6 +63,7 @@ void InkDevice::fill_image(fz_image* image, fz_matrix ctm, float alpha) {
 void InkDevice::leave_image(fz_image* image, fz_image* mask, fz_matrix ctm, float opacity) {
   ToSeen const matrix = from_library(ctm);
   Mark mark{matrix.apply(kUnitSquare), false, false, {true, true, true}};
+  if (is_flat(mark.reach)) return;
   if (settled(mark.reach)) {
     if (on_page()) ++marks_.count;
     return;
@@ -87,7 +91,7 @@ void InkDevice::fill_image_mask(fz_image* image, fz_matrix ctm, Color color) {
   note_image(image, matrix);
   Mark mark{matrix.apply(kUnitSquare), false, true, paint_for(color)};
   if (art_) note_art_picture(image, matrix, color.alpha * clips_.top().alpha, &color);
-  if (!wanted_.ink || !(mark.paint.ink || mark.paint.covers)) return;
+  if (!wanted_.ink || !(mark.paint.ink || mark.paint.covers) || is_flat(mark.reach)) return;
   if (settled(mark.reach)) return leave(mark, [&](auto const&) { return std::optional(mark.reach); });
   ImageInk const& ink = images_.find(image, nullptr, InkRule::any_paint, 1, ctm);
   mark.gaps = ink.gaps;
