@@ -63,7 +63,7 @@ int rows_of_data(fz_context* ctx, fz_image* image) {
   fz_var(stream);
   fz_var(bytes);
   unsigned char block[4096];
-  double const row = (static_cast<double>(image->w) * image->n * image->bpc + 7) / 8;
+  double const row = std::floor((static_cast<double>(image->w) * image->n * image->bpc + 7) / 8);
   fz_try(ctx) {
     fz_compressed_buffer* const buffer = fz_compressed_image_buffer(ctx, image);
     if (buffer) stream = fz_open_image_decomp_stream_from_buffer(ctx, buffer, nullptr);
