@@ -20,7 +20,7 @@ auto const& table() {
       picture_fade(), picture_mask(), line_thin(), line_reversed(), text_small(), text_tint(), text_reversed(), text_outlined(), font_embedded(),
       font_damaged(), font_type(), font_missing(), colour_space(), colour_intent(), colour_profile(), colour_black(),
       colour_registration(), colour_spot(), colour_twin(), colour_overprint(), white_paint(), white_half(), white_plate(), white_under(), page_ground(), ink_faint(),
-      page_blend(), page_scan(), page_marks(), file_claim(), ink_total(), ink_island(), ink_gap()};
+      page_blend(), page_scan(), page_marks(), file_claim(), file_dropped(), ink_total(), ink_island(), ink_gap()};
   return rows;
 }
 
@@ -94,6 +94,12 @@ void apply_levels(std::vector<Finding>& findings, CheckLevels const& levels) {
 bool level_is_free(std::string_view id) {
   static constexpr std::array<std::string_view, 6> kFixed{"file.missing", "file.damaged", "file.password", "file.permission", "file.limit", "page.missing"};
   return std::ranges::find(kFixed, id) == kFixed.end();
+}
+
+bool can_be_accepted(std::string_view id) {
+  static constexpr std::array<std::string_view, 9> kMustBeMended{"file.missing", "file.password", "file.limit", "page.missing", "page.boxes",
+                                                                 "page.rotate",  "ink.size",      "ink.margin", "ink.edge"};
+  return std::ranges::find(kMustBeMended, id) == kMustBeMended.end();
 }
 
 std::vector<Finding> check_page(PageView const& view, Selection const& selection) {

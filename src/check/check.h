@@ -48,6 +48,7 @@ struct FileView {
   std::vector<SeenSize> const& sizes;       // the first few different sizes of its usable pages, within the target's size tolerance
   std::vector<std::string> const& losses;   // what reading its pages could not make good, in plain words
   Unit unit = Unit::inch;
+  bool claims_tested = false, claims_hold = false;  // what the file claims was looked at on each page; and holds
 };
 
 /// All that a check of what a file was, before it became the PDF that is looked at, may look at.
@@ -99,8 +100,14 @@ struct Selection {
 /// Sets the levels that the target's profile asks for. A check that is off keeps its findings, as suppressed ones.
 void apply_levels(std::vector<Finding>& findings, CheckLevels const& levels);
 
+/// What of the page breaks what its file claims (PDF/X, PDF/A), as far as a reader can test it; nothing where it was not looked at.
+std::optional<std::vector<std::string>> broken_claims(PageView const& view);
+
 /// Whether a profile may change the level of this check: not where the file or the page cannot be looked at at all.
 bool level_is_free(std::string_view id);
+
+/// Whether --accept lets a page go on that this check holds; else something must be mended or said first.
+bool can_be_accepted(std::string_view id);
 
 /// Runs the wanted page checks and marks the accepted holds. Two things are told whatever the selection says, since without them
 /// silence would look like "ready": that a page cannot be looked at at all, and (unless skipped by name) that its marks were not

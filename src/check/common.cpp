@@ -26,8 +26,7 @@ SheetMatch sheet_match(SeenSize const& seen, Target const& target) {
 }
 
 PlaceResult placement_for(PageView const& view, Rect<SeenSpace> const& ink) {
-  bool const laid = view.page.record && view.page.record->holds;
-  if (view.placement && !(laid && std::holds_alternative<PlaceRefusal>(*view.placement))) return *view.placement;
+  if (view.placement) return *view.placement;
   PlaceSubject const subject{as_meant(view.page, ink), view.page.seen_trim(), view.page.seen.rect()};
   return place_for(view.target, view.target.placement, subject, false, view.unit);
 }
@@ -44,9 +43,15 @@ Rect<SeenSpace> live_area_seen(Page const& page, Target const& target, SheetMatc
   if (match == SheetMatch::as_fed) return {live.x0, live.y0, live.x1, live.y1};
   Turn turn = target.placement.turn.value_or(Turn::quarter);
   if (!swaps_sides(turn)) turn = Turn::quarter;
+  turn = turn_seen(turn, reverses_later(target));
   auto const turned = rotation<SeenSpace, SheetSpace>(turn);
   auto const lies = turned.apply(page.seen.rect());
   return then(turned, translation<SheetSpace>(-lies.x0, -lies.y0)).inverted()->apply(live);
+}
+
+std::string scale_words(PageView const& view, double scale) {
+  bool const laid = view.page.record && view.page.record->holds;
+  return laid ? format_scale(scale * view.page.record->scale) + " of the original" : format_scale(scale);
 }
 
 std::string size_text(double width, double height, Unit unit) {

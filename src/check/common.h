@@ -15,9 +15,11 @@ bool can_be_seen(Page const& page);
 enum class SheetMatch { other_size, as_fed, other_way };
 SheetMatch sheet_match(SeenSize const& seen, Target const& target);
 
+/// A scale of the placement in words: of a page that was laid before, counted from its source.
+std::string scale_words(PageView const& view, double scale);
+
 /// What `lay` would do: what the view says, else (how the page reads is not known yet) the same without a reversal, which
-/// decides the size question all the same. A page with a record that holds is judged as it is where its source could not be laid as is
-/// asked now: art that was shrunk to fit does fit.
+/// decides the size question all the same.
 PlaceResult placement_for(PageView const& view, Rect<SeenSpace> const& ink);
 
 /// Ink of a page as it was meant to lie before the page was corrected for a press; of a page that layright has not laid, as it lies.

@@ -12,11 +12,25 @@ namespace layright {
 namespace {
 
 std::vector<Finding> run(PageView const& view) {
-  ArtNotes const* art = art_of(view);
-  if (!art || !view.file || !view.structure) return {};
+  auto const broken = broken_claims(view);
+  if (!broken || broken->empty()) return {};
   FileArt const& file = *view.file;
-  if (file.pdfx.empty() && file.pdfa.empty()) return {};
+  std::string const claim = file.pdfx.empty() ? "PDF/A-" + file.pdfa : file.pdfx;
+  Finding f{.check = "file.claim", .level = Level::note};
+  f.message = "the file says that it is " + claim + ", and is not: " + joined(*broken) + "; do not rely on what it promises";
+  f.measured = {{"count", static_cast<double>(broken->size())}};
+  f.wanted = {{"count", 0.0}};
+  return {f};
+}
+
+}  // namespace
+
+std::optional<std::vector<std::string>> broken_claims(PageView const& view) {
+  ArtNotes const* art = art_of(view);
+  if (!art || !view.file || !view.structure) return std::nullopt;
+  FileArt const& file = *view.file;
   std::vector<std::string> broken;
+  if (file.pdfx.empty() && file.pdfa.empty()) return broken;
   auto const lacks_font = [&](FontNote const& font) {
     auto const named = [&](FontEntry const& e) { return e.name == font.name && !e.embedded; };
     return !font.type3 && std::ranges::any_of(view.structure->fonts, named);
@@ -35,16 +49,8 @@ std::vector<Finding> run(PageView const& view) {
     if ((oldest || file.pdfx.starts_with("PDF/X-3")) && blends) broken.emplace_back("it has transparency");
   }
   if (file.pdfa == "1" && blends) broken.emplace_back("it has transparency");
-  if (broken.empty()) return {};
-  std::string const claim = file.pdfx.empty() ? "PDF/A-" + file.pdfa : file.pdfx;
-  Finding f{.check = "file.claim", .level = Level::note};
-  f.message = "the file says that it is " + claim + ", and is not: " + joined(broken) + "; do not rely on what it promises";
-  f.measured = {{"count", static_cast<double>(broken.size())}};
-  f.wanted = {{"count", 0.0}};
-  return {f};
+  return broken;
 }
-
-}  // namespace
 
 CheckInfo file_claim() {
   return {.id = "file.claim",

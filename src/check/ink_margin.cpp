@@ -35,7 +35,7 @@ std::pair<Level, std::string> remedy(PageView const& view, Rect<SeenSpace> const
   if (std::holds_alternative<PlaceRefusal>(result)) return {Level::hold, "`lay` cannot mend it as asked: ink.size says why, and what would do"};
   if (std::get<Placement>(result).outside) return {Level::note, "this was allowed (--allow-outside)"};
   bool const scales = std::get<Placement>(result).scale != 1;
-  return {Level::fix, scales ? "`lay` scales it to " + format_scale(std::get<Placement>(result).scale) + " and moves it inside"
+  return {Level::fix, scales ? "`lay` scales it to " + scale_words(view, std::get<Placement>(result).scale) + " and moves it inside"
                              : std::string("`lay` moves it inside")};
 }
 

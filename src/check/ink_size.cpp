@@ -30,6 +30,9 @@ std::optional<PlaceRefusal> too_large_as_it_is(PageView const& view, Rect<SeenSp
   return refusal ? std::optional(*refusal) : std::nullopt;
 }
 
+/// One that was laid before, where nobody asks for another.
+bool keeps_its_scale(PageView const& view) { return view.page.record && view.page.record->holds && !view.target.placement.asked.size; }
+
 std::vector<Finding> run(PageView const& view) {
   if (!can_be_seen(view.page) || !view.marks || !view.marks->ink || !view.marks->ink_known) return {};
   auto const& ink = *view.marks->ink;
@@ -40,14 +43,14 @@ std::vector<Finding> run(PageView const& view) {
   } else if (auto const& placement = std::get<Placement>(result); placement.outside) {
     f = Finding{.check = "ink.size", .level = Level::note, .message = "ink will lie outside the live area, as --allow-outside allows"};
   } else if (auto const scale = view.target.placement.scale;
-             scale == PlacementWish::Scale::fit || scale == PlacementWish::Scale::shrink) {
+             (scale == PlacementWish::Scale::fit || scale == PlacementWish::Scale::shrink) && !keeps_its_scale(view)) {
     auto const too_large = too_large_as_it_is(view, ink);
     if (!too_large) return {};
     f = held(view, *too_large);
     f->level = Level::fix;
     auto const live = view.target.sheet.live_area();
     f->message = "the art is " + size_text(too_large->needs.width, too_large->needs.height, view.unit) + ", larger than the live area of " +
-                 size_text(live.width(), live.height(), view.unit) + "; `lay` scales it to " + format_scale(placement.scale) +
+                 size_text(live.width(), live.height(), view.unit) + "; `lay` scales it to " + scale_words(view, placement.scale) +
                  ", as asked";
   }
   if (!f) return {};

@@ -13,6 +13,7 @@ CheckInfo page_boxes();
 CheckInfo page_crop();
 CheckInfo page_mixed();
 CheckInfo page_missing();
+CheckInfo file_dropped();
 CheckInfo page_correction();
 CheckInfo ink_margin();
 CheckInfo ink_size();

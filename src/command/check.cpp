@@ -5,6 +5,7 @@
 
 #include "command/command.h"
 #include "command/file_run.h"
+#include "command/given_words.h"
 #include "command/named_files.h"
 #include "command/proof_file.h"
 #include "command/target_options.h"
@@ -43,21 +44,9 @@ ExitStatus explain_check(std::string const& id) {
   return ExitStatus::ready;
 }
 
-/// The options given that `lay` must be given as well to do what was asked about. The report itself names the target and the file.
-std::vector<std::string> asked_of_lay(CLI::App const& command) {
-  static constexpr std::array kOnlyHere{"FILE", "--target", "--unit", "--format", "--explain", "--jobs", "--inks", "--only", "--proof", "--proof-ground", "--proof-goods", "--proof-dpi", "--skip"};
-  std::vector<std::string> words;
-  for (auto const* option : command.get_options()) {
-    auto const name = option->get_name();
-    if (option->count() == 0 || std::ranges::find(kOnlyHere, name) != kOnlyHere.end()) continue;
-    words.push_back(name);
-    if (option->get_items_expected_max() == 0) continue;  // a flag
-    std::string value;
-    for (auto const& part : option->results()) value += (value.empty() ? "" : ",") + part;
-    words.push_back(value);
-  }
-  return words;
-}
+/// The report itself names the target and the file.
+constexpr std::array<std::string_view, 14> kOnlyOfCheck{"FILE",   "--target", "--unit",  "--format",       "--explain",     "--jobs",      "--inks",
+                                                        "--only", "--skip",   "--proof", "--proof-ground", "--proof-goods", "--proof-dpi", "--help"};
 
 ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& asked) {
   if (!w.explain.empty()) return explain_check(w.explain);
@@ -102,7 +91,7 @@ Run add_check(CLI::App& command) {
   add_proof_options(command, words->proof);
   command.add_option("--explain", words->explain, "tell one check at length instead")->type_name("CHECK");
   command.add_option("--jobs", words->jobs, "how many files are worked on at a time; else one a core")->type_name("N")->check(CLI::Range(1, 256));
-  return [words, &command] { return run_check(*words, asked_of_lay(command)); };
+  return [words, &command] { return run_check(*words, given_words(command, kOnlyOfCheck)); };
 }
 
 }  // namespace layright

@@ -1,4 +1,5 @@
 #include <CLI/CLI.hpp>
+#include <array>
 #include <functional>
 #include <map>
 #include <memory>
@@ -6,6 +7,7 @@
 
 #include "command/command.h"
 #include "command/file_run.h"
+#include "command/given_words.h"
 #include "command/look_at.h"
 #include "command/named_files.h"
 #include "command/proof_file.h"
@@ -100,7 +102,10 @@ ExitStatus write_job_sheet(LayWords const& w, ResolvedTarget const& resolved, Ta
   return ExitStatus::ready;
 }
 
-ExitStatus run_lay(LayWords const& w) {
+/// The report itself names the target, the file, its output, and what is accepted.
+constexpr std::array<std::string_view, 6> kToldOtherwise{"FILE", "--output", "--target", "--accept", "--format", "--jobs"};
+
+ExitStatus run_lay(LayWords const& w, std::vector<std::string> const& asked) {
   auto const format = parse_format(w.format);
   if (!format) return fail(format.error());
   auto const resolved = resolve_target(w.target);
@@ -120,7 +125,7 @@ ExitStatus run_lay(LayWords const& w) {
   auto const shared = std::make_shared<InspectWish const>(std::move(*wish));
   auto const report = *format == ReportFormat::json
                           ? json_report(stdout, shared->target)
-                          : text_report(stdout, shared->target, {shared->unit, colour_wanted(), "lay", resolved->assumed});
+                          : text_report(stdout, shared->target, {shared->unit, colour_wanted(), "lay", resolved->assumed, asked});
   auto const make = [&](fs::path const& path) -> std::shared_ptr<CheckJob> {
     return std::make_shared<LayJob>(path, shared, LayWish{outputs->at(path), w.force, !w.no_verify, (*postscript)(shown_name(path.filename().native())), files});
   };
@@ -155,7 +160,7 @@ Run add_lay(CLI::App& command) {
   command.add_flag("--no-verify", words->no_verify, "do not read the output back and compare it with its source");
   command.add_option("--format", words->format, "text (the default) or json")->type_name("FORMAT");
   command.add_option("--jobs", words->jobs, "how many files are worked on at a time; else one a core")->type_name("N")->check(CLI::Range(1, 256));
-  return [words] { return run_lay(*words); };
+  return [words, &command] { return run_lay(*words, given_words(command, kToldOtherwise)); };
 }
 
 }  // namespace layright

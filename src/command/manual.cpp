@@ -43,6 +43,20 @@ Of several files the worst: 70, 74, 73, 75, 66, 65, 2, 1, 0.
 layright.toml in this folder or above, else layright/layright.toml in the user's configuration folder.
 )";
 
+/// What keeps a file from being written, and how it goes on.
+constexpr char kHolds[] = R"(.SH HOLDS
+What check holds, lay does not write, with the same options, whatever the check, of a page or of the file: it ends with 2, says which findings hold and on
+which pages, and names the command that goes on with \-\-accept. What was accepted is kept in the record of the laid pages, and later checks show
+it as accepted. All pages or no file; \-\-pages leaves pages out. The watch folder keeps to the same rule (layright release), and so does send.
+.PP
+These cannot be accepted, since something must be mended or said first: page.boxes, page.rotate, page.missing, ink.size, ink.margin, ink.edge,
+file.missing, file.password, file.limit.
+.SH LAID AGAIN
+A laid file keeps its size and its place on the printed sheet unless another is asked on the command line. A scale or size that is asked counts from
+the original; a turn or a place that is asked leaves the size. \-\-turn, \-\-at, \-\-offset and the margins are those of the printed sheet: where the
+printer or the RIP reverses later, lay mirrors them in the file.
+)";
+
 /// How the reversal is counted, in general; below it stand all cases, each with the sentence that `check` says.
 constexpr char kReversal[] = R"(.SH ONE REVERSAL
 The target says how the printed sheet must read and who reverses. What follows for a page:
@@ -83,6 +97,7 @@ std::string manual_page(CLI::App const& program) {
   page += ".SH COMMANDS\n";
   for (auto const* sub : program.get_subcommands([](CLI::App const*) { return true; })) put_command(page, *sub);
   auto const footer = program.get_footer();
+  page += kHolds;
   page += kReversal;
   page += reversal_cases();
   page += kStatus;

@@ -100,18 +100,21 @@ bool has_active_action(QPDFObjectHandle owner) {
   return false;
 }
 
-void read_annotations(QPDFObjectHandle dictionary, Page& page) {
+bool read_annotations(QPDFObjectHandle dictionary, Page& page) {
   page.active_content = has_active_action(dictionary);
   auto annotations = dictionary.hasKey("/Annots") ? dictionary.getKey("/Annots") : QPDFObjectHandle::newNull();
-  if (!annotations.isArray()) return;
+  if (!annotations.isArray()) return false;
+  bool link = false;
   for (auto annotation : annotations.getArrayAsVector()) {
     if (!annotation.isDictionary()) continue;
+    link = link || (annotation.getKey("/Subtype").isNameAndEquals("/Link") && (annotation.hasKey("/A") || annotation.hasKey("/Dest")));
     auto const fate = fate_of(annotation);
     if (fate == AnnotationFate::joins_page) ++page.printing_annotations;
     if (fate == AnnotationFate::left_out) ++page.annotations_left_out;
     if (fate == AnnotationFate::loses_words) ++page.annotations_losing_words;
     page.active_content = page.active_content || has_active_action(annotation);
   }
+  return link;
 }
 
 }  // namespace layright

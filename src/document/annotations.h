@@ -18,7 +18,7 @@ bool has_print_flag(QPDFObjectHandle annotation);
 bool is_active_action(QPDFObjectHandle action);
 /// Any active action of a page or an annotation: its A or its AA.
 bool has_active_action(QPDFObjectHandle owner);
-/// Fills in what `page` tells of its annotations and actions.
-void read_annotations(QPDFObjectHandle dictionary, Page& page);
+/// Fills in what `page` tells of its annotations and actions. Whether one of them is a link that leads somewhere.
+bool read_annotations(QPDFObjectHandle dictionary, Page& page);
 
 }  // namespace layright

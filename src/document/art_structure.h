@@ -37,8 +37,18 @@ struct OutputIntent {
 
 struct FileArt {
   std::string pdfx, pdfa;              // the claims as written: "PDF/X-4", "2" for PDF/A-2; empty: none
+  std::string pdfa_level;              // its conformance: "A", "B", "U", …
+  std::string pdfua;                   // "1" for PDF/UA-1
   std::vector<OutputIntent> intents;
   bool encrypted = false;
 };
+
+/// Which claims a laid file may keep. That of PDF/UA goes with the tags.
+struct KeptClaims {
+  bool pdfx = true, pdfa = true;
+};
+
+/// `hold`: of all pages that are laid, as far as a reader can test it. Laying drops the tags that PDF/A's level A is about.
+inline KeptClaims claims_of_laid(FileArt const& art, bool hold) { return {hold, hold && art.pdfa_level != "A" && art.pdfa_level != "a"}; }
 
 }  // namespace layright

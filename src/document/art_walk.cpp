@@ -163,7 +163,10 @@ FileArt ArtWalk::file(QPDFObjectHandle catalog, QPDFObjectHandle info) {
   if (auto metadata = member(catalog, "/Metadata"); metadata.isStream()) {
     auto const xmp = stream_text(metadata, 1 << 20);
     if (art.pdfx.empty()) art.pdfx = xmp_value(xmp, "pdfxid:GTS_PDFXVersion");
+    if (art.pdfx.empty()) art.pdfx = xmp_value(xmp, "pdfx:GTS_PDFXVersion");
     art.pdfa = xmp_value(xmp, "pdfaid:part");
+    art.pdfa_level = xmp_value(xmp, "pdfaid:conformance");
+    art.pdfua = xmp_value(xmp, "pdfuaid:part");
   }
   auto intents = member(catalog, "/OutputIntents");
   int const count = intents.isArray() ? std::min(intents.getArrayNItems(), 100) : 0;

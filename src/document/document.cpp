@@ -12,6 +12,7 @@
 #include "document/art_walk.h"
 #include "document/lay_record.h"
 #include "document/layers.h"
+#include "document/lost_when_laid.h"
 #include "document/page_boxes.h"
 #include "document/page_tree.h"
 #include "document/reach.h"
@@ -70,6 +71,7 @@ struct Document::Members {
   PageTree tree;
   Repairs repairs;
   bool looked_for_losses = false;
+  bool saw_link = false;               // on a page that was read
   std::optional<PageDigests> digests;  // for records; only where a page has one
   ArtWalk art;
 
@@ -129,7 +131,7 @@ Page Document::page(int number) const {
       return broken("it is named in the file but is not there");
     }
     read_boxes(m_->tree, page);
-    read_annotations(dictionary, page);
+    m_->saw_link = read_annotations(dictionary, page) || m_->saw_link;
     if (m_->repairs.any() && misses_content(dictionary)) m_->repairs.add("what a page paints is not in the file", true);
     page.record = read_record(m_->tree, number, m_->digests);
     m_->take_warnings();
@@ -188,6 +190,10 @@ bool Document::claims_pdfx() const {
 
 std::vector<std::string> Document::active_content() const {
   return guarded(m_->repairs, std::vector<std::string>{}, [&] { return active_content_of(m_->file.pdf().getRoot()); });
+}
+
+std::vector<std::string> Document::lost_when_laid() const {
+  return guarded(m_->repairs, std::vector<std::string>{}, [&] { return layright::lost_when_laid(m_->file.pdf().getRoot(), m_->saw_link); });
 }
 
 std::vector<std::string> Document::layers_not_printing() const {

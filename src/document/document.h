@@ -46,6 +46,8 @@ class Document {
   bool claims_pdfx() const;
   /// "JavaScript", "a launch action", "3 attachments", … : what a viewer could run or open; empty when there is none.
   std::vector<std::string> active_content() const;
+  /// What of the file is about its pages' order or meaning and has no place in a laid file: "bookmarks", "3 links", …; empty where there is none.
+  std::vector<std::string> lost_when_laid() const;
   /// Names of the layers that do not print (optional content in its print state).
   std::vector<std::string> layers_not_printing() const;
 

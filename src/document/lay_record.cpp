@@ -135,6 +135,7 @@ LayRecord read_values(LineReader& lines) {
   auto const turn = lines.numbers<1>("turn")[0];
   if (lines.check(turn == 0 || turn == 90 || turn == 180 || turn == 270)) record.turn = static_cast<Turn>(static_cast<int>(turn));
   record.reversed = lines.flag("reversed");
+  record.reversed_later = lines.has("reversed-later");
   record.reading = read_reading(lines);
   record.reading_from = lines.text("reading-from");
   auto const seen = lines.numbers<2>("source-seen");
@@ -161,6 +162,7 @@ std::string lines_of(LayRecord const& record) {
   lines.numbers("scale", {record.scale});
   lines.numbers("turn", {static_cast<double>(degrees(record.turn))});
   lines.text("reversed", record.reversed ? "yes" : "no");
+  if (record.reversed_later) lines.text("reversed-later", "yes");
   for (auto const& known : kReadings)
     if (known.reading == record.reading) lines.text("reading", known.word);
   lines.text("reading-from", record.reading_from);

@@ -7,6 +7,8 @@
 #include <qpdf/Pl_Discard.hh>
 #include <qpdf/QPDF.hh>
 
+#include "document/stream_filters.h"
+
 namespace layright {
 namespace {
 
@@ -54,12 +56,20 @@ std::vector<QPDFObjGen> each_once(std::vector<QPDFObjGen> const& ids) {
   return kept;
 }
 
+/// Rewriting unpacks metadata, whatever packs them, so that other programs can find them.
+constexpr qpdf_stream_decode_level_e kLevelOfMetadata = qpdf_dl_all;
+
+bool can_be_unpacked(QPDFObjectHandle stream, qpdf_stream_decode_level_e level) {
+  Pl_Discard nowhere;
+  return stream.pipeStreamData(&nowhere, 0, level, true);
+}
+
 /// The filters that rewriting leaves alone: see StreamList.
 bool is_kept_by_rewriting(QPDFObjectHandle stream) {
+  if (is_metadata(stream.getDict())) return !can_be_unpacked(stream, kLevelOfMetadata);
   auto filter = stream.getDict().getKey("/Filter");
   if (filter.isNameAndEquals("/FlateDecode") || filter.isNameAndEquals("/Fl")) return true;
-  Pl_Discard nowhere;
-  return !stream.pipeStreamData(&nowhere, 0, qpdf_dl_generalized, true);
+  return !can_be_unpacked(stream, qpdf_dl_generalized);
 }
 
 }  // namespace
@@ -113,7 +123,8 @@ void PageDigests::feed(Sha256& hash, QPDFObjectHandle object) {
 
 void PageDigests::feed_dictionary(Sha256& hash, QPDFObjectHandle dictionary, bool of_stream, bool by_decoded) {
   hash.add("<<");
-  for (auto const& [key, value] : dictionary.getDictAsMap()) {
+  auto const written = of_stream && !by_decoded ? without_crypt(dictionary) : dictionary;
+  for (auto const& [key, value] : QPDFObjectHandle(written).getDictAsMap()) {
     if (is_left_out(key) || QPDFObjectHandle(value).isNull()) continue;
     if (of_stream && key == "/Length") continue;
     if (by_decoded && (key == "/Filter" || key == "/DecodeParms")) continue;
@@ -125,11 +136,12 @@ void PageDigests::feed_dictionary(Sha256& hash, QPDFObjectHandle dictionary, boo
 }
 
 void PageDigests::feed_stream(Sha256& hash, QPDFObjectHandle stream) {
+  if (choosing_) tidy_filters(stream.getDict());
   bool const by_decoded = counts_decoded(stream);
   hash.add("stream ");
   feed_dictionary(hash, stream.getDict(), true, by_decoded);
   HashPipeline data(hash);
-  stream.pipeStreamData(&data, 0, by_decoded ? qpdf_dl_generalized : qpdf_dl_none, true);
+  stream.pipeStreamData(&data, 0, by_decoded ? (is_metadata(stream.getDict()) ? kLevelOfMetadata : qpdf_dl_generalized) : qpdf_dl_none, true);
 }
 
 void PageDigests::feed_value(Sha256& hash, QPDFObjectHandle object) {

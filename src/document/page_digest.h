@@ -22,7 +22,8 @@ class PageDigests {
  public:
   /// `page` with its inherited values resolved. Streams in `decoded` count by their decoded data.
   std::string of(QPDFObjectHandle page, StreamList const& decoded);
-  /// The same, choosing by itself which streams count by their decoded data: these come out in `decoded`.
+  /// The same for a page that is about to be written, choosing by itself which streams count by their decoded data: these come out in
+  /// `decoded`. The parameters of filters are tidied on the way (stream_filters.h): rewriting would change odd ones.
   std::string of_new(QPDFObjectHandle page, StreamList& decoded);
 
  private:

@@ -1,8 +1,10 @@
 // What layright writes into a laid page about what it did (a page-piece dictionary, ISO 32000-1, 14.5). Believed only while the page
 // still matches its digest.
 #pragma once
+#include <algorithm>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "geometry/matrix.h"
@@ -23,6 +25,7 @@ struct LayRecord {
   double scale = 1;                         // scale, turn and reversal are those before the correction
   Turn turn = Turn::none;
   bool reversed = false;
+  bool reversed_later = false;              // the printer or the RIP was to reverse it once more
   Reading reading = Reading::unknown;       // of the source page, as it came in
   std::string reading_from = "none";        // record, operator, text, letters, assumed, none
   SeenSize source_seen;                     // what was seen of the source
@@ -32,8 +35,11 @@ struct LayRecord {
   bool white_prints = false;                // paper-white counted as ink when source_ink was found
   bool other_ink_known = false;             // the page was laid from there for a target that takes white the other way: by that count
   std::optional<Rect<SeenSpace>> other_ink; // its ink was this. Both are kept, so that laying forth and back ends where it began
-  std::vector<std::string> accepted;        // ids of checks that a person accepted
+  std::vector<std::string> accepted;        // ids of checks whose holds, on this page or of the file, a person accepted
   Matrix<PageSpace, SeenSpace> source_to_seen;  // of the source page; src/write fills it in and lays again by it
 };
+
+/// Whether a person had accepted holds of this check when the page was laid.
+inline bool accepted_in(LayRecord const& record, std::string_view id) { return std::ranges::find(record.accepted, id) != record.accepted.end(); }
 
 }  // namespace layright

@@ -18,7 +18,7 @@ std::filesystem::path nameless(ArrivalWish const& wish, char const* what) {
 LayWish lay_wish(ArrivalWish const& wish) {
   LayWish lay;
   lay.output = nameless(wish, ".pdf");
-  lay.holds_refuse = lay.keep_back = true;
+  lay.keep_back = true;
   return lay;
 }
 

@@ -1,5 +1,6 @@
 #include "intake/check_work.h"
 
+#include <algorithm>
 #include <cmath>
 #include <nlohmann/json.hpp>
 
@@ -28,6 +29,26 @@ void add_picture(PageReport& report, OpenedFile const& file, int longest) {
   report.picture_data = picture_data(*picture);
 }
 
+/// What the records of all its pages say that a person has accepted counts for the file. Only looked at where something is held.
+void accept_by_records(std::vector<Finding>& findings, Document const& document, PageChoice const& pages) {
+  auto const open = [](Finding const& f) { return f.level == Level::hold && !f.accepted && !f.suppressed; };
+  if (std::ranges::none_of(findings, open)) return;
+  std::optional<std::set<std::string>> accepted;
+  for (int n = 1; n <= document.page_count(); ++n) {
+    if (!pages.has(n)) continue;
+    auto const record = document.page(n).record;
+    if (!record || !record->holds) return;
+    if (!accepted) accepted.emplace(record->accepted.begin(), record->accepted.end());
+    std::erase_if(*accepted, [&](std::string const& id) { return !accepted_in(*record, id); });
+    if (accepted->empty()) return;
+  }
+  for (Finding& f : findings) {
+    if (!open(f) || !accepted || !accepted->contains(f.check)) continue;
+    f.accepted = true;
+    f.message += kAcceptedBefore;
+  }
+}
+
 }  // namespace
 
 void apply_selection(std::vector<Finding>& findings, InspectWish const& wish) {
@@ -36,6 +57,11 @@ void apply_selection(std::vector<Finding>& findings, InspectWish const& wish) {
   std::erase_if(findings, [&](Finding const& f) { return f.level != Level::hold && !selection.wants(f.check); });
   for (auto& f : findings)
     if (f.level == Level::hold && selection.accept.contains(f.check)) f.accepted = true;
+}
+
+void note_claims(CheckWork& work, InspectedPage const& page) {
+  work.claims_tested = work.claims_tested && page.claims_hold.has_value();
+  work.claims_hold = work.claims_hold && page.claims_hold.value_or(false);
 }
 
 void note_size(std::vector<SeenSize>& sizes, SeenSize size, Length tolerance) {
@@ -93,19 +119,22 @@ void tell_head(OpenedFile const& file, Sender const& sender) {
   sender.send('h', json_text(head));
 }
 
-void tell_end(CheckWork const& work, OpenedFile const& file, Sender const& sender) {
+std::vector<Finding> findings_of_file(CheckWork const& work, OpenedFile const& file) {
   auto findings = file.findings;
   if (file.document) {
     std::vector<std::string> const none;  // what a page lost is told with the page
-    FileView const view{*file.document, work.wish->target, work.sizes, none, work.wish->unit};
+    FileView const view{*file.document, work.wish->target, work.sizes, none, work.wish->unit, work.claims_tested, work.claims_tested && work.claims_hold};
     auto more = check_file(view, work.wish->selection);
     findings.insert(findings.end(), more.begin(), more.end());
     for (int number : work.wish->pages.beyond(file.document->page_count()))
       findings.push_back(missing_page_finding(number, file.document->page_count()));
   }
   apply_selection(findings, *work.wish);
-  sender.send('e', findings_text(findings));
+  if (file.document) accept_by_records(findings, *file.document, work.wish->pages);
+  return findings;
 }
+
+void tell_end(std::vector<Finding> const& findings, Sender const& sender) { sender.send('e', findings_text(findings)); }
 
 void tell_lost_page(CheckWork const& work, Document const& document, Sender const& sender) {
   PageReport report;
@@ -118,6 +147,7 @@ void tell_lost_page(CheckWork const& work, Document const& document, Sender cons
 
 void check_file_pages(CheckWork const& given, Sender const& sender) {
   CheckWork work = given;
+  work.claims_tested = work.from == 1;  // of earlier pages nothing is known here
   // Never freed: the process ends with the file, and taking thousands of objects apart one by one would cost time for nothing.
   auto const& file = *new OpenedFile(open_file(work, work.wish->selection.wants_marks()));
   if (work.from == 1) tell_head(file, sender);
@@ -129,12 +159,13 @@ void check_file_pages(CheckWork const& given, Sender const& sender) {
     }
     auto page = inspect_page(*file.document, {file.reader.get(), work.letters, nullptr, file.art ? &*file.art : nullptr, work.not_to_weed, [&] { sender.send('g', json_text(n)); }}, n, *work.wish, false);
     if (page.asks_letters) return sender.send('l', {});
+    note_claims(work, page);
     auto& r = page.report;
     if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.wish->target.limits.size_tolerance);
     if (work.wish->picture_side > 0) add_picture(r, file, work.wish->picture_side);
     sender.send('p', page_text(r));
   }
-  tell_end(work, file, sender);
+  tell_end(findings_of_file(work, file), sender);
 }
 
 }  // namespace layright

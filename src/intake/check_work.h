@@ -30,6 +30,7 @@ struct CheckWork {
   LetterEngine* letters = nullptr;  // loaded before the sandbox closed, where a page has asked for it
   std::optional<BeforePdf> before;  // nothing: it came as a PDF
   int not_to_weed = 0;           // the page at whose drawing, which nobody had asked for, an earlier child died
+  bool claims_tested = true, claims_hold = true;  // on the pages looked at so far
 };
 
 /// An opened file, or the finding that says why there is none.
@@ -55,8 +56,11 @@ void tell_lost_page(CheckWork const& work, Document const& document, Sender cons
 
 /// Tells the head of the file: format, digest, pages.
 void tell_head(OpenedFile const& file, Sender const& sender);
-/// Tells the findings of the whole file.
-void tell_end(CheckWork const& work, OpenedFile const& file, Sender const& sender);
+/// The findings of the whole file, with what was accepted of them: by the wish, or when its pages were laid.
+std::vector<Finding> findings_of_file(CheckWork const& work, OpenedFile const& file);
+void tell_end(std::vector<Finding> const& findings, Sender const& sender);
+/// Adds what a page tells of the file's claims.
+void note_claims(CheckWork& work, InspectedPage const& page);
 /// Keeps `sizes` to the first few that differ.
 void note_size(std::vector<SeenSize>& sizes, SeenSize size, Length tolerance);
 /// Holds that the person has decided on are marked; what was left out by the selection goes.

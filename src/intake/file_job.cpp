@@ -82,7 +82,11 @@ bool CheckJob::open_input() {
   Finding const f = missing_file_finding(opened.error().message);
   story_.head({path_.native(), {}, {}, 0});
   fail(opened.error().kind, f);
-  finish({findings_, Verdict::hold, {}, opened.error().message, false});
+  FileTail tail;
+  tail.findings = findings_;
+  tail.verdict = Verdict::hold;
+  tail.refusal = opened.error().message;
+  finish(std::move(tail));
   done_ = true;
   return false;
 }
@@ -180,6 +184,7 @@ void CheckJob::take_page(std::string const& bytes) {
   worst_page_ = worse(worst_page_, page->verdict);
   if (page->size) note_size(sizes_, *page->size, wish_->target.limits.size_tolerance);
   lost_.reset();
+  page_told(*page);
   if (next_page_ > told_below_) story_.page(std::move(*page));
 }
 
@@ -240,6 +245,7 @@ void CheckJob::died(WorkerEnd const& end) {
   worst_page_ = worse(worst_page_, verdict_of(found));
   auto told = read_told_page(json_text(page));
   if (conversion_) name_member(*told, conversion_->member_of(next_page_));
+  page_told(*told);
   story_.page(std::move(*told));
   ++next_page_;
   if (deaths_ < kMostDeaths) return;

@@ -54,6 +54,8 @@ class CheckJob : public Job {
   /// A page has asked for letters: the next child has the engine, and goes on from `from`, where this one stopped.
   virtual int restart_with_letters(int from) { return from; }
   virtual std::vector<int> kept_descriptors() const { return {}; }
+  /// A page is told, maybe again after restart_with_letters.
+  virtual void page_told(ToldPage const&) {}
   /// All pages were told, and the child has said its last word.
   virtual void finish(FileTail tail);
   InspectWish const& wish() const { return *wish_; }

@@ -1,5 +1,6 @@
 #include "intake/inspect.h"
 
+#include <algorithm>
 #include <cmath>
 #include <ctime>
 
@@ -8,6 +9,7 @@
 #include "check/decide_reading.h"
 #include "check/reading_sentence.h"
 #include "place/correction.h"
+#include "place/place_laid.h"
 
 namespace layright {
 namespace {
@@ -94,6 +96,7 @@ LayRecord record_of(Page const& page, Source const& source, Placement const& pla
   r.scale = placement.scale;
   r.turn = placement.turn;
   r.reversed = placement.reversed;
+  r.reversed_later = placement.reversed_later;
   r.reading = source.reading;
   if (!source.record || reading.from != "record") r.reading_from = reading.from;
   bool const white_prints = wish.target.white_prints();
@@ -107,14 +110,18 @@ LayRecord record_of(Page const& page, Source const& source, Placement const& pla
   r.other_ink = r.other_ink_known ? source.subject.ink : std::nullopt;
   r.source_trim = source.subject.trim;
   r.source_seen = source.record ? source.record->source_seen : page.seen;
-  r.accepted.assign(wish.selection.accept.begin(), wish.selection.accept.end());
   return r;
 }
 
+/// A person has decided it, now or when the page was laid.
+bool is_accepted(std::string_view id, Page const& page, InspectWish const& wish) {
+  return wish.selection.accept.contains(id) || (page.record && page.record->holds && accepted_in(*page.record, id));
+}
+
 /// Why `lay` may not reverse, or leave as it is, without a person; empty when it may.
-std::string reading_refusal(PageReading const& reading, bool blank, InspectWish const& wish) {
+std::string reading_refusal(PageReading const& reading, bool blank, Page const& page, InspectWish const& wish) {
   if (!reading_of_file(wish.target) || blank) return {};
-  auto const accepted = [&](char const* id) { return wish.selection.accept.contains(id); };
+  auto const accepted = [&](char const* id) { return is_accepted(id, page, wish); };
   if (!reading.conflict.empty() && !accepted("reading.conflict")) return reading.conflict;
   if (reading.reading == Reading::unknown && !accepted("reading.unknown"))
     return "nothing tells how the page reads; say so with --incoming right or --incoming wrong";
@@ -136,8 +143,11 @@ void find_placement(InspectedPage& out, InspectWish const& wish, std::optional<P
   Target const& target = wish.target;
   PageReading const reading = out.report.reading.value_or(PageReading{});
   Source const source = source_of(page, marks, reading.reading, target);
-  result = place_for(target, target.placement, source.subject, must_reverse(source, target), wish.unit);
-  if (auto const* refusal = std::get_if<PlaceRefusal>(&*result)) {
+  bool const reverse = must_reverse(source, target);
+  result = source.record ? place_laid(*source.record, target, source.subject, reverse, wish.unit)
+                         : place_for(target, target.placement, source.subject, reverse, wish.unit);
+  if (auto* refusal = std::get_if<PlaceRefusal>(&*result)) {
+    if (source.record) refusal->message += " (percentages are of the original, from which this page was laid)";
     out.refusal = refusal->message;
     return;
   }
@@ -154,8 +164,9 @@ void find_placement(InspectedPage& out, InspectWish const& wish, std::optional<P
     relative.outside = placed.outside;
     *result = relative;
   }
+  if (source.record) out.report.of_original = placed.scale;
   out.now_to_sheet = relative.matrix;
-  out.refusal = reading_refusal(reading, !source.subject.ink, wish);
+  out.refusal = reading_refusal(reading, !source.subject.ink, page, wish);
   if (!out.refusal.empty()) return;
   out.report.placement = relative;
   out.laid = LaidPage{page, placed.matrix, record_of(page, source, placed, wish, reading, ink_known)};
@@ -236,7 +247,8 @@ PageReading reading_of(InspectedPage& out, InspectWish const& wish, PageTools co
 
 }  // namespace
 
-/// A page whose whole sight comes to lie inside the live area can be placed without looking at its ink, which lies inside it as well.
+/// A page whose whole sight comes to lie inside the live area can be placed without looking at its ink, which lies inside it as well: where
+/// nobody asks for a check that would look at it.
 bool placed_blindly(InspectedPage& out, InspectWish const& wish) {
   std::optional<PlaceResult> placed;
   out.report.marks.emplace().ink = out.report.page.seen.rect();
@@ -245,6 +257,29 @@ bool placed_blindly(InspectedPage& out, InspectWish const& wish) {
   out.refusal.clear();
   if (out.report.placement) out.report.placement->ink.reset();
   return out.laid.has_value();
+}
+
+/// What is held stays where it would lie, so that a person can look at it; but it is not laid.
+void settle_holds(InspectedPage& out, InspectWish const& wish) {
+  auto& report = out.report;
+  Page const& page = report.page;
+  std::set<std::string> decided;
+  if (out.laid) decided.insert(out.laid->record.accepted.begin(), out.laid->record.accepted.end());
+  for (Finding& f : report.findings) {
+    if (f.level != Level::hold || f.suppressed) continue;
+    if (!f.accepted && is_accepted(f.check, page, wish)) {
+      f.accepted = true;
+      f.message += kAcceptedBefore;
+    }
+    if (f.accepted) decided.insert(f.check);
+  }
+  report.verdict = verdict_of(report.findings);
+  if (!out.laid) return;
+  out.laid->record.accepted.assign(decided.begin(), decided.end());
+  auto const held = std::ranges::find_if(report.findings, [](Finding const& f) { return f.level == Level::hold && !f.accepted && !f.suppressed; });
+  if (held == report.findings.end()) return;
+  out.laid.reset();
+  out.refusal = held->message;
 }
 
 void refuse(InspectedPage& out, std::string why) {
@@ -263,7 +298,7 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
   std::optional<PlaceResult> placed;
   PageReading reading;
   double reading_seconds = 0;
-  bool const may_be_blind = for_lay && looked_at && !tools.tape && !needs.reading && wish.target.placement.by != PlaceBy::ink;
+  bool const may_be_blind = for_lay && looked_at && !tools.tape && !needs.reading && wish.target.placement.by != PlaceBy::ink && !wish.selection.wants_marks();
   if (may_be_blind && placed_blindly(out, wish)) {
     report.tell_placement = true;
   } else if (looked_at) {
@@ -288,12 +323,12 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
     if (needs.reading && reading_of_file(wish.target) && report.marks->ink) report.reading_sentence = reading_sentence(reading, wish.target);
     if (needs.placement) find_placement(out, wish, placed);
     report.tell_placement = needs.placement;
-    if (!report.marks->whole && !wish.selection.accept.contains("file.damaged")) refuse(out, report.marks->trouble);
+    if (!report.marks->whole && !is_accepted("file.damaged", page, wish)) refuse(out, report.marks->trouble);
   } else if (needs.placement && (!page.usable || !page.clockwise)) {
     report.tell_placement = true;
     out.refusal = page.usable ? "Rotate " + page.rotate_as_written + " is no multiple of 90 degrees" : page.trouble;
   }
-  if (out.laid && page.annotations_losing_words > 0 && !wish.selection.accept.contains("annot.print"))
+  if (out.laid && page.annotations_losing_words > 0 && !is_accepted("annot.print", page, wish))
     refuse(out, lost_words_message(page.annotations_losing_words));
   // What a page shows that was not wholly read, such as a picture that cannot be decoded, is no measure of its ink; the page is held.
   bool const whole = looked_at && (!report.marks || report.marks->whole);
@@ -315,7 +350,8 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
   PageView const view{page,        report.marks ? &*report.marks : nullptr, reading, placed ? &*placed : nullptr, wish.target, wish.unit,
                       report.structure ? &*report.structure : nullptr, tools.file_art, report.inks ? &*report.inks : nullptr, weed ? &*weed : nullptr};
   report.findings = check_page(view, wish.selection);
-  report.verdict = verdict_of(report.findings);
+  if (auto const broken = broken_claims(view)) out.claims_hold = broken->empty();
+  settle_holds(out, wish);
   return out;
 }
 

@@ -30,6 +30,9 @@ class PageChoice {
   std::vector<std::pair<int, int>> ranges_;
 };
 
+/// What is told of a hold that a person had accepted when the page was laid.
+inline constexpr char kAcceptedBefore[] = " (accepted when it was laid)";
+
 struct InspectWish {
   Target target;
   Unit unit = Unit::inch;
@@ -50,6 +53,7 @@ struct InspectedPage {
   std::optional<LaidPage> laid;       // nothing where `lay` refuses
   std::string refusal;                // why
   Matrix<SeenSpace, SheetSpace> now_to_sheet;  // from what is seen now; with `laid` only
+  std::optional<bool> claims_hold;    // whether the page keeps what its file claims; nothing where that was not looked at
   bool asks_letters = false;          // nothing cheaper told how it reads, and no engine was there to read its letters
 };
 

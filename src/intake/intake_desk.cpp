@@ -239,9 +239,10 @@ Result<std::shared_ptr<InspectWish const>> IntakeDesk::wish_for(LedgerEntry cons
   if (!decision) return decision.error();
   if (!decision->incoming.empty()) wish->incoming = decision->incoming == "wrong" ? Reading::wrong : Reading::right;
   if (!decision->scale.empty()) {
-    wish->target.placement.width.reset();
-    wish->target.placement.height.reset();
-    if (auto const scaled = parse_scale(decision->scale, wish->target.placement); !scaled) return scaled.error();
+    auto& placement = wish->target.placement;
+    placement.width = placement.height = std::nullopt;
+    placement.asked.size = true;
+    if (auto const scaled = parse_scale(decision->scale, placement); !scaled) return scaled.error();
   }
   wish->selection.accept.insert(decision->accept.begin(), decision->accept.end());
   return std::shared_ptr<InspectWish const>(wish);

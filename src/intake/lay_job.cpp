@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cstring>
+#include <set>
 #include <utility>
 
 #include "intake/lay_work.h"
@@ -38,6 +39,7 @@ int LayJob::restart_with_letters(int from) {
   if (tape_) std::rewind(tape_);
   pages_.clear();
   refusals_.clear();
+  holds_.clear();
   told_below_ = from;
   return 1;
 }
@@ -147,7 +149,8 @@ void LayJob::ended(WorkerEnd const& end) {
 
 void LayJob::finish(FileTail tail) {
   tail_ = std::move(tail);
-  if (lay_.holds_refuse && tail_.verdict == Verdict::hold) refusals_.push_back("it is held, and nobody has accepted that");
+  holds_.add(tail_.findings);
+  if (!output_trouble_ && !holds_.empty()) refusals_.insert(refusals_.begin(), holds_.words());
   if (wrote_ && refusals_.empty() && lay_.verify)
     phase_ = Phase::verifying;
   else
@@ -181,6 +184,15 @@ Outcome LayJob::write_postscript() {
   return outcome;
 }
 
+void LayJob::tell_holds() {
+  tail_.held_by = holds_.checks();
+  tail_.wanted_output = lay_.output.native();
+  if (trouble() || holds_.empty() || !holds_.can_all_be_accepted()) return;
+  std::set<std::string> accept(tail_.held_by.begin(), tail_.held_by.end());
+  accept.insert(wish().selection.accept.begin(), wish().selection.accept.end());
+  tail_.accept.assign(accept.begin(), accept.end());
+}
+
 void LayJob::conclude() {
   phase_ = Phase::over;
   if (wrote_ && refusals_.empty() && lay_.postscript)
@@ -197,9 +209,8 @@ void LayJob::conclude() {
     if (tail_.verdict == Verdict::fix) tail_.verdict = Verdict::ready;  // it is mended
   } else {
     tail_.verdict = Verdict::hold;
-    auto const held = std::ranges::find(tail_.findings, Level::hold, &Finding::level);
-    tail_.refusal = !refusals_.empty() ? refusals_.front() : held != tail_.findings.end() ? held->message : "the file could not be read to its end";
-    if (refusals_.size() > 1) tail_.refusal += " (and " + std::to_string(refusals_.size() - 1) + " more)";
+    tail_.refusal = !refusals_.empty() ? refusals_.front() : "the file could not be read to its end";
+    if (!output_trouble_) tell_holds();
   }
   story_.tail(std::move(tail_));
 }

@@ -1,4 +1,5 @@
-// Lays one file: reads all its pages, writes the laid PDF, proves it, and only then lets it appear.
+// Lays one file: reads all its pages, writes the laid PDF, proves it, and only then lets it appear. Nothing is written while a hold stands
+// that nobody has accepted, whatever check it comes from.
 #pragma once
 #include <cstdio>
 #include <filesystem>
@@ -6,6 +7,7 @@
 
 #include "intake/file_job.h"
 #include "intake/lay_work.h"
+#include "intake/open_holds.h"
 #include "setup/postscript.h"
 #include "write/output_file.h"
 
@@ -17,7 +19,6 @@ struct LayWish {
   bool verify = true;     // read it back and compare its marks with the source's
   std::optional<PostscriptSetup> postscript;  // the output is a whole PostScript job with this setup, made from the laid PDF
   std::vector<std::filesystem::path> inputs;  // of the whole run: never written over
-  bool holds_refuse = false;  // any hold that nobody accepted keeps it from being written, whatever check it comes from
   bool keep_back = false;     // what is written and proved gets no name yet: see take_output
 };
 
@@ -40,6 +41,7 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
   std::function<void(Sender const&)> work(CheckWork const& work) const override;
   int restart_with_letters(int from) override;
   std::vector<int> kept_descriptors() const override;
+  void page_told(ToldPage const& page) override { holds_.add(page); }
   void finish(FileTail tail) override;
 
  private:
@@ -49,6 +51,8 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
   void refuse(std::string why, ErrorKind kind);
   void part_proved(std::string difference, bool limits);
   void conclude();
+  /// What holds it, and what would have to be accepted.
+  void tell_holds();
   /// The file that the laid PDF is written to: the output itself, or a temporary that PostScript is made from.
   int laid() const;
   Outcome write_postscript();
@@ -60,6 +64,7 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
   std::FILE* laid_pdf_ = nullptr;
   std::vector<PageProof> pages_;  // in the order written
   std::vector<std::string> refusals_;
+  OpenHolds holds_;
   bool wrote_ = false, proved_ = false, committed_ = false;
   int parts_left_ = 0;
   FileTail tail_;

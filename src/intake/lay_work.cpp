@@ -5,6 +5,7 @@
 #include <cerrno>
 #include <cmath>
 #include <cstring>
+#include <functional>
 #include <type_traits>
 
 #include "intake/input_file.h"
@@ -59,16 +60,18 @@ void tell_laid_page(PageProof const& proof, PageReport const& report, Sender con
   sender.send('q', std::string(reinterpret_cast<char const*>(&proof), sizeof proof) + page_text(report));
 }
 
+std::uint64_t trouble_number(Marks const& marks) { return marks.whole ? 0 : std::hash<std::string>{}(marks.trouble) | 1; }
+
 /// "page 2", and which file in a package it is.
 std::string page_words(CheckWork const& work, int number) {
   auto const member = work.before && work.before->member_of ? work.before->member_of(number) : std::string();
   return "page " + std::to_string(number) + (member.empty() ? "" : " (" + member + ")");
 }
 
-/// Why the file as a whole may not be laid; empty when it may.
-std::string file_refusal(OpenedFile const& file, Selection const& selection) {
-  for (auto const& f : file.findings)
-    if (f.level == Level::hold && !selection.accept.contains(f.check)) return f.message;
+/// Why the file as a whole may not be laid, whatever the selection leaves out; empty when it may.
+std::string file_refusal(OpenedFile const& file, std::vector<Finding> const& findings, Selection const& selection) {
+  for (auto const& f : findings)
+    if (f.level == Level::hold && !f.accepted && !f.suppressed) return f.message;
   if (!file.document) return "the file cannot be read";
   if (!file.document->printing_allowed() && !selection.accept.contains("file.permission"))
     return "its owner forbids printing; ask the customer for a file without this restriction, or use --accept file.permission";
@@ -77,9 +80,24 @@ std::string file_refusal(OpenedFile const& file, Selection const& selection) {
   return {};
 }
 
-void write_pages(OpenedFile& file, std::span<std::byte const> source, std::vector<LaidPage> const& pages, Sheet const& sheet, int output, Sender const& sender) {
+/// What is accepted of the file is kept with each of its pages.
+void record_accepted(std::vector<LaidPage>& pages, std::vector<Finding> const& findings) {
+  for (auto const& f : findings) {
+    if (!f.accepted) continue;
+    for (auto& page : pages)
+      if (!accepted_in(page.record, f.check)) page.record.accepted.push_back(f.check);
+  }
+}
+
+struct ToWrite {
+  std::vector<LaidPage> const& pages;
+  Sheet const& sheet;
+  KeptClaims claims;
+};
+
+void write_pages(OpenedFile& file, std::span<std::byte const> source, ToWrite const& wanted, int output, Sender const& sender) {
   FileSink sink(output, source, sender);
-  auto const written = write_laid(*file.document, pages, sheet, [&](std::span<std::byte const> bytes) { return sink.take(bytes); });
+  auto const written = write_laid(*file.document, wanted.pages, wanted.sheet, [&](std::span<std::byte const> bytes) { return sink.take(bytes); }, wanted.claims);
   if (written && sink.flush())
     sender.send('w', {});
   else if (!written && written.error().kind == ErrorKind::data)  // the file's fault, not the disk's
@@ -99,11 +117,10 @@ bool is_the_sheet(Page const& page, Rect<SheetSpace> const& sheet) {
 
 void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender const& sender) {
   CheckWork work = given;
+  work.claims_tested = work.from == 1;  // of earlier pages nothing is known here
   auto& file = *new OpenedFile(open_file(work, true));  // never freed: the process ends with the file
   if (file.document) expect_to_lay(*file.document);
   if (work.from == 1) tell_head(file, sender);
-  std::string refusal = file_refusal(file, work.wish->selection);
-  if (!refusal.empty()) sender.send('r', refusal);
   std::unique_ptr<TapeWriter> tape;
   if (tape_file) tape = std::make_unique<TapeWriter>(tape_file);
   std::vector<LaidPage> pages;
@@ -119,24 +136,30 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
     long const tape_offset = tape_file ? std::ftell(tape_file) : 0;
     auto page = inspect_page(*file.document, {file.reader.get(), work.letters, tape.get(), file.art ? &*file.art : nullptr, 0, {}}, n, *work.wish, true);
     if (page.asks_letters) return sender.send('l', {});
+    note_claims(work, page);
     auto const& r = page.report;
     if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.wish->target.limits.size_tolerance);
     if (page.laid) {
       if (page.laid->record.source_sha256.empty()) page.laid->record.source_sha256 = file.sha256;
       pages.push_back(std::move(*page.laid));
-      tell_laid_page({page.now_to_sheet, tape_offset}, r, sender);
+      tell_laid_page({page.now_to_sheet, tape_offset, r.marks ? trouble_number(*r.marks) : 0}, r, sender);
     } else {
       sender.send('r', page_words(work, n) + ": " + page.refusal);
       sender.send('p', page_text(r));
     }
   }
-  tell_end(work, file, sender);
+  auto const findings = findings_of_file(work, file);
+  tell_end(findings, sender);
+  std::string const refusal = file_refusal(file, findings, work.wish->selection);
+  if (!refusal.empty()) sender.send('r', refusal);
+  record_accepted(pages, findings);
   if (output >= 0 && refusal.empty() && work.from == 1 && asked > 0 && pages.size() == static_cast<std::size_t>(asked)) {
     if (tape_file && (tape->failed() || std::fflush(tape_file) != 0)) {
       sender.send('i', "the temporary file for the proof cannot be written");
       return;
     }
-    write_pages(file, work.bytes, pages, work.wish->target.sheet, output, sender);
+    KeptClaims const claims = file.document ? claims_of_laid(file.document->art(), work.claims_tested && work.claims_hold) : KeptClaims{};
+    write_pages(file, work.bytes, {pages, work.wish->target.sheet, claims}, output, sender);
   } else if (asked == 0 && file.document) {
     sender.send('r', "none of the pages asked for is there");
   }
@@ -168,7 +191,8 @@ void verify_laid(ProofPart const& part, InspectWish const& wish, Sender const& s
     if (!is_the_sheet(page, wish.target.sheet.page())) return differs("page " + std::to_string(n) + " is not the sheet, or its record does not hold");
     tape.expect((*part.pages)[static_cast<std::size_t>(n - 1)].placement);
     auto const marks = (*reader)->read(page, wanted);
-    if (!marks.whole) return differs("page " + std::to_string(n) + ": " + marks.trouble);
+    // Where the source itself could not be read wholly, and a person has accepted that, the same may be said of the laid page.
+    if (!marks.whole && trouble_number(marks) != (*part.pages)[static_cast<std::size_t>(n - 1)].trouble) return differs("page " + std::to_string(n) + ": " + marks.trouble);
     if (auto const difference = tape.difference()) return differs(*difference);
     sender.send('k', {});
   }

@@ -1,6 +1,7 @@
 // What the children of a lay job do. Beside check_work's messages: 'q' a page that is laid: a PageProof and what 'p' has,
 // 'r' why a page is refused, 'k' still writing, 'w' written whole, 'i' writing failed (why), 'v' proved, 'd' a difference.
 #pragma once
+#include <cstdint>
 #include <cstdio>
 #include <vector>
 
@@ -15,6 +16,7 @@ void lay_file(CheckWork const& work, std::FILE* tape, int output, Sender const& 
 struct PageProof {
   Matrix<SeenSpace, SheetSpace> placement;
   long tape_offset = 0;
+  std::uint64_t trouble = 0;  // what kept the source from being read wholly, as a number; 0: nothing. A person has accepted that
 };
 
 /// Pages `first` to `last` (from 1) of the laid file behind `output`, read afresh and compared with the tape.

@@ -7,11 +7,13 @@
 namespace layright {
 namespace {
 
-constexpr int kInvisible = 1, kHidden = 2, kPrint = 4;  // ISO 32000-1, Table 165
+// ISO 32000-1, Table 165. Invisible is about annotations of kinds that a program does not know; poppler and Ghostscript print all that have an
+// appearance, whatever it says.
+constexpr int kInvisible = 1, kHidden = 2, kPrint = 4;
 
 bool printing(fz_context* ctx, pdf_document* document, pdf_obj* annotation) {
   int const flags = pdf_dict_get_int(ctx, annotation, PDF_NAME(F));
-  return (flags & kPrint) && !(flags & (kHidden | kInvisible)) &&
+  return (flags & kPrint) && !(flags & kHidden) && !pdf_name_eq(ctx, pdf_dict_get(ctx, annotation, PDF_NAME(Subtype)), PDF_NAME(Popup)) &&
          !pdf_is_ocg_hidden(ctx, document, nullptr, "Print", pdf_dict_get(ctx, annotation, PDF_NAME(OC)));
 }
 
@@ -205,6 +207,12 @@ void take_off_list(fz_context* ctx, pdf_page* page, pdf_annot* annotation) {
   fz_catch(ctx) fz_rethrow(ctx);
 }
 
+/// The library leaves out what is Invisible, of whatever kind.
+void print_though_invisible(fz_context* ctx, pdf_obj* annotation) {
+  int const flags = pdf_dict_get_int(ctx, annotation, PDF_NAME(F));
+  if ((flags & kPrint) && (flags & kInvisible)) pdf_dict_put_int(ctx, annotation, PDF_NAME(F), flags & ~kInvisible);
+}
+
 bool does_not_print(fz_context* ctx, pdf_page* page, pdf_annot* widget) {
   pdf_obj* const dictionary = pdf_annot_obj(ctx, widget);
   int const type = pdf_widget_type(ctx, widget);
@@ -217,6 +225,8 @@ bool does_not_print(fz_context* ctx, pdf_page* page, pdf_annot* widget) {
 
 void leave_out_what_does_not_print(fz_context* ctx, pdf_page* page) {
   fz_try(ctx) {
+    pdf_obj* const all = pdf_dict_get(ctx, page->obj, PDF_NAME(Annots));
+    for (int i = 0, n = pdf_array_len(ctx, all); i < n; ++i) print_though_invisible(ctx, pdf_array_get(ctx, all, i));
     for (pdf_annot *widget = pdf_first_widget(ctx, page), *next; widget != nullptr; widget = next) {
       next = pdf_next_widget(ctx, widget);
       if (does_not_print(ctx, page, widget)) take_off_list(ctx, page, widget);

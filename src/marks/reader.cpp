@@ -15,6 +15,7 @@
 #include "marks/read_on_stream.h"
 #include "marks/sides_by_picture.h"
 #include "marks/tape_feed.h"
+#include "marks/tiny_patterns.h"
 
 namespace layright {
 namespace {
@@ -130,6 +131,14 @@ void take_all(Marks& marks, Page const& page, MarksWanted const& wanted) {
   marks.ink_known = false;
 }
 
+bool group_knocks_out(fz_context* ctx, pdf_page* page) {
+  int knocks = 0;
+  fz_var(knocks);
+  fz_try(ctx) knocks = pdf_to_bool(ctx, pdf_dict_getp(ctx, page->obj, "Group/K"));
+  fz_catch(ctx) knocks = 0;
+  return knocks != 0;
+}
+
 Rect<PageSpace> page_rect(fz_rect const& r) { return {r.x0, r.y0, r.x1, r.y1}; }
 
 }  // namespace
@@ -170,6 +179,7 @@ PageFrame MarksReader::Members::frame(pdf_page* loaded, Page const& page) {
   frame.to_seen = page.to_seen;
   frame.blends = loaded->transparency != 0;
   frame.has_group = has_transparency_group(ctx, loaded);
+  frame.knocks_out = frame.has_group && group_knocks_out(ctx, loaded);
   for (auto const& rect : annotations_without_appearance(ctx, loaded)) frame.free.push_back(page.to_seen.apply(page_rect(rect)));
   frame.own = {own_appearances(ctx, loaded, false), own_appearances(ctx, loaded, true)};
   return frame;
@@ -207,6 +217,7 @@ Marks MarksReader::Members::read_once(pdf_page* loaded, Page const& page, MarksW
   if (!back) return marks;
   fz_matrix const matrix = to_library(then(*back, page.to_seen));
   leave_out_what_does_not_print(ctx, loaded);
+  enlarge_tiny_patterns(ctx, loaded);
   fz_cookie cookie{};
   InkDevice ink(ctx, *glyphs, *images, page, wanted, cookie);
   std::unique_ptr<TapeFeed> tape;
@@ -311,6 +322,7 @@ auto MarksReader::on_page(Page const& page, Read&& read) -> decltype(read(nullpt
   pdf_page* loaded = load_page(m_->ctx, m_->document, page.number - 1);
   if (!loaded) return std::nullopt;
   leave_out_what_does_not_print(m_->ctx, loaded);
+  enlarge_tiny_patterns(m_->ctx, loaded);
   auto found = read(&loaded->super);
   fz_drop_page(m_->ctx, &loaded->super);
   return found;

@@ -29,7 +29,8 @@ struct MarkEntry {
   // Not stored, known when compared:
   std::array<float, 4> bounds{0, 0, 0, 0};  // of the mark before that matrix
   bool upright_rectangle = false;        // a clip to `bounds` and nothing else
-  bool plain_group = false;              // isolated, Normal, opaque: what laying may add
+  bool plain_group = false;              // isolated, Normal, opaque: what laying may add, where the source's page is blended in a group
+  bool knockout = false;                 // of a group
 };
 
 /// What a tape is told of a page before its marks.
@@ -40,6 +41,7 @@ struct PageFrame {
   Matrix<PageSpace, SeenSpace> to_seen;
   bool blends = false;                   // its content is a group of its own
   bool has_group = false;                // the file says so
+  bool knocks_out = false;               // that group; the library does not draw it so on a page, and does in a form
   /// Where annotations lie that have no appearance in the file: each program draws its own there.
   std::vector<Rect<SeenSpace>> free;
   /// For each annotation, then for each widget, in the library's order: whether it brings an appearance of its own.
@@ -106,6 +108,7 @@ class TapeComparer : public Tape {
   void after_content(MarkEntry const& shown);
   void notes(MarkEntry const& shown);
   void finish_note();
+  static bool paints_nothing(Block const& block);
   bool same(Block const& wanted, Block const& shown) const;
   void differ(std::string const& how);
 

@@ -74,6 +74,7 @@ void TapeComparer::begin_page(PageFrame const& frame) {
   source_.laid_before = page.laid_before;
   source_.blends = page.blends;
   source_.has_group = page.has_group;
+  source_.knocks_out = page.knocks_out;
   source_.crop = page.crop;
   source_.to_seen = page.to_seen;
   source_.free.resize(page.free);
@@ -142,7 +143,7 @@ bool TapeComparer::is_crop_clip(MarkEntry const& shown) const {
 }
 
 void TapeComparer::before_clip(MarkEntry const& shown) {
-  if (shown.kind == Kind::group && source_.has_group && !form_group_ && shown.plain_group) {
+  if (shown.kind == Kind::group && source_.has_group && !form_group_ && shown.plain_group && shown.knockout == source_.knocks_out) {
     form_group_ = true;
     return;
   }
@@ -187,17 +188,24 @@ void TapeComparer::after_content(MarkEntry const& shown) {
   }
 }
 
-/// Each annotation is one form: a clip, maybe in a group, and what is inside.
+/// An empty appearance, or one on a layer that does not print: the library still tells its clips.
+bool TapeComparer::paints_nothing(Block const& block) {
+  return std::ranges::none_of(block, [](MarkEntry const& e) { return e.kind == Kind::mark; });
+}
+
+/// Each annotation is one form: a clip, maybe in a group, and what is inside. Those that paint nothing need not be there.
 std::deque<TapeComparer::Block> TapeComparer::read_blocks() {
   std::deque<Block> blocks;
   int depth = 0;
   for (;;) {
     auto const entry = next_entry();
-    if (entry.kind == Kind::section) return blocks;
+    if (entry.kind == Kind::section) break;
     if (depth == 0) blocks.emplace_back();
     blocks.back().push_back(entry);
     depth += opens(entry.kind);
   }
+  std::erase_if(blocks, paints_nothing);
+  return blocks;
 }
 
 void TapeComparer::notes(MarkEntry const& shown) {
@@ -226,7 +234,7 @@ bool TapeComparer::is_free(Block const& shown) const {
 
 void TapeComparer::finish_note() {
   index_ += static_cast<long>(note_.size());
-  bool found = false;
+  bool found = paints_nothing(note_);
   for (auto& kind : blocks_)
     if (!found && !kind.empty() && same(kind.front(), note_)) {
       kind.pop_front();

@@ -35,6 +35,7 @@ void TapeFeed::send(MarkEntry::Kind kind, Digest const& digest, fz_matrix m, fz_
   entry.bounds = {b.x0, b.y0, b.x1, b.y1};
   entry.upright_rectangle = rectangle;
   entry.plain_group = plain;
+  entry.knockout = knockout_;
   if (kind != MarkEntry::Kind::mark && kind != MarkEntry::Kind::close) ++depth_;
   tape_.mark(entry);
 }
@@ -143,7 +144,7 @@ void TapeFeed::begin_mask(int luminosity, fz_colorspace* cs, float const* backdr
   ++depth_;  // its content ends, and then what it masks
 }
 void TapeFeed::begin_group(fz_colorspace* cs, int isolated, int knockout, int blend_mode, float alpha) {
-  bool const plain = isolated != 0 && knockout == 0 && blend_mode == FZ_BLEND_NORMAL && alpha == 1;
+  bool const plain = isolated != 0 && blend_mode == FZ_BLEND_NORMAL && alpha == 1;
   if (pass_group_ && depth_ == 0 && passed_depth_ < 0) {
     pass_group_ = false;
     passed_depth_ = 0;
@@ -151,7 +152,9 @@ void TapeFeed::begin_group(fz_colorspace* cs, int isolated, int knockout, int bl
   }
   auto digest = begun(Call::group).add(isolated).add(knockout).add(blend_mode).add(alpha);
   digests_.space(digest, cs);
+  knockout_ = knockout != 0;
   send(MarkEntry::Kind::group, digest, fz_identity, kNowhere, false, plain);
+  knockout_ = false;
 }
 // The library makes a tiling of what repeats at all, else it just draws the one copy; where the area is one cell wide, rounding tips the
 // scales. So a tiling of one copy is told as that copy.

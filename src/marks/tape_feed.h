@@ -45,6 +45,7 @@ class TapeFeed {
     int depth;
     float x, y;  // how far its one copy is moved
   };
+  bool knockout_ = false;      // of the group that is told
   std::vector<Passed> tiles_;  // open ones that are no tiles
 };
 

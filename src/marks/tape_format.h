@@ -10,7 +10,7 @@ namespace layright {
 
 struct TapePage {
   int number = 0;
-  bool laid_before = false, blends = false, has_group = false;
+  bool laid_before = false, blends = false, has_group = false, knocks_out = false;
   Rect<PageSpace> crop;
   Matrix<PageSpace, SeenSpace> to_seen;
   std::size_t free = 0;  // rectangles that follow

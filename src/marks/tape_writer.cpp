@@ -23,6 +23,7 @@ void TapeWriter::begin_page(PageFrame const& frame) {
   page.laid_before = frame.laid_before;
   page.blends = frame.blends;
   page.has_group = frame.has_group;
+  page.knocks_out = frame.knocks_out;
   page.crop = frame.crop;
   page.to_seen = frame.to_seen;
   page.free = frame.free.size();

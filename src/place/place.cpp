@@ -137,7 +137,7 @@ bool better(Tried const& a, Tried const& b) {
 
 double snapped(double v) { return std::abs(v) < kPlacementNoise ? 0.0 : v; }
 
-Placement placement_of(Tried const& trial, Job const& job, bool reverse) {
+Placement placement_of(Tried const& trial, Job const& job, bool reverse, bool reverses_later) {
   auto const scaled = then(oriented(reverse, trial.turn), scaling<SheetSpace>(trial.scale));
   auto const where = scaled.apply(job.rect);
   Placement p;
@@ -149,6 +149,7 @@ Placement placement_of(Tried const& trial, Job const& job, bool reverse) {
   p.scale = trial.scale;
   p.turn = trial.turn;
   p.reversed = reverse;
+  p.reversed_later = reverses_later;
   if (job.ink) p.ink = p.matrix.apply(*job.ink);
   p.outside = job.ink && !trial.fits;
   return p;
@@ -165,6 +166,8 @@ PlaceRefusal cannot_scale(PlacementWish const& wish) {
 }
 
 }  // namespace
+
+Turn turn_seen(Turn turn, bool reverses_later) { return reverses_later ? inverse(turn) : turn; }
 
 Rect<SheetSpace> mirrored(Rect<SheetSpace> const& rect, Sheet const& sheet) {
   auto const page = sheet.page();
@@ -185,18 +188,19 @@ PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementWish
     return PlaceRefusal{"the margins leave nothing of sheet " + sheet.name + "; give smaller ones (--margin)", {}, 0};
   }
   std::optional<Tried> best, best_of_all;
-  for (Turn const turn : kTurns) {
+  for (Turn const seen : kTurns) {  // on the printed sheet: so the smallest of equal ones is the smallest there
+    Turn const turn = turn_seen(seen, reverses_later);
     auto const [x, y] = axes_of(job, reverse, turn);
     auto const scale = scale_of(wish, job, x, y);
     if (!scale) return cannot_scale(wish);
     Tried const trial = try_turn(turn, *scale, x, y, reverses_later);
     if (!best_of_all || better(trial, *best_of_all)) best_of_all = trial;
-    if (wish.turn && *wish.turn != turn) continue;
+    if (wish.turn && *wish.turn != seen) continue;
     if (!best || better(trial, *best)) best = trial;
   }
-  if (best->fits || (wish.allow_outside && job.ink)) return placement_of(*best, job, reverse);
+  if (best->fits || (wish.allow_outside && job.ink)) return placement_of(*best, job, reverse, reverses_later);
   std::optional<Turn> other;
-  if (best_of_all->fits) other = best_of_all->turn;
+  if (best_of_all->fits) other = turn_seen(best_of_all->turn, reverses_later);
   return refuse(*best, sheet, wish, !job.ink, other, unit);
 }
 

@@ -17,6 +17,7 @@ struct Placement {
   double scale = 1;
   Turn turn = Turn::none;
   bool reversed = false;               // by this placement
+  bool reversed_later = false;         // by the printer or the RIP: turn, scale and matrix are those of the file, the printed sheet is its mirror
   std::optional<Rect<SheetSpace>> ink; // where the ink comes to lie; nothing for a blank page
   bool outside = false;                // ink lies outside the live area, because the wish allowed it
 };
@@ -39,7 +40,7 @@ struct PlaceSubject {
 
 /// One matrix, made in this order: reverse x in seen space, turn, scale, move (DESIGN rule 7).
 ///
-/// `reverse`: this placement reverses. `reverses_later`: the printer or the RIP reverses after it; then `at`, `offset` and the margins
+/// `reverse`: this placement reverses. `reverses_later`: the printer or the RIP reverses after it; then `turn`, `at`, `offset` and the margins
 /// are mirrored across the sheet's vertical middle, so that the printed sheet comes out as asked (rule 8).
 ///
 /// What is scaled and anchored is the `by` rectangle; a blank page placed by its ink is placed by its page.
@@ -57,6 +58,9 @@ struct PlaceSubject {
 PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementWish const& wish, bool reverse, bool reverses_later,
                   Unit unit, Length tolerance = Limits{}.margin_tolerance);
 inline constexpr double kPlacementNoise = 1e-6;  // points of a move; parts of one of a scale
+
+/// What a turn of the file looks like on the printed sheet, and the other way round: a mirror shows a turn the other way.
+Turn turn_seen(Turn turn, bool reverses_later);
 
 /// Mirrored across the sheet's vertical middle.
 Rect<SheetSpace> mirrored(Rect<SheetSpace> const& rect, Sheet const& sheet);

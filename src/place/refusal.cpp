@@ -90,7 +90,8 @@ PlaceRefusal refuse(Attempt const& a, Sheet const& sheet, PlacementWish const& w
 
   std::string const thing = blank ? "the blank page" : "the art";
   std::string const room = (blank ? "sheet " : "live area of sheet ") + sheet.name;
-  std::string const turned = a.turn == Turn::none ? "" : " turned by " + std::to_string(degrees(a.turn)) + " degrees";
+  Turn const seen = turn_seen(a.turn, a.mirrored);
+  std::string const turned = seen == Turn::none ? "" : " turned by " + std::to_string(degrees(seen)) + " degrees";
   auto const size = [&](double w, double h) { return format_size(Length::points(w), Length::points(h), unit); };
   std::string text = thing + " is " + size(refusal.needs.width, refusal.needs.height) + turned + " at " + format_scale(a.scale) +
                      "; the " + room + " is " + size(a.x.limit.length(), a.y.limit.length()) + ": ";

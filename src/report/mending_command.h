@@ -1,4 +1,4 @@
-// The command that mends a file, for a person to copy.
+// The commands that mend a file or let it go on, for a person to copy.
 #pragma once
 #include <string>
 
@@ -8,5 +8,8 @@ namespace layright {
 
 /// "layright lay fox.pdf -o fox-laid.pdf --target shirt", quoted for a shell.
 std::string mending_command(std::string const& path, Target const& target, ReportStyle const& style);
+
+/// The same `lay` once more, with what must be accepted for it to write. Requires tail.accept.
+std::string accepting_command(std::string const& path, FileTail const& tail, Target const& target, ReportStyle const& style);
 
 }  // namespace layright

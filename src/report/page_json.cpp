@@ -120,11 +120,16 @@ std::string images_text(std::vector<ImageUse> const& images, double scale) {
   return list + "]";
 }
 
-std::string placement_text(Placement const& p) {
+std::string placement_text(Placement const& p, std::optional<double> of_original) {
   ObjectText object;
   object.matrix("matrix", p.matrix);
   object.number("scale", p.scale);
+  if (of_original) object.number("scale_of_original", *of_original);
   object.number("turn", degrees(p.turn));
+  if (p.reversed_later) {
+    object.flag("reversed_later", true);
+    object.number("printed_turn", degrees(turn_seen(p.turn, true)));
+  }
   object.flag("reversed", p.reversed);
   if (p.correction != Matrix<SheetSpace, SheetSpace>{}) object.matrix("correction", p.correction);
   if (p.ink) object.rect("ink_on_sheet_pt", *p.ink);
@@ -262,7 +267,7 @@ std::string page_text(PageReport const& r) {
     object.put("inks", inks_text(r.inks->inks));
     object.number("total_ink_max_pct", in_thousandths(r.inks->total_max_pct));
   }
-  if (r.tell_placement) object.put("placement", r.placement ? placement_text(*r.placement) : "null");
+  if (r.tell_placement) object.put("placement", r.placement ? placement_text(*r.placement, r.of_original) : "null");
   if (r.toner) object.put("toner", toner_text(*r.toner));
   if (r.tell_images && r.marks && r.marks->art) object.put("colours", colours_text(r.marks->art->colours));
   if (r.tell_images && r.marks && r.marks->art && r.structure) object.put("fonts", fonts_text(*r.marks->art, *r.structure));

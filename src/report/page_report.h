@@ -26,6 +26,7 @@ struct PageReport {
   std::string reading_sentence;          // what follows from it; only where the target asks how the printed sheet reads
   bool tell_placement = false;
   std::optional<Placement> placement;    // what `lay` would do, from the page's seen space; nothing where it would refuse
+  std::optional<double> of_original;     // of a page that was laid before: the scale counted from its source
   std::vector<Finding> findings;
   Verdict verdict = Verdict::ready;
   std::string picture_data;              // for the HTML report, as picture_data() makes it; empty where nobody asks

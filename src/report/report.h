@@ -25,6 +25,9 @@ struct FileTail {
   Verdict verdict = Verdict::ready;
   std::string output;    // for `lay`: the file that was written, or empty
   std::string refusal;   // for `lay`: why none was
+  std::vector<std::string> held_by = {};  // for `lay`: the checks whose holds nobody has accepted
+  std::vector<std::string> accept = {};   // for `lay`: what would have to be accepted for it to be written; empty where that alone would not do
+  std::string wanted_output = {};         // for `lay`: where it was to be written
   bool verified = false; // the output was read back and shows the same marks
 };
 
@@ -33,7 +36,7 @@ struct ReportStyle {
   bool colour = false;   // only ever beside words, never instead of them
   std::string command;   // "check" or "lay": what the person asked for
   std::string assumed;   // a sentence about a target that nobody named, or empty
-  std::vector<std::string> asked = {};  // for check: the words that ask the same of `lay`, for the command that mends
+  std::vector<std::string> asked = {};  // the words that ask the same of `lay`, for the command that mends or accepts
 };
 
 class Report {

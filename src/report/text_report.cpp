@@ -38,6 +38,7 @@ class TextReport : public Report {
     if (style_.command == "lay") {
       line += tail.output.empty() ? coloured("hold") + ", nothing written: " + shown_name(tail.refusal)
                                   : "written to " + shown_name(tail.output) + (tail.verified ? ", read back and found the same" : ", NOT verified");
+      if (!tail.accept.empty()) line += "\n    if you have looked and there is nothing to hold it for: " + accepting_command(head.path, tail, target_, style_);
     } else {
       line += coloured(std::string(word(tail.verdict)));
       if (tail.verdict == Verdict::fix) line += "; mend it with: " + mending_command(head.path, target_, style_);
@@ -111,14 +112,24 @@ class TextReport : public Report {
       text += ", reads " + page.reading + (page.reading_from.empty() || page.reading_from == "none" ? "" : " (" + page.reading_from + ")");
     if (!page.tells_placement) return text;
     if (!page.placement) return text + "; lay would refuse it";
-    text += style_.command == "lay" ? "; laid at " : "; lay puts it on at ";
-    text += format_number(page.placement->scale * 100, 2) + "%";
-    if (page.placement->turn != 0) text += ", turned " + std::to_string(page.placement->turn);
+    bool const held = page.verdict == Verdict::hold;
+    text += style_.command == "lay" ? (held ? "; would be laid at " : "; laid at ") : held ? "; lay would put it on at " : "; lay puts it on at ";
+    auto const& place = *page.placement;
+    text += format_number(place.of_original.value_or(place.scale) * 100, 2) + (place.of_original ? "% of the original" : "%");
+    if (place.turn != 0) text += ", turned " + std::to_string(place.turn);
     if (page.placement->reversed) text += ", reversed";
+    if (place.reversed_later) text += mirrored_words(place);
     if (page.placement->corrected) text += ", corrected for the press";
     if (page.placement->outside) text += ", OUTSIDE the live area";
     if (!page.toner_words.empty()) text += "; toner " + shown_name(page.toner_words);
     return text;
+  }
+
+  /// Turn, place and margins are asked for as the printed sheet shows them.
+  std::string mirrored_words(ToldPlacement const& place) const {
+    std::string const who(word(target_.reverse_at));
+    return ", mirrored in place" + (place.turn != place.printed_turn ? " and turn" : std::string()) + " for the " + who +
+           "'s reversal" + (place.printed_turn != 0 ? " (the printed sheet shows it turned " + std::to_string(place.printed_turn) + ")" : "");
   }
 
   std::string coloured(std::string const& verdict) const {

@@ -39,6 +39,7 @@ class Picker : public nlohmann::json_sax<Json> {
     if (auto* finding = this->finding(); finding && inner_ == "accepted") finding->accepted = value;
     if (auto* place = this->place()) {
       if (inner_ == "reversed") place->reversed = value;
+      else if (inner_ == "reversed_later") place->reversed_later = value;
       else if (inner_ == "outside_live_area") place->outside = value;
     }
     return depth_ > 0;
@@ -80,6 +81,8 @@ class Picker : public nlohmann::json_sax<Json> {
       (sides_ == 1 ? page_.size->width : page_.size->height) = value;
     } else if (auto* place = this->place()) {
       if (inner_ == "scale") place->scale = value;
+      else if (inner_ == "scale_of_original") place->of_original = value;
+      else if (inner_ == "printed_turn" && value >= 0 && value < 360) place->printed_turn = static_cast<int>(value);
       else if (inner_ == "turn" && value >= 0 && value < 360) place->turn = static_cast<int>(value);
     }
     return depth_ > 0;

@@ -16,7 +16,9 @@ struct ToldFinding {
 
 struct ToldPlacement {
   double scale = 1;
-  int turn = 0;
+  std::optional<double> of_original;  // of a page that was laid before: counted from its source
+  int turn = 0, printed_turn = 0;     // in the file, on the printed sheet
+  bool reversed_later = false;        // the printer or the RIP reverses
   bool reversed = false, corrected = false, outside = false;
 };
 

@@ -32,11 +32,16 @@ struct PlacementWish {
   Scale scale = Scale::keep;
   double percent = 100;                 // only for Scale::percent
   std::optional<Length> width, height;  // of the `by` rectangle, upright as seen; both: fit inside both; then `scale` is keep
-  std::optional<Turn> turn;             // nothing: auto
+  std::optional<Turn> turn;             // of the printed sheet; nothing: auto
   PlaceBy by = PlaceBy::ink;
   Anchor at = Anchor::centre;
   Length offset_x, offset_y;   // to the right and up on the printed sheet
   bool allow_outside = false;  // ink may lie outside the live area
+  /// What a person has said for this run, not the configuration: a page that was laid before keeps what nobody asks to be changed.
+  struct Asked {
+    bool size = false, turn = false, place = false;  // scale, width or height; turn; by, at or offset
+    bool any() const { return size || turn || place; }
+  } asked = {};
 };
 
 /// The limits that checks go by. Defaults say what they rest on; the configuration may change them.

@@ -5,6 +5,8 @@
 
 #include <qpdf/Pl_String.hh>
 
+#include "document/stream_filters.h"
+
 namespace layright {
 namespace {
 
@@ -82,6 +84,13 @@ void clear_catalog(QPDF& pdf) {
   auto catalog = pdf.getRoot();
   for (auto const& key : catalog.getKeys())
     if (std::find(kKept.begin(), kKept.end(), key) == kKept.end()) catalog.removeKey(key);
+  if (auto metadata = catalog.getKey("/Metadata"); metadata.isStream()) tidy_filters(metadata.getDict());
+  auto intents = catalog.getKey("/OutputIntents");
+  for (int i = 0; intents.isArray() && i < intents.getArrayNItems(); ++i) {
+    auto intent = intents.getArrayItem(i);
+    auto profile = intent.isDictionary() ? intent.getKey("/DestOutputProfile") : Object::newNull();
+    if (profile.isStream()) tidy_filters(profile.getDict());
+  }
   catalog.replaceKey("/Type", Object::newName("/Catalog"));
   catalog.replaceKey("/ViewerPreferences", viewer_preferences());
   auto trailer = pdf.getTrailer();

@@ -32,6 +32,14 @@ std::string content_of(Object page) {
   return text;
 }
 
+/// What knocks out is inside the form: on the laid page the annotations would knock out the form.
+Object without_knockout(Object group) {
+  if (!group.hasKey("/K")) return group;
+  auto own = group.shallowCopy();
+  own.removeKey("/K");
+  return own;
+}
+
 void remove_all(Object dictionary) {
   for (auto const& key : dictionary.getKeys()) dictionary.removeKey(key);
 }
@@ -48,7 +56,7 @@ LaidPages::Inside LaidPages::from_source(Object page, Page const& described) {
   Inside inside;
   auto group = page.getKey("/Group");
   // The page keeps its group where that names the blending space: then what lies over paper is blended where it was before.
-  inside.group = group.isDictionary() && !group.getKey("/CS").isNull() ? group : Object::newNull();
+  inside.group = group.isDictionary() && !group.getKey("/CS").isNull() ? without_knockout(group) : Object::newNull();
   inside.resources = laid_resources(forms_.resources(page, described.number));
   auto const notes = flatten_annotations(pdf_, page, described, inside.resources);
   inside.paint = name_source(inside.resources, forms_.make(page, described)) + " Do\n" + notes + "Q\n";

@@ -1,6 +1,7 @@
 #include "write/page_form.h"
 
 #include "document/numbers.h"
+#include "document/stream_filters.h"
 #include "write/joined_streams.h"
 
 namespace layright {
@@ -14,6 +15,7 @@ std::vector<Object> streams_of(Object contents) {
   if (contents.isArray())
     for (auto part : contents.getArrayAsVector())
       if (part.isStream()) streams.push_back(part);
+  for (auto& stream : streams) tidy_filters(stream.getDict());
   return streams;
 }
 

@@ -9,6 +9,7 @@
 #include <qpdf/QPDFWriter.hh>
 
 #include "document/page_tree.h"
+#include "write/claims.h"
 #include "write/laid_document.h"
 #include "write/laid_page.h"
 #include "write/page_form.h"
@@ -78,7 +79,6 @@ void lay_pages(Document& document, std::span<LaidPage const> pages, Sheet const&
     for (auto const& job : jobs)
       if (job.is_copy == copies) laid.make(job.page, *job.wanted);
   clear_catalog(pdf);
-  name_producer(pdf);
   set_pages(pdf, objects);
 }
 
@@ -106,11 +106,13 @@ void write_file(QPDF& pdf, bool keep_version, Pipeline& output) {
 
 void expect_to_lay(Document& document) { document.library(); }
 
-Outcome write_laid(Document& document, std::span<LaidPage const> pages, Sheet const& sheet, ByteSink const& sink) {
+Outcome write_laid(Document& document, std::span<LaidPage const> pages, Sheet const& sheet, ByteSink const& sink, KeptClaims claims) {
   if (auto error = objection(document, pages)) return *error;
   try {
     bool const keep_version = document.claims_pdfx();
     lay_pages(document, pages, sheet);
+    name_producer(document.library());
+    take_out_claims(document.library(), claims);
     SinkPipeline output(sink);
     write_file(document.library(), keep_version, output);
     if (output.gave_up()) return Error{ErrorKind::io, "writing the laid file was broken off"};

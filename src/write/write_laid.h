@@ -27,6 +27,6 @@ void expect_to_lay(Document& document);
 
 /// Pages come out in the given order. Changes `document` in memory: use it for nothing else afterwards. Same input, same bytes.
 /// Errors: io when the sink gave up, data when the library could not read what it must copy.
-Outcome write_laid(Document& document, std::span<LaidPage const> pages, Sheet const& sheet, ByteSink const& sink);
+Outcome write_laid(Document& document, std::span<LaidPage const> pages, Sheet const& sheet, ByteSink const& sink, KeptClaims claims = {});
 
 }  // namespace layright

@@ -155,8 +155,9 @@ def many_pages(bench, folder, count):
     bench.row("check --only ink.margin, of a bare MuPDF bbox-device pass", ours.processor / bare.processor, 1.6)
     bench.note("check --only ink.margin, a page", ours.processor * 1000 / count, "ms")
     bench.note("check, everything, of a bare MuPDF bbox-device pass", everything.processor / bare.processor, "")
-    fast, rewrite = in_turns(times, bench.lay(path, out, "--by", "page", "--no-verify", "--sheet", WIDE_SHEET), ["qpdf", path, out])
-    bench.row("lay --by page --no-verify, of qpdf IN OUT", fast.processor / rewrite.processor, 1.5)
+    fast, rewrite = in_turns(times, bench.lay(path, out, "--by", "page", "--no-verify", "--only", "page.size", "--sheet", WIDE_SHEET), ["qpdf", path, out])
+    # What check would hold, lay looks for; here nobody asks for a check that reads the marks.
+    bench.row("lay --by page --no-verify --only page.size, of qpdf IN OUT", fast.processor / rewrite.processor, 1.5)
     lay, ours, rewrite = in_turns(min(times, 5), bench.lay(path, out, "--jobs", 2), bench.check(path), ["qpdf", path, out])
     bench.row("lay, processor time, of 2.4 check passes and 1.5 qpdf", lay.processor / (2.4 * ours.processor + 1.5 * rewrite.processor), 1)
     bench.row("lay, by the clock on two cores, of 1.5 check passes and 1.5 qpdf", lay.wall / (1.5 * ours.wall + 1.5 * rewrite.wall), 1)

@@ -75,16 +75,17 @@ TEST_CASE("ink.size tells every refusal of the placement, also on a page of the 
   CHECK(View().placed().silent("ink.size"));  // blank: ink.blank
 }
 
-TEST_CASE("ink.size: art that was shrunk to fit does fit, though its source would not at its own size") {
+TEST_CASE("ink.size: scales of a page that was laid before are told of its original") {
   View v;
-  v.ink(18, 60, 594, 1164);
-  v.placement = PlaceRefusal{"the source is larger", {600, 1150}, 0.96};  // what `lay` would do with the source, now that `keep` is asked
-  CHECK(v.finding("ink.size").level == Level::hold);
-  v.page.record.emplace();
-  CHECK_FALSE(v.silent("ink.size"));  // the page was changed since: its record counts for nothing
+  v.ink(100, 100, 500, 700);
+  v.page.record.emplace().scale = 0.5;
   v.page.record->holds = true;
-  CHECK(v.silent("ink.size"));
-  CHECK(v.silent("ink.margin"));
-  v.ink(0, 60, 612, 1164);  // laid for another sheet
-  CHECK(v.finding("ink.size").level == Level::hold);
+  v.target.placement.scale = PlacementWish::Scale::shrink;
+  Placement larger;
+  larger.scale = 1.5;  // from what is seen now
+  v.placement = larger;
+  CHECK(v.silent("ink.size"));  // the configuration's scale is for art that was not laid yet
+  v.target.placement.asked.size = true;
+  v.ink(0, 60, 612, 1164);
+  CHECK_THAT(v.finding("ink.size").message, Contains("75% of the original"));
 }

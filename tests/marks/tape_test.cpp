@@ -180,6 +180,56 @@ TEST_CASE("tape: what was changed is noticed") {
   }
 }
 
+// ISO 32000-1, 11.4.7: the library draws a page's group without its knocking out, and a form's with it.
+TEST_CASE("tape: a page's group that knocks out comes as a form's, and no other does") {
+  Art plain{"1 0 0 rg 10 10 50 50 re f"}, knocking = plain;
+  plain.group = "<< /S /Transparency /CS /DeviceRGB /I true >>";
+  knocking.group = "<< /S /Transparency /CS /DeviceRGB /I true /K true >>";
+  CHECK_FALSE(difference(source_of(knocking), laid_of(knocking)).has_value());
+  CHECK(difference(source_of(knocking), laid_of(plain)).has_value());
+  CHECK(difference(source_of(plain), laid_of(knocking)).has_value());
+}
+
+// 12.5.3: Invisible is about kinds that a program does not know; an appearance that paints nothing is none.
+TEST_CASE("tape: annotations that are invisible by their flag print, and those that paint nothing need not be there") {
+  struct Row {
+    char const* name;
+    std::string flags, content, entries;
+    bool paints;
+  };
+  std::string const square = "1 0 0 rg 0 0 20 10 re f";
+  Row const rows[] = {{"plain", "4", square, "", true}, {"invisible", "5", square, "", true}, {"hidden", "6", square, "", false}, {"not printing", "1", square, "", false},
+                      {"empty", "4", " ", "", false}, {"a clip only", "4", "0 0 5 5 re W n", "", false}, {"on a hidden layer", "4", square, "/OC ", false}};
+  for (auto const& row : rows) {
+    INFO(row.name);
+    auto const make = [&](bool laid, bool with_note) {
+      PdfMaker pdf;
+      auto const layer = pdf.object("<< /Type /OCG /Name (off) >>");
+      pdf.catalog("OCProperties", "<< /OCGs [" + layer.text() + "] /D << /OFF [" + layer.text() + "] /Order [] >> >>");
+      auto const note = pdf.form("[0 0 20 10]", row.content, "/Resources << >>");
+      std::string const operators = "0 0 1 rg 100 100 50 50 re f";
+      std::string const oc = row.entries.empty() ? "" : row.entries + layer.text();
+      if (!laid) {
+        pdf.page().media(kMedia).content(operators).annotation("/Type /Annot /Subtype /Stamp /Rect [40 50 80 70] /F " + row.flags + " " + oc + " /AP << /N " + note.text() + " >>");
+        return pdf.bytes();
+      }
+      auto const form = pdf.form(kMedia, operators, "/Resources << >>");
+      std::string paint = "q 2 0 0 2 40 50 cm /N Do Q\n";
+      auto& page = pdf.page().media("[0 0 612 1224]").use("XObject", "Fm0", form).use("XObject", "N", note);
+      if (!oc.empty()) {
+        page.use("Properties", "L", layer);
+        paint = "/OC /L BDC " + paint + "EMC\n";
+      }
+      page.content(std::string("q ") + kMatrix + " cm /Fm0 Do\n" + (with_note ? "q 0 0 300 400 re W n\n" + paint + "Q\n" : "") + "Q");
+      return pdf.bytes();
+    };
+    auto const source = make(false, false);
+    CHECK(difference(source, make(true, false)).has_value() == row.paints);
+    bool const adds = row.name == std::string("hidden") || row.name == std::string("not printing");  // then the form would print what did not
+    CHECK(difference(source, make(true, true)).has_value() == adds);
+  }
+}
+
 TEST_CASE("tape: annotations come as further forms") {
   std::string const operators = "0 0 1 rg 100 100 50 50 re f";
   auto const source = [&] {

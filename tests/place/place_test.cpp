@@ -91,6 +91,23 @@ TEST_CASE("anchors put ink against the live area") {
   same(*p.ink, {x, y, x + 100, y + 50});
 }
 
+// Worked by hand: a mirror shows a turn the other way, so the printed sheet is turned as asked where the file is turned back as far.
+TEST_CASE("where somebody reverses later, a turn is the printed sheet's") {
+  PlaceSubject const art = subject({0, 0, 300, 300}, Rect<SeenSpace>{100, 100, 200, 150});
+  PlacementWish wish;
+  for (auto const [asked, of_file] : {std::pair{Turn::none, Turn::none}, {Turn::quarter, Turn::three_quarters}, {Turn::half, Turn::half}, {Turn::three_quarters, Turn::quarter}}) {
+    wish.turn = asked;
+    auto const now = placed(art, uneven(), wish), later = placed(art, uneven(), wish, false, true);
+    CHECK(now.turn == asked);
+    CHECK(later.turn == of_file);
+    CHECK(later.reversed_later);
+    // Mirrored as the press mirrors it, the later one shows what one that reverses the art itself shows.
+    auto const itself = placed(art, uneven(), wish, true);
+    auto const p = later.matrix.apply(Point<SeenSpace>{100, 150}), q = itself.matrix.apply(Point<SeenSpace>{100, 150});
+    CHECK(std::abs(612 - p.x - q.x) + std::abs(p.y - q.y) < 1e-6);
+  }
+}
+
 TEST_CASE("where somebody reverses later, at, offset and margins are mirrored") {
   PlacementWish wish;
   wish.at = Anchor::top_left;
