@@ -40,6 +40,12 @@ constexpr double kMostDrift = 0.05, kDriftStep = 0.001;  // points; beyond the f
 /// where this allows 0.08; 0.004 pt more than usual on a letter page of 500 marks.
 constexpr double kDriftAMark = 2e-9;
 
+/// Whether its matrix leaves no area.
+bool is_flat(MarkEntry const& e) {
+  double const a = e.matrix[0], b = e.matrix[1], c = e.matrix[2], d = e.matrix[3];
+  return std::fabs(a * d - b * c) <= 1e-9 * (a * a + b * b + c * c + d * d);
+}
+
 double rounding(MarkEntry const& e, double x, double y) {
   auto const& m = e.matrix;
   double const parts = std::max(std::fabs(m[0] * x) + std::fabs(m[2] * y) + std::fabs(m[4]), std::fabs(m[1] * x) + std::fabs(m[3] * y) + std::fabs(m[5]));
@@ -188,9 +194,9 @@ void TapeComparer::after_content(MarkEntry const& shown) {
   }
 }
 
-/// An empty appearance, or one on a layer that does not print: the library still tells its clips.
+/// An empty appearance, one on a layer that does not print (the library still tells its clips), or one that is squeezed to a line.
 bool TapeComparer::paints_nothing(Block const& block) {
-  return std::ranges::none_of(block, [](MarkEntry const& e) { return e.kind == Kind::mark; });
+  return std::ranges::none_of(block, [](MarkEntry const& e) { return e.kind == Kind::mark && !is_flat(e); });
 }
 
 /// Each annotation is one form: a clip, maybe in a group, and what is inside. Those that paint nothing need not be there.

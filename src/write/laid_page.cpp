@@ -59,7 +59,8 @@ LaidPages::Inside LaidPages::from_source(Object page, Page const& described) {
   inside.group = group.isDictionary() && !group.getKey("/CS").isNull() ? without_knockout(group) : Object::newNull();
   inside.resources = laid_resources(forms_.resources(page, described.number));
   auto const notes = flatten_annotations(pdf_, page, described, inside.resources);
-  inside.paint = name_source(inside.resources, forms_.make(page, described)) + " Do\n" + notes + "Q\n";
+  // A path that the content leaves unpainted is no part of what follows.
+  inside.paint = name_source(inside.resources, forms_.make(page, described)) + " Do\n" + (notes.empty() ? "" : "n\n" + notes) + "Q\n";
   inside.to_seen = described.to_seen;
   return inside;
 }

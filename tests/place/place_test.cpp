@@ -95,7 +95,7 @@ TEST_CASE("anchors put ink against the live area") {
 TEST_CASE("where somebody reverses later, a turn is the printed sheet's") {
   PlaceSubject const art = subject({0, 0, 300, 300}, Rect<SeenSpace>{100, 100, 200, 150});
   PlacementWish wish;
-  for (auto const [asked, of_file] : {std::pair{Turn::none, Turn::none}, {Turn::quarter, Turn::three_quarters}, {Turn::half, Turn::half}, {Turn::three_quarters, Turn::quarter}}) {
+  for (auto const& [asked, of_file] : {std::pair{Turn::none, Turn::none}, {Turn::quarter, Turn::three_quarters}, {Turn::half, Turn::half}, {Turn::three_quarters, Turn::quarter}}) {
     wish.turn = asked;
     auto const now = placed(art, uneven(), wish), later = placed(art, uneven(), wish, false, true);
     CHECK(now.turn == asked);
