@@ -53,7 +53,8 @@ bool misleads(Topic topic, std::string const& name) {
     case Topic::exit: return holds({"facedown"});
     case Topic::colour: return holds({"gray", "grey", "mono", "separat", "draft"});
     case Topic::intent: return holds({"absolute"});
-    case Topic::quality: return holds({"gray", "grey", "mono"});
+    case Topic::quality:  // "PlainHigh" chooses a paper as well
+      return holds({"gray", "grey", "mono", "plain", "gloss", "photo", "bond", "premium", "paper", "coated", "recycl"});
     default: return false;
   }
 }

@@ -125,6 +125,7 @@ int rate(Ppd::Members const& ppd, ppd_option_t const* option, Topic topic) {
       return names.label_is({"printquality", "outputquality", "printoutquality"}) ? 3 : 0;
     case Topic::colour: return rate_colour(ppd, option, names);
     case Topic::intent:
+      if (is_yes_or_no(option)) return 0;
       if (names.holds({"intent"})) return names.holds({"text", "image", "graphic", "photo"}) ? 1 : 5;
       return any_choice(ppd, option, {"colorimetric", "perceptual"}) ? 3 : 0;
     case Topic::mirror: return names.holds({"mirror"}) && option->num_choices > 1 ? 5 : 0;

@@ -74,6 +74,9 @@ bool matters(Topic topic) {
   }
 }
 
+/// A setting that somebody asked for and that may be left out. What was set to go round another conflict is neither.
+bool gives_way(Topic topic) { return !matters(topic) && topic != Topic::way_round; }
+
 /// A choice of an option that nobody asked for which switches it off, or leaves it to the press, and ends conflicts; empty when none does. A
 /// choice that does something (one separation, fewer tones, another paper) is never such a way round.
 std::string harmless_choice(ppd_file_t* file, std::string const& option) {
@@ -182,7 +185,10 @@ Outcome compare_numbers(ppd_file_t* file, PressSetup const& setup) {
 Outcome ppd_mark(Ppd::Members& ppd, Target const& target, PressSetup& setup) {
   mark_all(ppd.file, setup);
   std::vector<std::string> told;  // conflicts that stay
-  while (auto clash = first_clash(ppd, setup, told)) {
+  constexpr int kMostRounds = 100;  // two choices of a PPD can drive each other round for ever
+  for (int round = 0; round < kMostRounds; ++round) {
+    auto const clash = first_clash(ppd, setup, told);
+    if (!clash) break;
     Setting const *one = ours(setup, clash->one.option), *other = ours(setup, clash->other.option);
     std::string const says = clash->line.empty() ? "" : "; the press's PPD says in " + clash->line;
     bool const finest = target.press.printer_resolution == kFinest;
@@ -192,11 +198,11 @@ Outcome ppd_mark(Ppd::Members& ppd, Target const& target, PressSetup& setup) {
     } else if (finest && take_next_resolution(ppd, setup, *clash)) {
     } else if (!one) {
       break;  // the driver's own defaults are at odds: no choice of ours is in it
-    } else if (!matters(one->topic)) {
+    } else if (gives_way(one->topic)) {
       give_way(setup, clash->one, clash->other, says);
-    } else if (other && !matters(other->topic)) {
+    } else if (other && gives_way(other->topic)) {
       give_way(setup, clash->other, clash->one, says);
-    } else if (other) {
+    } else if (other && matters(one->topic) && matters(other->topic)) {
       return Error{ErrorKind::hold, pair_words(clash->one) + " and " + pair_words(clash->other) + " exclude each other" + says +
                                         ": choose another of the two for this press"};
     } else {

@@ -27,7 +27,7 @@ std::vector<std::string_view> const& words_for(std::string_view ipp_keyword) {
       {"labels", {"label"}},
       {"cardstock", {"cardstock", "card", "heavy", "thick"}},
       // output-bin (PWG 5100.2)
-      {"face-up", {"faceup", "caraarriba", "facciainsu", "faceparacima", "facedessus", "faceenhaut", "facevershaut", "nachoben", "druckseiteoben", "seiteoben", "furear", "fuside", "straight", "=rear", "rearbin", "rearexit"}},
+      {"face-up", {"faceup", "caraarriba", "facciainsu", "faceparacima", "facedessus", "faceenhaut", "facevershaut", "verslehaut", "nachoben", "druckseiteoben", "seiteoben", "furear", "fuside", "straight", "=rear", "rearbin", "rearexit"}},
       {"face-down", {"facedown"}},
       // print-quality (RFC 8011, 5.2.13)
       {"draft", {"draft", "fast", "econo"}},
