@@ -193,6 +193,7 @@ Outcome ppd_mark(Ppd::Members& ppd, Target const& target, PressSetup& setup) {
     std::string const says = clash->line.empty() ? "" : "; the press's PPD says in " + clash->line;
     bool const finest = target.press.printer_resolution == kFinest;
     std::string const harmless = other || is_part(ppd.file, clash->other.option) ? "" : harmless_choice(ppd.file, clash->other.option);
+    mark_all(ppd.file, setup);  // what was tried is undone
     if (!harmless.empty()) {
       ppd_add(ppd, setup, Topic::way_round, clash->other.option, harmless, "its default " + clash->other.choice + " excludes " + pair_words(clash->one) + says);
     } else if (finest && take_next_resolution(ppd, setup, *clash)) {
