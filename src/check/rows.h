@@ -40,6 +40,7 @@ CheckInfo reading_unknown();
 CheckInfo reading_mixed();
 CheckInfo reading_conflict();
 CheckInfo reading_reverse();
+CheckInfo press_mirror();
 CheckInfo picture_ppi();
 CheckInfo picture_fine();
 CheckInfo picture_square();

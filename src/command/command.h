@@ -31,6 +31,7 @@ Run add_init(CLI::App& command);
 Run add_checks(CLI::App& command);
 Run add_formats(CLI::App& command);
 Run add_setup(CLI::App& command);
+Run add_presses(CLI::App& command);
 Run add_send(CLI::App& command);
 Run add_trial(CLI::App& command);
 Run add_watch(CLI::App& command);

@@ -36,9 +36,9 @@ void put_command(std::string& page, CLI::App const& command) {
 }
 
 constexpr char kStatus[] = R"(.SH EXIT STATUS
-0 ready; 1 something that lay can mend; 2 held: a person must decide; 64 the command line or the configuration is off; 65 not a file that
-can be used; 66 no such input; 70 a defect of layright; 73 an output cannot be made; 74 reading or writing failed; 75 try again.
-Of several files the worst: 70, 74, 73, 75, 66, 65, 2, 1, 0.
+0 ready; 1 something that lay can mend; 2 held: a person must decide; 3 the press took the job and had not ended it in time; 64 the command line or the configuration is off; 65 not a file that
+can be used; 66 no such input; 70 a defect of layright; 73 an output cannot be made; 74 reading or writing failed; 75 try again (nothing
+was sent); 77 no permission: the press wants a login. Of several files the worst: 70, 74, 73, 77, 75, 66, 65, 3, 2, 1, 0.
 .SH FILES
 layright.toml in this folder or above, else layright/layright.toml in the user's configuration folder.
 )";

@@ -21,6 +21,7 @@ constexpr std::array kCommands = {
     Command{"lay", "write the corrected file: the art on the sheet, inside its margin, reversed where it must be",
             "layright lay lantern.pdf -o lantern-laid.pdf --scale shrink --reading wrong --incoming right", add_lay},
     Command{"setup", "print the page setup of the press for a target", "layright setup --target dark-shirt --as ppd", add_setup},
+    Command{"presses", "list the queues that CUPS knows, and whether and why each suits the sheet", "layright presses --sheet 12.5x19in", add_presses},
     Command{"send", "give a laid file to the press with its setup, and stay with it to its end", "layright send lantern-laid.pdf --target dark-shirt",
             add_send},
     Command{"trial", "make a trial sheet that shows what the press does, and keep what was read off it",

@@ -9,6 +9,7 @@
 #include "command/target_options.h"
 #include "report/report.h"
 #include "setup/approval.h"
+#include "setup/press_queue.h"
 #include "setup/send.h"
 #include "setup/send_request.h"
 #include "setup/state_words.h"
@@ -23,13 +24,13 @@ struct SendWords {
   std::string file;
   int copies = 0, page = 0;
   double wait = 1800;
-  bool as_is = false, dry_run = false;
+  bool as_is = false, dry_run = false, again = false;
 };
 
 std::string fresh_mark() {
   std::random_device random;
   static constexpr char kHex[] = "0123456789abcdef";
-  std::string mark = "layright ";
+  std::string mark;
   for (int i = 0; i < 8; ++i) mark += kHex[random() & 15];
   return mark;
 }
@@ -43,22 +44,28 @@ void print_dry(SendRequest const& request, std::string const& address) {
   for (auto const& [name, value] : request.options) std::fprintf(stdout, "%s=%s\n", name.c_str(), value.c_str());
 }
 
-ExitStatus tell_end(JobStatus const& status) {
-  std::fprintf(stdout, "%s\n", shown_name(job_words(status)).c_str());
-  bool const spoilt = std::find(status.reasons.begin(), status.reasons.end(), "job-completed-with-errors") != status.reasons.end();
-  switch (status.state) {
+ExitStatus tell_end(SentJob const& job, int asked, bool counts) {
+  if (!job.lost.empty()) {
+    complain(shown_name(job.lost));
+    return ExitStatus::not_ended;
+  }
+  std::fprintf(stdout, "%s\n", shown_name(job_words(job)).c_str());
+  auto const sheets = sheet_trouble(job, asked, counts);
+  if (!sheets.empty()) complain("job " + std::to_string(job.id) + ": " + sheets);
+  bool const spoilt = !sheets.empty() || std::find(job.reasons.begin(), job.reasons.end(), "job-completed-with-errors") != job.reasons.end();
+  switch (job.state) {
     case JobState::completed: return spoilt ? ExitStatus::hold : ExitStatus::ready;
     case JobState::held: complain("release the job at the press or in its queue, or cancel it there"); return ExitStatus::hold;
     case JobState::cancelled: return ExitStatus::hold;
     case JobState::aborted: return ExitStatus::io;
-    default: complain("the job has not ended yet; look at the press"); return ExitStatus::try_again;
+    default: complain("job " + std::to_string(job.id) + " has not ended yet: the press has it, so do not send it again; look at the press"); return ExitStatus::not_ended;
   }
 }
 
 /// Holds where the press is no longer what was approved.
-Result<bool> changed(ResolvedTarget const& resolved) {
+Result<bool> changed(ResolvedTarget const& resolved, PressAnswer const& answer) {
   if (resolved.configuration.path.empty() || !std::filesystem::exists(approval_file(resolved.configuration.path))) return false;
-  auto const state = press_state(resolved.target.press);
+  auto const state = press_state(resolved.target.press, answer);
   if (!state) return state.error();
   auto const changes = changes_since_approval(resolved.configuration.path, resolved.target.press.name, *state);
   if (!changes) return changes.error();
@@ -67,12 +74,44 @@ Result<bool> changed(ResolvedTarget const& resolved) {
   return !changes->empty();
 }
 
+/// The same for an error that the press's want of a login caused.
+ExitStatus fail_at_press(Error const& error, bool wants_login) {
+  auto const status = fail({error.kind, shown_name(error.message)});
+  return wants_login ? ExitStatus::no_permission : status;
+}
+
+/// What all sendings of these pages of this file have in their jobs' names.
+std::string file_mark(std::string const& sha256, int page) {
+  return "layright " + sha256.substr(0, 12) + (page > 0 ? "." + std::to_string(page) : "") + "-";
+}
+
+/// Whether an earlier sending of the same pages still waits there; told.
+bool waits_already(PrintService& service, std::string const& mark) {
+  auto const jobs = service.waiting_jobs("[" + mark);
+  if (!jobs) {
+    complain("note: could not see whether this file waits there already: " + shown_name(jobs.error().message));
+    return false;
+  }
+  for (auto const& job : *jobs) {
+    auto const status = service.job(job.id);  // some presses list jobs that have ended
+    if (status && status->state != JobState::held && has_ended(status->state)) continue;
+    complain("this file waits there already, as job " + std::to_string(job.id) + " (" + shown_name(job.name) + "); nothing was sent: let it print, cancel it, or say --again");
+    return true;
+  }
+  return false;
+}
+
+/// Holds of the setup that a person has decided on are none.
+void accept(std::vector<Finding>& findings, std::vector<std::string> const& accepted) {
+  std::erase_if(findings, [&](Finding const& f) { return std::find(accepted.begin(), accepted.end(), f.check) != accepted.end(); });
+}
+
 ExitStatus run_send(SendWords const& w) {
   auto resolved = resolve_target(w.target);
   if (!resolved) return fail(resolved.error());
-  Press const& press = resolved->target.press;
-  if (press.ipp.empty())
-    return fail({ErrorKind::usage, "the target's press has no address to send to: give it ipp = \"ipp://…\" in its table and name a target with --target"});
+  auto const service = connect_press(resolved->target.press);
+  if (!service) return fail(service.error());
+  std::string const address = *press_address(resolved->target.press);
   if (w.copies > 0) resolved->target.copies = w.copies;
   auto wish = resolve_wish(*resolved, {}, w.reading, w.selection);
   if (!wish) return fail(wish.error());
@@ -83,29 +122,35 @@ ExitStatus run_send(SendWords const& w) {
     return file.status;
   }
   if (w.page > file.file.pages) return fail({ErrorKind::hold, shown_name(w.file) + " has no page " + std::to_string(w.page) + "; it has " + std::to_string(file.file.pages)});
-  auto const different = changed(*resolved);
+  auto const answer = ask_press(**service, resolved->target.press.name);
+  if (!answer) return fail_at_press(answer.error(), (*service)->wants_login());
+  auto const different = changed(*resolved, *answer);
   if (!different) return fail(different.error());
   auto const target = settled(resolved->target, file);
-  auto const service = PrintService::connect(press.ipp);
-  if (!service) return fail(service.error());
-  auto const offer = (*service)->offer();
-  if (!offer) return fail(offer.error());
-  auto asked = ask_for(target, *offer, w.file, job_name(shown_name(file.file.name), fresh_mark()), file.ink, resolved->unit);
+  std::string const mark = file_mark(file.file.sha256, w.page);
+  auto asked = ask_for(target, *answer, w.file, job_name(shown_name(file.file.name), mark + fresh_mark()), file.ink, resolved->unit);
   if (!asked) return fail(asked.error());
   if (w.page > 0) ask_for_page(*asked, w.page);
   if (asked->queue_without_ppd)
-    complain("note: this is a queue without a PPD; such queues may drop \"print-scaling none\" and choose margins of their own: give the printer's own address where it has one");
+    complain("note: this is a queue without a driver of its own; such queues may drop \"print-scaling none\" and choose margins of their own: give the printer's own address where it has one");
+  accept(asked->findings, w.selection.accept);
   bool const held = complain_of(asked->findings);
   if ((held || *different) && !w.as_is) {
     complain("nothing was sent");
     return ExitStatus::hold;
   }
-  if (w.dry_run) return print_dry(asked->request, press.ipp), ExitStatus::ready;
-  SendWish send{press.ipp, asked->request, 4, w.wait, [](JobStatus const& now, std::vector<std::string> const& troubles) {
-                  complain(shown_name(job_words(now, troubles)));
-                }};
+  if (w.dry_run) return print_dry(asked->request, address), ExitStatus::ready;
+  if (!w.again && waits_already(**service, mark)) return ExitStatus::hold;
+  bool wants_login = false;
+  SendWish send;
+  send.address = address;
+  send.login = {target.press.user, target.press.password_file};
+  send.request = asked->request;
+  send.wait_seconds = w.wait;
+  send.wants_login = &wants_login;
+  send.progress = [](JobStatus const& now, std::vector<std::string> const& troubles) { complain(shown_name(job_words(now, troubles))); };
   auto const end = send_job(send);
-  return end ? tell_end(*end) : fail(end.error());
+  return end ? tell_end(*end, (w.page > 0 ? 1 : file.file.pages) * target.copies, asked->counts_sheets) : fail_at_press(end.error(), wants_login);
 }
 
 }  // namespace
@@ -121,6 +166,7 @@ Run add_send(CLI::App& command) {
   command.add_option("--page", words->page, "one page of the file only")->type_name("N")->check(CLI::Range(1, 1000000));
   command.add_option("--wait", words->wait, "how many seconds to stay with the job")->type_name("SECONDS")->check(CLI::Range(0.0, 86400.0))->capture_default_str();
   command.add_flag("--as-is", words->as_is, "send it although it is not ready, or the press does not offer all that is asked");
+  command.add_flag("--again", words->again, "send it although the same file waits there already");
   command.add_flag("--dry-run", words->dry_run, "show what would be sent");
   return [words] { return run_send(*words); };
 }

@@ -12,8 +12,11 @@
 #include "setup/ipp.h"
 #include "setup/offer_list.h"
 #include "setup/postscript.h"
+#include "setup/fitted_job.h"
 #include "setup/ppd_words.h"
+#include "setup/press_queue.h"
 #include "setup/press_setup.h"
+#include "setup/queue_guards.h"
 #include "setup/send.h"
 #include "write/output_file.h"
 
@@ -47,7 +50,7 @@ std::string shown_lines(std::string const& text) {
 
 /// What the press itself offers over its line.
 ExitStatus list_offered(SetupWords const& w, Press const& press, Unit unit) {
-  auto const service = PrintService::connect(press.ipp);
+  auto const service = connect_press(press);
   if (!service) return fail(service.error());
   auto const offer = (*service)->offer();
   return offer ? put(w, shown_lines(offer_list(*offer, unit))) : fail(offer.error());
@@ -55,12 +58,13 @@ ExitStatus list_offered(SetupWords const& w, Press const& press, Unit unit) {
 
 /// Every option and choice of the press's PPD, else of its service; an asterisk stands before a default.
 ExitStatus list_options(SetupWords const& w, Target const& target, Unit unit) {
-  if (target.press.ppd.empty() && target.press.ipp.empty())
+  if (target.press.ppd.empty() && !press_address(target.press))
     return fail({ErrorKind::usage, target.press.name.empty() ? "no press is named: name a target with --target whose press has a PPD or an address"
-                                                             : "the press " + target.press.name + " has no PPD and no address; name one under ppd or ipp in its table"});
-  if (target.press.ppd.empty()) return list_offered(w, target.press, unit);
-  auto const ppd = Ppd::open(target.press.ppd);
+                                                             : "the press " + target.press.name + " has no PPD and no address; name one under ppd, queue or ipp in its table"});
+  std::string unasked;
+  auto const ppd = driver_of(target.press, unasked);
   if (!ppd) return fail(ppd.error());
+  if (!*ppd) return list_offered(w, target.press, unit);
   std::string text;
   if (auto const range = (*ppd)->custom_range()) {
     auto const size = [&](double a, double b) { return format_length(Length::points(a), unit) + " x " + format_length(Length::points(b), unit); };
@@ -85,8 +89,8 @@ Target with_finest_of(PressSetup const& setup, Target target) {
 
 /// The request for ipptool: as the press will take it where it answers, else as the target has it. `held`: one of the findings holds.
 std::string ipp_request(Target const& target, std::string const& title, Unit unit, bool& held) {
-  if (!target.press.ipp.empty()) {
-    auto const service = PrintService::connect(target.press.ipp);
+  if (press_address(target.press)) {
+    auto const service = connect_press(target.press);
     auto const offer = service ? (*service)->offer() : Result<Offer>(service.error());
     if (offer) {
       held = complain_of(misfits(target, *offer, unit)) || held;
@@ -118,6 +122,38 @@ ExitStatus approve(Configuration const& configuration, Target const& target) {
   return ExitStatus::ready;
 }
 
+struct PreparedQueue : PreparedPress {
+  std::optional<Offer> offer;  // where a queue was asked
+};
+
+/// By the PPD that the press's table names, else by its queue's, else in IPP's keywords.
+Result<PreparedQueue> prepare(Target target, std::optional<Rect<SheetSpace>> const& ink, Unit unit) {
+  PreparedQueue prepared;
+  std::vector<Finding> more;
+  auto const by_keywords = [&]() -> Result<PreparedQueue> {
+    auto press = prepare_press(target, ink, unit);
+    if (!press) return press.error();
+    static_cast<PreparedPress&>(prepared) = std::move(press).value();
+    return std::move(prepared);
+  };
+  auto const address = press_address(target.press);
+  if (!target.press.ppd.empty() || !address || address->find("/printers/") == std::string::npos) return by_keywords();
+  auto const service = connect_press(target.press);
+  if (!service) return service.error();
+  auto answer = ask_press(**service, target.press.name);
+  if (!answer) complain("note: " + shown_name(answer.error().message) + "; so what the queue's driver calls things was not looked at");
+  if (!answer || !answer->ppd) return by_keywords();
+  if (auto const added = add_instance(target.press, answer->ppd.get(), more); !added) return added.error();
+  auto setup = setup_with(*answer->ppd, target, ink, unit);
+  if (!setup) return setup.error();
+  prepared.ppd = std::move(answer->ppd);
+  prepared.setup = std::move(setup).value();
+  prepared.offer = std::move(answer->offer);
+  prepared.setup.findings.insert(prepared.setup.findings.end(), more.begin(), more.end());
+  for (auto& finding : stubborn_defaults(*prepared.offer, queue_options(target, prepared.setup, prepared.ppd.get(), &*prepared.offer))) prepared.setup.findings.push_back(std::move(finding));
+  return prepared;
+}
+
 ExitStatus run_setup(SetupWords const& w) {
   auto const resolved = resolve_target(w.target);
   if (!resolved) return fail(resolved.error());
@@ -135,17 +171,17 @@ ExitStatus run_setup(SetupWords const& w) {
     if (static_cast<int>(file->status) > static_cast<int>(ExitStatus::hold)) return file->status;
   }
   auto const target = settled(resolved->target, file);
-  if (w.as == "ppd" && target.press.ppd.empty())
-    return fail({ErrorKind::hold, "the target's press has no PPD, so there are no options of it to tell; name one under ppd in its table, or use "
-                                  "--as text, postscript or ipp"});
-  auto const press = prepare_press(target, file ? file->ink : std::nullopt, unit);
+  auto const press = prepare(target, file ? file->ink : std::nullopt, unit);
   if (!press) return fail(press.error());
+  if (w.as == "ppd" && !press->ppd)
+    return fail({ErrorKind::hold, "the target's press has no PPD, so there are no options of it to tell; name one under ppd in its table, or its queue, or use "
+                                  "--as text, postscript or ipp"});
   // What is held is told and printed all the same: a person decides with the setup before them.
   bool held = complain_of(press->setup.findings) || (file && file->status == ExitStatus::hold);
   auto const ended = [&](ExitStatus put) { return put == ExitStatus::ready && held ? ExitStatus::hold : put; };
   std::optional<JobFile> const job = file ? std::optional(file->file) : std::nullopt;
   std::string const title = job ? job->name : target.name.empty() ? "layright" : target.name;
-  if (w.as == "ppd") return ended(put(w, option_lines(press->setup)));
+  if (w.as == "ppd") return ended(put(w, option_lines(queue_options(target, press->setup, press->ppd.get(), press->offer ? &*press->offer : nullptr))));
   if (w.as == "text") return ended(put(w, operator_text(operator_list(target, press->setup, job, unit))));
   if (w.as == "ipp") {
     auto const request = ipp_request(with_finest_of(press->setup, target), title, unit, held);
@@ -169,7 +205,7 @@ Run add_setup(CLI::App& command) {
       ->check(CLI::IsMember({"text", "ppd", "postscript", "ipp", "sheet"}))->capture_default_str()->type_name("FORM");
   command.add_option("-o,--output", words->output, "the file to write; else standard output")->type_name("OUT");
   command.add_option("--paper", words->paper, "a4 or letter, for the job sheet")->type_name("PAPER");
-  command.add_flag("--list", words->list, "list every option and choice of the press's PPD, else what its address offers");
+  command.add_flag("--list", words->list, "list every option and choice of the press's PPD or its queue's, else what its address offers");
   command.add_flag("--approve", words->approve, "keep what the press's driver is now; send holds when it changes");
   command.add_flag("--force", words->force, "replace an earlier output of that name");
   return [words] { return run_setup(*words); };

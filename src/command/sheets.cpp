@@ -61,7 +61,7 @@ void list_as_json(Configuration const& c) {
                       {"pwg_name", pwg_name({s.width, s.length})}});
   }
   for (auto const& [name, p] : c.presses)
-    presses.push_back({{"name", name}, {"ppd", p.ppd}, {"ipp", p.ipp}, {"media_source", p.media_source}, {"media_type", p.media_type},
+    presses.push_back({{"name", name}, {"ppd", p.ppd}, {"ipp", p.ipp}, {"queue", p.queue}, {"media_source", p.media_source}, {"media_type", p.media_type},
                        {"output_bin", p.output_bin}, {"prints_white", p.prints_white}});
   for (auto const& [name, t] : c.targets) {
     auto object = target_json(t);

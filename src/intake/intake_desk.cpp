@@ -336,6 +336,7 @@ Result<std::shared_ptr<SendJob>> IntakeDesk::begin_sending(long long id) {
   if (wish.target.render == Render::automatic) wish.target.render = wish.entry.render == word(Render::pictures) ? Render::pictures : Render::graphics;
   wish.may_be_there = wish.entry.send == "sending";
   wish.laid = laid->path;
+  wish.sheets = laid->pages * wish.target.copies;
   wish.configuration = place_.configuration->path;
   if (place_.once) wish.wait_seconds = kWaitInOneRun;
   wish.entry.send = "sending";

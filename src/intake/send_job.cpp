@@ -7,6 +7,7 @@
 #include "report/page_json.h"
 #include "report/report.h"
 #include "setup/approval.h"
+#include "setup/press_queue.h"
 #include "setup/send.h"
 #include "setup/send_request.h"
 #include "setup/state_words.h"
@@ -20,32 +21,34 @@ bool spoilt(JobStatus const& status) {
 }
 
 /// What keeps it from being sent although the press can be reached; empty when nothing does.
-Result<std::string> objection(SendJobWish const& wish, SendAsked const& asked) {
+Result<std::string> objection(SendJobWish const& wish, PressAnswer const& answer, SendAsked const& asked) {
   for (auto const& finding : asked.findings)
     if (finding.level == Level::hold) return finding.message;
   std::error_code ignored;
   if (wish.configuration.empty() || !std::filesystem::exists(approval_file(wish.configuration), ignored)) return std::string();
-  auto const state = press_state(wish.target.press);
+  auto const state = press_state(wish.target.press, answer);
   if (!state) return state.error();
   auto const changes = changes_since_approval(wish.configuration, wish.target.press.name, *state);
   if (!changes) return changes.error();
   return changes->empty() ? std::string() : "since the setup was approved, " + changes->front();
 }
 
-Result<JobStatus> send(SendJobWish const& wish, Sender const& sender) {
-  auto const& address = wish.target.press.ipp;
-  if (address.empty()) return Error{ErrorKind::hold, "the press " + wish.target.press.name + " has no address to send to"};
-  auto const service = PrintService::connect(address);
+Result<SentJob> send(SendJobWish const& wish, Sender const& sender, bool& counts) {
+  auto const& press = wish.target.press;
+  if (!press_address(press)) return Error{ErrorKind::hold, "the press " + press.name + " has no address to send to"};
+  auto const service = connect_press(press);
   if (!service) return service.error();
-  auto const offer = (*service)->offer();
-  if (!offer) return offer.error();
-  auto const asked = ask_for(wish.target, *offer, wish.laid, wish.entry.send_name, std::nullopt, wish.unit);
+  auto const answer = ask_press(**service, press.name);
+  if (!answer) return answer.error();
+  auto const asked = ask_for(wish.target, *answer, wish.laid, wish.entry.send_name, std::nullopt, wish.unit);
   if (!asked) return asked.error();
-  auto const against = objection(wish, *asked);
+  auto const against = objection(wish, *answer, *asked);
   if (!against) return against.error();
   if (!against->empty()) return Error{ErrorKind::hold, *against};
+  counts = asked->counts_sheets;
   SendWish send;
-  send.address = address;
+  send.address = *press_address(press);
+  send.login = {press.user, press.password_file};
   send.request = asked->request;
   send.may_be_there = wish.may_be_there;
   send.wait_seconds = wish.wait_seconds;
@@ -69,10 +72,13 @@ std::optional<WorkerTask> SendJob::next() {
 }
 
 void SendJob::work(Sender const& sender) const {
-  auto const status = send(wish_, sender);
+  bool counts = true;
+  auto const status = send(wish_, sender, counts);
+  if (status && !status->lost.empty()) return sender.send('t', json_text({{"job", status->id}, {"told", status->lost}}));
   bool const well = status && status->state != JobState::aborted && status->state != JobState::cancelled && status->state != JobState::held && !spoilt(*status);
+  auto const sheets = status && wish_.sheets > 0 ? sheet_trouble(*status, wish_.sheets, counts) : std::string();
   if (status)
-    sender.send(well ? 's' : 'r', json_text({{"job", status->id}, {"told", job_words(*status)}}));
+    sender.send(well ? 's' : 'r', json_text({{"job", status->id}, {"told", job_words(*status) + (sheets.empty() ? "" : "; " + sheets)}}));
   else
     sender.send(status.error().kind == ErrorKind::try_again ? 't' : 'r', json_text({{"job", 0}, {"told", status.error().message}}));
 }

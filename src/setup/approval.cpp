@@ -34,6 +34,29 @@ bool matters(std::string const& name) {
          name == "printer-resolution-supported" || name == "print-scaling-supported" || name == "printer-make-and-model" || name == "printer-firmware-string-version";
 }
 
+void add_driver(Ppd const& ppd, std::string const& text, PressState& state) {
+  for (auto const& option : ppd.options())
+    for (auto const& choice : option.choices)
+      if (choice.is_default) state.emplace_back(option.name, choice.name);
+  state.emplace_back("PPD digest", sha256_hex(std::as_bytes(std::span(text))));
+}
+
+Outcome add_driver_file(std::string const& path, PressState& state) {
+  auto const ppd = Ppd::open(path);
+  if (!ppd) return ppd.error();
+  std::ifstream file(path, std::ios::binary);
+  std::stringstream bytes;
+  bytes << file.rdbuf();
+  add_driver(**ppd, bytes.str(), state);
+  return done();
+}
+
+PressState in_order(PressState state) {
+  for (auto& [name, value] : state) name = plain(name), value = plain(value);
+  std::sort(state.begin(), state.end());
+  return state;
+}
+
 using Approvals = std::vector<std::pair<std::string, PressState>>;
 
 Result<Approvals> read_approvals(std::filesystem::path const& path) {
@@ -59,32 +82,31 @@ Result<Approvals> read_approvals(std::filesystem::path const& path) {
 
 }  // namespace
 
-Result<PressState> press_state(Press const& press) {
+Result<PressState> press_state(Press const& press, PressAnswer const& answer) {
   PressState state;
-  if (!press.ppd.empty()) {
-    auto const ppd = Ppd::open(press.ppd);
-    if (!ppd) return ppd.error();
-    std::ifstream file(press.ppd, std::ios::binary);
-    std::stringstream bytes;
-    bytes << file.rdbuf();
-    std::string const text = bytes.str();
-    for (auto const& option : (*ppd)->options())
-      for (auto const& choice : option.choices)
-        if (choice.is_default) state.emplace_back(option.name, choice.name);
-    state.emplace_back("PPD digest", sha256_hex(std::as_bytes(std::span(text))));
-  } else if (!press.ipp.empty()) {
-    auto const service = PrintService::connect(press.ipp);
-    if (!service) return service.error();
-    auto const offer = (*service)->offer();
-    if (!offer) return offer.error();
-    for (auto const& [name, values] : offer->attributes)
-      if (matters(name)) state.emplace_back(name, joined(values));
-  } else {
-    return Error{ErrorKind::usage, "the press has neither a PPD nor an address, so there is nothing to approve"};
+  if (answer.ppd) {
+    add_driver(*answer.ppd, answer.ppd_text, state);
+  } else if (!press.ppd.empty()) {
+    if (auto const added = add_driver_file(press.ppd, state); !added) return added.error();
+    return in_order(std::move(state));
   }
-  for (auto& [name, value] : state) name = plain(name), value = plain(value);
-  std::sort(state.begin(), state.end());
-  return state;
+  for (auto const& [name, values] : answer.offer.attributes)
+    if (matters(name)) state.emplace_back(name, joined(values));
+  return in_order(std::move(state));
+}
+
+Result<PressState> press_state(Press const& press) {
+  if (press_address(press)) {
+    auto const service = connect_press(press);
+    if (!service) return service.error();
+    auto const answer = ask_press(**service, press.name);
+    if (!answer) return answer.error();
+    return press_state(press, *answer);
+  }
+  if (press.ppd.empty()) return Error{ErrorKind::usage, "the press has neither a PPD nor an address, so there is nothing to approve"};
+  PressState state;
+  if (auto const added = add_driver_file(press.ppd, state); !added) return added.error();
+  return in_order(std::move(state));
 }
 
 std::filesystem::path approval_file(std::filesystem::path const& configuration) { return configuration.parent_path() / "layright.approved.toml"; }

@@ -6,15 +6,19 @@
 #include <vector>
 
 #include "geometry/result.h"
+#include "setup/press_queue.h"
 #include "sheet/press.h"
 
 namespace layright {
 
-/// Names and values in order: of the PPD its digest and every option's default; else of the printer what it offers and its defaults.
+/// Names and values in order: of a queue its PPD's digest, every option's default and the queue's own; of a printer what it offers and its
+/// defaults; of a press with a PPD file alone that file's.
 using PressState = std::vector<std::pair<std::string, std::string>>;
 
 /// Errors: those of opening the PPD or of asking the printer; usage where the press has neither.
 Result<PressState> press_state(Press const& press);
+/// The same of what a press answered already.
+Result<PressState> press_state(Press const& press, PressAnswer const& answer);
 
 /// Approvals are kept in layright.approved.toml beside the configuration, one table a press.
 std::filesystem::path approval_file(std::filesystem::path const& configuration);

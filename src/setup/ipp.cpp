@@ -1,31 +1,15 @@
 #include "setup/ipp.h"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 
 #include "place/correction.h"
+#include "setup/ipp_values.h"
 #include "setup/ppd_words.h"
 #include "setup/render.h"
 
 namespace layright {
 namespace {
-
-bool is_keyword(std::string const& text) {
-  // RFC 8011, 5.1.4: lower-case letters, digits, hyphen, dot, underscore; begins with a lower-case letter.
-  return !text.empty() && text[0] >= 'a' && text[0] <= 'z' && std::all_of(text.begin(), text.end(), [](char c) {
-    return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '-' || c == '.' || c == '_';
-  });
-}
-
-IppValue own_value(std::string const& written) {
-  int number = 0;
-  auto const read = std::from_chars(written.data(), written.data() + written.size(), number);
-  if (read.ec == std::errc() && read.ptr == written.data() + written.size()) return number;
-  if (written == "true" || written == "false") return written == "true";
-  if (is_keyword(written)) return IppKeyword{written};
-  return IppName{written};
-}
 
 IppCollection media_col(Target const& target) {
   Sheet const& sheet = target.sheet;
@@ -45,11 +29,12 @@ IppCollection media_col(Target const& target) {
   return media;
 }
 
-void add_own(std::vector<IppMember>& job, PressOptions const& options, White const& white) {
+void add_own(std::vector<IppMember>& job, PressOptions const& options, White const& white, OfferedSyntaxes const& syntaxes) {
   for (auto const& [name, written] : options) {
     auto const same = [&own = name](IppMember const& m) { return m.name == own; };
     std::erase_if(job, same);
-    job.push_back({name, own_value(with_percent(written, white))});
+    auto const choice = with_percent(written, white);
+    job.push_back({name, ipp_value(name, choice, syntaxes).value_or(IppName{choice})});
   }
 }
 
@@ -81,11 +66,19 @@ Written written(IppValue const& value, std::string const& indent) {
   if (auto const* keyword = std::get_if<IppKeyword>(&value)) return {"keyword", keyword->word};
   if (auto const* name = std::get_if<IppName>(&value)) return {"name", quoted(name->text)};
   if (auto const* dots = std::get_if<IppResolution>(&value))
-    return {"resolution", std::to_string(dots->across) + "x" + std::to_string(dots->along) + "dpi"};
+    return {"resolution", std::to_string(dots->across) + "x" + std::to_string(dots->along) + (dots->metric ? "dpcm" : "dpi")};
   if (auto const* number = std::get_if<IppEnum>(&value)) return {"enum", std::to_string(number->value)};
   if (auto const* range = std::get_if<IppRange>(&value)) return {"rangeOfInteger", std::to_string(range->from) + "-" + std::to_string(range->to)};
   if (auto const* number = std::get_if<int>(&value)) return {"integer", std::to_string(*number)};
   if (auto const* flag = std::get_if<bool>(&value)) return {"boolean", *flag ? "true" : "false"};
+  if (auto const* several = std::get_if<IppSeveral>(&value)) {
+    Written all;
+    for (auto const& each : several->values) {
+      auto const one = written(each.value, indent);
+      all = {one.syntax, all.value + (all.value.empty() ? "" : ",") + one.value};
+    }
+    return all;
+  }
   return {"collection", members(std::get<IppCollection>(value), indent)};
 }
 
@@ -104,7 +97,7 @@ std::optional<Finding> unknown_resolution(Target const& target) {
 
 int hundredths_of_mm(Length length) { return static_cast<int>(std::lround(length.in_millimetres() * 100)); }
 
-std::vector<IppMember> ipp_job_attributes(Target const& target) {
+std::vector<IppMember> ipp_job_attributes(Target const& target, OfferedSyntaxes const& syntaxes) {
   Press const& press = target.press;
   std::vector<IppMember> job{{"media-col", media_col(target)},
                              {"print-scaling", IppKeyword{"none"}},  // PWG 5100.16
@@ -113,14 +106,14 @@ std::vector<IppMember> ipp_job_attributes(Target const& target) {
   if (!press.output_bin.empty()) job.push_back({"output-bin", IppKeyword{press.output_bin}});
   if (!press.print_quality.empty()) job.push_back({"print-quality", IppEnum{quality_number(press.print_quality)}});
   if (auto const dots = parse_resolution(press.printer_resolution); dots.across)
-    job.push_back({"printer-resolution", IppResolution{dots.across, dots.along}});
+    job.push_back({"printer-resolution", IppResolution{dots.across, dots.along, false}});
   if (!press.print_color_mode.empty()) job.push_back({"print-color-mode", IppKeyword{press.print_color_mode}});
   job.push_back({"print-rendering-intent", IppKeyword{intent_keyword(target.render)}});
-  add_own(job, press.options, target.white);
-  add_own(job, target.white.on ? press.white_on : press.white_off, target.white);
-  add_own(job, target.reverse_at == ReverseAt::printer ? press.mirror_on : press.mirror_off, target.white);
-  add_own(job, press.no_size_check, target.white);
-  add_own(job, press.no_tray_switch, target.white);
+  add_own(job, press.options, target.white, syntaxes);
+  add_own(job, target.white.on ? press.white_on : press.white_off, target.white, syntaxes);
+  add_own(job, target.reverse_at == ReverseAt::printer ? press.mirror_on : press.mirror_off, target.white, syntaxes);
+  add_own(job, press.no_size_check, target.white, syntaxes);
+  add_own(job, press.no_tray_switch, target.white, syntaxes);
   return job;
 }
 

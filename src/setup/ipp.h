@@ -1,5 +1,6 @@
 // What a print job asks for in IPP (RFC 8011 and the PWG's extensions), as plain values; and written as an ipptool request.
 #pragma once
+#include <map>
 #include <optional>
 #include <string>
 #include <utility>
@@ -21,6 +22,7 @@ struct IppName {
 };
 struct IppResolution {
   int across = 0, along = 0;  // dots to the inch, cross-feed first
+  bool metric = false;        // to the centimetre
 };
 struct IppEnum {
   int value = 0;
@@ -29,7 +31,11 @@ struct IppRange {
   int from = 1, to = 1;
 };
 using IppCollection = std::vector<IppMember>;
-using IppValue = std::variant<IppKeyword, IppName, IppResolution, IppEnum, IppRange, int, bool, IppCollection>;
+/// Several values of one syntax (1setOf); their own names are empty.
+struct IppSeveral {
+  std::vector<IppMember> values;
+};
+using IppValue = std::variant<IppKeyword, IppName, IppResolution, IppEnum, IppRange, int, bool, IppCollection, IppSeveral>;
 struct IppMember {
   std::string name;
   IppValue value;
@@ -37,8 +43,8 @@ struct IppMember {
 
 /// The job attributes for a target, in the order told: media-col (size in 1/100 mm, short side first, margins of the sheet), sides,
 /// copies, print-scaling none and the rest as keywords. No orientation-requested: the page already lies right. The press's own
-/// options follow as they are written: IPP keyword, number or boolean, else a name.
-std::vector<IppMember> ipp_job_attributes(Target const& target);
+/// options follow in the syntax that the press, or else the standard, has for them (ipp_values.h).
+std::vector<IppMember> ipp_job_attributes(Target const& target, std::map<std::string, std::string> const& syntaxes = {});
 
 /// press.resolution, a note: the finest resolution is asked for, and without a driver or an answer nobody knows which one that is.
 std::optional<Finding> unknown_resolution(Target const& target);

@@ -41,7 +41,7 @@ std::vector<std::string> values_of(ipp_attribute_t* attribute) {
 
 ipp_attribute_t* member(ipp_t* collection, char const* name) { return ippFindAttribute(collection, name, IPP_TAG_ZERO); }
 
-void add_size(ipp_t* size, std::vector<OfferedSize>& sizes) {
+std::optional<OfferedSize> size_from(ipp_t* size) {
   OfferedSize offered;
   auto const read = [&](char const* name, int& low, int& high) {
     ipp_attribute_t* side = size ? member(size, name) : nullptr;
@@ -50,27 +50,39 @@ void add_size(ipp_t* size, std::vector<OfferedSize>& sizes) {
     else low = high = ippGetInteger(side, 0);
     return low > 0 || high > 0;
   };
-  if (read("x-dimension", offered.min_x, offered.max_x) && read("y-dimension", offered.min_y, offered.max_y)) sizes.push_back(offered);
+  if (read("x-dimension", offered.min_x, offered.max_x) && read("y-dimension", offered.min_y, offered.max_y)) return offered;
+  return std::nullopt;
 }
 
-void add_tray(ipp_t* media, std::vector<OfferedTray>& trays) {
-  ipp_attribute_t* source = member(media, "media-source");
+std::string text_of(ipp_attribute_t* attribute) {
+  if (!attribute) return {};
+  auto const values = values_of(attribute);
+  return values.empty() ? std::string() : values.front();
+}
+
+OfferedMedia media_from(ipp_t* media) {
+  OfferedMedia offered;
+  ipp_attribute_t* size = member(media, "media-size");
+  if (size && ippGetValueTag(size) == IPP_TAG_BEGIN_COLLECTION) offered.size = size_from(ippGetCollection(size, 0)).value_or(OfferedSize{});
+  offered.source = text_of(member(media, "media-source"));
+  offered.type = text_of(member(media, "media-type"));
   ipp_attribute_t* properties = member(media, "media-source-properties");
-  if (!source || !properties || ippGetValueTag(properties) != IPP_TAG_BEGIN_COLLECTION) return;
-  ipp_attribute_t* feed = member(ippGetCollection(properties, 0), "media-source-feed-direction");
-  char const* name = ippGetString(source, 0, nullptr);
-  char const* direction = feed ? ippGetString(feed, 0, nullptr) : nullptr;
-  if (name && direction) trays.push_back({name, direction});
+  if (properties && ippGetValueTag(properties) == IPP_TAG_BEGIN_COLLECTION)
+    offered.feed_direction = text_of(member(ippGetCollection(properties, 0), "media-source-feed-direction"));
+  return offered;
 }
 
-void read_media(ipp_t* reply, char const* name, Offer& offer) {
+std::vector<OfferedMedia> read_media(ipp_t* reply, char const* name) {
+  std::vector<OfferedMedia> all;
   ipp_attribute_t* list = ippFindAttribute(reply, name, IPP_TAG_BEGIN_COLLECTION);
-  for (int i = 0; list && i < ippGetCount(list); ++i) {
-    ipp_t* media = ippGetCollection(list, i);
-    ipp_attribute_t* size = member(media, "media-size");
-    if (size && ippGetValueTag(size) == IPP_TAG_BEGIN_COLLECTION) add_size(ippGetCollection(size, 0), offer.sizes);
-    add_tray(media, offer.trays);
-  }
+  for (int i = 0; list && i < ippGetCount(list); ++i) all.push_back(media_from(ippGetCollection(list, i)));
+  return all;
+}
+
+void read_attribute(ipp_attribute_t* a, Offer& offer) {
+  offer.attributes.emplace(ippGetName(a), values_of(a));
+  char const* syntax = ippTagString(ippGetValueTag(a));
+  offer.syntaxes.emplace(ippGetName(a), syntax ? syntax : "");
 }
 
 JobState state_from(int value) {  // RFC 8011, 5.3.7
@@ -90,15 +102,29 @@ JobState state_from(int value) {  // RFC 8011, 5.3.7
 
 Offer offer_from(ipp_t* reply) {
   Offer offer;
-  for (ipp_attribute_t* a = ippFirstAttribute(reply); a; a = ippNextAttribute(reply)) {
-    char const* name = ippGetName(a);
-    if (name && ippGetGroupTag(a) == IPP_TAG_PRINTER) offer.attributes.emplace(name, values_of(a));
-  }
+  for (ipp_attribute_t* a = ippFirstAttribute(reply); a; a = ippNextAttribute(reply))
+    if (ippGetName(a) && ippGetGroupTag(a) == IPP_TAG_PRINTER) read_attribute(a, offer);
   ipp_attribute_t* sizes = ippFindAttribute(reply, "media-size-supported", IPP_TAG_BEGIN_COLLECTION);
-  for (int i = 0; sizes && i < ippGetCount(sizes); ++i) add_size(ippGetCollection(sizes, i), offer.sizes);
-  read_media(reply, "media-col-database", offer);
-  read_media(reply, "media-col-ready", offer);
+  for (int i = 0; sizes && i < ippGetCount(sizes); ++i)
+    if (auto const size = size_from(ippGetCollection(sizes, i))) offer.sizes.push_back(*size);
+  offer.database = read_media(reply, "media-col-database");
+  offer.ready = read_media(reply, "media-col-ready");
   return offer;
+}
+
+std::vector<std::pair<std::string, Offer>> queues_from(ipp_t* reply) {
+  std::vector<std::pair<std::string, Offer>> queues;
+  bool inside = false;
+  for (ipp_attribute_t* a = ippFirstAttribute(reply); a; a = ippNextAttribute(reply)) {
+    bool const printer = ippGetName(a) && ippGetGroupTag(a) == IPP_TAG_PRINTER;
+    if (printer && !inside) queues.emplace_back();
+    inside = printer;
+    if (!printer) continue;
+    read_attribute(a, queues.back().second);
+    if (std::strcmp(ippGetName(a), "printer-name") == 0) queues.back().first = text_of(a);
+  }
+  std::erase_if(queues, [](auto const& queue) { return queue.first.empty(); });
+  return queues;
 }
 
 SendReply send_reply_from(ipp_t* reply) {
@@ -110,15 +136,13 @@ SendReply send_reply_from(ipp_t* reply) {
   return result;
 }
 
-std::optional<int> newest_job(ipp_t* reply, std::string const& job_name) {
-  std::optional<int> found;
+std::vector<FoundJob> jobs_from(ipp_t* reply) {
+  std::vector<FoundJob> jobs;
   // Jobs come as groups of attributes in any order, with a nameless separator between them.
-  int id = 0;
-  bool named = false;
+  FoundJob now;
   auto const end_group = [&] {
-    if (named && id > 0) found = std::max(found.value_or(0), id);
-    id = 0;
-    named = false;
+    if (now.id > 0) jobs.push_back(now);
+    now = {};
   };
   for (ipp_attribute_t* a = ippFirstAttribute(reply); a; a = ippNextAttribute(reply)) {
     char const* name = ippGetName(a);
@@ -126,10 +150,17 @@ std::optional<int> newest_job(ipp_t* reply, std::string const& job_name) {
       end_group();
       continue;
     }
-    if (std::strcmp(name, "job-id") == 0) id = ippGetInteger(a, 0);
-    if (std::strcmp(name, "job-name") == 0) named = ippGetString(a, 0, nullptr) && job_name == ippGetString(a, 0, nullptr);
+    if (std::strcmp(name, "job-id") == 0) now.id = ippGetInteger(a, 0);
+    if (std::strcmp(name, "job-name") == 0) now.name = text_of(a);
   }
   end_group();
+  return jobs;
+}
+
+std::optional<int> newest_job(ipp_t* reply, std::string const& job_name) {
+  std::optional<int> found;
+  for (auto const& job : jobs_from(reply))
+    if (job.name == job_name) found = std::max(found.value_or(0), job.id);
   return found;
 }
 
@@ -142,6 +173,8 @@ JobStatus job_status_from(ipp_t* reply) {
   for (char const* name : {"job-state-message", "job-printer-state-message"})
     if (auto* a = ippFindAttribute(reply, name, IPP_TAG_ZERO); a && status.message.empty())
       if (auto const text = values_of(a); !text.empty()) status.message = text[0];
+  for (char const* name : {"job-media-sheets-completed", "job-impressions-completed"})
+    if (auto* a = ippFindAttribute(reply, name, IPP_TAG_INTEGER); a && !status.sheets && ippGetInteger(a, 0) >= 0) status.sheets = ippGetInteger(a, 0);
   return status;
 }
 

@@ -4,6 +4,7 @@
 
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "setup/service.h"
@@ -14,6 +15,10 @@ namespace layright {
 Offer offer_from(ipp_t* reply);
 /// Of Print-Job: job 0 where it tells no number.
 SendReply send_reply_from(ipp_t* reply);
+/// Of CUPS-Get-Printers: each queue's name and what it says of itself.
+std::vector<std::pair<std::string, Offer>> queues_from(ipp_t* reply);
+/// Of Get-Jobs: all that have a number.
+std::vector<FoundJob> jobs_from(ipp_t* reply);
 /// Of Get-Jobs: the highest number of a job of that name.
 std::optional<int> newest_job(ipp_t* reply, std::string const& job_name);
 /// Of Get-Job-Attributes; `id` is not read.

@@ -1,18 +1,15 @@
 // What a printer offers against what is asked of it.
 #include <algorithm>
 #include <cstdlib>
-#include <limits>
 
+#include "setup/fitted_job.h"
+#include "setup/loaded.h"
 #include "setup/ppd_words.h"
 #include "setup/service.h"
-#include "setup/setting.h"
 #include "sheet/sizes.h"
 
 namespace layright {
 namespace {
-
-// PWG 5100.13's unit is 1/100 mm; anything within 0.05 mm is the same size.
-constexpr int kSizeNoise = 5;
 
 void add(std::vector<Finding>& findings, char const* check, Level level, std::string message) {
   Finding finding;
@@ -27,30 +24,6 @@ std::vector<std::string> const* offered(Offer const& offer, std::string const& n
   return found == offer.attributes.end() ? nullptr : &found->second;
 }
 
-/// Wider than what is compared: a press may send any number.
-long long off(long long value, long long low, long long high) { return value < low ? low - value : value > high ? value - high : 0; }
-
-std::string size_words(OfferedSize const& s, Unit unit) {
-  auto const length = [](int hundredths) { return Length::millimetres(hundredths / 100.0); };
-  if (s.min_x == s.max_x && s.min_y == s.max_y) return format_size(length(s.min_x), length(s.min_y), unit);
-  return format_size(length(s.min_x), length(s.min_y), unit) + " to " + format_size(length(s.max_x), length(s.max_y), unit);
-}
-
-void check_size(Target const& target, Offer const& offer, Unit unit, std::vector<Finding>& findings) {
-  int const x = hundredths_of_mm(target.sheet.width), y = hundredths_of_mm(target.sheet.length);
-  if (offer.sizes.empty())
-    return add(findings, "press.size", Level::note, "the press does not tell which sizes it takes; it may refuse " + format_size(target.sheet.width, target.sheet.length, unit));
-  OfferedSize const* nearest = nullptr;
-  auto least = std::numeric_limits<long long>::max();
-  for (auto const& size : offer.sizes) {
-    auto const distance = off(x, size.min_x, size.max_x) + off(y, size.min_y, size.max_y);
-    if (off(x, size.min_x, size.max_x) <= kSizeNoise && off(y, size.min_y, size.max_y) <= kSizeNoise) return;
-    if (distance < least) least = distance, nearest = &size;
-  }
-  add(findings, "press.size", Level::hold, "the press does not take " + format_size(target.sheet.width, target.sheet.length, unit) +
-                                               "; the nearest that it offers is " + size_words(*nearest, unit));
-}
-
 void check_word(Offer const& offer, char const* check, std::string const& attribute, std::string const& wanted, std::vector<Finding>& findings) {
   if (wanted.empty()) return;
   auto const* words = offered(offer, attribute + "-supported");
@@ -62,14 +35,16 @@ void check_word(Offer const& offer, char const* check, std::string const& attrib
   add(findings, check, Level::hold, "the press does not offer " + attribute + " " + wanted + "; " + (near.empty() ? "it offers " + list : "the nearest that it offers is " + near));
 }
 
-void check_feed(Target const& target, Offer const& offer, std::vector<Finding>& findings) {
-  std::string const wanted = target.sheet.feed == Feed::short_edge ? "short-edge-first" : "long-edge-first";
-  for (auto const& tray : offer.trays) {
-    if (tray.source != target.press.media_source) continue;
-    if (tray.feed_direction == wanted) return;
-    return add(findings, "press.feed", Level::hold, "the press says that its tray " + tray.source + " takes sheets " + (tray.feed_direction == "short-edge-first" ? "short edge first" : "long edge first") +
-                                                        ", and the sheet shall go in " + feed_words(target.sheet.feed) + ": turn the tray's setting at the press, or lay the file for the other edge");
-  }
+/// "99", or the end of "1-99".
+int most_of(std::string const& text) { return std::atoi(text.substr(text.find('-') == std::string::npos ? 0 : text.find('-') + 1).c_str()); }
+
+void check_copies(Target const& target, Offer const& offer, std::vector<Finding>& findings) {
+  if (target.copies <= 1) return;
+  auto const* told = offered(offer, "copies-supported");
+  int const most = told && !told->empty() ? most_of(told->front()) : 0;
+  if (target.copies <= most) return;
+  add(findings, "press.copies", Level::hold, (most > 0 ? "the press takes at most " + std::to_string(most) + " copies of a job" : std::string("the press does not take a number of copies")) +
+                                                 ", and " + std::to_string(target.copies) + " are asked for: send the file several times (--copies 1, then --again), or put the copies on one sheet");
 }
 
 }  // namespace
@@ -88,7 +63,7 @@ std::string finest_offered(Offer const& offer) {
 std::vector<Finding> misfits(Target const& target, Offer const& offer, Unit unit) {
   std::vector<Finding> findings;
   Press const& press = target.press;
-  check_size(target, offer, unit, findings);
+  tell_media(target, offer, unit, findings);
   check_word(offer, "press.tray", "media-source", press.media_source, findings);
   check_word(offer, "press.media", "media-type", press.media_type, findings);
   check_word(offer, "press.exit", "output-bin", press.output_bin, findings);
@@ -103,7 +78,9 @@ std::vector<Finding> misfits(Target const& target, Offer const& offer, Unit unit
   if (offered(offer, "sides-supported")) check_word(offer, "press.sides", "sides", "one-sided", findings);
   if (auto const* scaling = offered(offer, "print-scaling-supported"); scaling && std::find(scaling->begin(), scaling->end(), "none") == scaling->end())
     add(findings, "press.scale", Level::hold, "the press does not offer to print without scaling (print-scaling none)");
-  check_feed(target, offer, findings);
+  check_copies(target, offer, findings);
+  tell_supplies(offer, findings);
+  for (auto& finding : fitted_job(target, offer).findings) findings.push_back(std::move(finding));
   if (auto const* formats = offered(offer, "document-format-supported"); formats && std::find(formats->begin(), formats->end(), "application/pdf") == formats->end())
     add(findings, "press.format", Level::hold, "the press does not take PDF: print through a queue that has its PPD");
   if (auto const* accepting = offered(offer, "printer-is-accepting-jobs"); accepting && !accepting->empty() && accepting->front() == "false")

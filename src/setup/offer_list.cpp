@@ -48,7 +48,12 @@ std::string offer_list(Offer const& offer, Unit unit) {
     if (told.insert(line).second) text += line;
   };
   for (auto const& size : offer.sizes) tell(size_line(size, unit));
-  for (auto const& tray : offer.trays) tell("tray " + tray.source + ": " + tray.feed_direction + "\n");
+  for (auto const* all : {&offer.database, &offer.ready})
+    for (auto const& media : *all)
+      if (media.size.max_x > 0) tell(size_line(media.size, unit));
+  for (auto const* all : {&offer.database, &offer.ready})
+    for (auto const& media : *all)
+      if (!media.source.empty() && !media.feed_direction.empty()) tell("tray " + media.source + ": " + media.feed_direction + "\n");
   auto const names = job_attributes(offer);
   for (auto const& [name, choices] : offer.attributes) {
     if (!name.ends_with(kSupported) || choices.empty()) continue;

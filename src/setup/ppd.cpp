@@ -1,13 +1,25 @@
 #include "setup/ppd.h"
 
+#include <sys/mman.h>
+#include <unistd.h>
+
 #include <algorithm>
+#include <cerrno>
 #include <cstdio>
 #include <cstdlib>
+#include <cstring>
 
 #include "setup/ppd_library.h"
 
 namespace layright {
 namespace {
+
+struct UniqueDescriptor {
+  int number = -1;
+  ~UniqueDescriptor() {
+    if (number >= 0) close(number);
+  }
+};
 
 void collect(ppd_group_t const& group, std::vector<PpdOption>& into) {
   for (int i = 0; i < group.num_options; ++i) {
@@ -67,6 +79,34 @@ Result<std::unique_ptr<Ppd>> Ppd::open(std::filesystem::path const& path) {
   members->english = members->lines.english();
   ppdMarkDefaults(members->file);
   return std::unique_ptr<Ppd>(new Ppd(std::move(members)));
+}
+
+Result<std::unique_ptr<Ppd>> Ppd::read(std::string const& text, std::string const& name) {
+  UniqueDescriptor const file{memfd_create("ppd", MFD_CLOEXEC)};
+  if (file.number < 0 || ::write(file.number, text.data(), text.size()) != static_cast<ssize_t>(text.size()))
+    return Error{ErrorKind::io, name + " cannot be kept: " + std::strerror(errno)};
+  std::string const path = "/proc/self/fd/" + std::to_string(file.number);
+  auto ppd = open(path);
+  if (ppd) return ppd;
+  std::string message = ppd.error().message;
+  if (auto const at = message.find(path); at != std::string::npos) message.replace(at, path.size(), name);
+  return Error{ppd.error().kind, std::move(message)};
+}
+
+std::string Ppd::model() const {
+  for (char const* text : {m_->file->nickname, m_->file->modelname, m_->file->shortnickname})
+    if (text && *text) return text;
+  return {};
+}
+
+bool Ppd::prints_colour() const { return m_->file->color_device != 0; }
+
+bool Ppd::has_filters() const { return m_->file->num_filters > 0; }
+
+bool Ppd::driver_counts() const {
+  for (int i = 0; i < m_->file->num_filters; ++i)
+    if (!std::string_view(m_->file->filters[i]).ends_with(" -")) return true;
+  return m_->file->num_filters == 0;  // CUPS' own PostScript filter does
 }
 
 std::vector<PpdOption> Ppd::options() const {

@@ -42,8 +42,16 @@ class Ppd {
  public:
   /// Errors: no_input when there is no such file, data when libcups does not take it for a PPD (with its line and reason).
   static Result<std::unique_ptr<Ppd>> open(std::filesystem::path const& path);
+  /// The same of a PPD that a queue gave, called `name` in messages.
+  static Result<std::unique_ptr<Ppd>> read(std::string const& text, std::string const& name);
   ~Ppd();
 
+  /// The make and model that it is for, as people know it (NickName, else ModelName).
+  std::string model() const;
+  bool prints_colour() const;
+  /// Whether it names filters of the driver's own, and whether one of them would count the sheets: the empty one ("-") does not.
+  bool has_filters() const;
+  bool driver_counts() const;
   /// Every option and choice that it offers, in its own order.
   std::vector<PpdOption> options() const;
   /// Nothing when it takes named sizes only.

@@ -2,6 +2,7 @@
 
 #include "place/correction.h"
 #include "setup/blank_edges.h"
+#include "setup/press_queue.h"
 #include "setup/render.h"
 
 namespace layright {
@@ -28,8 +29,13 @@ void tell_trial(Target const& target, std::optional<Rect<SheetSpace>> const& ink
   if (!trial->reads || did == shall) return;
   Finding finding;
   finding.check = "press.mirror";
+  // What is reversed in the file and again at the press comes out the wrong way round.
+  bool const twice = did && target.reading != WantedReading::as_is && target.reverse_at == ReverseAt::file;
+  if (twice) finding.level = Level::hold;
   finding.message = "the press " + std::string(did ? "reversed" : "did not reverse") + " its trial sheet of " + trial->date + ", and for this target it must" +
-                    (did ? " not" : "") + ": unless the trial was sent for a target that differs in that, set its reversal right at the press and try it again";
+                    (did ? " not" : "") + ": " + (twice ? "what the file reverses would be reversed twice; " : "") +
+                    "unless the trial was sent for a target that differs in that, set its reversal right at the press and try it again" +
+                    (twice ? ", or let the press do it (reverse-at = \"printer\")" : "");
   findings.push_back(std::move(finding));
 }
 
@@ -73,25 +79,31 @@ PressSetup keyword_setup(Target const& target, std::optional<Rect<SheetSpace>> c
   return setup;
 }
 
+Result<PressSetup> setup_with(Ppd& ppd, Target const& target, std::optional<Rect<SheetSpace>> const& ink, Unit unit) {
+  auto setup = ppd.setup(target, ink, unit);
+  if (setup) tell_trial(target, ink, unit, setup->findings);
+  return setup;
+}
+
 Result<PreparedPress> prepare_press(Target const& target, std::optional<Rect<SheetSpace>> const& ink, Unit unit) {
   PreparedPress prepared;
-  if (target.press.ppd.empty()) {
+  std::string unasked;
+  auto ppd = driver_of(target.press, unasked);
+  if (!ppd && !target.press.ppd.empty()) return ppd.error();
+  if (!ppd || !*ppd) {  // also where a queue does not answer: the keywords hold for any press
     prepared.setup = keyword_setup(target, ink, unit);
     return prepared;
   }
-  auto ppd = Ppd::open(target.press.ppd);
-  if (!ppd) return ppd.error();
   prepared.ppd = std::move(ppd).value();
-  auto setup = prepared.ppd->setup(target, ink, unit);
+  auto setup = setup_with(*prepared.ppd, target, ink, unit);
   if (!setup) return setup.error();
   prepared.setup = std::move(setup).value();
-  tell_trial(target, ink, unit, prepared.setup.findings);
   return prepared;
 }
 
-std::string option_lines(PressSetup const& setup) {
+std::string option_lines(std::vector<std::pair<std::string, std::string>> const& options) {
   std::string text;
-  for (auto const& setting : setup.settings) text += setting.option + "=" + setting.choice + "\n";
+  for (auto const& [name, choice] : options) text += name + "=" + choice + "\n";
   return text;
 }
 

@@ -1,35 +1,75 @@
 #include "setup/send_request.h"
 
+#include <algorithm>
+
+#include "setup/fitted_job.h"
+#include "setup/loaded.h"
 #include "setup/press_setup.h"
-#include "setup/send.h"
+#include "setup/queue_guards.h"
 
 namespace layright {
+namespace {
 
-Result<SendAsked> ask_for(Target const& target, Offer const& offer, std::string const& path, std::string const& job_name,
+void add(std::vector<Finding>& to, std::vector<Finding> more) { to.insert(to.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end())); }
+
+void hold(std::vector<Finding>& findings, char const* check, std::string message) {
+  Finding finding;
+  finding.check = check;
+  finding.level = Level::hold;
+  finding.message = std::move(message);
+  findings.push_back(std::move(finding));
+}
+
+/// To a queue with a driver, in that driver's words. What the press's table names as its PPD must be the same.
+Outcome ask_queue(Target const& target, PressAnswer const& press, std::optional<Rect<SheetSpace>> const& ink, Unit unit, SendAsked& asked) {
+  auto setup = setup_with(*press.ppd, target, ink, unit);
+  if (!setup) return setup.error();
+  add(asked.findings, std::move(setup->findings));
+  if (!target.press.ppd.empty()) {
+    auto const named = Ppd::open(target.press.ppd);
+    if (!named) return named.error();
+    add(asked.findings, queue_mismatches(target.press, **named, *press.ppd, *setup));
+  }
+  asked.request.options = queue_options(target, *setup, press.ppd.get(), &press.offer);
+  asked.counts_sheets = counts_sheets(*press.ppd);
+  std::string const model = press.ppd->model();
+  asked.queue_without_ppd = model.find("IPP Everywhere") != std::string::npos || model.find("driverless") != std::string::npos;
+  add(asked.findings, stubborn_defaults(press.offer, asked.request.options));
+  tell_supplies(press.offer, asked.findings);
+  return done();
+}
+
+}  // namespace
+
+Result<SendAsked> ask_for(Target const& wanted, PressAnswer const& press, std::string const& path, std::string const& job_name,
                           std::optional<Rect<SheetSpace>> const& ink, Unit unit) {
   SendAsked asked;
   asked.request.file = path;
   asked.request.job_name = job_name;
-  if (offer.is_queue && !target.press.ppd.empty()) {
-    auto const press = prepare_press(target, ink, unit);
-    if (!press) return press.error();
-    asked.findings = press->setup.findings;
-    asked.request.options = queue_options(target, press->setup);
+  Target target = wanted;
+  if (auto const added = add_instance(target.press, press.ppd.get(), asked.findings); !added) return added.error();
+  if (press.offer.is_class)
+    hold(asked.findings, "press.queue", "this is a class of queues, and whichever of its presses is free would print the film: name one queue");
+  if (press.ppd) {
+    if (auto const done = ask_queue(target, press, ink, unit, asked); !done) return done.error();
     return asked;
   }
-  asked.queue_without_ppd = offer.is_queue;
-  asked.findings = misfits(target, offer, unit);
-  auto const more = keyword_setup(target, ink, unit).findings;
-  asked.findings.insert(asked.findings.end(), more.begin(), more.end());
-  asked.request.attributes = fitted_attributes(target, offer);
+  asked.queue_without_ppd = press.offer.is_queue;
+  asked.counts_sheets = !press.offer.is_queue;
+  asked.findings = misfits(target, press.offer, unit);
+  add(asked.findings, keyword_setup(target, ink, unit).findings);
+  asked.request.attributes = fitted_attributes(target, press.offer);
   return asked;
 }
 
 void ask_for_page(SendAsked& asked, int page) {
-  if (asked.request.options.empty())
+  auto& options = asked.request.options;
+  if (options.empty()) {
     asked.request.attributes.push_back({"page-ranges", IppRange{page, page}});
-  else
-    asked.request.options.emplace_back("page-ranges", std::to_string(page));
+    return;
+  }
+  std::erase_if(options, [](auto const& option) { return option.first == "page-ranges"; });
+  options.emplace_back("page-ranges", std::to_string(page));
 }
 
 }  // namespace layright

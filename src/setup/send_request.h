@@ -6,6 +6,7 @@
 
 #include "geometry/rect.h"
 #include "geometry/space.h"
+#include "setup/press_queue.h"
 #include "setup/service.h"
 #include "sheet/target.h"
 
@@ -14,11 +15,13 @@ namespace layright {
 struct SendAsked {
   SendRequest request;
   std::vector<Finding> findings;   // of level hold: for a person before a sheet is spent
-  bool queue_without_ppd = false;  // such queues may choose margins and a scale of their own
+  bool queue_without_ppd = false;  // or with one that CUPS made up; such queues may choose margins and a scale of their own
+  bool counts_sheets = true;       // false: nobody may count what comes out, so that none counted says nothing
 };
 
-/// `path` is sent under the name `job_name`; `ink`: where it lies on the sheet. Errors: those of opening the press's PPD.
-Result<SendAsked> ask_for(Target const& target, Offer const& offer, std::string const& path, std::string const& job_name,
+/// `path` is sent under the name `job_name`; `ink`: where it lies on the sheet. Errors: those of opening the press's PPD; hold where the press
+/// cannot take the sheet; usage for an instance that does not exist.
+Result<SendAsked> ask_for(Target const& target, PressAnswer const& press, std::string const& path, std::string const& job_name,
                           std::optional<Rect<SheetSpace>> const& ink, Unit unit);
 
 /// Only one page of the file.

@@ -1,161 +1,306 @@
 #include "setup/service.h"
 
-#include <cups/cups.h>
+#include <sys/mman.h>
+#include <unistd.h>
 
 #include <algorithm>
-#include <cstring>
+#include <chrono>
+#include <filesystem>
+#include <thread>
 
+#include "geometry/length.h"
+#include "setup/ipp_line.h"
 #include "setup/ipp_reading.h"
+#include "setup/ppd_lines.h"
+#include "setup/service_packing.h"
+#include "setup/talk.h"
 
 namespace layright {
 namespace {
 
-constexpr int kConnectMilliseconds = 10000;
-constexpr double kAnswerSeconds = 15, kTakeSeconds = 60;  // for a question; for a file, which a press may want to look at first
+using Clock = std::chrono::steady_clock;
+constexpr auto kPoll = std::chrono::milliseconds(300);
+constexpr double kSecondsPerMegabyte = 1;  // the slowest line that a file is sent over without being given up
 
-struct IppDelete {
-  void operator()(ipp_t* ipp) const { ippDelete(ipp); }
-};
-using Ipp = std::unique_ptr<ipp_t, IppDelete>;
+double seconds_since(Clock::time_point begun) { return std::chrono::duration<double>(Clock::now() - begun).count(); }
 
-void add_value(ipp_t* to, ipp_tag_t group, IppMember const& member);
-
-ipp_t* collection_of(IppCollection const& members) {
-  ipp_t* collection = ippNew();
-  for (auto const& each : members) add_value(collection, IPP_TAG_ZERO, each);
-  return collection;
-}
-
-void add_value(ipp_t* to, ipp_tag_t group, IppMember const& each) {
-  char const* name = each.name.c_str();
-  if (auto const* keyword = std::get_if<IppKeyword>(&each.value)) ippAddString(to, group, IPP_TAG_KEYWORD, name, nullptr, keyword->word.c_str());
-  if (auto const* text = std::get_if<IppName>(&each.value)) ippAddString(to, group, IPP_TAG_NAME, name, nullptr, text->text.c_str());
-  if (auto const* dots = std::get_if<IppResolution>(&each.value)) ippAddResolution(to, group, name, IPP_RES_PER_INCH, dots->across, dots->along);
-  if (auto const* number = std::get_if<IppEnum>(&each.value)) ippAddInteger(to, group, IPP_TAG_ENUM, name, number->value);
-  if (auto const* range = std::get_if<IppRange>(&each.value)) ippAddRange(to, group, name, range->from, range->to);
-  if (auto const* number = std::get_if<int>(&each.value)) ippAddInteger(to, group, IPP_TAG_INTEGER, name, *number);
-  if (auto const* flag = std::get_if<bool>(&each.value)) ippAddBoolean(to, group, name, static_cast<char>(*flag));
-  if (auto const* members = std::get_if<IppCollection>(&each.value)) {
-    ipp_t* collection = collection_of(*members);
-    ippAddCollection(to, group, name, collection);
-    ippDelete(collection);
+template <class T>
+std::string packed(Result<T> const& result, bool wants_login) {
+  Packer to;
+  to.number(result.has_value());
+  if (result) {
+    pack(to, *result);
+  } else {
+    to.number(static_cast<int>(result.error().kind));
+    to.text(result.error().message);
   }
+  to.number(wants_login);
+  return to.take();
 }
 
-}  // namespace
-
-struct PrintService::Members {
-  http_t* http = nullptr;
-  std::string address, resource;
-
-  ~Members() { httpClose(http); }
-
-  Ipp request(ipp_op_t operation) const {
-    Ipp made(ippNewRequest(operation));
-    ippAddString(made.get(), IPP_TAG_OPERATION, IPP_TAG_URI, "printer-uri", nullptr, address.c_str());
-    ippAddString(made.get(), IPP_TAG_OPERATION, IPP_TAG_NAME, "requesting-user-name", nullptr, cupsUser());
-    return made;
+template <class T>
+std::optional<Result<T>> unpacked(std::string const& report, bool& wants_login) {
+  Unpacker from(report);
+  std::optional<Result<T>> result;
+  if (from.number() != 0) {
+    T value{};
+    unpack(from, value);
+    result = Result<T>(std::move(value));
+  } else {
+    auto const kind = from.number();
+    auto message = from.text();
+    result = Result<T>(Error{kind == static_cast<int>(ErrorKind::hold) ? ErrorKind::hold : ErrorKind::try_again, std::move(message)});
   }
-  /// The library frees the request. `file` may be null.
-  Result<Ipp> ask(Ipp request, char const* file, std::string const& what) const {
-    httpSetTimeout(http, file ? kTakeSeconds : kAnswerSeconds, nullptr, nullptr);
-    Ipp reply(file ? cupsDoFileRequest(http, request.release(), resource.c_str(), file) : cupsDoRequest(http, request.release(), resource.c_str()));
-    std::string const said = cupsLastErrorString() ? cupsLastErrorString() : "no reason given";
-    if (!reply) return Error{ErrorKind::try_again, what + ": " + address + " gave no answer (" + said + ")"};
-    auto const status = ippGetStatusCode(reply.get());
-    if (status == IPP_STATUS_ERROR_BUSY || status == IPP_STATUS_ERROR_SERVICE_UNAVAILABLE || status == IPP_STATUS_ERROR_TEMPORARY)
-      return Error{ErrorKind::try_again, what + ": " + address + " is busy (" + said + ")"};
-    if (status > IPP_STATUS_OK_EVENTS_COMPLETE) return Error{ErrorKind::hold, what + ": " + address + " refused: " + said + " (" + ippErrorString(status) + ")"};
-    return reply;
-  }
-};
-
-PrintService::PrintService(std::unique_ptr<Members> members) : m_(std::move(members)) {}
-PrintService::~PrintService() = default;
-
-Result<std::unique_ptr<PrintService>> PrintService::connect(std::string const& address) {
-  char scheme[32], user[256], host[256], resource[1024];
-  int port = 0;
-  auto const status = httpSeparateURI(HTTP_URI_CODING_ALL, address.c_str(), scheme, sizeof scheme, user, sizeof user, host, sizeof host, &port, resource, sizeof resource);
-  bool const secure = std::strcmp(scheme, "ipps") == 0;
-  if (status < HTTP_URI_STATUS_OK || host[0] == 0 || (!secure && std::strcmp(scheme, "ipp") != 0))
-    return Error{ErrorKind::usage, address + " is no printer's address: write ipp://HOST:PORT/ipp/print"};
-  auto members = std::make_unique<Members>();
-  members->address = address;
-  members->resource = resource;
-  members->http = httpConnect2(host, port, nullptr, AF_UNSPEC, secure ? HTTP_ENCRYPTION_ALWAYS : HTTP_ENCRYPTION_IF_REQUESTED, 1, kConnectMilliseconds, nullptr);
-  if (!members->http) return Error{ErrorKind::try_again, address + " cannot be reached: " + (cupsLastErrorString() ? cupsLastErrorString() : "no answer") + "; is it switched on?"};
-  return std::unique_ptr<PrintService>(new PrintService(std::move(members)));
-}
-
-Result<Offer> PrintService::offer() {
-  auto request = m_->request(IPP_OP_GET_PRINTER_ATTRIBUTES);
-  static char const* const wanted[] = {"all", "media-col-database"};
-  ippAddStrings(request.get(), IPP_TAG_OPERATION, IPP_CONST_TAG(IPP_TAG_KEYWORD), "requested-attributes", 2, nullptr, wanted);
-  auto reply = m_->ask(std::move(request), nullptr, "asking what the press offers");
-  if (!reply) return reply.error();
-  Offer offer = offer_from(reply->get());
-  offer.is_queue = m_->resource.starts_with("/printers/") || m_->resource.starts_with("/classes/");
-  return offer;
-}
-
-Result<SendReply> PrintService::send(SendRequest const& wish) {
-  auto request = m_->request(IPP_OP_PRINT_JOB);
-  ippAddString(request.get(), IPP_TAG_OPERATION, IPP_TAG_NAME, "job-name", nullptr, wish.job_name.c_str());
-  ippAddString(request.get(), IPP_TAG_OPERATION, IPP_TAG_MIMETYPE, "document-format", nullptr, wish.document_format.c_str());
-  ippAddBoolean(request.get(), IPP_TAG_OPERATION, "ipp-attribute-fidelity", 1);
-  for (auto const& attribute : wish.attributes) add_value(request.get(), IPP_TAG_JOB, attribute);
-  cups_option_t* options = nullptr;
-  int count = 0;
-  for (auto const& [name, value] : wish.options) count = cupsAddOption(name.c_str(), value.c_str(), count, &options);
-  cupsEncodeOptions2(request.get(), count, options, IPP_TAG_JOB);
-  cupsFreeOptions(count, options);
-  auto reply = m_->ask(std::move(request), wish.file.c_str(), "sending");
-  if (!reply) return reply.error();
-  SendReply const result = send_reply_from(reply->get());
-  if (result.job <= 0) return Error{ErrorKind::hold, "sending: " + m_->address + " took the file without giving it a job number; look at the press"};
+  wants_login = from.number() != 0;
+  if (!from.good()) result.reset();
   return result;
 }
 
-Result<std::optional<int>> PrintService::find_job(std::string const& job_name) {
-  std::optional<int> found;
-  for (char const* which : {"not-completed", "completed"}) {
-    auto request = m_->request(IPP_OP_GET_JOBS);
-    ippAddString(request.get(), IPP_TAG_OPERATION, IPP_TAG_KEYWORD, "which-jobs", nullptr, which);
-    ippAddBoolean(request.get(), IPP_TAG_OPERATION, "my-jobs", 1);
-    static char const* const wanted[] = {"job-id", "job-name"};
-    ippAddStrings(request.get(), IPP_TAG_OPERATION, IPP_CONST_TAG(IPP_TAG_KEYWORD), "requested-attributes", 2, nullptr, wanted);
-    auto reply = m_->ask(std::move(request), nullptr, "looking for the job");
-    if (!reply) return reply.error();
-    if (auto const job = newest_job(reply->get(), job_name)) found = std::max(found.value_or(0), *job);
+char const* end_words(TalkEnd end) {
+  switch (end) {
+    case TalkEnd::out_of_time: return "gave no whole answer in time";
+    case TalkEnd::broken: return "gave an answer that cannot be read: it is nested too deep, far too long, or broken";
+    case TalkEnd::not_started: return "was not asked, because no process could be started for it";
+    default: return "gave no answer";
   }
-  return found;
 }
 
-Result<JobStatus> PrintService::job(int id) {
-  auto request = m_->request(IPP_OP_GET_JOB_ATTRIBUTES);
+Ipp job_request(IppLine& line, ipp_op_t operation, int id) {
+  auto request = line.request(operation);
   ippAddInteger(request.get(), IPP_TAG_OPERATION, IPP_TAG_INTEGER, "job-id", id);
-  auto reply = m_->ask(std::move(request), nullptr, "asking after job " + std::to_string(id));
+  return request;
+}
+
+Ipp print_request(IppLine& line, ipp_op_t operation, SendRequest const& wish) {
+  auto request = line.request(operation);
+  ippAddString(request.get(), IPP_TAG_OPERATION, IPP_TAG_NAME, "job-name", nullptr, wish.job_name.c_str());
+  ippAddString(request.get(), IPP_TAG_OPERATION, IPP_TAG_MIMETYPE, "document-format", nullptr, wish.document_format.c_str());
+  ippAddBoolean(request.get(), IPP_TAG_OPERATION, "ipp-attribute-fidelity", 1);
+  add_attributes(request.get(), wish);
+  return request;
+}
+
+Result<JobStatus> ask_job(IppLine& line, int id) {
+  auto reply = line.ask(job_request(line, IPP_OP_GET_JOB_ATTRIBUTES, id), "asking after job " + std::to_string(id));
   if (!reply) return reply.error();
   JobStatus status = job_status_from(reply->get());
   status.id = id;
   return status;
 }
 
-Outcome PrintService::cancel(int id) {
-  auto request = m_->request(IPP_OP_CANCEL_JOB);
-  ippAddInteger(request.get(), IPP_TAG_OPERATION, IPP_TAG_INTEGER, "job-id", id);
-  auto const reply = m_->ask(std::move(request), nullptr, "cancelling job " + std::to_string(id));
+Result<std::vector<std::string>> ask_troubles(IppLine& line) {
+  auto request = line.request(IPP_OP_GET_PRINTER_ATTRIBUTES);
+  ippAddString(request.get(), IPP_TAG_OPERATION, IPP_CONST_TAG(IPP_TAG_KEYWORD), "requested-attributes", nullptr, "printer-state-reasons");
+  auto reply = line.ask(std::move(request), "asking how the press is");
   if (!reply) return reply.error();
+  return troubles_from(reply->get());
+}
+
+Result<std::vector<FoundJob>> ask_jobs(IppLine& line, char const* which, bool mine) {
+  auto request = line.request(IPP_OP_GET_JOBS);
+  ippAddString(request.get(), IPP_TAG_OPERATION, IPP_TAG_KEYWORD, "which-jobs", nullptr, which);
+  if (mine) ippAddBoolean(request.get(), IPP_TAG_OPERATION, "my-jobs", 1);
+  static char const* const wanted[] = {"job-id", "job-name"};
+  ippAddStrings(request.get(), IPP_TAG_OPERATION, IPP_CONST_TAG(IPP_TAG_KEYWORD), "requested-attributes", 2, nullptr, wanted);
+  auto reply = line.ask(std::move(request), "looking for the job");
+  if (!reply) return reply.error();
+  return jobs_from(reply->get());
+}
+
+/// `queue`: CUPS tells the defaults that were set on a queue only when they are asked for by their own group.
+Result<Offer> ask_offer(IppLine& line, bool queue) {
+  auto request = line.request(IPP_OP_GET_PRINTER_ATTRIBUTES);
+  static char const* const wanted[] = {"all", "media-col-database", "printer-defaults"};
+  ippAddStrings(request.get(), IPP_TAG_OPERATION, IPP_CONST_TAG(IPP_TAG_KEYWORD), "requested-attributes", queue ? 3 : 2, nullptr, wanted);
+  auto reply = line.ask(std::move(request), "asking what the press offers");
+  if (!reply) return reply.error();
+  return offer_from(reply->get());
+}
+
+Result<SendReply> ask_print(IppLine& line, SendRequest const& wish, std::string const& address) {
+  auto reply = line.ask(print_request(line, IPP_OP_PRINT_JOB, wish), "sending", wish.file.c_str());
+  if (!reply) return reply.error();
+  SendReply const result = send_reply_from(reply->get());
+  if (result.job <= 0) return Error{ErrorKind::hold, "sending: " + address + " took the file without giving it a job number; look at the press"};
+  return result;
+}
+
+/// What lies in a file, from its beginning, at most as much as any PPD has.
+std::string whole(int descriptor) {
+  std::string bytes(kMostPpdBytes, '\0');
+  std::size_t at = 0;
+  for (ssize_t n = 1; n > 0 && at < bytes.size(); at += static_cast<std::size_t>(n)) {
+    n = pread(descriptor, bytes.data() + at, bytes.size() - at, static_cast<off_t>(at));
+    if (n <= 0) break;
+  }
+  bytes.resize(at);
+  return bytes;
+}
+
+Result<std::optional<std::string>> ask_ppd(IppLine& line) {
+  int const file = memfd_create("ppd", MFD_CLOEXEC);
+  if (file < 0) return Error{ErrorKind::hold, "asking for the queue's PPD: no room to keep it"};
+  auto reply = line.ask(line.request(IPP_OP_CUPS_GET_PPD), "asking for the queue's PPD", nullptr, file);
+  if (!reply && line.not_found()) return std::optional<std::string>();
+  if (!reply) return reply.error();
+  auto text = whole(file);
+  return text.empty() ? std::optional<std::string>() : std::optional(std::move(text));
+}
+
+Result<std::vector<std::pair<std::string, Offer>>> ask_queues(IppLine& line) {
+  auto request = line.request(IPP_OP_CUPS_GET_PRINTERS);
+  static char const* const wanted[] = {"all", "media-col-database"};
+  ippAddStrings(request.get(), IPP_TAG_OPERATION, IPP_CONST_TAG(IPP_TAG_KEYWORD), "requested-attributes", 2, nullptr, wanted);
+  auto reply = line.ask(std::move(request), "asking CUPS for its queues");
+  if (!reply && line.not_found()) return std::vector<std::pair<std::string, Offer>>();  // it has none
+  if (!reply) return reply.error();
+  return queues_from(reply->get());
+}
+
+}  // namespace
+
+struct PrintService::Members {
+  std::string address;
+  PressPlace place;
+  Login login;
+  double talk_seconds = kTalkSeconds, left = kTalkSeconds;
+  bool wants_login = false;
+
+  /// One question in a child of its own. `more`: seconds that it may take beside what is left for all.
+  template <class T>
+  Result<T> ask(std::string const& what, std::function<Result<T>(IppLine&)> const& question, double more = 0) {
+    wants_login = false;
+    auto const begun = Clock::now();
+    std::optional<Result<T>> answer;
+    auto const end = talk(
+        [&](TellParent const& tell) {
+          auto const line = IppLine::connect(address, login);
+          auto const result = line ? question(**line) : Result<T>(line.error());
+          tell(packed(result, line && (*line)->wants_login()));
+        },
+        {.seconds = std::max(left, 0.0) + more}, [&](std::string const& report) {
+          answer = unpacked<T>(report, wants_login);
+          return false;
+        });
+    left -= std::max(0.0, seconds_since(begun) - more);
+    if (answer) return std::move(*answer);
+    return Error{ErrorKind::try_again, what + ": " + address + " " + end_words(end) +
+                                           (end == TalkEnd::out_of_time ? " (" + format_number(talk_seconds + more, 0) + " s in all)" : "")};
+  }
+};
+
+PrintService::PrintService(std::unique_ptr<Members> members) : m_(std::move(members)) {}
+PrintService::~PrintService() = default;
+
+bool PrintService::wants_login() const { return m_->wants_login; }
+
+Result<std::unique_ptr<PrintService>> PrintService::connect(std::string const& address, Login const& login, double talk_seconds) {
+  auto place = press_place(address);
+  if (!place) return place.error();
+  if (!login.password_file.empty() && !std::filesystem::exists(login.password_file))
+    return Error{ErrorKind::usage, "there is no password file " + login.password_file + "; the press's table names it"};
+  auto members = std::make_unique<Members>();
+  members->address = address;
+  members->place = std::move(place).value();
+  members->login = login;
+  members->talk_seconds = members->left = talk_seconds;
+  return std::unique_ptr<PrintService>(new PrintService(std::move(members)));
+}
+
+Result<Offer> PrintService::offer() {
+  bool const of_class = m_->place.resource.starts_with("/classes/"), of_queue = of_class || m_->place.resource.starts_with("/printers/");
+  auto offer = m_->ask<Offer>("asking what the press offers", [of_queue](IppLine& line) { return ask_offer(line, of_queue); });
+  if (!offer) return offer;
+  offer->is_class = of_class;
+  offer->is_queue = of_queue;
+  return offer;
+}
+
+Result<std::optional<std::string>> PrintService::ppd() { return m_->ask<std::optional<std::string>>("asking for the queue's PPD", ask_ppd); }
+
+Outcome PrintService::validate(SendRequest const& wish) {
+  return m_->ask<std::monostate>("asking whether the press would take it", [&](IppLine& line) -> Outcome {
+    auto reply = line.ask(print_request(line, IPP_OP_VALIDATE_JOB, wish), "asking whether the press would take it");
+    if (reply || line.not_found()) return done();
+    return reply.error();
+  });
+}
+
+Result<SendReply> PrintService::send(SendRequest const& wish) {
+  std::error_code ignored;
+  auto const bytes = std::filesystem::file_size(wish.file, ignored);
+  double const more = ignored ? 0 : static_cast<double>(bytes) / 1e6 * kSecondsPerMegabyte;
+  return m_->ask<SendReply>("sending", [&](IppLine& line) { return ask_print(line, wish, m_->address); }, more);
+}
+
+Result<std::optional<int>> PrintService::find_job(std::string const& job_name) {
+  return m_->ask<std::optional<int>>("looking for the job", [&](IppLine& line) -> Result<std::optional<int>> {
+    std::optional<int> found;
+    for (char const* which : {"not-completed", "completed"}) {
+      auto const jobs = ask_jobs(line, which, true);
+      if (!jobs) return jobs.error();
+      for (auto const& job : *jobs)
+        if (job.name == job_name) found = std::max(found.value_or(0), job.id);
+    }
+    return found;
+  });
+}
+
+Result<std::vector<FoundJob>> PrintService::waiting_jobs(std::string const& part) {
+  auto jobs = m_->ask<std::vector<FoundJob>>("looking for jobs that wait", [](IppLine& line) { return ask_jobs(line, "not-completed", false); });
+  if (jobs) std::erase_if(*jobs, [&](FoundJob const& job) { return job.name.find(part) == std::string::npos; });
+  return jobs;
+}
+
+Result<JobStatus> PrintService::job(int id) {
+  return m_->ask<JobStatus>("asking after job " + std::to_string(id), [id](IppLine& line) { return ask_job(line, id); });
+}
+
+bool has_ended(JobState state) {
+  return state == JobState::completed || state == JobState::cancelled || state == JobState::aborted || state == JobState::held;
+}
+
+Outcome PrintService::follow(int id, double seconds, Told const& told) {
+  using Answer = std::pair<JobStatus, std::vector<std::string>>;
+  auto const follows = [&](TellParent const& tell) {
+    auto const end = Clock::now() + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(seconds));
+    auto const line = IppLine::connect(m_->address, m_->login);
+    if (!line) return tell(packed<Answer>(line.error(), false));
+    while (true) {
+      auto const now = ask_job(**line, id);
+      if (!now) return tell(packed<Answer>(now.error(), (*line)->wants_login()));
+      tell(packed<Answer>(Answer{*now, has_ended(now->state) ? std::vector<std::string>() : ask_troubles(**line).value_or({})}, false));
+      if (has_ended(now->state) || Clock::now() >= end) return;
+      std::this_thread::sleep_for(kPoll);
+    }
+  };
+  std::optional<Error> error;
+  bool heard = false;
+  auto const end = talk(follows, {.seconds = m_->talk_seconds}, [&](std::string const& report) {
+    auto const answer = unpacked<Answer>(report, m_->wants_login);
+    if (!answer) return false;
+    if (!*answer) return error = answer->error(), false;
+    heard = true;
+    told((**answer).first, (**answer).second);
+    return !has_ended((**answer).first.state);
+  });
+  if (error) return *error;
+  if (!heard || (end != TalkEnd::finished && end != TalkEnd::stopped)) return Error{ErrorKind::try_again, m_->address + " " + end_words(end)};
   return done();
 }
 
-Result<std::vector<std::string>> PrintService::troubles() {
-  auto request = m_->request(IPP_OP_GET_PRINTER_ATTRIBUTES);
-  ippAddString(request.get(), IPP_TAG_OPERATION, IPP_CONST_TAG(IPP_TAG_KEYWORD), "requested-attributes", nullptr, "printer-state-reasons");
-  auto reply = m_->ask(std::move(request), nullptr, "asking how the press is");
-  if (!reply) return reply.error();
-  return troubles_from(reply->get());
+Outcome PrintService::cancel(int id) {
+  return m_->ask<std::monostate>("cancelling job " + std::to_string(id), [id](IppLine& line) -> Outcome {
+    auto const reply = line.ask(job_request(line, IPP_OP_CANCEL_JOB, id), "cancelling job " + std::to_string(id));
+    if (!reply) return reply.error();
+    return done();
+  });
+}
+
+Result<std::vector<std::string>> PrintService::troubles() { return m_->ask<std::vector<std::string>>("asking how the press is", ask_troubles); }
+
+Result<std::vector<std::pair<std::string, Offer>>> PrintService::queues() {
+  return m_->ask<std::vector<std::pair<std::string, Offer>>>("asking CUPS for its queues", ask_queues);
 }
 
 }  // namespace layright

@@ -23,6 +23,8 @@ struct Press {
   std::string name;
   std::string ppd;                             // path of its PPD file, or empty
   std::string ipp;                             // ipp:// or ipps:// address, or empty
+  std::string queue;                           // in its place: a queue as CUPS names it, film or film/instance, or empty
+  std::string user, password_file;             // for a press that asks who one is; or empty
   std::string media_source;                    // e.g. by-pass-tray
   std::string media_type;                      // e.g. transparency
   std::string output_bin;                      // e.g. face-up

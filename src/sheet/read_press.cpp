@@ -36,6 +36,16 @@ Result<std::string> parse_address(std::string const& text) {
                " is no address of a printer: it starts with ipp:// or ipps://, such as ipp://localhost:631/ipp/print");
 }
 
+/// As CUPS names queues: QUEUE or QUEUE/INSTANCE, printable ASCII without blank, slash and # (lpadmin(8)).
+Result<std::string> parse_queue(std::string const& text) {
+  auto const name = [](std::string_view part) {
+    return !part.empty() && part.size() <= 127 && std::all_of(part.begin(), part.end(), [](char c) { return c > ' ' && c < 0x7f && c != '/' && c != '#' && c != '?'; });
+  };
+  auto const slash = text.find('/');
+  if (name(text.substr(0, slash)) && (slash == std::string::npos || name(text.substr(slash + 1)))) return text;
+  return usage(in_quotes(text) + " is no queue's name: write it as CUPS does, such as film or film/instance (layright presses lists them)");
+}
+
 Result<std::string> parse_quality(std::string const& text) {
   if (text == "draft" || text == "normal" || text == "high") return text;
   return usage(in_quotes(text) + " is no print quality: use draft, normal or high");
@@ -128,11 +138,14 @@ Outcome read_press(TomlReader const& reader, Entry const& entry, Press& press) {
   auto const keyword = [&](std::string& into, char const* example) {
     return reader.parsed(into, parse_keyword, std::string("an IPP keyword in quotes, such as \"") + example + "\"");
   };
-  std::filesystem::path ppd;
+  std::filesystem::path ppd, password_file;
   auto const read = reader.table(
       entry, {{"ppd", reader.path(ppd)},
               {"ipp", reader.parsed(press.ipp, parse_address,
                                     "a printer's address in quotes, such as \"ipp://localhost:631/ipp/print\"")},
+              {"queue", reader.parsed(press.queue, parse_queue, "a queue's name in quotes, such as \"film\"")},
+              {"user", reader.text(press.user, "a user's name in quotes")},
+              {"password-file", reader.path(password_file)},
               {"media-source", keyword(press.media_source, "by-pass-tray")},
               {"media-type", keyword(press.media_type, "transparency")},
               {"output-bin", keyword(press.output_bin, "face-up")},
@@ -160,6 +173,8 @@ Outcome read_press(TomlReader const& reader, Entry const& entry, Press& press) {
   press.print_unknown_size |= !press.no_size_check.empty();
   press.never_other_tray |= !press.no_tray_switch.empty();
   press.ppd = ppd.string();
+  press.password_file = password_file.string();
+  if (!press.queue.empty() && !press.ipp.empty()) return reader.at(entry, "it names both an address (ipp) and a queue: keep one of the two");
   return done();
 }
 

@@ -31,7 +31,10 @@ margin = "0.25in"
 
 [press.bench]
 # ppd = "bench.ppd"                # the printer description that came with the press, or
-# ipp = "ipp://localhost:631/ipp/print"   # its address; without either the words below still give a setup
+# queue = "film"                   # a queue of this machine (layright presses lists them), or
+# ipp = "ipp://localhost:631/ipp/print"   # its address; without any of them the words below still give a setup
+# user = "anna"                    # for a press that asks who one is; its password is the first line of
+# password-file = "press.password"
 media-source = "by-pass-tray"      # the multipurpose tray
 media-type = "transparency"
 output-bin = "face-up"             # the straight way out

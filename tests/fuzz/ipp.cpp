@@ -6,9 +6,10 @@
 #include <cstring>
 
 #include "fuzz/require.h"
+#include "setup/fitted_job.h"
 #include "setup/ipp_reading.h"
 #include "setup/offer_list.h"
-#include "setup/send.h"
+#include "setup/service_packing.h"
 #include "setup/state_words.h"
 #include "support/press_target.h"
 
@@ -38,6 +39,13 @@ void check_offer(Offer const& offer) {
   require(!attributes.empty() && attributes[0].name == "media-col", "a job asks for its medium");
   require(ipptool_request(attributes, "fuzzed", "application/pdf").ends_with("}\n"), "a request is whole");
   offer_list(offer, Unit::inch);
+  Packer packer;
+  pack(packer, offer);
+  std::string const bytes = packer.take();
+  Unpacker unpacker(bytes);
+  Offer again;
+  unpack(unpacker, again);
+  require(unpacker.good() && again.attributes == offer.attributes && again.database.size() == offer.database.size(), "an answer comes through the packing whole");
 }
 
 }  // namespace
@@ -48,6 +56,7 @@ extern "C" int LLVMFuzzerTestOneInput(std::uint8_t const* data, std::size_t size
   if (ippReadIO(&bytes, take, 1, nullptr, reply) == IPP_STATE_DATA) {
     check_offer(offer_from(reply));
     send_reply_from(reply);
+    queues_from(reply);
     auto const newest = newest_job(reply, "lantern.pdf [layright 01]");
     require(!newest || *newest > 0, "a job that was found has a number");
     require(job_words(job_status_from(reply), troubles_from(reply)).starts_with("job "), "a job's state is told");

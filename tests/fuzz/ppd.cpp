@@ -10,6 +10,7 @@
 #include "fuzz/require.h"
 #include "setup/postscript.h"
 #include "setup/press_setup.h"
+#include "setup/queue_guards.h"
 #include "support/press_target.h"
 
 using namespace layright;
@@ -41,7 +42,7 @@ void check_setup(Ppd& ppd, Target const& target) {
   for (auto const& finding : setup->findings) require(!finding.message.empty(), "a finding has a message");
   auto const made = postscript_setup(target, "fuzzed", ppd, *setup);
   require(made.text.starts_with("%!PS-Adobe-3.0\n") && made.text.ends_with("%%EndSetup\n"), "the fragment is whole");
-  option_lines(*setup);
+  option_lines(queue_options(target, *setup, &ppd));
 }
 
 }  // namespace

@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 
 #include "setup/press_setup.h"
+#include "setup/queue_guards.h"
 #include "support/press_target.h"
 
 using namespace layright;
@@ -74,5 +75,5 @@ TEST_CASE("a press without a PPD is told in IPP's words") {
   CHECK(press->setup.about(Topic::tray)->choice == "by-pass-tray");
   REQUIRE(press->setup.findings.size() == 1);
   CHECK(press->setup.findings[0].level == Level::hold);  // nobody said how this printer reverses
-  CHECK_THAT(option_lines(press->setup), Catch::Contains("media-type=transparency\n"));
+  CHECK_THAT(option_lines(queue_options(target, press->setup)), Catch::Contains("media-type=transparency\n"));
 }

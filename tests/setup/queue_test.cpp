@@ -9,10 +9,12 @@
 #include <thread>
 
 #include "setup/press_setup.h"
+#include "setup/queue_guards.h"
 #include "setup/send.h"
 #include "setup/state_words.h"
 #include "support/pdf_maker.h"
 #include "support/press_target.h"
+#include "support/private_cups.h"
 #include "support/program.h"
 #include "support/test_printer.h"
 
@@ -22,46 +24,6 @@ using layright::test::shell;
 namespace fs = std::filesystem;
 
 namespace {
-
-class PrivateCups {
- public:
-  PrivateCups() {
-    folder = fs::temp_directory_path() / ("layright-cups-" + std::to_string(getpid()));
-    for (char const* name : {"etc/ppd", "spool/tmp", "cache", "state", "log"}) fs::create_directories(folder / name);
-    port = free_port();
-    std::string const d = folder.string();
-    std::ofstream(folder / "cupsd.conf") << "Listen 127.0.0.1:" << port << "\nLogLevel debug\nBrowsing Off\nDefaultAuthType None\nWebInterface No\n"
-                                         << "<Location />\n  Order allow,deny\n  Allow 127.0.0.1\n</Location>\n"
-                                         << "<Policy default>\n  <Limit All>\n    Order deny,allow\n  </Limit>\n</Policy>\n";
-    std::ofstream(folder / "cups-files.conf") << "ServerRoot " << d << "/etc\nServerBin /usr/lib/cups\nDataDir /usr/share/cups\nRequestRoot " << d
-                                              << "/spool\nTempDir " << d << "/spool/tmp\nCacheDir " << d << "/cache\nStateDir " << d << "/state\nAccessLog "
-                                              << d << "/log/access\nErrorLog " << d << "/log/error\nPageLog " << d
-                                              << "/log/page\nFileDevice Yes\nSystemGroup root\nUser lp\nGroup lp\n";
-    shell("chmod 755 '" + d + "'; chown -R lp:lp '" + d + "'");
-    server_ = start_command("exec timeout 200 cupsd -f -c '" + d + "/cupsd.conf' -s '" + d + "/cups-files.conf' >'" + d + "/log/out' 2>&1");
-    REQUIRE(wait_for_port(port));
-  }
-  ~PrivateCups() {
-    end_command(server_);
-    std::error_code ignored;
-    fs::remove_all(folder, ignored);
-  }
-  void add(std::string const& name, std::string const& ppd, std::string const& more = "") const {
-    auto const out = (folder / (name + ".ps")).string();
-    auto const said = shell("touch '" + out + "'; chmod 666 '" + out + "'; CUPS_SERVER=127.0.0.1:" + std::to_string(port) + " lpadmin -p " + name + " -E -v 'file:" +
-                          out + "' -P '" + ppd + "' " + more);
-    INFO(said);
-    REQUIRE(said.find("rror") == std::string::npos);
-  }
-  std::string address(std::string const& name) const { return "ipp://localhost:" + std::to_string(port) + "/printers/" + name; }
-  std::string printed(std::string const& name) const { return read_file(folder / (name + ".ps")); }
-
-  fs::path folder;
-  int port = 0;
-
- private:
-  pid_t server_ = 0;
-};
 
 /// One black rectangle that no turn, reversal or scale leaves where it is.
 std::string page_with_mark(Rect<SheetSpace> const& page) {
@@ -164,8 +126,8 @@ TEST_CASE("CUPS' own filters make the same setup from the option lines") {
   auto const folder = fs::temp_directory_path() / ("layright-filter-" + std::to_string(getpid()));
   fs::create_directories(folder);
   std::ofstream(folder / "page.pdf", std::ios::binary) << page_with_mark(target.sheet.page());
-  std::string options = " -o print-scaling=none";
-  for (auto const& setting : press->setup.settings) options += " -o '" + setting.option + "=" + setting.choice + "'";
+  std::string options;
+  for (auto const& [name, choice] : queue_options(target, press->setup, press->ppd.get())) options += " -o '" + name + "=" + choice + "'";
   shell("(cupsfilter -p '" + target.press.ppd + "' -m application/vnd.cups-postscript" + options + " '" + (folder / "page.pdf").string() + "' 2>/dev/null >'" +
       (folder / "out.ps").string() + "')");
   auto const text = read_file(folder / "out.ps");

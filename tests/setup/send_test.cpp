@@ -13,6 +13,7 @@
 #include <thread>
 
 #include "setup/approval.h"
+#include "setup/fitted_job.h"
 #include "setup/offer_list.h"
 #include "setup/ppd_words.h"
 #include "setup/state_words.h"
@@ -128,7 +129,7 @@ class BreakingLine {
 TEST_CASE("what was asked arrives, the bytes as they are, and the end is the job's own") {
   TestPrinter printer;
   auto const target = net_target();
-  CHECK(all(misfits(target, offer_of(printer), Unit::inch)) == "");
+  CHECK(all(misfits(target, offer_of(printer), Unit::inch)) == "press.loaded note: the press does not tell what lies in its by-pass-tray: see that it is 8.5 x 17 in, transparency\n");
   auto const wish = wish_for(printer, target, "one");
   auto const end = send_job(wish);
   REQUIRE(end);
@@ -256,7 +257,7 @@ TEST_CASE("a line that breaks after the job arrived does not print it twice") {
   TestPrinter printer;
   REQUIRE(send_job(wish_for(printer, net_target(), "an earlier job")));
   auto wish = wish_for(printer, net_target(), "six");
-  BreakingLine line(printer.port(), 0);  // the first answer on this line is that of Print-Job
+  BreakingLine line(printer.port(), 1);  // the first answers on this line are those of Validate-Job and Print-Job
   wish.address = "ipp://localhost:" + std::to_string(line.port) + "/ipp/print";
   auto const end = send_job(wish);
   INFO((end ? "" : end.error().message));
@@ -289,9 +290,9 @@ TEST_CASE("states of a press in plain words") {
   CHECK(state_reason_words("media-empty-error") == "the tray is empty");
   CHECK(state_reason_words("cover-open-report") == "a cover is open");
   CHECK(state_reason_words("of-its-own") == "of-its-own");
-  JobStatus status{7, JobState::held, {"job-hold-until-specified", "of-its-own"}, "Wait."};
+  JobStatus status{7, JobState::held, {"job-hold-until-specified", "of-its-own"}, "Wait.", {}};
   CHECK(job_words(status) == "job 7: held: it is held until somebody releases it, of-its-own; the press says: Wait.");
-  status = {7, JobState::completed, {"job-completed-successfully"}, ""};
+  status = {7, JobState::completed, {"job-completed-successfully"}, "", {}};
   CHECK(job_words(status) == "job 7: completed");
   CHECK(job_words(status, {"the tray is empty"}) == "job 7: completed; the tray is empty");
 }

@@ -166,6 +166,8 @@ TEST_CASE("each key of a press is read") {
   CHECK(press_with("ppd = \"/abs/b.ppd\"").ppd == "/abs/b.ppd");
   CHECK(press_with("ppd = \"sub/../b.ppd\"").ppd == "/shop/b.ppd");
   CHECK(press_with("ipp = \"ipps://localhost:8631/ipp/print\"").ipp == "ipps://localhost:8631/ipp/print");
+  CHECK(press_with("queue = \"film_12x19/night\"").queue == "film_12x19/night");
+  CHECK(press_with("user = \"anna\"\npassword-file = \"/etc/press.password\"").password_file == "/etc/press.password");
   CHECK(press_with("print-quality = \"high\"").print_quality == "high");
   CHECK(press_with("printer-resolution = \"600x1200dpi\"").printer_resolution == "600x1200dpi");
   CHECK(press_with("print-color-mode = \"color\"").print_color_mode == "color");
@@ -308,6 +310,10 @@ TEST_CASE("a mistake is told with file, line, column and what was expected") {
       {"[sheet.\"\"]\nsize = \"A4\"", "1:8", "is no name"},
       {"[press.p]\nipp = \"http://localhost\"", "2:7", "ipp:// or ipps://"},
       {"[press.p]\nipp = \"ipp:///x\"", "2:7", "ipp:// or ipps://"},
+      {"[press.p]\nqueue = \"film/one/two\"", "2:9", "film/instance"},
+      {"[press.p]\nqueue = \"our film\"", "2:9", "film/instance"},
+      {"[press.p]\nqueue = \"\"", "2:9", "film/instance"},
+      {"[press.p]\nqueue = \"film\"\nipp = \"ipp://localhost/ipp/print\"", "1:1", "keep one of the two"},
       {"[press.p]\nmedia-source = \"by pass\"", "2:16", "is no keyword"},
       {"[press.p]\nmedia-sorce = \"x\"", "2:1", "did you mean \"media-source\"?"},
       {"[press.p]\nprint-quality = \"best\"", "2:17", "draft, normal or high"},

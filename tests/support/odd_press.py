@@ -8,13 +8,14 @@ can be said.
     "answer" as usual, "drop" the line before the request is taken, "drop-after" it was taken, "nonsense" bytes for an answer, "empty" an
     answer without attributes, "silent" until the other side gives up, "slow" by a few seconds, or a status such as 0x0503.
 """
+import base64
 import http.server
 import socketserver
 import struct
 import threading
 import time
 
-OPERATIONS = {0x0002: "Print-Job", 0x0008: "Cancel-Job", 0x0009: "Get-Job-Attributes", 0x000A: "Get-Jobs", 0x000B: "Get-Printer-Attributes"}
+OPERATIONS = {0x0002: "Print-Job", 0x0004: "Validate-Job", 0x0008: "Cancel-Job", 0x0009: "Get-Job-Attributes", 0x000A: "Get-Jobs", 0x000B: "Get-Printer-Attributes"}
 STATES = {"pending": 3, "pending-held": 4, "processing": 5, "processing-stopped": 6, "canceled": 7, "aborted": 8, "completed": 9}
 INTEGER, BOOLEAN, ENUM, RESOLUTION, RANGE = 0x21, 0x22, 0x23, 0x32, 0x33
 TEXT, NAME, KEYWORD, URI, CHARSET, LANGUAGE, MIME = 0x41, 0x42, 0x44, 0x45, 0x47, 0x48, 0x49
@@ -64,8 +65,9 @@ OFFER = {
 
 
 class OddPress:
-    def __init__(self, job=(("completed", ["job-completed-successfully"]),), odd=None, offer=None, troubles=("none",), unsupported=()):
+    def __init__(self, job=(("completed", ["job-completed-successfully"]),), odd=None, offer=None, troubles=("none",), unsupported=(), sheets=None, login=None):
         self.job, self.odd, self.troubles, self.unsupported = list(job), {k: list(v) for k, v in (odd or {}).items()}, troubles, unsupported
+        self.sheets, self.login = sheets, login  # job-media-sheets-completed; ("user", "password") that everybody must give
         self.offer = {**OFFER, **(offer or {})}
         self.jobs, self.asked, self.stopping = [], [], threading.Event()  # names of the jobs that it has, operations in order
         press = self
@@ -133,6 +135,12 @@ class OddPress:
             handler.connection.close()
             return
         request = head + b"".join(pieces)
+        if self.login and handler.headers.get("Authorization", "") != "Basic " + base64.b64encode(":".join(self.login).encode()).decode():
+            handler.send_response_only(401)
+            handler.send_header("WWW-Authenticate", 'Basic realm="press"')
+            handler.send_header("Content-Length", "0")
+            handler.end_headers()
+            return
         request_id = request[4:8]
         status, groups = 0, b""
         if isinstance(what, int):
@@ -171,5 +179,7 @@ class OddPress:
         if operation == "Get-Job-Attributes":
             state, reasons, *message = self.job.pop(0) if len(self.job) > 1 else self.job[0]
             told = attribute(ENUM, "job-state", STATES[state]) + attribute(KEYWORD, "job-state-reasons", *reasons)
+            if self.sheets is not None:
+                told += attribute(INTEGER, "job-media-sheets-completed", self.sheets)
             return bytes([JOB_GROUP]) + told + b"".join(attribute(TEXT, "job-state-message", m) for m in message)
         return b""

@@ -1,0 +1,99 @@
+#include <CLI/CLI.hpp>
+#include <memory>
+
+#include "command/command.h"
+#include "command/file_run.h"
+#include "command/target_options.h"
+#include "report/page_json.h"
+#include "report/report.h"
+#include "setup/queue_suits.h"
+
+namespace layright {
+namespace {
+
+struct PressesWords {
+  TargetWords target;
+  std::string format = "text";
+};
+
+std::string first_of(Offer const& offer, char const* name) {
+  auto const found = offer.attributes.find(name);
+  return found == offer.attributes.end() || found->second.empty() ? std::string() : found->second.front();
+}
+
+struct Row {
+  std::string queue, model, state;
+  QueueSuits suits;
+};
+
+/// RFC 8011, 5.4.11.
+std::string state_of(Offer const& offer) {
+  std::string const state = first_of(offer, "printer-state");
+  if (first_of(offer, "printer-is-accepting-jobs") == "false") return "takes no jobs now";
+  return state == "3" ? "idle" : state == "4" ? "printing" : state == "5" ? "stopped" : "state not told";
+}
+
+Row row_of(std::string const& name, Offer& said, Target const& target, Unit unit) {
+  Row row{name, first_of(said, "printer-make-and-model"), state_of(said), {}};
+  if (first_of(said, "printer-uri-supported").find("/classes/") != std::string::npos) {
+    said.is_class = true;
+    row.suits = queue_suits(target, {std::move(said), {}, nullptr}, unit);
+    return row;
+  }
+  auto const service = PrintService::connect(queue_address(name));
+  if (!service) {
+    row.suits.why = service.error().message;
+    return row;
+  }
+  auto const answer = ask_press(**service, name);
+  if (answer) {
+    row.suits = queue_suits(target, *answer, unit);
+    if (answer->offer.is_queue && !answer->ppd && row.model.empty()) row.model = "no driver";
+  } else {
+    row.suits.why = answer.error().message;
+  }
+  return row;
+}
+
+void tell(Row const& row) {
+  std::fprintf(stdout, "%s: %s; %s\n  %s: %s\n", shown_name(row.queue).c_str(), shown_name(row.model).c_str(), row.state.c_str(), row.suits.suits ? "suits" : "does not suit",
+               shown_name(row.suits.why).c_str());
+}
+
+ExitStatus run_presses(PressesWords const& w) {
+  auto const format = parse_format(w.format);
+  if (!format) return fail(format.error());
+  auto const resolved = resolve_target(w.target);
+  if (!resolved) return fail(resolved.error());
+  auto const cups = connect_cups();
+  if (!cups) return fail(cups.error());
+  auto queues = (*cups)->queues();
+  if (!queues) {
+    complain("CUPS is asked where CUPS_SERVER or its client.conf says");
+    return fail({queues.error().kind, shown_name(queues.error().message)});
+  }
+  bool const as_json = *format == ReportFormat::json;
+  Json list = Json::array();
+  auto const instances = known_instances();
+  for (auto& [name, said] : *queues) {
+    auto const row = row_of(name, said, resolved->target, resolved->unit);
+    if (as_json) list.push_back({{"queue", row.queue}, {"model", row.model}, {"state", row.state}, {"suits", row.suits.suits}, {"why", row.suits.why}});
+    else tell(row);
+    for (auto const& instance : instances)
+      if (!as_json && instance.starts_with(name + "/")) std::fprintf(stdout, "  also as %s, with what lpoptions keeps for it\n", shown_name(instance).c_str());
+  }
+  if (as_json) std::fprintf(stdout, "%s\n", json_text({{"presses", list}}).c_str());
+  else if (queues->empty()) complain("CUPS knows no queue; make one with lpadmin, or give the press its address: ipp = \"ipp://…\"");
+  return ExitStatus::ready;
+}
+
+}  // namespace
+
+Run add_presses(CLI::App& command) {
+  auto words = std::make_shared<PressesWords>();
+  add_target_options(command, words->target);
+  command.add_option("--format", words->format, "text or json")->capture_default_str()->type_name("FORMAT");
+  return [words] { return run_presses(*words); };
+}
+
+}  // namespace layright

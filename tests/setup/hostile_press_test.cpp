@@ -1,0 +1,183 @@
+// A press that is hostile or slow: what it says goes to a child, which may die of it. This process lives, soon, and tells.
+#include <arpa/inet.h>
+#include <poll.h>
+#include <sys/socket.h>
+#include <unistd.h>
+
+#include <atomic>
+#include <catch2/catch.hpp>
+#include <chrono>
+#include <functional>
+#include <thread>
+#include <vector>
+
+#include "setup/packing.h"
+#include "setup/send.h"
+#include "setup/talk.h"
+
+using namespace layright;
+
+namespace {
+
+using Clock = std::chrono::steady_clock;
+
+/// Gives every caller the same answer, for ever where `answer` does not come to an end by itself.
+class HostilePress {
+ public:
+  using Pour = std::function<bool(std::string const&)>;  // false: the caller is gone, or the test is over
+  explicit HostilePress(std::function<void(Pour const&)> answer) : answer_(std::move(answer)) {
+    listener_ = socket(AF_INET, SOCK_STREAM, 0);
+    sockaddr_in address{};
+    address.sin_family = AF_INET;
+    address.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
+    REQUIRE(bind(listener_, reinterpret_cast<sockaddr*>(&address), sizeof address) == 0);
+    socklen_t size = sizeof address;
+    getsockname(listener_, reinterpret_cast<sockaddr*>(&address), &size);
+    port_ = ntohs(address.sin_port);
+    listen(listener_, 8);
+    thread_ = std::thread([this] { run(); });
+  }
+  ~HostilePress() {
+    over_ = true;
+    thread_.join();
+    close(listener_);
+  }
+  std::string address() const { return "ipp://127.0.0.1:" + std::to_string(port_) + "/ipp/print"; }
+
+ private:
+  void run() {
+    while (!over_) {
+      pollfd waiting{listener_, POLLIN, 0};
+      if (poll(&waiting, 1, 50) <= 0) continue;
+      int const client = accept(listener_, nullptr, nullptr);
+      timeval const patience{0, 100000};
+      setsockopt(client, SOL_SOCKET, SO_SNDTIMEO, &patience, sizeof patience);
+      setsockopt(client, SOL_SOCKET, SO_RCVTIMEO, &patience, sizeof patience);
+      char request[65536];
+      (void)!recv(client, request, sizeof request, 0);
+      send(client, "HTTP/1.1 100 Continue\r\n\r\n", 25, MSG_NOSIGNAL);
+      (void)!recv(client, request, sizeof request, 0);
+      answer_([&](std::string const& bytes) {
+        std::size_t at = 0;
+        while (at < bytes.size()) {
+          if (over_) return false;
+          auto const n = send(client, bytes.data() + at, bytes.size() - at, MSG_NOSIGNAL);
+          if (n > 0) at += static_cast<std::size_t>(n);
+          else if (errno != EAGAIN && errno != EWOULDBLOCK) return false;
+        }
+        return !over_;
+      });
+      for (int i = 0; i < 50 && !over_ && recv(client, request, sizeof request, 0) != 0; ++i) {
+      }
+      close(client);  // not before the caller has read it all
+    }
+  }
+  std::function<void(Pour const&)> answer_;
+  int listener_ = -1, port_ = 0;
+  std::atomic<bool> over_{false};
+  std::thread thread_;
+};
+
+std::string head(std::size_t length) { return "HTTP/1.1 200 OK\r\nContent-Type: application/ipp\r\nContent-Length: " + std::to_string(length) + "\r\n\r\n"; }
+
+std::string attribute(char tag, std::string const& name, std::string const& value) {
+  auto const size = [](std::string const& text) { return std::string{static_cast<char>(text.size() >> 8), static_cast<char>(text.size())}; };
+  return std::string(1, tag) + size(name) + name + size(value) + value;
+}
+
+std::string answer_begins() {
+  return std::string("\x02\x00\x00\x00\x00\x00\x00\x01\x01", 9) + attribute(0x47, "attributes-charset", "utf-8") + attribute(0x48, "attributes-natural-language", "en") + "\x04";
+}
+
+/// What comes of asking it, and that it does not take long: `seconds` for all that is asked.
+Error asked(std::string const& address, double seconds) {
+  auto const service = PrintService::connect(address, {}, seconds);
+  REQUIRE(service);
+  auto const begun = Clock::now();
+  auto const offer = (*service)->offer();
+  CHECK(std::chrono::duration<double>(Clock::now() - begun).count() < seconds + 20);  // a machine with much else to do
+  REQUIRE_FALSE(offer);
+  return offer.error();
+}
+
+}  // namespace
+
+TEST_CASE("collections nested thousands of times are told, not suffered") {
+  std::string body = answer_begins() + attribute(0x34, "media-col-database", "");
+  for (int i = 0; i < 200000; ++i) body += attribute(0x4a, "", "media-size") + attribute(0x34, "", "");
+  HostilePress const press([&](auto const& pour) { pour(head(body.size()) + body); });
+  auto const error = asked(press.address(), 20);
+  CHECK(error.kind == ErrorKind::try_again);
+  CHECK_THAT(error.message, Catch::Contains("nested too deep"));
+}
+
+TEST_CASE("a body without end does not eat the memory") {
+  HostilePress const press([](auto const& pour) {
+    pour(head(std::size_t{1} << 40) + answer_begins() + attribute(0x44, "media-supported", "iso"));
+    std::string values;
+    for (int i = 0; i < 500; ++i) values += attribute(0x44, "", std::string(1000, 'm'));
+    while (pour(values)) {
+    }
+  });
+  CHECK(asked(press.address(), 3).kind == ErrorKind::try_again);
+}
+
+TEST_CASE("headers without end, and answers that drip, end with the time") {
+  HostilePress const headers([](auto const& pour) {
+    pour("HTTP/1.1 200 OK\r\n");
+    while (pour("X-A: " + std::string(1000, 'a') + "\r\n")) {
+    }
+  });
+  CHECK(asked(headers.address(), 1).kind == ErrorKind::try_again);
+  HostilePress const drips([](auto const& pour) {
+    pour(head(1000000000) + answer_begins());
+    while (pour(attribute(0x44, "media-supported", "x"))) std::this_thread::sleep_for(std::chrono::milliseconds(20));
+  });
+  auto const error = asked(drips.address(), 1);
+  CHECK_THAT(error.message, Catch::Contains("no whole answer in time"));
+}
+
+TEST_CASE("the time is for all questions together, and a sending that broke off may have got there") {
+  HostilePress const silent([](auto const& pour) {
+    while (pour("")) std::this_thread::sleep_for(std::chrono::milliseconds(20));
+  });
+  auto const service = PrintService::connect(silent.address(), {}, 1);
+  REQUIRE(service);
+  CHECK_FALSE((*service)->offer());
+  auto const begun = Clock::now();
+  CHECK_FALSE((*service)->troubles());  // nothing is left of it
+  CHECK(std::chrono::duration<double>(Clock::now() - begun).count() < 10);
+}
+
+TEST_CASE("a child that reports, one that dies, one that is quiet") {
+  std::vector<std::string> heard;
+  auto const hear = [&](std::string const& report) { return heard.push_back(report), true; };
+  CHECK(talk([](TellParent const& tell) { tell("one"), tell(std::string(300000, 'x')), tell(""); }, {}, hear) == TalkEnd::finished);
+  REQUIRE(heard.size() == 3);
+  CHECK(heard[1].size() == 300000);
+  CHECK(talk([](TellParent const& tell) { tell("first"), abort(); }, {}, hear) == TalkEnd::broken);
+  CHECK(heard.back() == "first");
+  CHECK(talk([](TellParent const&) { throw std::bad_alloc(); }, {}, hear) == TalkEnd::broken);
+  CHECK(talk([](TellParent const&) { pause(); }, {.seconds = 0.2}, hear) == TalkEnd::out_of_time);
+  CHECK(talk([](TellParent const& tell) { while (true) tell("again"); }, {}, [](std::string const&) { return false; }) == TalkEnd::stopped);
+}
+
+TEST_CASE("what a child sends is not believed further than it goes") {
+  Packer packer;
+  packer.text("film");
+  packer.number(-7);
+  std::string const bytes = packer.take();
+  Unpacker good(bytes);
+  CHECK(good.text() == "film");
+  CHECK(good.number() == -7);
+  CHECK(good.good());
+  CHECK(good.number() == 0);  // past its end
+  CHECK_FALSE(good.good());
+  for (char const* bad : {"", "9;film", "-1;x", "x;", "99999999999999999999;", "4film"}) {
+    Unpacker from(bad);
+    CHECK(from.text().empty());
+    CHECK_FALSE(from.good());
+  }
+  Unpacker many("1000000;");
+  CHECK(many.count() == 0);
+}
