@@ -4,6 +4,7 @@
 #include <memory>
 #include <random>
 
+#include "check/check.h"
 #include "command/command.h"
 #include "command/look_at.h"
 #include "command/target_options.h"
@@ -101,6 +102,12 @@ bool waits_already(PrintService& service, std::string const& mark) {
   return false;
 }
 
+/// What the press has to say ("press.loaded") is no check of the file; a person may decide on it as well. A misspelt one accepts nothing.
+std::vector<std::string> without_press(std::vector<std::string> accepted) {
+  std::erase_if(accepted, [](std::string const& id) { return id.starts_with("press.") && !find_check(id); });
+  return accepted;
+}
+
 /// Holds of the setup that a person has decided on are none.
 void accept(std::vector<Finding>& findings, std::vector<std::string> const& accepted) {
   std::erase_if(findings, [&](Finding const& f) { return std::find(accepted.begin(), accepted.end(), f.check) != accepted.end(); });
@@ -113,7 +120,9 @@ ExitStatus run_send(SendWords const& w) {
   if (!service) return fail(service.error());
   std::string const address = *press_address(resolved->target.press);
   if (w.copies > 0) resolved->target.copies = w.copies;
-  auto wish = resolve_wish(*resolved, {}, w.reading, w.selection);
+  SelectionWords selection = w.selection;
+  selection.accept = without_press(w.selection.accept);
+  auto wish = resolve_wish(*resolved, {}, w.reading, selection);
   if (!wish) return fail(wish.error());
   auto const file = look_at(w.file, std::make_shared<InspectWish const>(std::move(*wish)));
   for (auto const& line : file.told) complain(shown_name(w.file) + ": " + shown_name(line));
@@ -160,7 +169,7 @@ Run add_send(CLI::App& command) {
   command.add_option("FILE", words->file, "the laid file")->required();
   add_target_options(command, words->target);
   add_reading_options(command, words->reading);
-  command.add_option("--accept", words->selection.accept, "checks whose hold a person has decided on")->delimiter(',')->type_name("CHECK,…");
+  command.add_option("--accept", words->selection.accept, "checks, or findings of the press such as press.loaded, whose hold a person has decided on")->delimiter(',')->type_name("CHECK,…");
   command.add_option("--password-file", words->selection.password_file, "a file whose first line is the password")->type_name("FILE");
   command.add_option("--copies", words->copies, "how many; else as the target says")->type_name("N")->check(CLI::Range(1, 9999));
   command.add_option("--page", words->page, "one page of the file only")->type_name("N")->check(CLI::Range(1, 1000000));
