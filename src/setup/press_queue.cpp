@@ -8,7 +8,6 @@
 #include <map>
 
 #include "geometry/length.h"
-#include "sheet/sizes.h"
 
 namespace layright {
 namespace {
@@ -191,10 +190,9 @@ Outcome add_instance(Press& press, Ppd const* driver, std::vector<Finding>& find
   auto const all = all_instances();
   auto const found = all.find(press.queue);
   if (found == all.end()) {
-    std::vector<std::string> names;
-    for (auto const& [name, options] : all) names.push_back(name);
-    auto const near = nearest_name(press.queue, names);
-    return Error{ErrorKind::usage, "there is no instance " + press.queue + (near.empty() ? "" : "; did you mean " + near + "?") + "; make it with: lpoptions -p " + press.queue + " -o OPTION=CHOICE"};
+    std::string known;
+    for (auto const& name : known_instances()) known += (known.empty() ? "; known here: " : ", ") + name;
+    return Error{ErrorKind::usage, "there is no instance " + press.queue + known + "; make it with: lpoptions -p " + press.queue + " -o OPTION=CHOICE"};
   }
   std::vector<PpdOption> const options = driver ? driver->options() : std::vector<PpdOption>();
   std::string left_out;

@@ -221,16 +221,16 @@ TEST_CASE("a queue by its name, and an instance with what lpoptions keeps for it
   CHECK_THAT(setup.err, Catch::Contains("number-up=2"));
   auto const day = test::run({LAYRIGHT_PROGRAM, "setup", "--target", "day", "--as", "ppd"}, cups.folder);
   CHECK(day.status == 64);
-  CHECK_THAT(day.err, Catch::Contains("there is no instance film/day; did you mean film/night?"));
+  CHECK_THAT(day.err, Catch::Contains("there is no instance film/day; known here: film/night;"));
   // layright presses.
-  cups.add("named", std::string(LAYRIGHT_TESTFILES) + "/press/bench-named.ppd");
+  cups.add("narrow", std::string(LAYRIGHT_TESTFILES) + "/press/bench-narrow.ppd");
   cups.add("raw", "");
-  cups.command("lpadmin -p film -c both; lpadmin -p named -c both; cupsenable both; cupsaccept both");
-  auto const presses = test::run({LAYRIGHT_PROGRAM, "presses", "--sheet", "8.5x17in"}, cups.folder);
+  cups.command("lpadmin -p film -c both; lpadmin -p narrow -c both; cupsenable both; cupsaccept both");
+  auto const presses = test::run({LAYRIGHT_PROGRAM, "presses", "--sheet", "12.5x19in"}, cups.folder);
   INFO(presses.out << presses.err);
   CHECK(presses.status == 0);
-  CHECK_THAT(presses.out, Catch::Contains("film: Tannery Row Bench (invented); idle\n  suits: takes 8.5 x 17 in, short edge first: PageSize=Custom.612x1224") &&
-                              Catch::Contains("also as film/night") && Catch::Contains("it takes named sizes only") && Catch::Contains("class of queues"));
+  CHECK_THAT(presses.out, Catch::Contains("film: Tannery Row Bench (invented); idle\n  suits: takes 12.5 x 19 in, short edge first: PageSize=Custom.900x1368") &&
+                              Catch::Contains("also as film/night") && Catch::Contains("does not suit: the press cannot take the sheet (12.5 x 19 in") && Catch::Contains("class of queues") && Catch::Contains("it has no driver"));
   for (char const* name : {"CUPS_SERVER", "CUPS_SERVERROOT"}) unsetenv(name);
   setenv("HOME", home.c_str(), 1);
 }
