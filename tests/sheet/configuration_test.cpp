@@ -312,7 +312,7 @@ TEST_CASE("a mistake is told with file, line, column and what was expected") {
       {"[press.p]\nipp = \"ipp:///x\"", "2:7", "ipp:// or ipps://"},
       {"[press.p]\nqueue = \"film/one/two\"", "2:9", "film/instance"},
       {"[press.p]\nqueue = \"our film\"", "2:9", "film/instance"},
-      {"[press.p]\nqueue = \"\"", "2:9", "film/instance"},
+      {"[press.p]\nqueue = \"\"", "2:9", "it is empty"},
       {"[press.p]\nqueue = \"film\"\nipp = \"ipp://localhost/ipp/print\"", "1:1", "keep one of the two"},
       {"[press.p]\nmedia-source = \"by pass\"", "2:16", "is no keyword"},
       {"[press.p]\nmedia-sorce = \"x\"", "2:1", "did you mean \"media-source\"?"},
