@@ -33,7 +33,7 @@ std::vector<std::string> const kAgainst = {
     "-o page-ranges-default=5-6 -o orientation-requested-default=4 -o print-color-mode-default=monochrome -o media-default=A4 -o output-bin-default=straight",
     "-o page-set-default=even -o booklet-default=on -o fit-to-page-default=true -o natural-scaling-default=50 -o print-quality-default=3 -o scaling-default=50",
     "-o landscape-default=true -o fill-default=true -o page-left-default=90 -o page-top-default=90 -o output-order-default=reverse "
-    "-o page-delivery-default=reverse-order-face-up -o ColorModel-default=Gray -o WhiteCover-default=P200 -o cupsPrintQuality-default=Draft -o Duplex-default=DuplexTumble "
+    "-o page-delivery-default=reverse-order-face-up -o ColorModel-default=Gray -o WhiteShare-default=P120 -o cupsPrintQuality-default=Draft -o Duplex-default=DuplexTumble "
     "-o gamma-default=2000 -o brightness-default=20 -o fitplot-default=true -o crop-to-fit-default=true -o number-up-layout-default=btrl -o finishings-default=4"};
 
 /// Two pages, each with a mark that no turn, reversal, scale or move leaves where it is.
@@ -169,11 +169,11 @@ TEST_CASE("the queue's driver is asked for, and another one in the press's table
   // The same model with another tray, and with a default that the setup leaves alone.
   std::string trays = test::read_file(kBench);
   for (auto at = trays.find("Multipurpose"); at != std::string::npos; at = trays.find("Multipurpose", at)) trays.replace(at, 12, "Sidetray");
-  trays.replace(trays.find("*DefaultWhiteCover: P100"), 24, "*DefaultWhiteCover: P150");
+  trays.replace(trays.find("*DefaultWhiteShare: P100"), 24, "*DefaultWhiteShare: P120");
   std::ofstream(cups.folder / "trays.ppd") << trays;
   target.press.ppd = (cups.folder / "trays.ppd").string();
   CHECK_THAT(holds(asked_of(target, "none.pdf").findings), Catch::Contains("InputSlot=Sidetray is not in the queue's") && Catch::Contains("InputSlot=Multipurpose is in the queue's only") &&
-                                                              Catch::Contains("its default is WhiteCover=P150, the queue's WhiteCover=P100"));
+                                                              Catch::Contains("its default is WhiteShare=P120, the queue's WhiteShare=P100"));
   // A default that the setup sets itself does not count.
   cups.command("lpadmin -p film -o Resolution=600x1200dpi");
   target.press.ppd = kBench;
