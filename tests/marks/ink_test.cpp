@@ -241,6 +241,13 @@ TEST_CASE("ink: tilings, shadings, soft masks, groups") {
     page.use("Pattern", "P", tile).content("/Pattern cs /P scn 103 103 200 100 re f");
     check_ink(marks_of(pdf), {103, 103, 303, 203});
   }
+  SECTION("cells of a million units that the matrix makes small") {
+    auto const tile = pdf.stream("/Type /Pattern /PatternType 1 /PaintType 1 /TilingType 1 /BBox [0 0 1000000 1000000] /XStep 1000000 /YStep 1000000 "
+                                 "/Matrix [0.000008 0 0 0.000008 100 100] /Resources << >>",
+                                 "0 0 1000000 1000000 re f");
+    page.use("Pattern", "P", tile).content("/Pattern cs /P scn 103 103 200 100 re f");
+    check_ink(marks_of(pdf), {103, 103, 303, 203});
+  }
   SECTION("millions of tiles take no time") {
     auto const tile = pdf.stream("/Type /Pattern /PatternType 1 /PaintType 1 /TilingType 1 /BBox [0 0 0.01 0.01] /XStep 0.01 /YStep 0.01 "
                                  "/Resources << >>", "0.004 0.004 0.002 0.002 re f");
