@@ -1,48 +1,41 @@
 #include "marks/letters.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <ctime>
 #include <deque>
 #include <iterator>
+#include <numeric>
 
-#include "marks/letter_lines.h"
+#include "marks/letter_likeness.h"
 
 namespace layright {
 namespace {
 
-// Chosen on teaching pages of tests/reading: 560 first, then 360 with scripts that the reader does not know, whose lines can look like
-// doubtful words of its own. A second look at the picture, squeezed a little, tells those apart: of 123 lines with letters that were not
-// sure, 114 share at least 0.8 of their characters with it and keep their evidence; of other scripts' and of shapes' lines most lose it.
-constexpr double kSureDoubt = 0.012;    // doubt per character at which a line counts in full …
-constexpr double kMostDoubt = 0.028;    // … and from which on it tells nothing
-constexpr double kLeastDoubt = 0.004;   // the engine is never surer than this
-constexpr double kClear = 4;            // evidence that decides
+// Chosen on teaching pages of tests/reading, as those of line_asker.cpp.
+constexpr double kClear = kDecidingEvidence;
 constexpr double kClearLine = 2.2;      // that at least one line must bring
 constexpr double kClearBoth = 8;        // that one line each way must bring for a page to read both ways
 constexpr double kContrary = 0.3;       // share of the evidence that may point the other way
-constexpr double kLeastLetters = 3, kLeastTelling = 2;  // of a line that tells: rings and dots have been read as "Cro", of which only r tells
-constexpr double kFew = 3, kMostOfFew = 3;  // characters that never decide alone, and the evidence that they bring at most: shapes look like three
-constexpr double kShort = 6;            // characters: shorter lines must be confirmed, like those that are not sure
-constexpr double kWorthConfirming = 1;  // evidence
-constexpr double kLeastLikeness = 0.8;  // share of their characters that two looks at a longer doubtful line have in common
-// How much more doubtful than the line's own reading a neighbouring script's must be for the line to count in full, as a share of its doubt,
-// and the same where the neighbour reads it the other way round. Chosen on 2,826 teaching pages: of 118 lines that would have told the wrong
-// way all but one tell less than 3 then, of 458 right ones that decide 11 no longer do.
-constexpr double kCertain = 0.008;      // doubt up to which no neighbour is asked
-constexpr double kSurer = 0.5, kSurerThanContrary = 1;
-constexpr double kMostCounted = 20;     // characters: longer lines count no more
 
 constexpr double kDetectPixels = 1.2e6; // of the picture in which lines are found
 constexpr std::size_t kMostRuns = 400000;
-constexpr std::size_t kLinesOfStage = 4, kLinesAfterwards = 4;
+constexpr std::size_t kLinesOfStage = 4, kLinesAfterwards = 12, kStagesAfterwards = 3, kLinesToFind = 24;
+constexpr std::ptrdiff_t kMostLooks = 2;
+constexpr double kSecondsAfterwards = 0.7, kFarAway = 8;  // heights: beyond, a line is a piece of its own
 // The least doubtful line of one, two, three that left a teaching page with letters undecided had at most 0.039, 0.033, 0.025; three
 // quarters of the pages without letters are beyond 0.05 after two.
 constexpr double kNoLetters = 0.06;       // doubt of the least doubtful way to lie, beyond which it is no line of letters
+// Of what was not understood: doubt up to which it is taken for letters anywhere, and where it is not tiny, or large. Of teaching pages' rows of
+// specks the engine made up to 0.043, of 0.2 % of the picture; of Arabic and Chinese words 0.04 to 0.07, of a fifth.
+constexpr double kLegible = 0.035, kStrange = 0.08, kSmallShare = 0.005, kLargeShare = 0.05, kLeastShareOfRow = 0.002;
+constexpr int kLoneHeight = 16;
+constexpr std::size_t kMostLone = 6;
 constexpr double kHope[] = {1, 0.05, 0.04};  // when the least doubtful of one, two, three and more lines is more doubtful, nothing is readable
 constexpr double kLeastPromise = 1.3;
-constexpr double kLeastLettersAfterwards = 4, kLeastPromiseAfterwards = 3;
-constexpr double kAgrees = 0.02;          // doubt per character
+constexpr double kWorthCounting = 1;      // evidence of a line that was understood
+constexpr double kLeastLettersAfterwards = 3, kLeastPromiseAfterwards = 2;
 
 class Stopwatch {
  public:
@@ -53,6 +46,7 @@ class Stopwatch {
 };
 
 enum class Channel { luminance, red, green, blue };
+constexpr Channel kChannels[] = {Channel::luminance, Channel::red, Channel::green, Channel::blue};
 
 /// Luminance by the weights of ITU-R BT.601.
 GreyPicture channel_of(PagePicture const& p, Channel channel) {
@@ -75,6 +69,25 @@ bool has_colour(PagePicture const& p) {
   return static_cast<double>(coloured) >= 1e-4 * static_cast<double>(p.rgb.size() / 3);
 }
 
+/// Whether the picture is, or holds, a photograph rather than art of a few colours: of what is not its ground the commonest levels are the less.
+bool has_tones(GreyPicture const& channel) {
+  constexpr int kNear = 8, kColours = 3;
+  constexpr double kMost = 0.62, kLeastShare = 0.15;  // letters cover less
+  std::array<double, 256> levels{};
+  for (std::uint8_t v : channel.pixels) ++levels[v];
+  auto const take_peak = [&] {
+    auto const peak = std::max_element(levels.begin(), levels.end());
+    auto const from = peak - std::min<std::ptrdiff_t>(kNear, peak - levels.begin()), to = peak + std::min<std::ptrdiff_t>(kNear + 1, levels.end() - peak);
+    double const mass = std::accumulate(from, to, 0.0);
+    std::fill(from, to, 0.0);
+    return mass;
+  };
+  double const rest = static_cast<double>(channel.pixels.size()) - take_peak();
+  double few = 0;
+  for (int i = 0; i < kColours; ++i) few += take_peak();
+  return rest > kLeastShare * static_cast<double>(channel.pixels.size()) && few < kMost * rest;
+}
+
 /// One threshold of one channel.
 struct Stage {
   GreyPicture const* full;
@@ -91,68 +104,21 @@ bool overlap(LetterLine const& a, LetterLine const& b) {
 
 bool same_place(LetterLine const& a, LetterLine const& b) { return a.upward == b.upward && a.light == b.light && overlap(a, b); }
 
-/// The strip squeezed a little along its length, and softened by that.
-GreyPicture narrower(GreyPicture const& strip) {
-  constexpr double kSqueeze = 0.87;
-  GreyPicture out;
-  out.width = std::max(8, static_cast<int>(strip.width * kSqueeze));
-  out.height = strip.height;
-  out.pixels.reserve(static_cast<std::size_t>(out.width) * static_cast<std::size_t>(out.height));
-  double const step = static_cast<double>(strip.width) / out.width;
-  for (int y = 0; y < out.height; ++y)
-    for (int x = 0; x < out.width; ++x) {
-      double const at = std::max(0.0, (x + 0.5) * step - 0.5), part = at - std::floor(at);
-      int const left = static_cast<int>(at), right = std::min(left + 1, strip.width - 1);
-      out.pixels.push_back(static_cast<std::uint8_t>(std::lround(strip.at(left, y) * (1 - part) + strip.at(right, y) * part)));
-    }
-  return out;
-}
-
-/// Letters, times how many times likelier their reading is than the other one, less where even that is doubtful. The sign says which.
-double evidence_of(double doubt_right, double doubt_wrong, double characters) {
-  double const least = std::min(doubt_right, doubt_wrong), most = std::max(doubt_right, doubt_wrong);
-  double const trust = std::clamp((kMostDoubt - least) / (kMostDoubt - kSureDoubt), 0.0, 1.0);
-  double const weight = std::min(characters, kMostCounted) * trust * std::log(std::max(most, kLeastDoubt) / std::max(least, kLeastDoubt));
-  return doubt_right < doubt_wrong ? weight : -weight;
-}
-
-/// Share of the characters that two readings have in common, in their order.
-double likeness(std::vector<std::string> const& a, std::vector<std::string> const& b) {
-  std::string one, other;
-  for (std::string const& word : a) one += word;
-  for (std::string const& word : b) other += word;
-  std::vector<std::size_t> row(other.size() + 1, 0);  // the longest common subsequence, row by row
-  for (char c : one) {
-    std::size_t diagonal = 0;
-    for (std::size_t j = 0; j < other.size(); ++j) {
-      std::size_t const above = row[j + 1];
-      row[j + 1] = c == other[j] ? diagonal + 1 : std::max(above, row[j]);
-      diagonal = above;
-    }
-  }
-  return static_cast<double>(row.back()) / static_cast<double>(std::max<std::size_t>({one.size(), other.size(), 1}));
-}
-
 class Session {
  public:
-  Session(LetterEngine& engine, PagePicture const& picture, double seconds) : engine_(engine), picture_(picture), seconds_(seconds) {}
+  Session(LetterEngine& engine, PagePicture const& picture, double seconds) : asker_(engine), picture_(picture), seconds_(seconds) {}
 
   LettersResult run() {
     double const pixels = static_cast<double>(picture_.rgb.size() / 3);
     by_ = std::max(1, static_cast<int>(std::ceil(std::sqrt(pixels / kDetectPixels))));
-    for (Channel channel : {Channel::luminance, Channel::red, Channel::green, Channel::blue}) {
-      if (channel == Channel::red && !has_colour(picture_)) break;
-      GreyPicture const& full = channels_.emplace_back(channel_of(picture_, channel));
-      GreyPicture const small = smaller(full, by_);
-      for (int threshold : thresholds(small)) {
-        stages_.push_back({&full, find_blobs(small, threshold, kMostRuns), {}});
-        stages_.back().lines = find_lines(stages_.back().map, 24);
-        try_lines(stages_.back(), kLinesOfStage);
-        if (over()) break;
-      }
+    while (Stage const* stage = next_stage()) {
+      try_lines(*stage, kLinesOfStage);
       if (over()) break;
     }
-    if (clear()) look_for_others();
+    if (clear()) {
+      for (std::size_t more = 0; more < kStagesAfterwards && !late() && next_stage(); ++more) {}
+      look_for_others();
+    }
     return conclude();
   }
 
@@ -187,6 +153,7 @@ class Session {
     Sums const s = sums();
     bool const right = s.right >= kClear && s.strongest_right >= kClearLine, wrong = s.wrong >= kClear && s.strongest_wrong >= kClearLine;
     if (std::min(s.strongest_right, s.strongest_wrong) >= kClearBoth) return Reading::mixed;
+    if (std::min(s.strongest_right, s.strongest_wrong) >= kClear) return Reading::unknown;  // one line that would decide alone speaks against it
     if (right && s.wrong <= kContrary * s.right) return Reading::right;
     if (wrong && s.right <= kContrary * s.wrong) return Reading::wrong;
     return Reading::unknown;
@@ -220,119 +187,157 @@ class Session {
       GreyPicture const strip = straighten(line, stage.map, *stage.full, by_);
       if (strip.width == 0) continue;
       ++count;
-      places_.push_back(line);
-      channels_of_places_.push_back(stage.full);
-      result_.lines.push_back(ask(line, strip));
+      add(line, stage, asker_.ask(strip, line.upward));
     }
-  }
-
-  LineSaid ask(LetterLine const& line, GreyPicture const& strip) {
-    LineSaid best;
-    std::size_t best_language = 0;
-    for (std::size_t language = 0; language < engine_.languages(); ++language) {
-      LineSaid const said = ask_twice(language, strip);
-      if (language == 0 || std::abs(said.evidence) > std::abs(best.evidence)) best = said, best_language = language;
-      if (std::abs(best.evidence) >= kClear) break;
-    }
-    bool const certain = best.characters >= kShort && std::min(best.doubt_right, best.doubt_wrong) <= kCertain;
-    if (!certain && std::abs(best.evidence) >= kWorthConfirming) hear_neighbours(best, strip);
-    if (best.characters <= kFew) best.evidence = std::clamp(best.evidence, -kMostOfFew, kMostOfFew);
-    best.where = place_of(line);
-    best.promise = line.promise;
-    if (std::abs(best.evidence) > surest_.evidence) surest_ = {std::abs(best.evidence), best.way, best_language, line.upward};
-    return best;
-  }
-
-  static bool doubtful(LineSaid const& said) { return said.characters < kShort || std::min(said.doubt_right, said.doubt_wrong) > kSureDoubt; }
-
-  LineSaid ask_twice(std::size_t language, GreyPicture const& strip) {
-    LineSaid said = ask_in(language, strip);
-    if (doubtful(said) && std::abs(said.evidence) >= kWorthConfirming) confirm(said, ask_in(language, narrower(strip)));
-    return said;
-  }
-
-  /// Letters of a script that the engine was not asked to know can look like its own the other way round, in every look and in every line.
-  /// Who knows that script reads them with less doubt, and the other way round: then the line tells nothing. A neighbour that agrees is heard
-  /// no further, since its letters are the same.
-  void hear_neighbours(LineSaid& said, GreyPicture const& strip) {
-    double const doubt = std::max(std::min(said.doubt_right, said.doubt_wrong), kLeastDoubt);
-    double trust = 1;
-    for (std::size_t i = 0; i < engine_.neighbours() && trust > 0; ++i) {
-      LineSaid const neighbour = ask_twice(engine_.languages() + i, strip);
-      double const with = said.evidence > 0 ? neighbour.evidence : -neighbour.evidence, other = std::min(neighbour.doubt_right, neighbour.doubt_wrong);
-      if (with >= kWorthConfirming) continue;
-      if (with <= -kContrary * std::abs(said.evidence)) trust = 0;
-      trust = std::min(trust, std::clamp((other / doubt - 1) / (with < 0 ? kSurerThanContrary : kSurer), 0.0, 1.0));
-    }
-    said.evidence *= trust;
   }
 
   Rect<SeenSpace> place_of(LetterLine const& line) const { return picture_.on_page(line.x0 * by_, line.y0 * by_, line.x1 * by_, line.y1 * by_); }
 
-  /// A few letters could be chance, and what the engine is not sure of could be another script's letters: they count only when a picture
-  /// that differs a little says the same.
-  static void confirm(LineSaid& said, LineSaid const& again) {
-    bool const contrary = said.evidence * again.evidence < 0;
-    bool const same = said.characters < kShort ? again.words == said.words : likeness(said.words, again.words) >= kLeastLikeness;
-    said.confirmed = same && !contrary;
-    said.evidence = said.confirmed ? (said.evidence + again.evidence) / 2 : 0;
-  }
-
-  LineSaid ask_in(std::size_t language, GreyPicture const& strip) {
-    LineTrial trials[4];
-    double expected = 0;
-    for (Way way : {Way::upright, Way::reversed, Way::turned, Way::reversed_turned}) {
-      LineTrial& t = trials[static_cast<int>(way)] = read_way(engine_, language, strip, way);
-      ++result_.trials;
-      expected = std::max(expected, t.characters);
+  /// The next threshold, channel after channel; null when there are no more.
+  Stage const* next_stage() {
+    while (levels_.empty()) {
+      if (channels_.size() == std::size(kChannels) || (channels_.size() == 1 && !has_colour(picture_))) return nullptr;
+      channels_.push_back(channel_of(picture_, kChannels[channels_.size()]));
+      small_ = smaller(channels_.back(), by_);
+      for (int level : thresholds(small_)) levels_.push_back(level);
     }
-    double doubt[4];
-    for (int i = 0; i < 4; ++i) doubt[i] = doubt_of(trials[i], expected);
-    LineSaid said;
-    said.doubt_right = std::min(doubt[0], doubt[1]);
-    said.doubt_wrong = std::min(doubt[2], doubt[3]);
-    said.way = static_cast<Way>(std::min_element(doubt, doubt + 4) - doubt);
-    LineTrial const& best = trials[static_cast<int>(said.way)];
-    said.letters = telling_letters(best.words);
-    said.characters = best.characters;
-    for (ReadWord const& word : best.words) said.words.push_back(word.text);
-    if (best.characters >= kLeastLetters && said.letters >= kLeastTelling) said.evidence = evidence_of(said.doubt_right, said.doubt_wrong, expected);
-    return said;
+    stages_.push_back({&channels_.back(), find_blobs(small_, levels_.front(), kMostRuns), {}});
+    stages_.back().lines = find_lines(stages_.back().map, kLinesToFind);
+    levels_.pop_front();
+    return &stages_.back();
   }
 
-  /// The answer is clear from some lines: do the others agree? A page may read both ways.
+  /// The answer is clear from some lines: do the others agree? A page may read both ways, and each piece of a sheet has its own lines: those
+  /// that lie farthest from what was tried come first.
   void look_for_others() {
-    std::size_t count = 0;
-    for (Stage const& stage : stages_)
-      for (LetterLine const& line : stage.lines) {
-        if (count == kLinesAfterwards || late()) return;
-        bool const seen = std::any_of(places_.begin(), places_.end(), [&](LetterLine const& place) { return overlap(place, line); });
-        if (seen || line.letters < kLeastLettersAfterwards || line.promise < kLeastPromiseAfterwards) continue;
-        GreyPicture const strip = straighten(line, stage.map, *stage.full, by_);
-        if (strip.width == 0) continue;
-        ++count;
-        places_.push_back(line);
-        channels_of_places_.push_back(stage.full);
-        LineSaid said = line.upward == surest_.upward ? ask_the_same_way(strip) : LineSaid{};
-        if (!said.agrees) said = ask(line, strip);
-        said.where = place_of(line);
-        result_.lines.push_back(said);
-      }
+    double const begun = watch_.seconds();
+    std::vector<Other> others = others_to_try();
+    for (std::size_t count = 0; count < kLinesAfterwards && !others.empty() && watch_.seconds() - begun < kSecondsAfterwards && !late(); ++count) {
+      auto const next = std::max_element(others.begin(), others.end(), [&](Other const& a, Other const& b) { return worth(a) < worth(b); });
+      Other const other = *next;
+      others.erase(next);
+      GreyPicture const strip = straighten(*other.line, other.stage->map, *other.stage->full, by_);
+      if (strip.width == 0) continue;
+      LineSaid said = asker_.ask_the_same_way(strip, other.line->upward);
+      if (!said.agrees) said = asker_.ask(strip, other.line->upward);
+      add(*other.line, *other.stage, std::move(said));
+      bool const settled = result_.lines.back().agrees || std::abs(result_.lines.back().evidence) >= kClearBoth;
+      std::erase_if(others, [&](Other const& o) { return overlap(*o.line, places_.back()) && (settled || looks_at(*o.line) >= kMostLooks); });
+    }
   }
 
-  /// One trial only, in the way in which the surest line was read.
-  LineSaid ask_the_same_way(GreyPicture const& strip) {
-    LineTrial const trial = read_way(engine_, surest_.language, strip, surest_.way);
-    ++result_.trials;
-    LineSaid said;
-    said.characters = trial.characters;
-    said.agrees = trial.characters >= kLeastLetters && trial.doubt <= kAgrees;
-    for (ReadWord const& word : trial.words) said.words.push_back(word.text);
-    return said;
+  std::ptrdiff_t looks_at(LetterLine const& line) const {
+    return std::count_if(places_.begin(), places_.end(), [&](LetterLine const& place) { return overlap(place, line); });
+  }
+
+  struct Other {
+    LetterLine const* line;
+    Stage const* stage;
+    double rank;  // of its stage: the first thresholds part letters from ground best
+  };
+  std::vector<Other> others_to_try() const {
+    std::vector<Other> others;
+    double rank = 0;
+    for (Stage const& stage : stages_) {
+      for (LetterLine const& line : stage.lines)
+        if (looks_at(line) == 0 && line.letters >= kLeastLettersAfterwards && line.promise >= kLeastPromiseAfterwards) others.push_back({&line, &stage, rank});
+      ++rank;
+    }
+    return others;
+  }
+  /// How far it lies from all that was tried, in its own letters' heights, how likely it is letters, and how early its threshold came.
+  double worth(Other const& other) const {
+    LetterLine const& l = *other.line;
+    double nearest = kFarAway;
+    for (LetterLine const& p : places_) {
+      double const dx = std::max({0, p.x0 - l.x1, l.x0 - p.x1}), dy = std::max({0, p.y0 - l.y1, l.y0 - p.y1});
+      nearest = std::min(nearest, std::max(dx, dy) / std::max(l.size, 1.0));
+    }
+    return nearest + l.promise / 4 - other.rank;
+  }
+
+  void add(LetterLine const& line, Stage const& stage, LineSaid said) {
+    said.where = place_of(line);
+    said.promise = line.promise;
+    said.area = area_of(line);
+    said.likeness = likeness_of(line, stage.map);
+    places_.push_back(line);
+    channels_of_places_.push_back(stage.full);
+    result_.lines.push_back(std::move(said));
+  }
+
+  double area_of(LetterLine const& line) const {
+    double const k = by_ * 72 / picture_.dpi, length = line.upward ? line.y1 - line.y0 : line.x1 - line.x0;
+    return length * line.size * k * k;
+  }
+
+  /// What looks like letters and was not understood. Torn pictures have rows of specks that the engine makes something of, but those are small;
+  /// a row that takes much of the picture counts though the engine hardly knows it: it may be another script's.
+  bool like_letters(LineSaid const& line) const {
+    double const share = line.area / std::max(picture_.area.area(), 1.0), doubt = std::min(line.doubt_right, line.doubt_wrong);
+    if (tones_) return (line.characters >= 4 && doubt <= kLegible) || (looks_like_letters(line.likeness) && line.likeness.blobs >= 5 && doubt <= kNoLetters);
+    bool const legible = line.characters >= 3 && (doubt <= kLegible || (doubt <= kNoLetters && share >= kSmallShare) || (doubt <= kStrange && share >= kLargeShare));
+    return legible || (looks_like_letters(line.likeness) && share >= kLeastShareOfRow);
+  }
+  void weigh_unread() {
+    tones_ = !channels_.empty() && has_tones(channels_.front());
+    for (LineSaid const& line : result_.lines) {
+      bool const read = line.agrees || std::abs(line.evidence) >= kWorthCounting;
+      if (read) result_.read_area += line.area;
+      else if (like_letters(line)) result_.unread_area += line.area;
+    }
+    result_.seen = result_.read_area > 0 || result_.unread_area > 0 || (!tones_ && (untried_row() || lone_letter()));
+  }
+  bool untried_row() const {
+    for (Stage const& stage : stages_)
+      for (LetterLine const& line : stage.lines)
+        if (line.letters >= kLeastLettersAfterwards && area_of(line) >= kLeastShareOfRow * picture_.area.area() && looks_like_letters(likeness_of(line, stage.map))) return true;
+    return false;
+  }
+  /// Of strokes rather than a patch: it fills little of its extents, and most rows cross it more than once.
+  static bool of_strokes(Blob const& blob, int id, BlobMap const& map) {
+    long runs = 0;
+    for (int y = blob.y0; y < blob.y1; ++y)
+      for (std::size_t r = map.rows[static_cast<std::size_t>(y)]; r < map.rows[static_cast<std::size_t>(y) + 1]; ++r) runs += map.runs[r].blob == id ? 1 : 0;
+    return static_cast<double>(runs) >= 1.5 * blob.height() && static_cast<double>(blob.area) <= 0.5 * blob.width() * blob.height();
+  }
+  /// One or two large letters make no line, and tell nothing; yet they are letters where the engine knows one that a mirror changes, or where
+  /// there is little else and it is drawn with strokes: a word of another script hangs together.
+  bool lone_letter() {
+    for (Stage const& stage : stages_) {
+      std::vector<int> large;
+      for (std::size_t i = 0; i < stage.map.blobs.size(); ++i) {
+        Blob const& b = stage.map.blobs[i];
+        bool const ground = b.x0 == 0 || b.y0 == 0 || b.x1 == stage.map.width || b.y1 == stage.map.height;
+        if (!ground && b.height() >= kLoneHeight && b.area > 0) large.push_back(static_cast<int>(i));
+      }
+      std::stable_sort(large.begin(), large.end(), [&](int a, int b) { return stage.map.blobs[static_cast<std::size_t>(a)].area > stage.map.blobs[static_cast<std::size_t>(b)].area; });
+      if (large.size() > kMostLone) return false;  // a drawing, not initials
+      for (int b : large) {
+        Blob const& blob = stage.map.blobs[static_cast<std::size_t>(b)];
+        LetterLine line;
+        line.blobs = {b};
+        line.light = blob.light;
+        line.x0 = blob.x0, line.y0 = blob.y0, line.x1 = blob.x1, line.y1 = blob.y1;
+        line.letters = 1;
+        line.size = blob.height();
+        GreyPicture const strip = straighten(line, stage.map, *stage.full, by_);
+        if (strip.width == 0 || late()) continue;
+        LineSaid said = asker_.ask(strip, false);
+        bool const letter = said.letters >= 1 && said.characters <= 2 && std::min(said.doubt_right, said.doubt_wrong) <= kLegible;
+        if (!letter && !of_strokes(blob, b, stage.map)) continue;
+        said.evidence = 0;
+        add(line, stage, std::move(said));
+        return true;
+      }
+    }
+    return false;
   }
 
   LettersResult conclude() {
     result_.reading = reading();
+    result_.trials = asker_.trials();
+    weigh_unread();
     Sums const s = sums();
     double const sum = s.right - s.wrong;
     for (LineSaid const& line : result_.lines) {
@@ -345,21 +350,16 @@ class Session {
     return std::move(result_);
   }
 
-  LetterEngine& engine_;
+  LineAsker asker_;
   PagePicture const& picture_;
   double seconds_;
-  struct Surest {
-    double evidence = 0;
-    Way way = Way::upright;
-    std::size_t language = 0;
-    bool upward = false;
-  };
-
   int by_ = 1;
-  Surest surest_;
+  bool tones_ = false;  // a photograph
   Stopwatch watch_;
   std::deque<GreyPicture> channels_;  // of stages_
-  std::vector<Stage> stages_;
+  GreyPicture small_;                 // of the last channel
+  std::deque<int> levels_;            // its thresholds that are still to be tried
+  std::deque<Stage> stages_;
   std::vector<LetterLine> places_;  // of result_.lines
   std::vector<GreyPicture const*> channels_of_places_;
   LettersResult result_;
@@ -372,6 +372,19 @@ Result<std::unique_ptr<LetterEngine>> prepare_letters(std::vector<std::string> c
 LettersResult read_letters(LetterEngine& engine, PagePicture const& picture, double seconds) {
   if (picture.width < 8 || picture.height < 8) return {};
   return Session(engine, picture, seconds).run();
+}
+
+bool could_hold_letters(PagePicture const& picture) {
+  int const by = std::max(1, static_cast<int>(std::ceil(std::sqrt(static_cast<double>(picture.rgb.size() / 3) / kDetectPixels))));
+  for (Channel channel : kChannels) {
+    if (channel == Channel::red && !has_colour(picture)) return false;
+    GreyPicture const small = smaller(channel_of(picture, channel), by);
+    for (int threshold : thresholds(small)) {
+      auto const lines = find_lines(find_blobs(small, threshold, kMostRuns), kLinesToFind);
+      if (std::any_of(lines.begin(), lines.end(), [](LetterLine const& line) { return line.promise >= kLeastPromise; })) return true;
+    }
+  }
+  return false;
 }
 
 }  // namespace layright

@@ -132,7 +132,8 @@ int count_glyphs(std::vector<std::string> const& files) {
 }
 
 void print_line(PageCase const& c, LineSaid const& line) {
-  std::printf("  line\t%s\t%s\t%.1f\t%.3f\t%.3f\t%.0f\t%+.3f\t%s", c.file.c_str(), c.reading.c_str(), line.promise, line.doubt_right, line.doubt_wrong, line.letters, line.evidence,
+  std::printf("  line\t%s\t%s\t%.1f\t%.3f\t%.3f\t%.0f\t%+.3f\t%zu blobs %.2f aligned %.2f heights %.0f sq pt\t%s", c.file.c_str(), c.reading.c_str(), line.promise,
+              line.doubt_right, line.doubt_wrong, line.letters, line.evidence, line.likeness.blobs, line.likeness.aligned, line.likeness.heights, line.area,
               line.confirmed ? "again: " : "");
   for (std::string const& word : line.words) std::printf("%s ", word.c_str());
   std::printf("\n");
@@ -181,7 +182,7 @@ int main(int argc, char** argv) {
     for (LineSaid const& line : result.lines) evidence += line.evidence;
     std::printf("%s\t%s\t%s\t%s\t%s\t%+.3f\t%d lines\t%d trials\t%.0f ms + %.0f ms\t%s\t%s%s\n", one.file.c_str(), one.kind.c_str(), one.reading.c_str(),
                 answer.c_str(), wrong ? "WRONG" : one.reading != answer ? "undecided" : "ok", evidence, static_cast<int>(result.lines.size()), result.trials,
-                1000 * drawn, 1000 * (seconds - drawn), one.font.c_str(), one.text.c_str(), result.out_of_time ? "\tout of time" : "");
+                1000 * drawn, 1000 * (seconds - drawn), one.font.c_str(), one.text.c_str(), result.out_of_time ? "\tout of time" : result.seen ? "" : "\tno letters");
     if (lines)
       for (LineSaid const& line : result.lines) print_line(one, line);
     std::fflush(stdout);
