@@ -8,8 +8,11 @@
 
 namespace layright {
 namespace {
+
 constexpr double kPointLike = 1e-3;  // points
-}
+constexpr double kBroadStroke = 4;   // points: finer strokes over text leave it legible
+
+}  // namespace
 
 InkDevice::InkDevice(fz_context* ctx, GlyphBook& glyphs, ImageBook& images, Page const& page, MarksWanted const& wanted,
                      fz_cookie& cookie)
@@ -121,6 +124,26 @@ void InkDevice::note_cut(Box const& whole, bool flat_ground) {
   marks_.cut.resize(kMostCuts);
 }
 
+void InkDevice::note_beneath_text(Box const& reach, bool exact, std::optional<Rgb> color, float opacity) {
+  Clip const& clip = clips_.top();
+  if (!reading_ || in_mask() || type3_depth_ > 0 || clip.empty || !(opacity > kFaint)) return;
+  auto const window = sight();
+  auto const shown = window ? intersection(reach, *window) : std::nullopt;
+  if (!shown) return;
+  bool const full = opacity > kFull && !clip.blends && !clip.darkens && layers_.size() == 1;
+  grounds_.paint(*shown, exact && full && clip.upright, full ? color : std::nullopt);
+  reading_->cover(*shown);
+}
+
+/// The path in hand.
+void InkDevice::note_shape(Box const& reach, Paint paint, bool bar) {
+  auto const window = in_mask() || type3_depth_ > 0 || !(paint.ink || paint.covers) ? std::nullopt : sight();
+  auto const shown = window ? intersection(reach, *window) : std::nullopt;
+  if (!shown) return;
+  if (bar) others_.bar();
+  else others_.path(outline_, *shown);
+}
+
 void InkDevice::fill_path(fz_path const* path, bool even_odd, fz_matrix ctm, Color color) {
   if (!wanted_.ink) return;
   read_outline(ctx_, path, outline_);
@@ -137,6 +160,10 @@ void InkDevice::fill_path(fz_path const* path, bool even_odd, fz_matrix ctm, Col
     if (!rectangle && !shape) shape = fill_polygon(outline_, even_odd, matrix);
     return rectangle || shape->covers(text);
   });
+  if (reading_) {
+    note_shape(reach, paint, rectangle.has_value());
+    note_beneath_text(reach, rectangle.has_value(), last_rgb_, color.alpha * clips_.top().alpha);
+  }
   if (art_) note_art_fill(reach, rectangle.has_value(), even_odd, matrix, color);
   leave({reach, rectangle.has_value(), true, paint}, [&](std::optional<Box> const& window) {
     return window ? fill_polygon(outline_, even_odd, matrix, FlatParts::hairline).extents_within(*window)
@@ -153,10 +180,13 @@ void InkDevice::stroke_path(fz_path const* path, fz_stroke_state const* stroke, 
   if (!reach) return;
   Paint const paint = paint_for(color);
   if (art_) note_art_stroke(*reach, style.radius, matrix, color);
+  if (reading_) note_shape(*reach, paint, false);
   if (keep_as_frame(matrix, style, paint)) return;
   // Mitres may reach much farther than they do. Where that matters the stroke is measured whole, which costs less than cutting it.
   auto const whole = settled(*reach) ? reach : stroke_extents(outline_, style, matrix);
   if (!whole) return;
+  if (reading_ && 2 * style.radius * std::sqrt(std::fabs(matrix.determinant())) >= kBroadStroke)
+    note_beneath_text(*whole, false, last_rgb_, color.alpha * clips_.top().alpha);
   leave({*whole, false, true, paint},
         [&](std::optional<Box> const& window) { return window ? stroke_extents(outline_, style, matrix, window) : whole; });
 }
@@ -180,6 +210,7 @@ void InkDevice::clip_path(fz_path const* path, bool even_odd, fz_matrix ctm) {
   }
   if (outline_.empty()) return clips_.push_group(1, false, false, 0);  // W without a path clips nothing
   if (!fill_extents(outline_, matrix)) return push_flat_clip(matrix);
+  if (reading_) note_shape(matrix.apply(*outline_.control_box()), {true, false, false}, false);  // something may show through it
   clips_.push_region(std::make_shared<Polygon const>(fill_polygon(outline_, even_odd, matrix)));
 }
 

@@ -13,9 +13,11 @@
 #include "marks/faint_sum.h"
 #include "marks/frame_book.h"
 #include "marks/glyph_extents.h"
+#include "marks/grounds.h"
 #include "marks/image_ink.h"
 #include "marks/ink_ledger.h"
 #include "marks/marks.h"
+#include "marks/other_shapes.h"
 #include "marks/paper.h"
 #include "marks/reader.h"
 #include "marks/shade_ink.h"
@@ -29,6 +31,7 @@ class InkDevice {
   /// The device that the library runs with, which Type 3 glyphs run on too; set before the page runs.
   void run_on(fz_device* device) { device_ = device; }
   bool inside_type3() const { return type3_depth_ > 0; }
+  OtherShapes const& others() const { return others_; }
   /// Feeds every glyph that shows, and those of invisible text, to `reading` too.
   void tell_text_to(TextReading& reading) { reading_ = &reading; }
 
@@ -126,8 +129,19 @@ class InkDevice {
   void note_cut(Box const& whole, bool flat_ground);
   template <class Each>
   void each_glyph(fz_text const* text, Each&& each);
-  void count_glyphs(fz_text const* text, ToSeen const& ctm, bool visible);
-  void tell_glyphs(fz_text const* text, ToSeen const& ctm, bool visible);
+  /// How a text is painted: shown or not, and where that is simple, in which colour; text that others are clipped to has none.
+  struct TextPaint {
+    bool visible = true;
+    std::optional<Rgb> color;
+    float opacity = 1;
+  };
+  TextPaint text_paint(Color const& color);
+  void count_glyphs(fz_text const* text, ToSeen const& ctm, TextPaint const& paint);
+  void tell_glyphs(fz_text const* text, ToSeen const& ctm, TextPaint const& paint);
+  /// For the reading: something that is no text was painted inside `reach`, which is `exact` where it was covered all over.
+  void note_beneath_text(Box const& reach, bool exact, std::optional<Rgb> color, float opacity);
+  void note_shape(Box const& reach, Paint paint, bool bar);
+  void note_picture(fz_image const* image, ToSeen const& ctm, float opacity);
   void type3_glyph(fz_font* font, int glyph, fz_matrix matrix, Color const& color);
   std::optional<Box> text_extents(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm);
   void leave_image(fz_image* image, fz_image* mask, fz_matrix ctm, float opacity);
@@ -161,6 +175,8 @@ class InkDevice {
   FrameBook frames_;
   FaintSum faint_;        // of the page itself
   bool noisy_ = false;    // a picture whose white is noisy was looked at
+  Grounds grounds_;       // these two for the reading
+  OtherShapes others_;
   double shade_pixels_ = kShadePixels;
   bool in_text_ = false;  // glyphs that are cut are told as one text
   int type3_depth_ = 0;

@@ -80,6 +80,7 @@ void InkDevice::end_tile() {
   while (clips_.depth() > tile.depth) clips_.pop();
   if (on_page()) ++marks_.count;
   if (!wanted_.ink || clips_.top().empty) return;
+  if (reading_) note_beneath_text(clips_.top().bounds, false, std::nullopt, clips_.top().alpha);
   leave_tiles(tile);
 }
 

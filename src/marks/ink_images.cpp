@@ -48,11 +48,20 @@ void InkDevice::note_image(fz_image* image, ToSeen const& ctm) {
   marks_.images.push_back(use);
 }
 
+void InkDevice::note_picture(fz_image const* image, ToSeen const& ctm, float opacity) {
+  auto const window = in_mask() || type3_depth_ > 0 ? std::nullopt : sight();
+  auto const shown = window ? intersection(ctm.apply(kUnitSquare), *window) : std::nullopt;
+  if (!shown || !(opacity > kFaint)) return;
+  others_.picture(image->w, image->h, *shown);
+  note_beneath_text(*shown, false, std::nullopt, opacity);
+}
+
 void InkDevice::fill_image(fz_image* image, fz_matrix ctm, float alpha) {
   note_image(image, from_library(ctm));
   float const opacity = alpha * clips_.top().alpha;
   if (art_) note_art_picture(image, from_library(ctm), opacity, nullptr);
   if (!wanted_.ink || !(opacity > kFaint)) return;
+  if (reading_) note_picture(image, from_library(ctm), opacity);
   if (image->mask == nullptr) hide_text(from_library(ctm).apply(kUnitSquare), opacity, [&](Box const& text) { return covers_square(from_library(ctm), text); });
   if (image->mask == nullptr || clips_.top().image != image->mask) return leave_image(image, nullptr, ctm, opacity);
   Clip own = clips_.lift();
@@ -92,6 +101,7 @@ void InkDevice::fill_image_mask(fz_image* image, fz_matrix ctm, Color color) {
   Mark mark{matrix.apply(kUnitSquare), false, true, paint_for(color)};
   if (art_) note_art_picture(image, matrix, color.alpha * clips_.top().alpha, &color);
   if (!wanted_.ink || !(mark.paint.ink || mark.paint.covers) || is_flat(mark.reach)) return;
+  if (reading_) note_picture(image, matrix, color.alpha * clips_.top().alpha);
   if (settled(mark.reach)) return leave(mark, [&](auto const&) { return std::optional(mark.reach); });
   ImageInk const& ink = images_.find(image, nullptr, InkRule::any_paint, 1, ctm);
   mark.gaps = ink.gaps;
@@ -112,6 +122,7 @@ void InkDevice::fill_shade(fz_shade* shade, fz_matrix ctm, float alpha, fz_color
   Layer const& l = layer();
   auto area = clipped_to_page(from_library(fz_bound_shade(ctx_, shade, ctm)));
   if (!area || !(opacity > kFaint)) return;
+  if (reading_) note_beneath_text(*area, false, std::nullopt, opacity);
   bool const everywhere = shade->use_background || (shade->type == FZ_LINEAR && shade->u.l_or_r.extend[0] && shade->u.l_or_r.extend[1]);
   if (everywhere) hide_text(*area, opacity, [](Box const&) { return true; });
   if (l.limit && !l.limit->contains(*area)) {

@@ -1,4 +1,6 @@
 // InkDevice: text.
+#include <cmath>
+
 #include "marks/ink_device.h"
 #include "marks/leave_mark.h"
 #include "marks/letter_shape.h"
@@ -6,6 +8,11 @@
 namespace layright {
 namespace {
 
+// Our own: text that nobody reads says nothing. A tenth of full strength is faint, and below a point nothing is legible.
+constexpr float kTooFaint = 0.06F;
+constexpr double kTooSmall = 1;        // points to the em
+constexpr double kTooFlat = 0.6;       // points, of a glyph's longer side
+constexpr double kLeastShown = 0.4;    // of a glyph's extents
 constexpr int kMostType3Depth = 4;  // a glyph of a Type 3 font may draw text of a Type 3 font, and so on; more is a trap
 
 Matrix<MarkSpace, MarkSpace> glyph_to_user(fz_text_span const& span, fz_text_item const& item) {
@@ -24,9 +31,14 @@ void InkDevice::each_glyph(fz_text const* text, Each&& each) {
   }
 }
 
-void InkDevice::count_glyphs(fz_text const* text, ToSeen const& ctm, bool visible) {
+InkDevice::TextPaint InkDevice::text_paint(Color const& color) {
+  paint_for(color);
+  return {true, last_rgb_, color.alpha * clips_.top().alpha};
+}
+
+void InkDevice::count_glyphs(fz_text const* text, ToSeen const& ctm, TextPaint const& paint) {
   if (type3_depth_ > 0 || in_mask()) return;
-  if (reading_) tell_glyphs(text, ctm, visible);
+  if (reading_) tell_glyphs(text, ctm, paint);
   for (auto const* span = text->head; span != nullptr; span = span->next) {
     if (span->font == nullptr || span->len == 0) continue;
     auto const to_user = glyph_to_user(*span, span->items[0]);
@@ -36,7 +48,7 @@ void InkDevice::count_glyphs(fz_text const* text, ToSeen const& ctm, bool visibl
       int const glyph = span->items[i].gid;
       if (glyph < 0) continue;
       // Type 3 glyphs that cannot be cached are drawn at once, and then come again as invisible text so that they can be searched.
-      bool const shown = visible || !fz_glyph_cacheable(ctx_, span->font, glyph);
+      bool const shown = paint.visible || !fz_glyph_cacheable(ctx_, span->font, glyph);
       if (!shown) ++marks_.glyphs.invisible;
       else if (turn < 0) ++marks_.glyphs.reversed;
       else ++marks_.glyphs.right;
@@ -54,23 +66,33 @@ void InkDevice::note_cut_text(std::optional<Box> const& reach, Paint paint) {
   if (auto const whole = clipped_to_page(*reach); whole && !seen_.contains(*whole)) note_cut(*whole, false);
 }
 
-void InkDevice::tell_glyphs(fz_text const* text, ToSeen const& ctm, bool visible) {
+void InkDevice::tell_glyphs(fz_text const* text, ToSeen const& ctm, TextPaint const& paint) {
   auto const window = sight();
-  if (!window || clips_.top().empty) return;
+  Clip const& clip = clips_.top();
+  if (!window || clip.empty || (paint.visible && !(paint.opacity > kTooFaint))) return;
+  bool const simple = paint.color && layers_.size() == 1 && clip.upright && !clip.blends && !clip.darkens;
   each_glyph(text, [&](fz_text_span const& span, fz_text_item const& item) {
     ToSeen const m = then(glyph_to_user(span, item), ctm);
     auto const reach = glyphs_.reach(span.font, item.gid, m);
-    if (!reach || !intersection(*reach, clips_.top().bounds)) return;
+    if (!reach || !intersection(*reach, clip.bounds)) return;
     auto where = intersection(*reach, *window);
     if (!where && layer().tile) where = window;  // only its copies are seen
     if (!where) return;
+    bool const type3 = span.font->t3procs != nullptr;
+    bool const small = std::max(reach->width(), reach->height()) < kTooFlat || (!type3 && std::min(std::hypot(m.a, m.b), std::hypot(m.c, m.d)) < kTooSmall);
+    bool const cut_off = !layer().tile && where->area() < kLeastShown * reach->area();
+    if (paint.visible && (small || cut_off)) return;
     GlyphSeen glyph;
     glyph.unicode = item.ucs;
-    glyph.visible = visible || !fz_glyph_cacheable(ctx_, span.font, item.gid);
+    glyph.visible = paint.visible || !fz_glyph_cacheable(ctx_, span.font, item.gid);
     glyph.to_seen = {m.a, m.b, m.c, m.d, m.e, m.f};
     glyph.where = *where;
+    glyph.area = reach->area();
     glyph.font = span.font;
-    glyph.type3 = span.font->t3procs != nullptr;
+    glyph.type3 = type3;
+    bool const own_colors = type3 && span.font->t3flags != nullptr && item.gid < 256 && (span.font->t3flags[item.gid] & FZ_DEVFLAG_COLOR) != 0;
+    if (wanted_.ink)
+      glyph.sure = simple && !own_colors && grounds_.stands_out(*where, *paint.color, paint.opacity, layer().rule == InkRule::on_paper);
     if (reading_->wants_picture(glyph))
       if (auto const picture = glyphs_.picture(span.font, item.gid)) reading_->add_picture(glyph, *picture);
     reading_->add(glyph);
@@ -79,7 +101,7 @@ void InkDevice::tell_glyphs(fz_text const* text, ToSeen const& ctm, bool visible
 
 void InkDevice::fill_text(fz_text const* text, fz_matrix ctm, Color color) {
   ToSeen const matrix = from_library(ctm);
-  count_glyphs(text, matrix, true);
+  count_glyphs(text, matrix, text_paint(color));
   if (!wanted_.ink) return;
   Paint const paint = paint_for(color);
   if (art_) note_art_text(text, matrix, color);
@@ -104,7 +126,7 @@ void InkDevice::fill_text(fz_text const* text, fz_matrix ctm, Color color) {
 
 void InkDevice::stroke_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, Color color) {
   ToSeen const matrix = from_library(ctm);
-  count_glyphs(text, matrix, true);
+  count_glyphs(text, matrix, text_paint(color));
   if (!wanted_.ink) return;
   Paint const paint = paint_for(color);
   if (art_) note_art_text(text, matrix, color);
@@ -126,7 +148,7 @@ void InkDevice::stroke_text(fz_text const* text, fz_stroke_state const* stroke, 
   });
 }
 
-void InkDevice::ignore_text(fz_text const* text, fz_matrix ctm) { count_glyphs(text, from_library(ctm), false); }
+void InkDevice::ignore_text(fz_text const* text, fz_matrix ctm) { count_glyphs(text, from_library(ctm), {false, {}, 1}); }
 
 std::optional<Box> InkDevice::text_extents(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm) {
   ToSeen const matrix = from_library(ctm);
@@ -141,7 +163,7 @@ std::optional<Box> InkDevice::text_extents(fz_text const* text, fz_stroke_state 
 }
 
 void InkDevice::clip_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm) {
-  count_glyphs(text, from_library(ctm), true);  // something shows through it
+  count_glyphs(text, from_library(ctm), {});  // something may show through it
   if (!wanted_.ink) return clips_.push_group(1, false, false, 0);
   clips_.push_shape(text_extents(text, stroke, ctm));
 }

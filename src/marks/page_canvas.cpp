@@ -9,6 +9,29 @@ namespace {
 
 constexpr double kMostSide = 20000;  // pixels
 
+/// What is clipped to a text is painted through its letters: without them nothing of it shows.
+void clip_to_nothing(fz_context* c, fz_device* device, fz_matrix ctm, fz_rect scissor) {
+  fz_path* path = nullptr;
+  fz_var(path);
+  fz_try(c) {
+    path = fz_new_path(c);
+    device->clip_path(c, device, path, 0, ctm, scissor);
+  }
+  fz_always(c) fz_drop_path(c, path);
+  fz_catch(c) fz_rethrow(c);
+}
+void clip_text(fz_context* c, fz_device* device, fz_text const*, fz_matrix ctm, fz_rect scissor) { clip_to_nothing(c, device, ctm, scissor); }
+void clip_stroke_text(fz_context* c, fz_device* device, fz_text const*, fz_stroke_state const*, fz_matrix ctm, fz_rect scissor) {
+  clip_to_nothing(c, device, ctm, scissor);
+}
+
+void leave_text_out(fz_device* device) {
+  device->fill_text = nullptr;
+  device->stroke_text = nullptr;
+  device->clip_text = clip_text;
+  device->clip_stroke_text = clip_stroke_text;
+}
+
 }  // namespace
 
 CanvasFrame canvas_frame(fz_context* c, fz_page* page, Rect<SeenSpace> const& what, double dpi, int rim) {
@@ -24,11 +47,12 @@ CanvasFrame canvas_frame(fz_context* c, fz_page* page, Rect<SeenSpace> const& wh
   return f;
 }
 
-void draw_on_canvas(fz_context* c, fz_page* page, CanvasFrame const& frame, fz_pixmap* pixels) {
+void draw_on_canvas(fz_context* c, fz_page* page, CanvasFrame const& frame, fz_pixmap* pixels, bool without_text) {
   fz_device* device = nullptr;
   fz_var(device);
   fz_try(c) {
     device = fz_new_draw_device(c, frame.ctm, pixels);
+    if (without_text) leave_text_out(device);
     if (pdf_page* const own = pdf_page_from_fz_page(c, page)) {
       pdf_run_page_with_usage(c, own, device, fz_identity, "Print", nullptr);
     } else {

@@ -16,7 +16,7 @@ struct CanvasFrame {
 /// A frame around `what` with `rim` pixels to each side. Throws through the library.
 CanvasFrame canvas_frame(fz_context* ctx, fz_page* page, Rect<SeenSpace> const& what, double dpi, int rim);
 
-/// Draws with annotations and layers as when printed. Throws through the library.
-void draw_on_canvas(fz_context* ctx, fz_page* page, CanvasFrame const& frame, fz_pixmap* pixels);
+/// Draws with annotations and layers as when printed, and live text only where it is not left out. Throws through the library.
+void draw_on_canvas(fz_context* ctx, fz_page* page, CanvasFrame const& frame, fz_pixmap* pixels, bool without_text = false);
 
 }  // namespace layright

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
 
 #include "marks/page_canvas.h"
 
@@ -12,12 +13,12 @@ namespace {
 constexpr int kRim = 8;                 // pixels around the ink, so that no letter touches the picture's edge
 
 /// Draws over `samples`, as many as the frame has: on white, or on nothing, with alpha. May throw through the library.
-void draw(fz_context* c, fz_page* page, CanvasFrame const& frame, bool clear, unsigned char* samples) {
+void draw(fz_context* c, fz_page* page, CanvasFrame const& frame, bool clear, LiveText text, unsigned char* samples) {
   fz_pixmap* pixmap = nullptr;
   fz_var(pixmap);
   fz_try(c) {
     pixmap = fz_new_pixmap_with_data(c, fz_device_rgb(c), frame.width, frame.height, nullptr, clear ? 1 : 0, (clear ? 4 : 3) * frame.width, samples);
-    draw_on_canvas(c, page, frame, pixmap);
+    draw_on_canvas(c, page, frame, pixmap, text == LiveText::left_out);
   }
   fz_always(c) {
     fz_drop_pixmap(c, pixmap);
@@ -45,7 +46,7 @@ double dpi_for_letters(Rect<SeenSpace> const& ink) {
   return std::clamp(std::sqrt(kMostPixels / square_inches), kLeastDpi, kMostDpi);
 }
 
-std::optional<PagePicture> draw_page(fz_context* c, fz_page* page, Rect<SeenSpace> const& ink, double dpi, bool clear) {
+std::optional<PagePicture> draw_page(fz_context* c, fz_page* page, Rect<SeenSpace> const& ink, double dpi, bool clear, LiveText text) {
   if (!ink.finite() || !(dpi > 0)) return std::nullopt;
   CanvasFrame frame{};
   bool drawn = false;
@@ -55,13 +56,32 @@ std::optional<PagePicture> draw_page(fz_context* c, fz_page* page, Rect<SeenSpac
   PagePicture picture{frame.width, frame.height, dpi, frame.area, {}, {}};
   picture.rgb.assign((clear ? 4U : 3U) * static_cast<std::size_t>(frame.width) * static_cast<std::size_t>(frame.height), clear ? 0 : 255);
   fz_try(c) {
-    draw(c, page, frame, clear, picture.rgb.data());
+    draw(c, page, frame, clear, text, picture.rgb.data());
     drawn = true;
   }
   fz_catch(c) drawn = false;
   if (!drawn) return std::nullopt;
   if (clear) take_apart(picture);
   return picture;
+}
+
+void lay_on_ground(PagePicture& picture) {
+  constexpr unsigned kOpaque = 128;
+  constexpr int kGreys[] = {255, 0, 128};
+  double apart[3] = {0, 0, 0};
+  for (std::size_t at = 0; at < picture.alpha.size(); ++at) {
+    if (picture.alpha[at] < kOpaque) continue;
+    std::uint8_t const* const rgb = picture.rgb.data() + 3 * at;
+    int const grey = (rgb[0] * 77 + rgb[1] * 150 + rgb[2] * 29) >> 8;
+    for (std::size_t i = 0; i < 3; ++i) apart[i] += std::min(std::abs(grey - kGreys[i]), 60);
+  }
+  std::size_t const best = static_cast<std::size_t>(std::max_element(apart, apart + 3) - apart);
+  for (std::size_t at = 0; at < picture.alpha.size(); ++at) {
+    unsigned const alpha = picture.alpha[at];
+    for (std::size_t i = 3 * at; i < 3 * at + 3; ++i)
+      picture.rgb[i] = static_cast<std::uint8_t>((picture.rgb[i] * alpha + static_cast<unsigned>(kGreys[best]) * (255 - alpha) + 127) / 255);
+  }
+  picture.alpha.clear();
 }
 
 }  // namespace layright

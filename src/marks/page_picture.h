@@ -31,8 +31,15 @@ struct PagePicture {
 double dpi_for_letters(Rect<SeenSpace> const& ink);
 inline constexpr double kLeastDpi = 36, kMostDpi = 300, kMostPixels = 4e6;
 
+/// Whether live text is drawn. Letters of a Type 3 font that bring their own colours are drawn either way: they are paths and pictures.
+enum class LiveText { drawn, left_out };
+
 /// Draws what the page prints inside `ink` (seen space; a rim is added), with annotations and layers as when printed. Nothing where the
 /// library fails or the area is empty. `clear`: on nothing instead of white. Throws nothing. The caller's limits on time and memory hold.
-std::optional<PagePicture> draw_page(fz_context* library, fz_page* page, Rect<SeenSpace> const& ink, double dpi, bool clear = false);
+std::optional<PagePicture> draw_page(fz_context* library, fz_page* page, Rect<SeenSpace> const& ink, double dpi, bool clear = false,
+                                     LiveText text = LiveText::drawn);
+
+/// Makes a clear picture opaque: on the grey that stands out best from what is opaque in it, so that white letters show as black ones do.
+void lay_on_ground(PagePicture& picture);
 
 }  // namespace layright

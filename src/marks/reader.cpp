@@ -15,6 +15,7 @@
 #include "marks/read_on_stream.h"
 #include "marks/sides_by_picture.h"
 #include "marks/tape_feed.h"
+#include "marks/text_sight.h"
 #include "marks/tiny_patterns.h"
 
 namespace layright {
@@ -244,7 +245,14 @@ Marks MarksReader::Members::read_once(pdf_page* loaded, Page const& page, MarksW
   if (wanted.text) {
     std::vector<Box> pictures;
     for (auto const& image : marks.images) pictures.push_back(image.where);
-    marks.text = reading.result(pictures);
+    if (auto const around = wanted.ink && !ink.out_of_time() ? reading.asks_sight(pictures) : std::nullopt) {
+      auto const sight = TextSight::look(ctx, &loaded->super, *around, wanted.white_prints);
+      // A page that cannot be drawn shows nobody anything.
+      marks.text = reading.result(pictures, [&](Box const& place, std::vector<Box> const& others) { return sight ? sight->seen(place, others) : 0.0; });
+    } else {
+      marks.text = reading.result(pictures);
+    }
+    marks.text.alone = !wanted.ink || !ink.others().could_be_letters();
   }
   if (wanted.ink && !ink.out_of_time()) {
     fz_cookie drawing{};
@@ -330,6 +338,12 @@ auto MarksReader::on_page(Page const& page, Read&& read) -> decltype(read(nullpt
 
 std::optional<PagePicture> MarksReader::picture(Page const& page, Rect<SeenSpace> const& ink, double dpi, bool clear) {
   return on_page(page, [&](fz_page* loaded) { return draw_page(m_->ctx, loaded, ink, dpi, clear); });
+}
+
+std::optional<PagePicture> MarksReader::picture_of_letters(Page const& page, Box const& ink, LiveText text, bool white_prints) {
+  auto picture = on_page(page, [&](fz_page* loaded) { return draw_page(m_->ctx, loaded, ink, dpi_for_letters(ink), white_prints, text); });
+  if (picture && white_prints) lay_on_ground(*picture);
+  return picture;
 }
 
 std::optional<PageInks> MarksReader::inks(Page const& page, InksWanted const& wanted) {

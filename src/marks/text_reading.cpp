@@ -19,7 +19,9 @@ constexpr double kNextGlyph = 4;      // heights: a glyph farther from the one b
 constexpr long kWord = 3;
 constexpr double kOrnament = 0.25;
 constexpr long kEnoughUnnamed = 8;    // glyphs without a name could be ornaments: only many that agree are taken for text
-constexpr long kEnoughLayer = 10;     // letters of a layer that contradict visible text
+constexpr double kMuchCovered = 0.3;  // share of a run that may be painted over before it is no longer sure to be seen
+constexpr double kSeenShare = 0.08;   // square points that a picture must show of text, as a share of its glyphs' extents: ink fills a third of those
+constexpr double kMostWork = 4e6;     // comparisons of cover(): beyond that no text is sure to be seen
 constexpr double kMostDoubt = 3;      // times as many doubted glyphs as trusted ones leave the page undecided
 
 double gap(Place const& a, Place const& b) {
@@ -89,8 +91,6 @@ std::vector<Place> gathered(std::vector<Place> places) {
   return out;
 }
 
-bool known(Reading r) { return r != Reading::unknown; }
-
 }  // namespace
 
 std::size_t TextReading::index_of(GlyphSeen const& glyph) {
@@ -103,7 +103,9 @@ std::size_t TextReading::index_of(GlyphSeen const& glyph) {
 Run& TextReading::run_for(GlyphSeen const& glyph) {
   std::size_t const font = index_of(glyph);
   bool const mirrored = glyph.to_seen.mirrors();
-  auto const same_kind = [&](Run const& r) { return r.font == font && r.mirrored == mirrored && r.visible == glyph.visible; };
+  auto const same_kind = [&](Run const& r) {
+    return r.font == font && r.mirrored == mirrored && r.visible == glyph.visible && r.sure == glyph.sure && r.covered == 0;
+  };
   if (!runs_.empty()) {
     Run& last = runs_.back();
     double const height = std::max(last.height, std::min(glyph.where.width(), glyph.where.height()));
@@ -113,7 +115,7 @@ Run& TextReading::run_for(GlyphSeen const& glyph) {
     if (auto const r = std::find_if(runs_.rbegin(), runs_.rend(), same_kind); r != runs_.rend()) return *r;
   word_.clear();
   Run run;
-  run.font = font, run.mirrored = mirrored, run.visible = glyph.visible;
+  run.font = font, run.mirrored = mirrored, run.visible = glyph.visible, run.sure = glyph.sure;
   run.where = run.last = glyph.where;
   narrowest_ = std::min(narrowest_, run.where.width());
   lowest_ = std::min(lowest_, run.where.height());
@@ -130,6 +132,8 @@ void TextReading::add(GlyphSeen const& glyph) {
   run.where = united(run.where, glyph.where);
   run.last = glyph.where;
   run.height = std::max(run.height, std::min(glyph.where.width(), glyph.where.height()));
+  run.area += glyph.area > 0 ? glyph.area : glyph.where.area();
+  around_ = around_ ? united(*around_, glyph.where) : glyph.where;
   if (kind == Tells::yes) ++run.telling;
   if (kind == Tells::unnamed) ++run.unnamed;
   if (kind != Tells::shy) return;
@@ -151,6 +155,14 @@ void TextReading::hide(Place const& reach, std::function<bool(Place const&)> con
   if (hidden > 0) word_.clear();
 }
 
+void TextReading::cover(Place const& reach) {
+  if (runs_.empty() || !around_ || work_ > kMostWork || !intersection(reach, *around_)) return;
+  work_ += static_cast<double>(runs_.size());
+  for (Run& run : runs_)
+    if (run.visible)
+      if (auto const part = intersection(reach, run.where)) run.covered += part->area() / std::max(run.where.area(), 1e-6);
+}
+
 bool TextReading::wants_picture(GlyphSeen const& glyph) const {
   if (pictures_ >= kMostGlyphPictures) return false;
   auto const found = indices_.find(glyph.font);
@@ -165,35 +177,57 @@ void TextReading::add_picture(GlyphSeen const& glyph, GlyphPicture const& pictur
   ++pictures_;
 }
 
-TextReadingResult TextReading::result(std::span<Rect<SeenSpace> const> pictures) const {
+std::optional<Place> TextReading::asks_sight(std::span<Place const> pictures) const {
+  std::optional<Place> around;
+  bool unsure = false;
+  for (Run const& run : runs_) {
+    if (!run.visible) continue;
+    unsure = unsure || !sure(run);
+    around = around ? united(*around, run.where) : run.where;
+  }
+  if (!unsure) return std::nullopt;
+  TextReadingResult const with = result(pictures), without = result(pictures, [](Place const&, auto const&) { return 0.0; });
+  return with.reading == without.reading && without.reading != Reading::unknown && with.doubted == without.doubted ? std::nullopt : around;
+}
+
+bool TextReading::sure(Run const& run) const { return run.sure && run.covered <= kMuchCovered && work_ <= kMostWork; }
+
+TextReadingResult TextReading::result(std::span<Place const> pictures, Sight const& sight) const {
   TextReadingResult r;
   Voice visible, layer;
   std::vector<std::pair<Place, bool>> places;  // with whether it reads wrong
+  std::vector<Place> sure_places;
+  if (sight)
+    for (Run const& run : runs_)
+      if (run.visible && sure(run)) sure_places.push_back(run.where);
   for (Run const& run : runs_) {
+    if (!run.visible && !mostly_inside(run.where, pictures)) continue;
+    if (run.visible && sight && !sure(run) && sight(run.where, sure_places) < kSeenShare * run.area) continue;
     FontShape const shape = fonts_[run.font].test.shape();
     // An OCR layer's font need not look like anything: what was recognised was placed by its matrix.
     bool const trusted = !run.visible || (shape != FontShape::doubtful && (shape != FontShape::untested || !fonts_[run.font].type3));
-    if (!run.visible && !mostly_inside(run.where, pictures)) continue;
-    if (run.visible && trusted) r.shy += run.shy + run.unnamed;
-    if (run.visible && !trusted) r.doubted += run.telling + run.shy + run.unnamed;
+    if (!run.visible) {
+      layer.hear(run, run.mirrored);
+      r.layer_on_picture = true;
+      continue;
+    }
+    (trusted ? r.shy : r.doubted) += run.shy + run.unnamed + (trusted ? 0 : run.telling);
     if (!trusted) continue;
-    bool const wrong = run.mirrored != (run.visible && shape == FontShape::reversed);
-    (run.visible ? visible : layer).hear(run, wrong);
+    bool const wrong = run.mirrored != (shape == FontShape::reversed);
+    visible.hear(run, wrong);
+    r.area += run.area;
     (wrong ? r.wrong : r.right) += run.telling;
-    if (run.telling > 0) places.push_back({run.where, wrong});
+    if (run.telling > 0 || run.lopsided || run.unnamed > 0) places.push_back({run.where, wrong});
   }
-  Reading const seen = visible.says(), hidden = layer.says();
-  r.reading = known(seen) ? seen : hidden;
-  r.from_layer = !known(seen) && known(hidden);
-  if (known(seen) && known(hidden) && seen != hidden && layer.telling[0] + layer.telling[1] >= kEnoughLayer) r.reading = Reading::mixed;
+  r.reading = visible.says();
+  r.layer = layer.says();
   if (static_cast<double>(r.doubted) > kMostDoubt * static_cast<double>(r.right + r.wrong + r.shy)) r.reading = Reading::unknown;
-  if (r.reading == Reading::mixed) {
-    bool const most = r.wrong > r.right;
-    std::vector<Place> other;
-    for (auto const& [place, wrong] : places)
-      if (wrong != most) other.push_back(place);
-    r.where = gathered(std::move(other));
-  }
+  if (r.reading == Reading::unknown) return r;
+  bool const most = r.wrong > r.right;
+  std::vector<Place> told, other;
+  for (auto const& [place, wrong] : places) (r.reading == Reading::mixed && wrong != most ? other : told).push_back(place);
+  r.where = gathered(std::move(other));
+  r.text = gathered(std::move(told));
   return r;
 }
 

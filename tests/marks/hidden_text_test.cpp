@@ -66,11 +66,97 @@ TEST_CASE("text that is still seen goes on telling", "[reading]") {
   CHECK(read(later, earlier) == Reading::wrong);
 }
 
-TEST_CASE("an invisible layer beneath its picture still tells", "[reading]") {
+TEST_CASE("an invisible layer beneath its picture is told, and decides nothing", "[reading]") {
   PdfMaker pdf;
   pdf.page().use("Font", "F", pdf.font()).use("XObject", "I", pdf.image_gray(2, 2, {0, 255, 255, 0})).content(
       "q -1 0 0 1 200 100 cm BT 3 Tr /F 20 Tf (Lantern) Tj ET Q q 200 0 0 100 80 60 cm /I Do Q");
   MarksWanted wanted;
   wanted.text = true;
-  CHECK(marks_of(pdf, wanted).text.reading == Reading::wrong);
+  auto const text = marks_of(pdf, wanted).text;
+  CHECK(text.reading == Reading::unknown);
+  CHECK(text.layer == Reading::wrong);
+}
+
+namespace {
+
+/// A page that shows a drawing; `operators` may use /F, /I (grey all over), /Faint, /Tiny and /Half.
+TextReadingResult told(std::string const& operators, bool white_prints = false) {
+  PdfMaker pdf;
+  pdf.page()
+      .use("Font", "F", pdf.font())
+      .use("XObject", "I", pdf.image_gray(1, 1, {150}))
+      .use("ExtGState", "None", "<< /ca 0 >>")
+      .use("ExtGState", "Faint", "<< /ca 0.05 >>")
+      .use("ExtGState", "Pale", "<< /ca 0.1 >>")
+      .use("ExtGState", "Half", "<< /ca 0.5 >>")
+      .content("0 g 300 300 40 40 re f " + operators);
+  MarksWanted wanted;
+  wanted.text = true;
+  wanted.white_prints = white_prints;
+  return marks_of(pdf, wanted).text;
+}
+
+std::string const kWord = "BT /F 20 Tf 100 100 Td (Lantern) Tj ET ", kWords = "BT /F 20 Tf 100 100 Td 7 Tr (Lantern) Tj ET ";
+
+}  // namespace
+
+TEST_CASE("text that nobody sees says nothing", "[reading]") {
+  auto const [name, operators] = GENERATE(table<char const*, std::string>({
+      {"no opacity", "/None gs " + kWord},
+      {"hardly any opacity", "/Faint gs " + kWord},
+      {"a tenth of black", "0.9 g " + kWord},
+      {"pale, by its opacity", "/Pale gs " + kWord},
+      {"white on white", "1 g " + kWord},
+      {"nearly white", "0.98 g " + kWord},
+      {"a colour on the same colour", "0.2 0.4 0.9 rg 90 80 150 60 re f " + kWord},
+      {"the same in other words", "0.5 g 90 80 150 60 re f 0.5 0.5 0.5 rg " + kWord},
+      {"on a shape of its colour", "0.5 g 90 80 m 250 80 l 260 150 l 170 170 l 90 150 l f " + kWord},
+      {"on a picture of its colour", "q 200 0 0 100 80 60 cm /I Do Q 0.588 g " + kWord},
+      {"letters that clip nothing", kWords},
+      {"letters that clip white", kWords + "1 g 80 80 200 60 re f"},
+      {"covered by strips", kWord + "0.5 g 90 80 40 60 re 130 80 40 60 re 170 80 40 60 re f"},
+      {"covered by two halves", kWord + "0.5 g 90 80 45 60 re f 0.6 g 135 80 90 60 re f"},
+      {"clipped away", "q 400 400 50 50 re W n " + kWord + "Q"},
+      {"all but clipped away", "q 100 100 1 1 re W n " + kWord + "Q"},
+      {"clipped by a shape beside it", "q 90 200 m 260 200 l 260 90 l 255 90 l 250 190 l h W n " + kWord + "Q"},
+      {"under a point", "BT /F 0.9 Tf 100 100 Td (Lantern) Tj ET"},
+      {"under a point by the page", "q 0.04 0 0 0.04 0 0 cm BT /F 20 Tf 100 100 Td (Lantern) Tj ET Q"},
+  }));
+  CAPTURE(name);
+  CHECK(told(operators).reading == Reading::unknown);
+}
+
+TEST_CASE("text that is seen tells, however it is painted", "[reading]") {
+  auto const [name, operators] = GENERATE(table<char const*, std::string>({
+      {"black", kWord},
+      {"half opaque", "/Half gs " + kWord},
+      {"a light grey", "0.8 g " + kWord},
+      {"white on a colour", "0.2 0.4 0.9 rg 90 80 150 60 re f 1 g " + kWord},
+      {"black on a picture", "q 200 0 0 100 80 60 cm /I Do Q 0 g " + kWord},
+      {"on a shape of another colour", "0.5 g 90 80 m 250 80 l 260 150 l 170 170 l 90 150 l f 0 g " + kWord},
+      {"letters that clip a colour", kWords + "0.3 g 80 80 200 60 re f"},
+      {"a strip across it", kWord + "0.5 g 90 103 150 1 re f"},
+      {"a clip that shows it", "q 90 80 m 260 80 l 260 140 l 90 150 l h W n " + kWord + "Q"},
+      {"of two points", "BT /F 2 Tf 100 100 Td (Lantern) Tj ET"},
+  }));
+  CAPTURE(name);
+  CHECK(told(operators).reading == Reading::right);
+}
+
+TEST_CASE("white text is seen where the press lays white", "[reading]") {
+  CHECK(told("1 g " + kWord, true).reading == Reading::right);
+  CHECK(told("1 g 90 80 150 60 re f " + kWord, true).reading == Reading::unknown);
+}
+
+TEST_CASE("other marks are told when they could be letters", "[reading]") {
+  auto const [name, operators, alone] = GENERATE(table<char const*, std::string, bool>({
+      {"text alone", "", true},
+      {"a rule, a box and a bullet", "0 0 m 200 0 l S 10 10 100 20 re S 20 200 m 24 200 24 206 20 206 c 16 206 16 200 20 200 c f", true},
+      {"a picture", "q 200 0 0 100 80 360 cm /I Do Q", true},  // of one pixel
+      {"three shapes in one path", "10 10 m 20 10 20 20 10 20 c h 30 10 m 40 10 40 20 30 20 c h 50 10 m 60 10 60 20 50 20 c h f", false},
+      {"three strokes of a pen", "10 10 m 20 10 20 20 10 20 c S 30 10 m 40 10 40 20 30 20 c S 50 10 m 60 10 60 20 50 20 c S", false},
+      {"three shapes on nothing that shows", "/None gs 10 10 m 20 10 20 20 10 20 c h 30 10 m 40 10 40 20 30 20 c h 50 10 m 60 10 60 20 50 20 c h f", true},
+  }));
+  CAPTURE(name);
+  CHECK(told(kWord + operators).alone == alone);
 }

@@ -154,20 +154,69 @@ TEST_CASE("an ornament does not make a page mixed, a word does", "[reading]") {
   CHECK(read(half) == Reading::mixed);
 }
 
-TEST_CASE("invisible text counts only where it lies on a picture", "[reading]") {
+TEST_CASE("invisible text on a picture is told and decides nothing", "[reading]") {
   TextReading reading;
   Line layer = mirrored();
   layer.visible = false;
   write(reading, U"what the scan says", layer);
-  CHECK(read(reading) == Reading::unknown);
-  CHECK(read(reading, {{400, 0, 500, 100}}) == Reading::unknown);
+  CHECK(reading.result({}).layer == Reading::unknown);
+  CHECK(reading.result(std::vector<Rect<SeenSpace>>{{400, 0, 500, 100}}).layer == Reading::unknown);
   auto const on = reading.result(std::vector<Rect<SeenSpace>>{{0, 0, 612, 792}});
-  CHECK(on.reading == Reading::wrong);
-  CHECK(on.from_layer);
+  CHECK(on.reading == Reading::unknown);
+  CHECK(on.layer == Reading::wrong);
+  CHECK(on.layer_on_picture);
 
   write(reading, U"a stamp", Line{});
   CHECK(read(reading) == Reading::right);
-  CHECK(read(reading, {{0, 0, 612, 792}}) == Reading::mixed);
+  CHECK(read(reading, {{0, 0, 612, 792}}) == Reading::right);
+}
+
+TEST_CASE("text that is not sure to be seen counts where a picture shows it", "[reading]") {
+  auto const unsure = [](TextReading& reading, std::u32string_view text, Line const& line) {
+    double x = line.x;
+    for (char32_t letter : text) {
+      GlyphSeen glyph = seen(letter, line, x);
+      glyph.sure = false;
+      reading.add(glyph);
+      x += 6;
+    }
+  };
+  Line back = mirrored();
+  back.y = 100;
+  TextReading reading;
+  write(reading, U"Lantern");
+  CHECK_FALSE(reading.asks_sight({}));
+  unsure(reading, U"Gastrel", back);
+  auto const around = reading.asks_sight({});
+  REQUIRE(around);
+  CHECK(*around == Rect<SeenSpace>{50, 100, 91.5, 507});
+  CHECK(reading.result({}).reading == Reading::mixed);
+  auto const sight = [&](double share) {
+    return reading.result({}, [share](Rect<SeenSpace> const& place, auto const& others) {
+      CHECK(place.y0 == 100);        // only what is not sure is asked about …
+      CHECK(others.size() == 1);     // … without what sure text shows
+      return share * 7 * 5.5 * 7;    // of seven letters' extents
+    });
+  };
+  CHECK(sight(0.3).reading == Reading::mixed);
+  CHECK(sight(0.02).reading == Reading::right);
+
+  TextReading agreeing;  // where both say the same nobody need look
+  write(agreeing, U"Lantern");
+  unsure(agreeing, U"Gastrel", Line{});
+  CHECK_FALSE(agreeing.asks_sight({}));
+}
+
+TEST_CASE("what was painted over in parts is no longer sure to be seen", "[reading]") {
+  TextReading reading;
+  write(reading, U"Lantern");
+  reading.cover({0, 0, 40, 792});    // beside it
+  reading.cover({50, 490, 56, 520}); // a seventh of it
+  CHECK_FALSE(reading.asks_sight({}));
+  for (double x : {56.0, 62.0}) reading.cover({x, 490, x + 6, 520});
+  CHECK(reading.asks_sight({}));
+  write(reading, U"Lantern");        // on top of all that
+  CHECK_FALSE(reading.asks_sight({}));
 }
 
 TEST_CASE("glyphs without a name are taken for text only when many agree", "[reading]") {
