@@ -18,11 +18,29 @@
 
 namespace layright {
 
+/// What became of the letters that are outlines or pixels: nobody looked; nothing looks like any; some were seen and not understood; read.
+enum class LettersSeen { not_looked, none, not_understood, read };
+
+/// A line that was looked at, with what it says as it is and reversed; a doubt is 0 to 1 a character.
+struct ReadingLine {
+  Rect<SeenSpace> where;
+  std::vector<std::string> words_right, words_wrong;
+  double doubt_right = 1, doubt_wrong = 1;
+  double evidence = 0;                  // for right where positive, for wrong where negative
+};
+inline constexpr std::size_t kMostReadingLines = 24;
+
 /// How the page reads and how that is known ("record", "operator", "text", "letters", "assumed", "none").
 struct PageReading {
   Reading reading = Reading::unknown;
   std::string from = "none";
-  std::vector<Rect<SeenSpace>> where;   // for mixed: what reads the other way
+  std::vector<Rect<SeenSpace>> where;   // for mixed: what reads the other way, and where live text and letters disagree both
+  LettersSeen letters = LettersSeen::not_looked;
+  Reading by_letters = Reading::unknown;
+  std::vector<ReadingLine> lines;       // that were looked at, at most kMostReadingLines
+  double letters_unread = 0;            // square points of what looks like letters and was not understood
+  long text_right = 0, text_wrong = 0;  // letters of live text that are seen and tell
+  Reading layer = Reading::unknown;     // what invisible text on a picture says, which decides nothing
   std::string conflict;                 // what contradicts it, in plain words, or empty
   std::vector<std::string> words;       // for letters: which words were read
 };

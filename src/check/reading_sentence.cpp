@@ -18,14 +18,25 @@ std::string later_party(ReverseAt at) {
   return at == ReverseAt::printer ? "the printer" : at == ReverseAt::rip ? "the RIP" : "";
 }
 
+/// Which of the two it is: letters that nobody understood, or nothing like letters.
+std::string not_known(PageReading const& reading) {
+  if (reading.letters == LettersSeen::none) return "nothing on the page looks like letters, so nothing tells how it reads";
+  if (reading.letters == LettersSeen::not_looked) return "nothing tells how the page reads";
+  bool const beside_text = reading.text_right + reading.text_wrong > 0;
+  return std::string(beside_text ? "beside its live text the page has letters" : "the page has letters") + " that were not understood, so nothing tells how it reads";
+}
+
 std::string how_it_reads(PageReading const& reading) {
   switch (reading.reading) {
-    case Reading::mixed: return "parts of the page read right and parts wrong";
-    case Reading::unknown: return "nothing tells how the page reads";
+    case Reading::mixed: return (reading.from == "letters" && reading.text_right + reading.text_wrong > 0
+                                   ? std::string("the page's live text and its other letters do not read the same way, so parts of the page read right and parts wrong")
+                                   : std::string("parts of the page read right and parts wrong"));
+    case Reading::unknown: return not_known(reading);
     default: break;
   }
   std::string const way(word(reading.reading));
-  if (reading.from == "assumed") return "nothing tells how the page reads, it is taken to read " + way + " (unknown-reads)";
+  if (reading.from == "assumed")
+    return not_known(reading) + ", it is taken to read " + way + (reading.letters == LettersSeen::none ? " (without-letters)" : " (unknown-reads)");
   return "the page reads " + way + how_known(reading.from);
 }
 

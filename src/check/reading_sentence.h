@@ -12,4 +12,7 @@ namespace layright {
 /// `lay` reverses it; leave reversal off in the printer and in the RIP".
 std::string reading_sentence(PageReading const& reading, Target const& target);
 
+/// One finding `id` where nobody knows how the page reads though the target asks, and it is (or is not) for want of anything like letters.
+std::vector<Finding> reading_not_known(PageView const& view, std::string_view id, bool without_letters);
+
 }  // namespace layright

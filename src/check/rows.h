@@ -36,6 +36,7 @@ CheckInfo active_content();
 CheckInfo picture_density();
 CheckInfo picture_turned();
 CheckInfo picture_alpha();
+CheckInfo reading_none();
 CheckInfo reading_unknown();
 CheckInfo reading_mixed();
 CheckInfo reading_conflict();

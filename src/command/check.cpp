@@ -22,7 +22,7 @@ struct CheckWords {
   ReadingWords reading;
   SelectionWords selection;
   std::vector<std::string> files;
-  std::string format, explain;
+  std::string format, explain, explain_reading;
   int jobs = 0;
   bool inks = false;
   ProofWords proof;
@@ -45,7 +45,7 @@ ExitStatus explain_check(std::string const& id) {
 }
 
 /// The report itself names the target and the file.
-constexpr std::array<std::string_view, 14> kOnlyOfCheck{"FILE",   "--target", "--unit",  "--format",       "--explain",     "--jobs",      "--inks",
+constexpr std::array<std::string_view, 15> kOnlyOfCheck{"FILE",   "--target", "--unit",  "--format",       "--explain",     "--explain-reading", "--jobs",      "--inks",
                                                         "--only", "--skip",   "--proof", "--proof-ground", "--proof-goods", "--proof-dpi", "--help"};
 
 ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& asked) {
@@ -64,17 +64,22 @@ ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& asked)
   auto const& files = named.files;
   for (auto const& remark : named.remarks) complain(remark);
   if (auto const o = check_proof_words(w.proof, files); !o) return fail(o.error());
+  if (!w.explain_reading.empty())
+    if (auto const o = check_picture_path("--explain-reading", w.explain_reading, files); !o) return fail(o.error());
   auto const shared = std::make_shared<InspectWish const>(std::move(*wish));
   ReportStyle const style{shared->unit, colour_wanted(), "check", resolved->assumed, asked};
   auto const report = *format == ReportFormat::json   ? json_report(stdout, shared->target)
                       : *format == ReportFormat::html ? html_report(stdout, shared->target, style)
                                                       : text_report(stdout, shared->target, style);
-  PageCollector told(*report, w.proof.path.empty() ? 0 : kMostProofPages);
-  auto const status = run_files(
+  bool const drawn = !w.proof.path.empty() || !w.explain_reading.empty();
+  PageCollector told(*report, drawn ? kMostProofPages : 0);
+  auto status = run_files(
       files, [&](auto const& path) { return std::make_shared<CheckJob>(path, shared); }, check_status, told, w.jobs > 0 ? w.jobs : usual_parallel());
-  if (w.proof.path.empty()) return status;
+  if (!drawn) return status;
   std::fflush(stdout);
-  return worse(status, write_proofs(w.proof, told, files.front(), *shared, files));
+  if (!w.proof.path.empty()) status = worse(status, write_proofs(w.proof, told, files.front(), *shared, files));
+  if (!w.explain_reading.empty()) status = worse(status, write_reading_pictures(w.explain_reading, told, files.front(), *shared, files));
+  return status;
 }
 
 }  // namespace
@@ -90,6 +95,7 @@ Run add_check(CLI::App& command) {
   command.add_flag("--inks", words->inks, "tell how much of each ink a page takes, in the JSON; each page is drawn small for it");
   add_proof_options(command, words->proof);
   command.add_option("--explain", words->explain, "tell one check at length instead")->type_name("CHECK");
+  command.add_option("--explain-reading", words->explain_reading, "draw the lines that were looked at to tell how it reads, with what was read in them: a .png, .svg or .pdf")->type_name("OUT");
   command.add_option("--jobs", words->jobs, "how many files are worked on at a time; else one a core")->type_name("N")->check(CLI::Range(1, 256));
   return [words, &command] { return run_check(*words, given_words(command, kOnlyOfCheck)); };
 }

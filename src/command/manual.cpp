@@ -66,7 +66,9 @@ reverse\-at file: the file must read as the printed sheet must; lay reverses a p
 reverse\-at printer or rip: the printer or the RIP reverses once more, so the file must read the other way round than the printed sheet;
 lay brings it there, and mirrors position and margins so that the printed sheet comes out as asked.
 .IP \(bu 2
-A page that reads both ways, or of which nothing tells how it reads, is held until a person says so (\-\-incoming).
+A page that reads both ways, on which letters were seen and not understood (reading.unknown), or on which nothing looks like letters (reading.none), is held until a person says so (\-\-incoming);
+of the last two the target may say what to take for granted (unknown\-reads, without\-letters).
+Live text decides only for what it covers; text that nobody sees and the text layer of a scan decide nothing.
 )";
 
 /// Every way to come in, every party, every wanted reading: what `check` says of it, in its own words.

@@ -5,6 +5,7 @@
 #include "command/command.h"
 #include "intake/page_drawing.h"
 #include "report/proof.h"
+#include "report/reading_picture.h"
 #include "write/output_file.h"
 
 namespace layright {
@@ -25,8 +26,7 @@ fs::path path_of_page(fs::path const& path, std::size_t index) {
   return path.parent_path() / (path.stem().native() + "-" + std::to_string(index + 1) + path.extension().native());
 }
 
-Outcome write_one(fs::path const& path, Proof const& proof, std::vector<fs::path> const& inputs) {
-  auto const bytes = make_proof(proof);
+Outcome write_one(fs::path const& path, Result<std::string> const& bytes, std::vector<fs::path> const& inputs) {
   if (!bytes) return bytes.error();
   auto out = OutputFile::create(path, true, inputs);
   if (!out) return out.error();
@@ -45,12 +45,17 @@ void add_proof_options(CLI::App& command, ProofWords& w) {
 
 Outcome check_proof_words(ProofWords const& w, std::vector<fs::path> const& files) {
   if (w.path.empty()) return done();
-  if (auto const form = proof_form(w.path); !form) return form.error();
+  if (auto const o = check_picture_path("--proof", w.path, files); !o) return o;
   if (!ground_from(w.ground)) return Error{ErrorKind::usage, "--proof-ground: '" + w.ground + "' is neither checker nor light nor dark"};
   if (!w.goods.empty() && w.goods != "light" && w.goods != "dark")
     return Error{ErrorKind::usage, "--proof-goods: '" + w.goods + "' is neither light nor dark"};
-  if (files.size() == 1 && files[0] == "-") return Error{ErrorKind::usage, "--proof needs a file: standard input cannot be read again to be drawn"};
-  if (files.size() != 1) return Error{ErrorKind::usage, "--proof goes with one file"};
+  return done();
+}
+
+Outcome check_picture_path(std::string const& option, std::string const& path, std::vector<fs::path> const& files) {
+  if (auto const form = proof_form(option, path); !form) return form.error();
+  if (files.size() == 1 && files[0] == "-") return Error{ErrorKind::usage, option + " needs a file: standard input cannot be read again to be drawn"};
+  if (files.size() != 1) return Error{ErrorKind::usage, option + " goes with one file"};
   return done();
 }
 
@@ -59,7 +64,7 @@ ExitStatus write_proofs(ProofWords const& w, PageCollector const& told, fs::path
   if (told.pages().empty()) return fail({ErrorKind::data, "there is no page of " + shown_name(source.native()) + " to draw a proof of"});
   Proof proof;
   proof.target = wish.target;
-  proof.form = *proof_form(w.path);
+  proof.form = *proof_form("--proof", w.path);
   proof.ground = *ground_from(w.ground);
   proof.goods = ground_from(w.goods);
   proof.dpi = w.dpi;
@@ -72,11 +77,31 @@ ExitStatus write_proofs(ProofWords const& w, PageCollector const& told, fs::path
     if (auto drawn = draw_page_of(source, page.number, static_cast<int>(std::clamp(longest, 300.0, 3000.0)), wish, true)) page.picture = std::move(*drawn);
     proof.pages.push_back(std::move(page));
     if (all_in_one) continue;
-    if (auto const o = write_one(path_of_page(w.path, i), proof, inputs); !o) return fail(o.error());
+    if (auto const o = write_one(path_of_page(w.path, i), make_proof(proof), inputs); !o) return fail(o.error());
     proof.pages.clear();
   }
   if (all_in_one)
-    if (auto const o = write_one(w.path, proof, inputs); !o) return fail(o.error());
+    if (auto const o = write_one(w.path, make_proof(proof), inputs); !o) return fail(o.error());
+  return ExitStatus::ready;
+}
+
+ExitStatus write_reading_pictures(std::string const& path, PageCollector const& told, fs::path const& source, InspectWish const& wish,
+                                  std::vector<fs::path> const& inputs) {
+  if (told.pages().empty()) return fail({ErrorKind::data, "there is no page of " + shown_name(source.native()) + " to show the reading of"});
+  constexpr int kPixels = 2400;  // of a page's longer side: lines are cut out of it
+  ReadingPicture picture;
+  picture.form = *proof_form("--explain-reading", path);
+  bool const all_in_one = picture.form == ProofForm::pdf;
+  for (std::size_t i = 0; i < told.pages().size(); ++i) {
+    auto page = reading_picture_page(Json::parse(told.pages()[i]), source.filename().native());
+    if (auto drawn = draw_page_of(source, page.number, kPixels, wish)) page.picture = std::move(*drawn);
+    picture.pages.push_back(std::move(page));
+    if (all_in_one) continue;
+    if (auto const o = write_one(path_of_page(path, i), make_reading_picture(picture), inputs); !o) return fail(o.error());
+    picture.pages.clear();
+  }
+  if (all_in_one)
+    if (auto const o = write_one(path, make_reading_picture(picture), inputs); !o) return fail(o.error());
   return ExitStatus::ready;
 }
 

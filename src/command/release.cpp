@@ -15,7 +15,7 @@ struct ReleaseWords {
   Decision decision;
 };
 
-bool is_about_reading(std::string const& check) { return check == "reading.unknown" || check == "reading.mixed" || check == "reading.conflict"; }
+bool is_about_reading(std::string const& check) { return check == "reading.unknown" || check == "reading.none" || check == "reading.mixed" || check == "reading.conflict"; }
 
 /// What a person has not said is taken from what the entry is held for: those holds are none.
 Outcome complete(Decision& d, LedgerEntry const& entry, Configuration const& configuration) {

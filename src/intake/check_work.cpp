@@ -19,6 +19,8 @@ bool damaged(OpenTrouble const& trouble) {
 }
 
 /// For the HTML report, which shows each page.
+constexpr double kReadingPicture = 520;  // pixels of its longer side
+
 void add_picture(PageReport& report, OpenedFile const& file, int longest) {
   Page const& page = report.page;
   if (!file.reader || !page.usable || !page.clockwise) return;
@@ -27,6 +29,18 @@ void add_picture(PageReport& report, OpenedFile const& file, int longest) {
   if (!picture) return;
   report.picture_area = picture->area;
   report.picture_data = picture_data(*picture);
+  if (!report.reading || report.reading->lines.empty()) return;
+  bool const settled = (report.reading->reading == Reading::right || report.reading->reading == Reading::wrong) && report.reading->from != "assumed";
+  if (settled) return;
+  // The lines, large enough to be read: so a person decides at a glance.
+  Rect<SeenSpace> lines = report.reading->lines.front().where;
+  for (auto const& line : report.reading->lines) lines = united(lines, line.where);
+  if (auto const part = intersection(lines.grown(6), page.seen.rect())) {
+    auto const cut = file.reader->picture(page, *part, std::min(300.0, kReadingPicture * 72 / std::max({part->width(), part->height(), 1.0})));
+    if (!cut) return;
+    report.reading_picture_area = cut->area;
+    report.reading_picture_data = picture_data(*cut);
+  }
 }
 
 /// What the records of all its pages say that a person has accepted counts for the file. Only looked at where something is held.

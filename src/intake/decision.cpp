@@ -44,7 +44,7 @@ std::vector<std::string> holding_checks(LedgerEntry const& entry) {
 std::vector<std::string> release_words(LedgerEntry const& entry) {
   auto const checks = holding_checks(entry);
   std::vector<std::string> words{"release", std::to_string(entry.id)};
-  if (has(checks, "reading.unknown") || has(checks, "reading.mixed") || has(checks, "reading.conflict")) words.insert(words.end(), {"--incoming", "right"});
+  if (has(checks, "reading.unknown") || has(checks, "reading.none") || has(checks, "reading.mixed") || has(checks, "reading.conflict")) words.insert(words.end(), {"--incoming", "right"});
   if (has(checks, "ink.size")) words.insert(words.end(), {"--scale", "shrink"});
   return words;
 }

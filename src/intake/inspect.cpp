@@ -6,8 +6,8 @@
 
 #include "check/annotation_words.h"
 #include "check/art.h"
-#include "check/decide_reading.h"
 #include "check/reading_sentence.h"
+#include "intake/page_reading.h"
 #include "place/correction.h"
 #include "place/place_laid.h"
 
@@ -123,8 +123,10 @@ std::string reading_refusal(PageReading const& reading, bool blank, Page const& 
   if (!reading_of_file(wish.target) || blank) return {};
   auto const accepted = [&](char const* id) { return is_accepted(id, page, wish); };
   if (!reading.conflict.empty() && !accepted("reading.conflict")) return reading.conflict;
-  if (reading.reading == Reading::unknown && !accepted("reading.unknown"))
-    return "nothing tells how the page reads; say so with --incoming right or --incoming wrong";
+  if (reading.reading == Reading::unknown && reading.letters == LettersSeen::none && !accepted("reading.none"))
+    return "nothing on the page looks like letters, so nothing tells how it reads; say so with --incoming right or --incoming wrong";
+  if (reading.reading == Reading::unknown && reading.letters != LettersSeen::none && !accepted("reading.unknown"))
+    return "how the page reads is not understood; say so with --incoming right or --incoming wrong";
   if (reading.reading == Reading::mixed && !accepted("reading.mixed")) return "the page reads both ways";
   return {};
 }
@@ -213,38 +215,6 @@ std::optional<PageWeed> weed_unasked(PageTools const& tools, Page const& page, R
   return tools.marks->weed(page, ink, wanted);
 }
 
-/// How the page reads by its letters; nothing where they cannot be looked at now.
-std::optional<PageReading> read_by_letters(Page const& page, Marks const& marks, PageTools const& tools) {
-  auto const picture = tools.marks->picture(page, *marks.ink, dpi_for_letters(*marks.ink));
-  if (!picture) return std::nullopt;
-  auto said = read_letters(*tools.letters, *picture);
-  PageReading reading;
-  reading.reading = said.reading;
-  reading.from = said.reading == Reading::unknown ? "none" : "letters";
-  reading.words = std::move(said.words);
-  if (said.reading == Reading::mixed) reading.where = std::move(said.where);
-  return reading;
-}
-
-/// Looks for what tells how the page reads, the cheapest first.
-PageReading reading_of(InspectedPage& out, InspectWish const& wish, PageTools const& tools, bool decide) {
-  Page const& page = out.report.page;
-  Marks const& marks = *out.report.marks;
-  ReadingEvidence evidence;
-  evidence.record = page.record && page.record->holds ? &*page.record : nullptr;
-  evidence.incoming = wish.incoming;
-  evidence.text = &marks.text;
-  auto const cheap = decide_reading(evidence, wish.target);
-  bool const open = cheap.from == "none" || cheap.from == "assumed";
-  bool const letters_wanted = decide && marks.ink && marks.whole && (wish.incoming ? wish.check_letters : open);
-  if (!letters_wanted) return cheap;
-  out.asks_letters = !tools.letters;
-  if (!tools.letters) return cheap;
-  auto const by_letters = read_by_letters(page, marks, tools);
-  evidence.letters = by_letters ? &*by_letters : nullptr;
-  return decide_reading(evidence, wish.target);
-}
-
 }  // namespace
 
 /// A page whose whole sight comes to lie inside the live area can be placed without looking at its ink, which lies inside it as well: where
@@ -318,7 +288,9 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
     reading_seconds = processor_seconds() - begun;
     report.tell_ink = needs.ink;
     report.tell_images = needs.images;
-    reading = reading_of(out, wish, tools, needs.reading);
+    auto found = reading_of_page(page, *report.marks, *tools.marks, tools.letters, wish.target, {needs.reading, wish.check_letters, wish.incoming});
+    reading = std::move(found.reading);
+    out.asks_letters = found.asks_letters;
     if (needs.reading) report.reading = reading;
     if (needs.reading && reading_of_file(wish.target) && report.marks->ink) report.reading_sentence = reading_sentence(reading, wish.target);
     if (needs.placement) find_placement(out, wish, placed);

@@ -102,6 +102,26 @@ std::string figure_html(Json const& page, int number_of_page) {
          "</figcaption><button type=\"button\" class=\"zoom\" aria-pressed=\"false\" hidden>Larger picture of page " + std::to_string(number_of_page) + "</button></figure>\n";
 }
 
+/// The lines that were looked at and did not settle how the page reads: as they are and reversed, so that a person sees which it is.
+std::string reading_html(Json const& page) {
+  auto const picture = page.find("reading_picture");
+  if (picture == page.end()) return {};
+  auto const n = [](double v) { return format_number(v, 2); };
+  auto const& area = picture->at("area");
+  double const w = at(area, 2) - at(area, 0), h = at(area, 3) - at(area, 1);
+  std::string marks = "<image href=\"" + html_text(picture->at("data").get<std::string>()) + "\" x=\"0\" y=\"0\" width=\"" + n(w) + "\" height=\"" + n(h) + "\" preserveAspectRatio=\"none\"/>";
+  if (auto const evidence = page.find("reading_evidence"); evidence != page.end() && evidence->contains("letters"))
+    for (auto const& line : evidence->at("letters").at("lines")) {
+      auto const& r = line.at("where_pt");
+      marks += "<rect class=\"line\" x=\"" + n(at(r, 0) - at(area, 0)) + "\" y=\"" + n(at(area, 3) - at(r, 3)) + "\" width=\"" + n(at(r, 2) - at(r, 0)) + "\" height=\"" + n(at(r, 3) - at(r, 1)) + "\"/>";
+    }
+  auto const view = [&](char const* name, std::string const& inner) {
+    return "<svg viewBox=\"0 0 " + n(w) + " " + n(h) + "\" role=\"img\" aria-label=\"The lines that were looked at, " + name + "\">" + inner + "</svg>";
+  };
+  return "<figure class=\"reading\">" + view("as they are", marks) + view("reversed", "<g transform=\"translate(" + n(w) + " 0) scale(-1 1)\">" + marks + "</g>") +
+         "<figcaption>The lines that were looked at: as they are, and reversed</figcaption></figure>\n";
+}
+
 std::string facts_html(Json const& page, ReportStyle const& style) {
   std::string html;
   auto const row = [&](char const* label, std::string const& text) { html += std::string("<dt>") + label + "</dt><dd>" + html_text(text) + "</dd>"; };
@@ -145,7 +165,7 @@ std::string html_page(Json const& page, int file, ReportStyle const& style) {
   auto const figure = figure_html(page, number);
   return "<article class=\"page" + std::string(figure.empty() ? " bare" : "") + "\" aria-labelledby=\"" + id + "\">\n" + figure + "<div>\n<h3 id=\"" + id + "\">Page " +
          std::to_string(number) + (page.contains("member") ? " (" + html_text(page.value("member", "")) + ")" : std::string()) + ": <span class=\"word " + html_text(verdict) + "\">" + html_text(verdict) + "</span></h3>\n" + facts_html(page, style) +
-         html_findings(page.at("findings"), 1, style) + "</div>\n</article>\n";
+         reading_html(page) + html_findings(page.at("findings"), 1, style) + "</div>\n</article>\n";
 }
 
 }  // namespace layright

@@ -23,6 +23,8 @@ p { margin: .35rem 0; } .quiet { color: var(--quiet); }
 .page.bare { grid-template-columns: 1fr; }
 .page.large { grid-template-columns: 1fr; }
 figure { margin: 0; } figure svg { width: 100%; height: auto; border: 1px solid var(--edge); background: #fff; display: block; }
+figure.reading { max-width: 36rem; } figure.reading svg { width: 49%; max-height: 16rem; display: inline-block; } figure.reading svg + svg { margin-left: 2%; }
+.line { fill: none; stroke: #8c0d1a; stroke-width: 1; vector-effect: non-scaling-stroke; }
 figcaption { font-size: .875rem; color: var(--quiet); }
 ol.findings { margin: .5rem 0 0; padding: 0; list-style: none; }
 ol.findings > li { border-left: .35rem solid; padding: .2rem 0 .2rem .8rem; margin: .7rem 0; border-color: var(--note); }

@@ -167,6 +167,57 @@ std::string fonts_text(ArtNotes const& art, ArtStructure const& structure) {
   return list + "]";
 }
 
+std::string_view letters_seen_word(LettersSeen seen) {
+  switch (seen) {
+    case LettersSeen::not_looked: break;
+    case LettersSeen::none: return "none";
+    case LettersSeen::not_understood: return "not understood";
+    case LettersSeen::read: return "read";
+  }
+  return {};
+}
+
+/// What speaks for either reading; empty where nothing was looked at but a record or a person's word.
+std::string evidence_text(PageReading const& r) {
+  ObjectText object;
+  bool any = false;
+  if (r.text_right + r.text_wrong > 0) {
+    ObjectText text;
+    text.number("right", static_cast<double>(r.text_right));
+    text.number("wrong", static_cast<double>(r.text_wrong));
+    object.put("text", std::move(text).finish());
+    any = true;
+  }
+  if (r.layer != Reading::unknown) {
+    object.words("layer", word(r.layer));
+    any = true;
+  }
+  if (r.letters != LettersSeen::not_looked) {
+    std::string lines = "[";
+    for (auto const& l : r.lines) {
+      auto const side = [](std::vector<std::string> const& words, double doubt) {
+        ObjectText o;
+        o.put("words", json_text(words));
+        o.number("doubt", in_thousandths(doubt));
+        return std::move(o).finish();
+      };
+      ObjectText line;
+      line.rect("where_pt", l.where);
+      line.put("right", side(l.words_right, l.doubt_right));
+      line.put("wrong", side(l.words_wrong, l.doubt_wrong));
+      line.number("evidence", in_thousandths(l.evidence));
+      lines += (lines.size() > 1 ? "," : "") + std::move(line).finish();
+    }
+    ObjectText letters;
+    letters.words("reading", word(r.by_letters));
+    letters.number("unread_pt2", in_thousandths(r.letters_unread));
+    letters.put("lines", lines + "]");
+    object.put("letters", std::move(letters).finish());
+    any = true;
+  }
+  return any ? std::move(object).finish() : std::string();
+}
+
 std::string inks_text(std::vector<InkCoverage> const& inks) {
   std::string list = "[";
   for (auto const& ink : inks) {
@@ -261,6 +312,8 @@ std::string page_text(PageReport const& r) {
     object.words("reading_from", r.reading->from);
     if (!r.reading->words.empty()) object.put("reading_words", json_text(r.reading->words));
     if (!r.reading_sentence.empty()) object.words("reading_sentence", r.reading_sentence);
+    if (auto const seen = letters_seen_word(r.reading->letters); !seen.empty()) object.words("reading_letters", seen);
+    if (auto const evidence = evidence_text(*r.reading); !evidence.empty()) object.put("reading_evidence", evidence);
   }
   if (r.tell_images && r.marks) object.put("images", images_text(r.marks->images, r.placement ? r.placement->scale : 1));
   if (r.inks) {
@@ -278,6 +331,12 @@ std::string page_text(PageReport const& r) {
     picture.rect("area", r.picture_area);
     picture.words("data", r.picture_data);
     object.put("picture", std::move(picture).finish());
+  }
+  if (!r.reading_picture_data.empty()) {
+    ObjectText picture;
+    picture.rect("area", r.reading_picture_area);
+    picture.words("data", r.reading_picture_data);
+    object.put("reading_picture", std::move(picture).finish());
   }
   return std::move(object).finish();
 }

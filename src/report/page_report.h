@@ -31,6 +31,8 @@ struct PageReport {
   Verdict verdict = Verdict::ready;
   std::string picture_data;              // for the HTML report, as picture_data() makes it; empty where nobody asks
   Rect<SeenSpace> picture_area;          // what it shows
+  std::string reading_picture_data;      // the same of the lines that were looked at and did not settle how the page reads
+  Rect<SeenSpace> reading_picture_area;
 };
 
 }  // namespace layright

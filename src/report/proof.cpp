@@ -51,11 +51,11 @@ Result<std::string> make_proof(Proof const& proof) {
   return Error{ErrorKind::internal, "the proof could not be made: " + text};
 }
 
-Result<ProofForm> proof_form(std::string const& path) {
+Result<ProofForm> proof_form(std::string const& option, std::string const& path) {
   if (path.ends_with(".png")) return ProofForm::png;
   if (path.ends_with(".svg")) return ProofForm::svg;
   if (path.ends_with(".pdf")) return ProofForm::pdf;
-  return Error{ErrorKind::usage, "--proof: " + shown_name(path) + " ends neither in .png nor in .svg nor in .pdf"};
+  return Error{ErrorKind::usage, option + ": " + shown_name(path) + " ends neither in .png nor in .svg nor in .pdf"};
 }
 
 }  // namespace layright

@@ -51,7 +51,7 @@ ProofPage proof_page(Json const& page, std::string const& file, std::vector<Find
 /// The bytes of the proof, by cairo in a module of its own. Errors (internal): the module is missing, or the picture could not be made.
 Result<std::string> make_proof(Proof const& proof);
 
-/// "OUT.png": what its ending asks for; error (usage) for another.
-Result<ProofForm> proof_form(std::string const& path);
+/// "OUT.png": what its ending asks for; error (usage) for another, naming the option that it was given to.
+Result<ProofForm> proof_form(std::string const& option, std::string const& path);
 
 }  // namespace layright

@@ -197,6 +197,8 @@ Outcome read_target(TomlReader const& reader, Entry const& entry, Configuration 
       {"reading", reader.parsed(target.reading, parse_wanted_reading, "\"right\", \"wrong\" or \"as-is\"")},
       {"reverse-at", reader.parsed(target.reverse_at, parse_reverse_at, "\"file\", \"printer\" or \"rip\"")},
       {"unknown-reads", reader.parsed(target.unknown_reads, parse_unknown_reads, "\"hold\", \"right\" or \"wrong\"")},
+      {"without-letters",
+       [&reader, &target](Entry const& from) { return reader.parsed(target.without_letters.emplace(), parse_unknown_reads, "\"right\", \"wrong\" or \"hold\"")(from); }},
       {"white", reader.parsed(target.white, parse_white, "\"off\", \"on\" or a share of one full layer in quotes, such as \"80%\"")},
       {"render", reader.parsed(target.render, parse_render, "\"auto\", \"graphics\" or \"pictures\"")},
       {"copies", reader.whole(target.copies, 1, 9999)},

@@ -148,6 +148,10 @@ Result<White> parse_white(std::string_view text) {
   return White{true, percent};
 }
 
+UnknownReads taken_for_granted(Target const& t, bool letters_seen) {
+  return letters_seen ? t.unknown_reads : t.without_letters.value_or(t.unknown_reads);
+}
+
 Reading reversed(Reading reading) {
   if (reading == Reading::right) return Reading::wrong;
   if (reading == Reading::wrong) return Reading::right;

@@ -102,7 +102,8 @@ struct Target {
   Press press;
   WantedReading reading = WantedReading::as_is;  // of the printed sheet
   ReverseAt reverse_at = ReverseAt::file;
-  UnknownReads unknown_reads = UnknownReads::hold;
+  UnknownReads unknown_reads = UnknownReads::hold;    // letters were seen and not understood
+  std::optional<UnknownReads> without_letters;        // nothing looks like letters; where nobody says, as unknown_reads
   White white;
   Render render = Render::automatic;
   int copies = 1;
@@ -148,6 +149,8 @@ bool reverses_later(Target const&);
 /// How the file itself must read for the printed sheet to read as the target wants, counting the one reversal that the printer or
 /// the RIP will still make. Nothing when the target does not ask.
 std::optional<Reading> reading_of_file(Target const&);
+/// What the target takes for granted of a page on which letters were seen and not understood, or on which nothing looks like letters.
+UnknownReads taken_for_granted(Target const&, bool letters_seen);
 /// The other way round; unknown and mixed stay.
 Reading reversed(Reading);
 

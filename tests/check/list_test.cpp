@@ -13,7 +13,7 @@ namespace {
 std::vector<std::string> const kIds{
     "page.size",     "page.feed",       "page.rotate", "page.unit",  "page.boxes",  "page.crop",    "page.mixed",     "page.correction", "ink.margin", "ink.edge",
     "ink.size",      "ink.blank",       "ink.cut",     "ink.guide",  "image.orientation", "file.damaged", "file.password", "file.permission", "file.limit",
-    "view.scale",    "annot.print",     "layer.hidden", "active.content", "reading.unknown", "reading.mixed", "reading.conflict",
+    "view.scale",    "annot.print",     "layer.hidden", "active.content", "reading.unknown", "reading.none", "reading.mixed", "reading.conflict",
     "reading.reverse"};
 
 std::vector<std::string> ids_of(std::vector<Finding> const& findings) {

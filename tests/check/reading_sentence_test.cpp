@@ -129,3 +129,16 @@ TEST_CASE("the sentence says how the reading is known, and that it was taken for
         "nothing tells how the page reads, it is taken to read right (unknown-reads) and nobody reverses it later, so the printed sheet would "
         "read right, but it must read wrong: `lay` reverses it; leave reversal off in the printer and in the RIP");
 }
+
+TEST_CASE("the sentence says whether letters were not understood or nothing looks like any") {
+  auto v = reads(Reading::unknown, WantedReading::wrong);
+  v.reading.letters = LettersSeen::none;
+  CHECK_THAT(reading_sentence(v.reading, v.target), Contains("nothing on the page looks like letters"));
+  v.reading.letters = LettersSeen::not_understood;
+  CHECK_THAT(reading_sentence(v.reading, v.target), Contains("letters that were not understood") && !Contains("live text"));
+  v.reading.text_right = 5;
+  CHECK_THAT(reading_sentence(v.reading, v.target), Contains("beside its live text"));
+  v.reading.reading = Reading::mixed;
+  v.reading.from = "letters";
+  CHECK_THAT(reading_sentence(v.reading, v.target), Contains("do not read the same way"));
+}

@@ -95,6 +95,13 @@ Ref type3(PdfMaker& pdf, std::string const& matrix, bool reversed, bool upside_d
                     [] { std::string w; for (int i = 55; i <= 90; ++i) w += "600 "; return w; }() + "] /Resources << >> >>");
 }
 
+/// A line of letters as a drawing program leaves them: paths.
+std::string outlined() {
+  std::string operators = "0 g 0.06 0 0 0.06 60 900 cm ";
+  for (char letter : std::string("ELF FELL FEZ")) operators += (letter == ' ' ? "" : path_of(letter_corners(letter))) + "1 0 0 1 620 0 cm ";
+  return operators;
+}
+
 }  // namespace
 
 TEST_CASE("what lies between a letter and the page, multiplied out", "[program][reading]") {
@@ -266,7 +273,7 @@ TEST_CASE("every case of who reverses: check and lay say the same and end alike"
         CHECK(check["reading"] == incoming);
         CHECK(finds(check, "reading.reverse") == turns);
         CHECK(finds(check, "reading.mixed") == (holds && incoming == "mixed"));
-        CHECK(finds(check, "reading.unknown") == (holds && incoming == "unknown"));
+        CHECK(finds(check, "reading.none") == (holds && incoming == "unknown"));
 
         json const lay = told(folder, "lay", {source, "-o", "laid.pdf", "--target", target});
         CHECK(lay["status"] == (holds ? 2 : 0));
@@ -326,11 +333,100 @@ TEST_CASE("a person's word against record and live text is held, and can be acce
   }
 }
 
+TEST_CASE("live text decides only for what it covers", "[program][reading]") {
+  Folder folder;
+  std::string const art = "q " + outlined() + "Q ", mirrored = "q " + kReversing + outlined() + "Q ", footer = "0 g " + words_at(200, 60, "Gastrel findery 2457", 10),
+                    footer_back = "q " + kReversing + footer + "Q ", letter = words_at(300, 300, "R", 14);
+  struct Case {
+    std::string name, operators, reading;
+  };
+  std::vector<Case> const cases{{"a right footer over mirrored outlines", mirrored + footer, "mixed by letters"},
+                                {"a mirrored footer under right art", art + footer_back, "mixed by letters"},
+                                {"a lone letter over mirrored outlines", mirrored + letter, "mixed by letters"},
+                                {"a right footer under right art", art + footer, "right by text"},
+                                {"both mirrored", mirrored + footer_back, "wrong by text"},
+                                {"a mirrored footer that is white on white", art + "1 g q " + kReversing + words_at(200, 60) + "Q ", "right by letters"},
+                                {"a mirrored footer of no size", art + "q " + kReversing + words_at(200, 60, "Gastrel findery", 0) + "Q ", "right by letters"},
+                                {"shapes that are no letters", footer + "100 100 m 300 100 l 200 300 l f 20 500 60 60 re f", "right by text"}};
+  for (auto const& c : cases) {
+    CAPTURE(c.name);
+    save(folder, "page.pdf", c.operators);
+    CHECK(reads(folder, "page.pdf") == c.reading);
+  }
+  save(folder, "page.pdf", cases[0].operators);
+  json const page = told(folder, "check", {"page.pdf", "--reading", "wrong"});
+  REQUIRE(finds(page, "reading.mixed"));
+  CHECK(page["status"] == 2);
+  for (auto const& f : page["findings"])
+    if (f["check"] == "reading.mixed") {  // around both places: the footer at 60 pt, the outlines at 900 pt
+      CHECK(f["where_pt"][1].get<double>() < 70);
+      CHECK(f["where_pt"][3].get<double>() > 900);
+    }
+  json const& evidence = page["reading_evidence"];
+  CHECK(evidence["text"]["right"] > 0);
+  CHECK(evidence["text"]["wrong"] == 0);
+  CHECK(page["reading_letters"] == "read");
+  CHECK(evidence["letters"]["reading"] == "wrong");
+  CHECK(evidence["letters"]["lines"][0]["evidence"] < 0);
+  CHECK(evidence["letters"]["lines"][0]["wrong"]["words"][0] == "ELF");
+}
+
+TEST_CASE("the layer of text over a scan is a hint only", "[program][reading]") {
+  Folder folder;
+  save(folder, "art.pdf", outlined());
+  REQUIRE(run({"pdftoppm", "-r", "100", "-gray", "-singlefile", "art.pdf", "scan"}, folder.path()).status == 0);
+  std::string const pgm = read_file(folder / "scan.pgm");
+  std::size_t const pixels = 850 * 1700;
+  REQUIRE(pgm.size() > pixels);
+  for (bool mirrored : {false, true})
+    for (char const* mode : {"3 Tr ", "1 g ", "7 Tr "}) {
+      CAPTURE(mirrored, mode);
+      PdfMaker pdf;
+      auto const scan = pdf.stream("/Type /XObject /Subtype /Image /Width 850 /Height 1700 /ColorSpace /DeviceGray /BitsPerComponent 8", pgm.substr(pgm.size() - pixels));
+      page_with_font(pdf).use("XObject", "I", scan).content(std::string("q ") + (mirrored ? kReversing : "") + "612 0 0 1224 0 0 cm /I Do Q q " + mode + words_at(60, 900, "ELF FELL FEZ") + "Q");
+      pdf.save(folder / "page.pdf");
+      CHECK(reads(folder, "page.pdf") == (mirrored ? "wrong by letters" : "right by letters"));
+    }
+}
+
+TEST_CASE("letters that nobody understood are set apart from nothing like letters", "[program][reading]") {
+  Folder folder;
+  save(folder, "shape.pdf", "100 100 m 300 100 l 200 300 l f");
+  save(folder, "word.pdf", words_at(100, 700, "AVA", 60));  // reads the same in a mirror
+  write_file(folder / "layright.toml", "[sheet.film]\nsize = \"8.5x17in\"\n[target.shirt]\nsheet = \"film\"\nreading = \"wrong\"\nunknown-reads = \"hold\"\nwithout-letters = \"right\"\n");
+  json const shape = told(folder, "check", {"shape.pdf"}), letters = told(folder, "check", {"word.pdf"});
+  CHECK(shape["reading_letters"] == "none");
+  CHECK(shape["reading_from"] == "assumed");
+  CHECK(finds(shape, "reading.none"));
+  CHECK(shape["status"] == 1);
+  CHECK(letters["reading_letters"] == "not understood");
+  CHECK(letters["reading"] == "unknown");
+  CHECK(finds(letters, "reading.unknown"));
+  CHECK(letters["status"] == 2);
+  CHECK(layright(folder, {"lay", "word.pdf", "-o", "laid.pdf"}).status == 2);
+  CHECK(layright(folder, {"lay", "shape.pdf", "-o", "laid.pdf"}).status == 0);
+}
+
+TEST_CASE("--explain-reading draws the lines that were looked at", "[program][reading]") {
+  Folder folder;
+  save(folder, "art.pdf", kReversing + outlined());
+  for (std::string name : {"lines.png", "lines.svg", "lines.pdf"}) {
+    CAPTURE(name);
+    CHECK(layright(folder, {"check", "art.pdf", "--reading", "wrong", "--explain-reading", name}).status != 70);
+    CHECK(std::filesystem::file_size(folder / name) > 2000);
+  }
+  auto const words = run({"pdftotext", "lines.pdf", "-"}, folder.path());
+  CHECK(words.out.find("reads wrong (letters)") != std::string::npos);
+  CHECK(words.out.find("speaks for wrong") != std::string::npos);
+  CHECK(words.out.find("reversed: ELF") != std::string::npos);
+  CHECK(layright(folder, {"check", "art.pdf", "--explain-reading", "lines.gif"}).status == 64);
+  std::string const html = layright(folder, {"check", "art.pdf", "--reading", "wrong", "--format", "html"}).out;
+  CHECK(html.find("The lines that were looked at") == std::string::npos);  // it is settled
+}
+
 TEST_CASE("letters are looked at against a person's word only when asked", "[program][reading]") {
   Folder folder;
-  std::string outlined = "0.06 0 0 0.06 60 900 cm ";  // as a drawing program leaves letters
-  for (char letter : std::string("ELF FELL FEZ")) outlined += (letter == ' ' ? "" : path_of(letter_corners(letter))) + "1 0 0 1 620 0 cm ";
-  save(folder, "outlined.pdf", outlined);
+  save(folder, "outlined.pdf", outlined());
   REQUIRE(reads(folder, "outlined.pdf") == "right by letters");
   for (std::string word : {"right", "wrong"}) {
     CAPTURE(word);
@@ -350,7 +446,7 @@ TEST_CASE("what is taken for granted where nothing tells is told as assumed", "[
     json const page = told(folder, "check", {"shape.pdf"});
     CHECK(page["reading"] == assumed);
     CHECK(page["reading_from"] == "assumed");
-    CHECK(finds(page, "reading.unknown"));
+    CHECK(finds(page, "reading.none"));  // one word for both, as before there were two
     CHECK(page["status"] == (assumed == "wrong" ? 0 : 1));
     std::filesystem::remove(folder / "laid.pdf");
     json const lay = told(folder, "lay", {"shape.pdf", "-o", "laid.pdf"});

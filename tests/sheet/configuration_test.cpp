@@ -203,6 +203,10 @@ TEST_CASE("each key of a target is read") {
   CHECK(target_with("offset = \"0.5in, -18pt\"").placement.offset_y == Length::points(-18));
   CHECK(target_with("white = \"on\"").white.on);
   CHECK(target_with("unknown-reads = \"wrong\"").unknown_reads == UnknownReads::wrong);
+  CHECK(taken_for_granted(target_with("unknown-reads = \"wrong\""), false) == UnknownReads::wrong);  // one word for both, as before there were two
+  Target const apart = target_with("unknown-reads = \"hold\"\nwithout-letters = \"right\"");
+  CHECK(taken_for_granted(apart, true) == UnknownReads::hold);
+  CHECK(taken_for_granted(apart, false) == UnknownReads::right);
   CHECK(target_with("render = \"pictures\"").render == Render::pictures);
   CHECK(target_with("copies = 3").copies == 3);
   CHECK(target_with("allow-outside = true").placement.allow_outside);

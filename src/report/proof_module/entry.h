@@ -1,12 +1,15 @@
-// The one door into the module.
+// The doors into the module.
 #pragma once
 #include <string>
 
 namespace layright {
 
 struct Proof;
+struct ReadingPicture;
 /// `out` gets the bytes, or, where false comes back, why there are none. Throws nothing.
 using ProofEntry = bool (*)(Proof const& proof, std::string& out);
 inline constexpr char const* kProofEntry = "layright_make_proof";
+using ReadingPictureEntry = bool (*)(ReadingPicture const& picture, std::string& out);
+inline constexpr char const* kReadingPictureEntry = "layright_make_reading_picture";
 
 }  // namespace layright
