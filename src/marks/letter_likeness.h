@@ -9,6 +9,7 @@ struct LineLikeness {
   std::size_t blobs = 0;
   double aligned = 0;    // share of the blobs that stand on one line, or hang from one
   double heights = 0;    // share of the blobs whose height is one of the two commonest
+  bool pattern = false;  // nearly all blobs are one and the same: dots, beads, tiles
 };
 LineLikeness likeness_of(LetterLine const& line, BlobMap const& map);
 /// Whether a person would take it for letters at first sight. When in doubt it does.

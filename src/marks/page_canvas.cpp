@@ -25,7 +25,30 @@ void clip_stroke_text(fz_context* c, fz_device* device, fz_text const*, fz_strok
   clip_to_nothing(c, device, ctm, scissor);
 }
 
+/// The library keeps what a tile shows and paints it again in its next drawing: without text it must neither find one with text nor leave one
+/// without. Tiles without a number are never kept. Its own function is asked of a device of no use.
+int begin_tile(fz_context* c, fz_device* device, fz_rect area, fz_rect view, float xstep, float ystep, fz_matrix ctm, int) {
+  fz_pixmap* pixel = nullptr;
+  fz_device* other = nullptr;
+  fz_var(pixel);
+  fz_var(other);
+  int begun = 0;
+  fz_try(c) {
+    pixel = fz_new_pixmap(c, fz_device_gray(c), 1, 1, nullptr, 0);
+    other = fz_new_draw_device(c, fz_identity, pixel);
+    begun = other->begin_tile(c, device, area, view, xstep, ystep, ctm, 0);
+    fz_close_device(c, other);
+  }
+  fz_always(c) {
+    fz_drop_device(c, other);
+    fz_drop_pixmap(c, pixel);
+  }
+  fz_catch(c) fz_rethrow(c);
+  return begun;
+}
+
 void leave_text_out(fz_device* device) {
+  device->begin_tile = begin_tile;
   device->fill_text = nullptr;
   device->stroke_text = nullptr;
   device->clip_text = clip_text;

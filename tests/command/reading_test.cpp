@@ -383,7 +383,7 @@ TEST_CASE("the layer of text over a scan is a hint only", "[program][reading]") 
       CAPTURE(mirrored, mode);
       PdfMaker pdf;
       auto const scan = pdf.stream("/Type /XObject /Subtype /Image /Width 850 /Height 1700 /ColorSpace /DeviceGray /BitsPerComponent 8", pgm.substr(pgm.size() - pixels));
-      page_with_font(pdf).use("XObject", "I", scan).content(std::string("q ") + (mirrored ? kReversing : "") + "612 0 0 1224 0 0 cm /I Do Q q " + mode + words_at(60, 900, "ELF FELL FEZ") + "Q");
+      page_with_font(pdf).use("XObject", "I", scan).content(std::string("q ") + (mirrored ? kReversing : "") + "612 0 0 1224 0 0 cm /I Do Q q " + mode + words_at(60, mode[0] == '1' ? 500 : 900, "ELF FELL FEZ") + "Q");  // white: on the scan's white
       pdf.save(folder / "page.pdf");
       CHECK(reads(folder, "page.pdf") == (mirrored ? "wrong by letters" : "right by letters"));
     }

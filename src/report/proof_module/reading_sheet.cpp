@@ -12,7 +12,7 @@ namespace layright {
 namespace {
 
 // Points.
-constexpr double kMargin = 28, kPage = 300, kGap = 26, kCut = 230, kCutHigh = 54, kText = 8.5, kLine = 11.5, kHead = 78;
+constexpr double kMargin = 28, kPage = 300, kGap = 26, kCut = 230, kCutHigh = 54, kText = 8.5, kLine = 11.5, kHead = 86;
 constexpr double kDpi = 144;
 constexpr Ink kMark{0.75, 0.10, 0.10}, kSettled{0.05, 0.35, 0.60};
 
@@ -37,6 +37,12 @@ std::string first_of(DrawingPen& pen, std::string const& text, double width) {
   auto const lines = pen.broken(text, width - 10, kText);
   return lines.empty() ? std::string() : lines.size() > 1 ? lines[0] + " …" : lines[0];
 }
+
+/// It was tried in one way only, in which it was read well.
+bool agrees(ReadingPictureLine const& line) {
+  return line.evidence == 0 && line.doubt_right >= 1 && line.doubt_wrong >= 1 && line.words_right.empty() != line.words_wrong.empty();
+}
+bool settled(ReadingPictureLine const& line) { return line.evidence != 0 || agrees(line); }
 
 class Sheet {
  public:
@@ -84,7 +90,7 @@ class Sheet {
       Rect<SeenSpace> const w = line.where.grown(2 / scale);
       double const left = x + w.x0 * scale, top = y + (all.y1 - w.y1) * scale;
       pen_.outline(left, top, w.width() * scale, w.height() * scale, kWhite, 2.6);
-      pen_.outline(left, top, w.width() * scale, w.height() * scale, line.evidence == 0 ? kMark : kSettled, 1.2);
+      pen_.outline(left, top, w.width() * scale, w.height() * scale, settled(line) ? kSettled : kMark, 1.2);
       pen_.text(left, top - 2, std::to_string(++number), 8, kInk, true);
     }
   }
@@ -99,8 +105,8 @@ class Sheet {
     int number = 0;
     for (auto const& line : page_.lines) {
       Cut const cut = cut_of(line);
-      std::string says = line.evidence > 0 ? "speaks for right" : line.evidence < 0 ? "speaks for wrong" : "tells nothing by itself";
-      pen_.text(x, y + 9, std::to_string(++number) + ". " + says, 9, line.evidence == 0 ? kMark : kSettled, true);
+      std::string const says = line.evidence > 0 ? "speaks for right" : line.evidence < 0 ? "speaks for wrong" : agrees(line) ? "reads as the surest line does" : "tells nothing by itself";
+      pen_.text(x, y + 9, std::to_string(++number) + ". " + says, 9, settled(line) ? kSettled : kMark, true);
       y += 16;
       for (bool const reversed : {false, true}) {
         double const left = x + (reversed ? kCut + 8 : 0);
