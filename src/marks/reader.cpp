@@ -243,14 +243,14 @@ Marks MarksReader::Members::read_once(pdf_page* loaded, Page const& page, MarksW
   marks = ink.finish();
   if (art) marks.art = art->take();
   if (wanted.text) {
-    std::vector<Box> pictures;
-    for (auto const& image : marks.images) pictures.push_back(image.where);
-    if (auto const around = wanted.ink && !ink.out_of_time() ? reading.asks_sight(pictures) : std::nullopt) {
+    std::vector<Box> places;
+    for (auto const& image : marks.images) places.push_back(image.where);
+    if (auto const around = wanted.ink && !ink.out_of_time() ? reading.asks_sight(places) : std::nullopt) {
       auto const sight = TextSight::look(ctx, &loaded->super, *around, wanted.white_prints);
       // A page that cannot be drawn shows nobody anything.
-      marks.text = reading.result(pictures, [&](Box const& place, std::vector<Box> const& others) { return sight ? sight->seen(place, others) : 0.0; });
+      marks.text = reading.result(places, [&](Box const& place, std::vector<Box> const& others) { return sight ? sight->seen(place, others) : 0.0; });
     } else {
-      marks.text = reading.result(pictures);
+      marks.text = reading.result(places);
     }
     marks.text.alone = !wanted.ink || !ink.others().could_be_letters();
   }
