@@ -12,6 +12,7 @@ namespace {
 // are hardly told apart by eye.
 constexpr double kLeastShare = 2e-5;
 constexpr int kNearest = 14, kPeakReach = 8;
+constexpr double kValley = 0.5;  // of the lower peak's height: no deeper between two, they are one colour, unevenly lit or grained, as paper in a scan
 
 using Histogram = std::array<double, 256>;
 
@@ -31,6 +32,21 @@ struct Peak {
   double mass;
 };
 
+/// Of two peaks without a valley between them the lower one goes.
+void drop_ripples(Histogram const& h, std::vector<Peak>& peaks) {
+  auto const height = [&](Peak const& p) { return h[static_cast<std::size_t>(p.level)]; };
+  for (std::size_t i = 0; i + 1 < peaks.size();) {
+    Peak const &a = peaks[i], &b = peaks[i + 1];
+    double const lowest = *std::min_element(h.begin() + a.level, h.begin() + b.level);
+    if (lowest <= kValley * std::min(height(a), height(b))) {
+      ++i;
+      continue;
+    }
+    peaks.erase(peaks.begin() + static_cast<std::ptrdiff_t>(height(a) < height(b) ? i : i + 1));
+    i = i > 0 ? i - 1 : 0;
+  }
+}
+
 std::vector<Peak> peaks_of(Histogram const& h, double pixels) {
   std::vector<Peak> peaks;
   for (int v = 0; v < 256; ++v) {
@@ -40,12 +56,13 @@ std::vector<Peak> peaks_of(Histogram const& h, double pixels) {
     double const mass = std::accumulate(begin, end, 0.0);
     if (mass >= std::max(30.0, kLeastShare * pixels)) peaks.push_back({v, mass});
   }
+  drop_ripples(h, peaks);
   return peaks;
 }
 
 int otsu(Histogram const& h, double pixels) {
   double sum = 0, below = 0, sum_below = 0, best = -1;
-  int level = 128;
+  int from = 128, to = 128;  // equally good ones lie between two colours that do not mix
   for (int v = 0; v < 256; ++v) sum += v * h[static_cast<std::size_t>(v)];
   for (int v = 0; v < 255; ++v) {
     below += h[static_cast<std::size_t>(v)];
@@ -53,9 +70,11 @@ int otsu(Histogram const& h, double pixels) {
     double const above = pixels - below;
     if (below <= 0 || above <= 0) continue;
     double const apart = sum_below / below - (sum - sum_below) / above, between = below * above * apart * apart;
-    if (between > best) best = between, level = v + 1;
+    if (between > best * (1 + 1e-9)) from = v + 1;
+    if (between >= best) best = between;
+    if (between >= best * (1 - 1e-9)) to = v + 1;
   }
-  return level;
+  return (from + to) / 2;
 }
 
 int root_of(std::vector<int>& parent, int i) {

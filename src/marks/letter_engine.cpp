@@ -161,6 +161,7 @@ struct LetterEngine::Members {
 LetterEngine::LetterEngine(std::unique_ptr<Members> members) : m_(std::move(members)) {}
 LetterEngine::~LetterEngine() = default;
 std::size_t LetterEngine::languages() const { return m_->asked_for; }
+bool LetterEngine::latin(std::size_t language) const { return script_of(m_->readers[language].language) == Script::latin; }
 bool LetterEngine::ready(std::size_t language) { return m_->make_ready(m_->readers[language]); }
 std::size_t LetterEngine::neighbours() const { return m_->readers.size() - m_->asked_for; }
 

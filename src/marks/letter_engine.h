@@ -28,6 +28,7 @@ class LetterEngine {
   std::vector<ReadWord> read_line(GreyPicture const& line, std::size_t language);
   bool ready(std::size_t language);  // makes it so; false where its data is damaged
   std::size_t languages() const;   // that were asked for
+  bool latin(std::size_t language) const;  // whether it is written in Latin letters
   std::size_t neighbours() const;  // of other scripts whose letters can be taken for theirs: Latin, Greek, Cyrillic
 
  private:

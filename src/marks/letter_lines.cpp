@@ -18,6 +18,7 @@ constexpr double kJoined = 1.7;         // a blob this many times as wide as hig
 constexpr double kMostFilled = 0.75;    // more is a bar
 constexpr double kCounterShare = 0.6;   // of its letter's extents; the inside of an outlined letter fills more
 constexpr double kCounterSize = 2.5;    // times larger at most than its counter is a letter either way
+constexpr double kLikePair = 0.1;       // of their height, by which the tops and the feet of a pair may differ: two digits, as on a shirt
 constexpr std::size_t kMostItems = 5000;
 
 /// A blob as the search sees it: in upward lines x and y are exchanged.
@@ -100,6 +101,16 @@ double median(std::vector<double> values) {
   return *middle;
 }
 
+/// Two that stand on one line and are of one height.
+bool is_pair(std::vector<Item> const& items, std::size_t first) {
+  Item const& a = items[first];
+  if (a.next < 0) return false;
+  Item const& b = items[static_cast<std::size_t>(a.next)];
+  double const most = kLikePair * std::max(a.height(), b.height());
+  return b.next < 0 && std::abs(a.y0 - b.y0) <= most && std::abs(a.y1 - b.y1) <= most && std::max(a.filled, b.filled) <= kMostFilled &&
+         std::max(a.width(), b.width()) < kJoined * std::min(a.height(), b.height());
+}
+
 LetterLine line_of(std::vector<Item> const& items, std::size_t first, bool upward) {
   LetterLine line;
   line.light = items[first].light;
@@ -123,7 +134,7 @@ LetterLine line_of(std::vector<Item> const& items, std::size_t first, bool upwar
   line.size = median(heights);
   double const apart = gaps / (count * line.size), uneven = bars / count;
   line.promise = std::min(line.letters, 16.0) * std::min(1.0, line.size / 12) * (1 - 0.5 * std::min(apart, 1.0)) * (1 - 0.7 * uneven);
-  if (heights.size() < 3) line.promise *= 0.6;
+  if (heights.size() < 3 && !is_pair(items, first)) line.promise *= 0.6;
   if (upward) std::swap(line.x0, line.y0), std::swap(line.x1, line.y1);
   return line;
 }
@@ -151,7 +162,7 @@ std::vector<LetterLine> find_lines(BlobMap const& map, std::size_t most) {
     for (std::size_t i = 0; i < items.size(); ++i) {
       if (items[i].has_previous) continue;
       LetterLine line = line_of(items, i, upward);
-      if (line.letters >= 2.4) lines.push_back(std::move(line));
+      if (line.letters >= 2.4 || is_pair(items, i)) lines.push_back(std::move(line));
     }
   }
   std::stable_sort(lines.begin(), lines.end(), [](LetterLine const& a, LetterLine const& b) { return a.promise > b.promise; });

@@ -25,6 +25,20 @@ constexpr double kSurer = 0.5, kSurerThanContrary = 1;
 constexpr double kContrary = 0.3;       // share of the line's evidence with which a neighbour contradicts it
 constexpr double kMostCounted = 20;     // characters: longer lines count no more
 constexpr double kAgrees = 0.02;          // doubt per character
+// Shapes are a second witness, for letters and digits of the Latin script; for digits above all, of which the engine reads some as others or
+// as letters in a mirror (2, 5 and S). Chosen on teaching pages, with a network that was taught by other fonts than the tests'.
+constexpr int kFewestShapes = 3, kFewestKinds = 2;  // of those that look different
+constexpr double kPairOfShapes = 5, kPairDoubt = 0.03;  // what a pair needs, and what it must have that stands evenly, as the number on a shirt
+constexpr double kTellingShapes = 2.5;   // likelihood, a logarithm, from which on shapes bring evidence …
+constexpr double kShapesWorth = 0.9;   // … this much for each 1 of it …
+constexpr double kMostByShapes = 6;     // … up to this
+constexpr double kSureShapes = 4.5;      // lets few characters decide that stand evenly …
+constexpr double kSureUneven = 7;       // … and others
+constexpr double kContraryShapes = 1.5; // the other way round: then the line tells nothing
+constexpr double kShapesForDigits = 2;  // without which a reading with digits in it tells nothing
+constexpr double kManyShapes = 6;       // with which one character that tells is enough
+constexpr double kMostDoubtOfShapes = 0.08;            // of the engine, reading the way that the shapes say
+constexpr double kBlindShapes = 7, kBlindDoubt = 0.012;  // with so much the engine may be a little surer of the other way
 
 /// The strip squeezed a little along its length, and softened by that.
 GreyPicture narrower(GreyPicture const& strip) {
@@ -68,6 +82,27 @@ double likeness(std::vector<std::string> const& a, std::vector<std::string> cons
   return static_cast<double>(row.back()) / static_cast<double>(std::max<std::size_t>({one.size(), other.size(), 1}));
 }
 
+bool is_digit(int c) { return c >= '0' && c <= '9'; }
+bool is_letter(int c) { return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c >= 0xC0; }
+
+/// Whether the engine found as many letters and digits as there are shapes.
+bool as_many(LineTrial const& trial, int shapes) {
+  int counted = 0;
+  for (ReadWord const& word : trial.words)
+    counted += static_cast<int>(std::count_if(word.characters.begin(), word.characters.end(), [](int c) { return is_letter(c) || is_digit(c); }));
+  return std::min(std::abs(counted - shapes), std::abs(static_cast<int>(trial.characters) - shapes)) <= shapes / 5;
+}
+
+bool has_digit(LineTrial const& trial) {
+  return std::any_of(trial.words.begin(), trial.words.end(), [](ReadWord const& w) { return std::any_of(w.characters.begin(), w.characters.end(), is_digit); });
+}
+
+/// Whether shapes let few characters decide.
+bool sure_by_shapes(LineSaid const& said) {
+  double const with = said.evidence > 0 ? said.shapes.right() : -said.shapes.right();
+  return with >= (said.shapes.even ? kSureShapes : kSureUneven);
+}
+
 bool doubtful(LineSaid const& said) { return said.characters < kShort || std::min(said.doubt_right, said.doubt_wrong) > kSureDoubt; }
 
 /// A few letters could be chance, and what the engine is not sure of could be another script's letters: they count only when a picture
@@ -84,21 +119,26 @@ void confirm(LineSaid& said, LineSaid const& again) {
 LineSaid LineAsker::ask(GreyPicture const& strip, bool upward) {
   LineSaid best;
   std::size_t best_language = 0;
+  ShapesSaid const shapes = shapes_of(strip);
   for (std::size_t language = 0; language < engine_.languages(); ++language) {
-    LineSaid const said = ask_twice(language, strip);
+    LineSaid const said = ask_twice(language, strip, &shapes);
     if (language == 0 || std::abs(said.evidence) > std::abs(best.evidence)) best = said, best_language = language;
     if (std::abs(best.evidence) >= kDecidingEvidence) break;
   }
   bool const certain = best.characters >= kShort && std::min(best.doubt_right, best.doubt_wrong) <= kCertain;
   if (!certain && std::abs(best.evidence) >= kWorthConfirming) hear_neighbours(best, strip);
-  if (best.characters <= kFew) best.evidence = std::clamp(best.evidence, -kMostOfFew, kMostOfFew);
+  if (best.characters <= kFew && !sure_by_shapes(best)) best.evidence = std::clamp(best.evidence, -kMostOfFew, kMostOfFew);
   if (std::abs(best.evidence) > surest_.evidence) surest_ = {std::abs(best.evidence), best.way, best_language, upward};
   return best;
 }
 
-LineSaid LineAsker::ask_twice(std::size_t language, GreyPicture const& strip) {
-  LineSaid said = ask_in(language, strip);
-  if (doubtful(said) && std::abs(said.evidence) >= kWorthConfirming) confirm(said, ask_in(language, narrower(strip)));
+/// Shapes are heard where they are given.
+LineSaid LineAsker::ask_twice(std::size_t language, GreyPicture const& strip, ShapesSaid const* shapes) {
+  if (shapes && !engine_.latin(language)) shapes = nullptr;
+  LineSaid said = ask_in(language, strip, shapes);
+  bool const clear_by_shapes = std::abs(said.by_shapes) >= kDecidingEvidence;
+  if (doubtful(said) && !clear_by_shapes && std::abs(said.evidence) >= kWorthConfirming) confirm(said, ask_in(language, narrower(strip), nullptr));
+  said.evidence += said.by_shapes;
   return said;
 }
 
@@ -109,16 +149,17 @@ void LineAsker::hear_neighbours(LineSaid& said, GreyPicture const& strip) {
   double const doubt = std::max(std::min(said.doubt_right, said.doubt_wrong), kLeastDoubt);
   double trust = 1;
   for (std::size_t i = 0; i < engine_.neighbours() && trust > 0; ++i) {
-    LineSaid const neighbour = ask_twice(engine_.languages() + i, strip);
+    LineSaid const neighbour = ask_twice(engine_.languages() + i, strip, nullptr);
     double const with = said.evidence > 0 ? neighbour.evidence : -neighbour.evidence, other = std::min(neighbour.doubt_right, neighbour.doubt_wrong);
-    if (with >= kWorthConfirming) continue;
+    bool const same_way = (neighbour.doubt_right < neighbour.doubt_wrong) == (said.evidence > 0);
+    if (with >= kWorthConfirming || (with >= 0 && same_way && std::abs(said.by_shapes) >= kDecidingEvidence)) continue;
     if (with <= -kContrary * std::abs(said.evidence)) trust = 0;
     trust = std::min(trust, std::clamp((other / doubt - 1) / (with < 0 ? kSurerThanContrary : kSurer), 0.0, 1.0));
   }
   said.evidence *= trust;
 }
 
-LineSaid LineAsker::ask_in(std::size_t language, GreyPicture const& strip) {
+LineSaid LineAsker::ask_in(std::size_t language, GreyPicture const& strip, ShapesSaid const* shapes) {
   LineTrial trials[4];
   double expected = 0;
   for (Way way : {Way::upright, Way::reversed, Way::turned, Way::reversed_turned}) {
@@ -144,6 +185,21 @@ LineSaid LineAsker::ask_in(std::size_t language, GreyPicture const& strip) {
   said.characters = best.characters;
   for (ReadWord const& word : best.words) said.words.push_back(word.text);
   if (best.characters >= kLeastLetters && said.letters >= kLeastTelling) said.evidence = evidence_of(said.doubt_right, said.doubt_wrong, expected);
+  if (!shapes) return said;
+  said.shapes = *shapes;
+  double const right = shapes->right(), size = std::abs(right), with = said.evidence > 0 ? right : -right;
+  bool const contrary = shapes->glyphs >= kFewestShapes && with < -kContraryShapes;
+  if (contrary || (has_digit(best) && with < kShapesForDigits)) said.evidence = 0;
+  int const way = shapes->way();
+  LineTrial const& shown = trials[way];
+  double const other = right > 0 ? said.doubt_wrong : said.doubt_right;
+  bool const readable = as_many(shown, shapes->glyphs) && doubt[way] <= kMostDoubtOfShapes && doubt[way] < other + (size >= kBlindShapes ? kBlindDoubt : 0);
+  bool const few = shapes->glyphs < kFewestShapes || shapes->kinds < kFewestKinds;
+  bool const pair = shapes->glyphs == 2 && shapes->kinds == 2 && shapes->even && size >= kPairOfShapes && doubt[way] <= kPairDoubt;
+  bool const tells = telling_letters(shown.words) >= (size >= kManyShapes ? 1 : kLeastTelling);
+  if ((!few || pair) && tells && size >= kTellingShapes && readable && said.evidence * right >= 0)
+    said.by_shapes = std::copysign(std::min(kShapesWorth * size, kMostByShapes), right);
+  if (said.by_shapes != 0) said.words = right > 0 ? said.words_right : said.words_wrong;
   return said;
 }
 

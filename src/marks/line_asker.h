@@ -8,6 +8,7 @@
 #include "geometry/space.h"
 #include "marks/letter_engine.h"
 #include "marks/letter_likeness.h"
+#include "marks/letter_ways.h"
 #include "marks/line_trial.h"
 
 namespace layright {
@@ -21,12 +22,14 @@ struct LineSaid {
   double promise = 0;              // of LetterLine
   double area = 0;                 // square points of its letters' row
   LineLikeness likeness;           // by its shapes alone
+  ShapesSaid shapes;               // of letters and digits, where the language is written in the Latin ones
   bool confirmed = false;          // short or doubtful, and a second look found it again
   double doubt_right = 1, doubt_wrong = 1;  // doubt per character of the better turn, 0 to 1
   Way way = Way::upright;          // in which it was read best
   bool agrees = false;             // read well in the way that the other lines had settled, and in no other: no evidence of its own
   /// How much the line speaks for right (positive) or wrong (negative).
   double evidence = 0;
+  double by_shapes = 0;            // of that, what the shapes brought
 };
 
 class LineAsker {
@@ -45,8 +48,8 @@ class LineAsker {
     std::size_t language = 0;
     bool upward = false;
   };
-  LineSaid ask_in(std::size_t language, GreyPicture const& strip);
-  LineSaid ask_twice(std::size_t language, GreyPicture const& strip);
+  LineSaid ask_in(std::size_t language, GreyPicture const& strip, ShapesSaid const* shapes);
+  LineSaid ask_twice(std::size_t language, GreyPicture const& strip, ShapesSaid const* shapes);
   void hear_neighbours(LineSaid& said, GreyPicture const& strip);
 
   LetterEngine& engine_;

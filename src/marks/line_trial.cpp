@@ -21,6 +21,8 @@ bool is_lower(int c) { return (c >= 'a' && c <= 'z') || (c >= 0xDF && c < 0x180)
 bool is_digit(int c) { return c >= '0' && c <= '9'; }
 bool is_letter(int c) { return is_upper(c) || is_lower(c) || c >= 0xC0; }
 
+bool is_small(int c) { return is_letter(c) && !is_upper(c); }
+
 /// Characters that seldom stand where they stand.
 double oddities(ReadWord const& word) {
   double odd = 0;
@@ -29,7 +31,7 @@ double oddities(ReadWord const& word) {
     bool const last = i + 1 == word.characters.size();
     if (!is_letter(c) && !is_digit(c)) odd += (last && (c == '.' || c == ',' || c == '!')) || c == '-' || c == '\'' || c == '&' ? 0.3 : 1;
     if (is_lower(before) && is_upper(c)) odd += 1;
-    if (before && is_digit(c) != is_digit(before) && (is_letter(c) || is_letter(before))) odd += 1;
+    if (before && is_digit(c) != is_digit(before) && (is_small(c) || is_small(before))) odd += 1;  // capitals and numbers stand side by side on shirts
   }
   return odd;
 }
@@ -79,7 +81,7 @@ double telling_letters(std::vector<ReadWord> const& words) {
     for (int c : word.characters) {
       most = std::max(most, ++counts[c]);
       ++all;
-      if (is_letter(c) && (c >= 0x80 || kTwoFaced.find(static_cast<char>(c)) == std::string_view::npos)) ++telling;
+      if ((is_letter(c) || is_digit(c)) && (c >= 0x80 || kTwoFaced.find(static_cast<char>(c)) == std::string_view::npos)) ++telling;
     }
   // One letter over and over is what the engine makes of a pattern.
   return all >= kPattern && 2 * most > all ? 0 : telling;

@@ -22,7 +22,7 @@ LineTrial read_way(LetterEngine& engine, std::size_t language, GreyPicture const
 /// Doubt when the text is expected to have this many characters: missing ones are doubtful.
 double doubt_of(LineTrial const& trial, double expected);
 
-/// Letters that another reading would not leave the same: neither reversed, nor reversed and turned. None in a longer line that is one
+/// Letters and digits that another reading would not leave the same: neither reversed, nor reversed and turned. None in a longer line that is one
 /// character for more than half.
 double telling_letters(std::vector<ReadWord> const& words);
 

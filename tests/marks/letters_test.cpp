@@ -9,7 +9,10 @@
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <string>
+#include <utility>
+#include <vector>
 
+#include "marks/blobs.h"
 #include "marks/library.h"
 #include "support/pdf_maker.h"
 
@@ -208,4 +211,62 @@ TEST_CASE("Greek letters upside down in a mirror look Latin, and decide nothing 
       decided_wrong += read_letters(**alone, picture).reading == Reading::wrong;
     }
   CHECK(decided_wrong > 0);
+}
+
+namespace {
+
+/// One letter after another, each laid by its own matrix.
+std::string laid(std::vector<std::pair<char, char const*>> const& letters, int step = 40) {
+  std::string operators = "BT /S 50 Tf ";
+  int x = 20;
+  for (auto const& [letter, matrix] : letters) {
+    bool const back = matrix[0] == '-', down = std::string(matrix).ends_with("-1");
+    operators += std::string(matrix) + " " + std::to_string(back ? x + 34 : x) + " " + std::to_string(down ? 136 : 100) + " Tm (" + letter + ") Tj ";
+    x += step;
+  }
+  return operators + "ET";
+}
+
+}  // namespace
+
+TEST_CASE("initials and numbers tell right from wrong", "[letters]") {
+  auto const text = GENERATE(as<std::string>(), "JJ96", "OTTO 59", "TAO22", "YRH 254", "RP 47", "KID 64", "555-0147", "294");
+  CAPTURE(text);
+  auto const picture = picture_of("BT /S 48 Tf 20 90 Td (" + text + ") Tj ET");
+  CHECK(read(picture) == Reading::right);
+  CHECK(read(reversed(picture)) == Reading::wrong);
+}
+
+TEST_CASE("numbers and initials that read both ways are left unknown", "[letters]") {
+  auto const text = GENERATE(as<std::string>(), "88", "808", "HA 18", "1001", "OX 80", "8", "4", "11", "TAM 0");
+  CAPTURE(text);
+  auto const picture = picture_of("BT /S 60 Tf 20 90 Td (" + text + ") Tj ET");
+  CHECK(read(picture) == Reading::unknown);
+  CHECK(read(reversed(picture)) == Reading::unknown);
+}
+
+TEST_CASE("letters that are turned or reversed one by one never say that the page is wrong", "[letters]") {
+  constexpr char const *kUp = "1 0 0 1", *kTurned = "-1 0 0 -1", *kBack = "-1 0 0 1";
+  SECTION("turned ones among upright ones, as some scripts have them") {
+    auto const picture = picture_of(laid({{'L', kTurned}, {'R', kUp}, {'G', kTurned}, {'F', kUp}, {'J', kTurned}, {'P', kUp}}));
+    CHECK(read(picture) != Reading::wrong);
+    CHECK(read(reversed(picture)) != Reading::right);
+  }
+  SECTION("reversed ones among upright ones, as for a joke") {
+    auto const picture = picture_of(laid({{'R', kBack}, {'F', kUp}, {'G', kBack}, {'J', kUp}, {'N', kBack}, {'4', kUp}}));
+    CHECK(read(picture) == Reading::unknown);
+    CHECK(read(reversed(picture)) == Reading::unknown);
+  }
+}
+
+TEST_CASE("paper of many tones is one colour", "[letters]") {
+  GreyPicture scan{400, 300, {}};
+  for (int i = 0; i < 400 * 300; ++i) {
+    int const x = i % 400, grain = (i * 7919) % 13;
+    scan.pixels.push_back(static_cast<std::uint8_t>(x % 40 < 3 ? 50 + grain : 205 + x / 12 + grain));
+  }
+  auto const levels = thresholds(scan);
+  REQUIRE_FALSE(levels.empty());
+  CHECK(levels[0] > 70);
+  CHECK(levels[0] < 200);
 }

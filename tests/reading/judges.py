@@ -29,7 +29,8 @@ DPI = 200
 # this share of the page's letters: of a page of words it once made nothing but "=", and was surer of it than of anything reversed. Our own choice.
 AHEAD, SURE, FOUND = 12, 55, 0.5
 LEAST_CLEAR = 0.6    # share of the pages on which it must be clear, else it judges nothing; 9 of the first 12 were
-BENT = {"on an arc"}  # the command line reads level lines only
+# The command line reads level lines of words only, and mirrored digits as letters.
+NOT_FOR_IT = {"on an arc", "on a wave", "on a circle", "initials and number", "numbers", "name and number", "dots", "stripes"}
 
 
 def output_of(words, **more):
@@ -68,7 +69,7 @@ def tesseract_says(page, case):
 
 
 def judge_letters(folder, cases, answers, count, seed):
-    decided = [c for c in cases if answers.get(c["file"]) in ("right", "wrong") and c["kind"] not in BENT]
+    decided = [c for c in cases if answers.get(c["file"]) in ("right", "wrong") and c["kind"] not in NOT_FOR_IT and not c["kind"].startswith("not for its reader")]
     chosen = random.Random(seed).sample(decided, min(count, len(decided)))
     with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
         says = list(pool.map(lambda c: tesseract_says(folder / c["file"], c), chosen))

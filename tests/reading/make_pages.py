@@ -483,7 +483,7 @@ def main():
             wrong, turn, rotate = rng.random() < 0.5, rng.choice([0, 90, 180, 270]), rng.choice([0, 90, 270])
             name = "%04d.pdf" % i
             save(art, os.path.join(args.into, name), wrong, turn, rotate, kind)
-            reading = "unknown" if kind.startswith("nothing") else "wrong" if wrong else "right"
+            reading = "unknown" if kind.startswith("nothing") else "mixed" if kind.startswith("both ways") else "wrong" if wrong else "right"
             text = " / ".join(source.lines) if source else ""
             table.write("\t".join([name, kind, reading, str(turn), str(rotate), LANGUAGE.get(kind, "eng"), source.family if source else "", text]) + "\n")
             table.flush()
