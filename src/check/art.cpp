@@ -62,7 +62,7 @@ std::vector<Finding> small_pieces(SmallPieces const& pieces, PageView const& vie
   std::string const worst = found.width_pt > 0 ? format_number(found.width_pt, 2) + " pt wide" : format_number(found.area_pt2, 2) + " square pt large";
   auto f = art_finding(pieces.id, Level::note, found.places,
                        count + " finer than what weeds for sure (" + format_number(width, 2) + " pt wide, and as large as a square of " +
-                           format_number(side, 2) + " pt, as printed); " + (found.places.count > 1 ? "the finest, " : "it is ") + worst +
+                           format_number(side, 2) + " pt, as printed); " + (found.places.count > 1 ? "the finest, " : "it is ") + (found.finest.empty() ? "" : found.finest + ", ") + worst +
                            (found.places.count > 1 ? ", lies " : " and lies ") + format_length(Length::points(middle.x), view.unit) + " from the left and " +
                            format_length(Length::points(middle.y), view.unit) + " from below: " + (dots ? pieces.dots : pieces.why) +
                            (cut_short && !dots ? " (" + rest + ")" : ""));

@@ -15,11 +15,11 @@ auto const& table() {
       page_size(),       page_feed(),   page_rotate(),     page_unit(),      page_boxes(),     page_crop(),       page_mixed(),
       page_correction(), page_missing(), ink_margin(),     ink_edge(),       ink_size(),       ink_blank(),       ink_cut(),
       ink_guide(),       image_orientation(), file_missing(), file_format(), file_damaged(),   file_password(),  file_permission(), file_limit(),     view_scale(),
-      annot_print(),     layer_hidden(), active_content(), file_converted(), picture_density(), picture_turned(), picture_alpha(), reading_unknown(), reading_none(), reading_mixed(), reading_conflict(), reading_reverse(), press_mirror(),
+      annot_print(),     layer_hidden(), layer_differs(), active_content(), file_converted(), picture_density(), picture_turned(), picture_alpha(), reading_unknown(), reading_none(), reading_mixed(), reading_conflict(), reading_reverse(), press_mirror(),
       picture_ppi(), picture_fine(), picture_square(), picture_jpeg(), picture_mirror(), picture_alternate(), picture_smooth(),
       picture_fade(), picture_mask(), line_thin(), line_reversed(), text_small(), text_tint(), text_reversed(), text_outlined(), font_embedded(),
       font_damaged(), font_type(), font_missing(), colour_space(), colour_intent(), colour_profile(), colour_black(),
-      colour_registration(), colour_spot(), colour_twin(), colour_overprint(), white_paint(), white_half(), white_plate(), white_under(), page_ground(), ink_faint(),
+      colour_registration(), colour_spot(), colour_twin(), colour_transfer(), colour_overprint(), white_paint(), white_half(), white_plate(), white_under(), page_ground(), ink_faint(),
       page_blend(), page_scan(), page_marks(), file_claim(), file_dropped(), ink_total(), ink_island(), ink_gap()};
   return rows;
 }

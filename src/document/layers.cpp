@@ -1,67 +1,25 @@
 #include "document/layers.h"
 
-#include <map>
 #include <set>
 
 namespace layright {
-namespace {
 
-constexpr int kMostLayers = 10'000;  // bounds what a hostile file can cost; our own
-
-template <class Each>
-void each_item(QPDFObjectHandle array, Each&& each) {
-  if (!array.isArray()) return;
-  int const count = std::min(array.getArrayNItems(), kMostLayers);
-  for (int i = 0; i < count; ++i) each(array.getArrayItem(i));
+QPDFObjectHandle LayerObjects::get(QPDFObjectHandle dictionary, char const* key) const {
+  return dictionary.isDictionary() ? dictionary.getKey(std::string("/") + key) : QPDFObjectHandle::newNull();
 }
-
-bool has_name(QPDFObjectHandle array, std::string const& name) {
-  bool found = false;
-  each_item(array, [&](QPDFObjectHandle item) { found = found || (item.isName() && item.getName() == name); });
-  return found;
-}
-
-QPDFObjectHandle member(QPDFObjectHandle dictionary, std::string const& key) {
-  return dictionary.isDictionary() ? dictionary.getKey(key) : QPDFObjectHandle::newNull();
-}
-
-/// The layers that the print event switches by their own print state.
-std::set<QPDFObjGen> switched_by_printing(QPDFObjectHandle configuration) {
-  std::set<QPDFObjGen> layers;
-  each_item(member(configuration, "/AS"), [&](QPDFObjectHandle usage) {
-    auto event = member(usage, "/Event");
-    if (!event.isName() || event.getName() != "/Print" || !has_name(member(usage, "/Category"), "/Print")) return;
-    each_item(member(usage, "/OCGs"), [&](QPDFObjectHandle layer) { layers.insert(layer.getObjGen()); });
-  });
-  return layers;
-}
-
-}  // namespace
 
 std::vector<std::string> layers_not_printing(QPDFObjectHandle catalog) {
-  auto properties = catalog.getKey("/OCProperties");
-  auto configuration = member(properties, "/D");
-  auto base = member(configuration, "/BaseState");
-  bool const on_at_first = !(base.isName() && base.getName() == "/OFF");
-  std::map<QPDFObjGen, bool> on;
-  each_item(member(configuration, "/ON"), [&](QPDFObjectHandle layer) { on[layer.getObjGen()] = true; });
-  each_item(member(configuration, "/OFF"), [&](QPDFObjectHandle layer) { on[layer.getObjGen()] = false; });
-  auto const switched = switched_by_printing(configuration);
-
+  LayerObjects const objects;
+  auto const states = LayerRules(objects).states(catalog);
   std::vector<std::string> names;
-  std::set<QPDFObjGen> told;
-  each_item(member(properties, "/OCGs"), [&](QPDFObjectHandle layer) {
-    if (!layer.isDictionary() || !told.insert(layer.getObjGen()).second) return;
-    auto const listed = on.find(layer.getObjGen());
-    bool prints = listed == on.end() ? on_at_first : listed->second;
-    if (switched.count(layer.getObjGen())) {
-      auto state = member(member(member(layer, "/Usage"), "/Print"), "/PrintState");
-      if (state.isName()) prints = state.getName() != "/OFF";
-    }
-    if (prints) return;
-    auto name = layer.getKey("/Name");
-    names.push_back(name.isString() ? name.getUTF8Value() : "(without a name)");
-  });
+  std::set<int> told;
+  auto all = objects.get(objects.get(catalog, "OCProperties"), "OCGs");
+  int const count = std::min(objects.size(all), kMostLayers);
+  for (int i = 0; i < count; ++i) {
+    auto const at = states.find(objects.number(all.getArrayItem(i)));
+    if (at == states.end() || at->second.prints || !at->second.counts || !told.insert(at->first).second) continue;
+    names.push_back(at->second.name.empty() ? "(without a name)" : at->second.name);
+  }
   return names;
 }
 

@@ -21,8 +21,11 @@ void Smallest::add(double value, Rect<SeenSpace> const& where) {
   constexpr double kSame = 1e-3;
   auto const at = std::lower_bound(entries_.begin(), entries_.end(), value - kSame,
                                    [](Entry const& e, double v) { return e.value < v; });
-  if (at != entries_.end() && at->value <= value + kSame) return at->places.add(where);
-  auto const fresh = entries_.insert(at, {value, {}});
+  if (at != entries_.end() && at->value <= value + kSame) {
+    at->around = united(at->around, where);
+    return at->places.add(where);
+  }
+  auto const fresh = entries_.insert(at, {value, {}, where});
   fresh->places.add(where);
   if (entries_.size() > kMostValues) entries_.pop_back();
 }

@@ -26,11 +26,15 @@ class Smallest {
   struct Entry {
     double value = 0;
     Places places;
+    Rect<SeenSpace> around;  // all of its places
   };
   /// Measures closer than a thousandth are one.
   void add(double value, Rect<SeenSpace> const& where);
   /// Whether add() would keep it: its place need not be worked out otherwise.
   bool wants(double value) const { return entries_.size() < kMostValues || value <= entries_.back().value; }
+  /// Takes out what lies inside `box` and `covers(place)`: it does not show any more.
+  template <class Covers>
+  void cover(Rect<SeenSpace> const& box, Covers&& covers);
   /// What is smaller than `limit`, the smallest first. Exact where fewer than kMostValues measures are below it, else at least so many.
   Places below(double limit) const;
   std::optional<double> least() const { return entries_.empty() ? std::nullopt : std::optional(entries_.front().value); }
@@ -39,6 +43,16 @@ class Smallest {
  private:
   std::vector<Entry> entries_;
 };
+
+template <class Covers>
+void Smallest::cover(Rect<SeenSpace> const& box, Covers&& covers) {
+  std::erase_if(entries_, [&](Entry& e) {
+    if (box.contains(e.around) && covers(e.around)) return true;
+    if (e.places.count > static_cast<long>(e.places.first.size()) || !intersection(box, e.around)) return false;  // not all places are known
+    e.places.count -= static_cast<long>(std::erase_if(e.places.first, [&](auto const& place) { return box.contains(place) && covers(place); }));
+    return e.places.count == 0;
+  });
+}
 
 /// One use of a picture that shows.
 struct PictureNote {
@@ -61,7 +75,8 @@ struct FontNote {
   std::string name;                       // as the file gives it, without the mark of a subset
   bool type3 = false;
   bool replaced = false;                  // the library had to take another font for it
-  Places glyphs;                          // counted one by one; a place for each text
+  Places glyphs;                          // counted one by one; a place for each text; none: other marks cover them all
+  Rect<SeenSpace> around;                 // all of them
   Places missing;                         // glyphs that show the font's sign for "no such glyph"
 };
 
@@ -99,6 +114,7 @@ struct ArtNotes {
   Places white;                           // paper-white paint that is opaque
   Places half_white;                      // paper-white paint that is not
   Places white_overprints, spot_overprints;
+  Places transferred;                     // marks under a transfer function (10.4)
   Places transparent;                     // marks that let something shine through
   std::vector<std::string> blends;        // other blend modes than Normal, by their names in PDF
   bool soft_masks = false;

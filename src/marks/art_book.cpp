@@ -16,6 +16,7 @@ constexpr float kMuchDarker = 0.4F;    // of luminance: light marks on a ground 
 constexpr float kPhotoTone = 0.35F;    // taken for what a picture or a shading has beneath a mark, unless one looks
 constexpr double kLineAspect = 4;      // a filled rectangle at least so much longer than wide is a line
 constexpr float kOpaque = 0.99F;
+constexpr long kMostLooks = 20'000;    // at what a cover may hide: a page of more covers is no page of lines
 
 enum class Tone { one_solid_ink, tinted };
 
@@ -146,7 +147,10 @@ ColourNote* ArtBook::colour_of(fz_colorspace* space) {
   return &notes_.colours[at];
 }
 
+bool ArtBook::has_small(Box const& shown) const { return small_ && intersection(*small_, shown) && ++looks_ <= kMostLooks; }
+
 void ArtBook::color(Box const& shown, ArtPaint const& p) {
+  if (p.transferred) notes_.transferred.add(shown);
   if (auto* const note = colour_of(p.space)) {
     note->marks.add(shown);
     if (note->space == "spot") {
@@ -160,12 +164,14 @@ void ArtBook::color(Box const& shown, ArtPaint const& p) {
   (p.alpha > kFull ? notes_.white : notes_.half_white).add(shown);
 }
 
-void ArtBook::fill(Box const& whole, Box const& shown, bool rectangle, ArtPaint const& p) {
+void ArtBook::fill(Box const& whole, Box const& shown, bool rectangle, std::optional<std::pair<double, double>> bar, ArtPaint const& p) {
   ++notes_.paths;
   color(shown, p);
   float const light = luminance(p.rgb);
-  double const thin = std::min(whole.width(), whole.height()), far = std::max(whole.width(), whole.height());
-  if (rectangle && far >= kLineAspect * thin) {
+  if (rectangle) bar = std::pair{std::min(whole.width(), whole.height()), std::max(whole.width(), whole.height())};
+  if (bar && bar->second >= kLineAspect * bar->first) {
+    double const thin = bar->first;
+    note_small(shown);
     bool const reversed = on_darker(shown, light);
     if (reversed) notes_.light_lines.add(thin, shown);
     else if (white_prints_ || !is_paper_white(p.rgb)) notes_.lines.add(thin, shown);
@@ -180,6 +186,7 @@ void ArtBook::fill(Box const& whole, Box const& shown, bool rectangle, ArtPaint 
 void ArtBook::stroke(Box const& shown, double width, ArtPaint const& p) {
   ++notes_.paths;
   color(shown, p);
+  note_small(shown);
   if (on_darker(shown, luminance(p.rgb))) notes_.light_lines.add(width, shown);
   else if (white_prints_ || !is_paper_white(p.rgb)) notes_.lines.add(width, shown);
 }
@@ -200,7 +207,9 @@ FontNote* ArtBook::font_of(fz_font* font) {
 void ArtBook::text(Box const& shown, fz_font* font, double em, long glyphs, long missing, ArtPaint const& p) {
   ++notes_.texts;
   color(shown, p);
+  note_small(shown);
   if (auto* const note = font_of(font)) {
+    note->around = note->glyphs.count > 0 ? united(note->around, shown) : shown;
     note->glyphs.add(shown);
     note->glyphs.count += glyphs - 1;
     if (missing > 0) {

@@ -2,6 +2,8 @@
 #pragma once
 #include <array>
 #include <map>
+#include <optional>
+#include <utility>
 #include <vector>
 
 #include "marks/art.h"
@@ -18,6 +20,7 @@ struct ArtPaint {
   float const* values = nullptr;
   float alpha = 1;
   bool overprints = false;
+  bool transferred = false;  // by a transfer function
   Rgb rgb;
   float tint = 1;  // of its strongest separation
 };
@@ -37,8 +40,13 @@ class ArtBook {
   ArtBook& operator=(ArtBook const&) = delete;
 
   /// In all of these `shown` is around what shows of the mark.
-  /// `rectangle`: the fill is upright and covers all of `whole`.
-  void fill(Box const& whole, Box const& shown, bool rectangle, ArtPaint const& paint);
+  /// `rectangle`: the fill is upright and covers all of `whole`; `bar`: it is a parallelogram, so wide and so long.
+  void fill(Box const& whole, Box const& shown, bool rectangle, std::optional<std::pair<double, double>> bar, ArtPaint const& paint);
+  /// Whether something small is noted that may lie inside `shown`: cover() is worth its cost.
+  bool has_small(Box const& shown) const;
+  /// What lies inside `shown` and is covered there does not show any more.
+  template <class Covers>
+  void cover(Box const& shown, Covers&& covers);
   /// `width` as drawn, at its narrowest; 0 for a hairline.
   void stroke(Box const& shown, double width, ArtPaint const& paint);
   /// A run of glyphs in one font: `em` in points, `glyphs` of them visible, `missing` show that there is no such glyph.
@@ -58,6 +66,7 @@ class ArtBook {
 
   ArtNotes take() {
     notes_.faint = faint_.notes();
+    std::erase_if(notes_.fonts, [](FontNote const& font) { return font.glyphs.count == 0; });
     return std::move(notes_);
   }
 
@@ -70,6 +79,7 @@ class ArtBook {
   /// Whether paint of this luminance at `shown` lies on something clearly darker.
   bool on_darker(Box const& shown, float light) const;
   void paint_tone(Box const& shown, float light);
+  void note_small(Box const& shown) { small_ = small_ ? united(*small_, shown) : shown; }
 
   // The page in cells, each with the luminance of the last large mark over it: only what lies beneath small light marks is asked of it.
   static constexpr int kCells = 64;
@@ -84,6 +94,19 @@ class ArtBook {
   std::map<fz_font*, std::size_t> fonts_;
   std::map<fz_image*, PictureFacts> pictures_;
   HeldImages<fz_image*> held_;
+  std::optional<Box> small_;   // around all that a cover may hide
+  mutable long looks_ = 0;     // for it
 };
+
+template <class Covers>
+void ArtBook::cover(Box const& shown, Covers&& covers) {
+  for (auto* const things : {&notes_.lines, &notes_.light_lines, &notes_.text, &notes_.tinted_text, &notes_.light_text, &notes_.rich_text})
+    things->cover(shown, covers);
+  for (auto& font : notes_.fonts) {
+    if (font.glyphs.count == 0 || !shown.contains(font.around) || !covers(font.around)) continue;
+    font.glyphs = {};
+    font.missing = {};
+  }
+}
 
 }  // namespace layright

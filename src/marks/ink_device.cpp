@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "marks/leave_mark.h"
+#include "marks/run_rules.h"
 #include "marks/separation_tint.h"
 
 namespace layright {
@@ -42,7 +43,8 @@ Paint InkDevice::paint_for(Color const& color) {
     if (n > 0 && n <= 4) std::copy(c.values, c.values + n, last_values_);
   }
   if (!last_tint_) return {};
-  return paint_of(layer().rule, last_rgb_, c.alpha * clips_.top().alpha, *last_tint_);
+  Rgb const rgb = laid(last_rgb_, c);
+  return paint_of(layer().rule, rgb, c.alpha * clips_.top().alpha, transfer() ? tint_of(rgb) : *last_tint_);
 }
 
 void InkDevice::add_faint(Mark const& mark) {
@@ -50,6 +52,17 @@ void InkDevice::add_faint(Mark const& mark) {
   auto const shown = intersection(mark.reach, intersection(clips_.top().bounds, seen_).value_or(mark.reach));
   if (!shown) return;
   if (auto const ink = faint_.add(*shown, mark.paint.trace)) enter({*ink}, true, {true, false, false});
+}
+
+ColourTransfer const* InkDevice::transfer() const {
+  auto const* const rules = RunRules::of(ctx_);
+  return rules && layers_.back().rule != InkRule::luminosity ? rules->transfer() : nullptr;
+}
+
+Rgb InkDevice::laid(Rgb rgb, Color const& color) const {
+  if (colourant_of(ctx_, color.space) == Colourant::all) rgb = {1 - color.values[0], 1 - color.values[0], 1 - color.values[0]};
+  auto const* const changed = transfer();
+  return changed ? changed->of(rgb) : rgb;
 }
 
 bool InkDevice::settled(Box const& reach) const {

@@ -10,6 +10,7 @@
 #include "document/page.h"
 #include "marks/art_book.h"
 #include "marks/clip_stack.h"
+#include "marks/colour_transfer.h"
 #include "marks/faint_sum.h"
 #include "marks/frame_book.h"
 #include "marks/glyph_extents.h"
@@ -149,6 +150,9 @@ class InkDevice {
   /// Text that lies wholly under what is painted now, at full strength, does not show any more.
   template <class Covers>
   void hide_text(Box const& reach, float opacity, Covers&& covers);
+  /// As it is laid: under a transfer function, and all inks where it is the colourant All.
+  Rgb laid(Rgb rgb, Color const& color) const;
+  ColourTransfer const* transfer() const;
   // For the art's checks (ink_art.cpp).
   /// Around what shows of something around which `reach` lies; nothing where nothing shows, or nobody asks.
   std::optional<Box> shown_for_art(Box const& reach) const;
@@ -156,6 +160,10 @@ class InkDevice {
   void note_art_fill(Box const& reach, bool rectangle, bool even_odd, ToSeen const& matrix, Color const& color);
   void note_art_faint(Box const& reach, float tint, float alpha);
   void note_art_stroke(Box const& reach, double radius, ToSeen const& matrix, Color const& color);
+  /// Thin outlines of letters; not those of a fill in the same colour, which only make it bolder.
+  void note_art_outline(fz_text const* text, double radius, ToSeen const& matrix, Color const& color);
+  /// Whether a mark hides what lies beneath it, wherever it shows.
+  bool hides_art(ArtPaint const& paint) const;
   void note_art_text(fz_text const* text, ToSeen const& ctm, Color const& color);
   void note_art_picture(fz_image* image, ToSeen const& matrix, float alpha, Color const* color);
 
@@ -187,6 +195,8 @@ class InkDevice {
   float last_values_[4] = {-1, -1, -1, -1};
   bool failed_ = false, out_of_time_ = false;
   unsigned ticks_ = 0;
+  fz_text const* filled_text_ = nullptr;  // the last that was filled, and how
+  Rgb filled_rgb_{};
   std::clock_t started_;  // in processor time: a busy machine must not make a page look heavy
 };
 

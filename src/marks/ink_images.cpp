@@ -57,6 +57,7 @@ void InkDevice::note_picture(fz_image const* image, ToSeen const& ctm, float opa
 }
 
 void InkDevice::fill_image(fz_image* image, fz_matrix ctm, float alpha) {
+  if (colourant_of(ctx_, image->colorspace) == Colourant::none) return;
   note_image(image, from_library(ctm));
   float const opacity = alpha * clips_.top().alpha;
   if (art_) note_art_picture(image, from_library(ctm), opacity, nullptr);
@@ -76,6 +77,10 @@ void InkDevice::leave_image(fz_image* image, fz_image* mask, fz_matrix ctm, floa
   if (settled(mark.reach)) {
     if (on_page()) ++marks_.count;
     return;
+  }
+  if (auto const* const changed = transfer(); changed && changed->darkens_white()) {
+    mark.paint = {true, false, false};
+    return leave(mark, [&](std::optional<Box> const& window) { return window ? intersection(mark.reach, *window) : std::optional(mark.reach); });
   }
   ImageInk const& ink = images_.find(image, mask, layer().rule, opacity, ctm);
   if (!ink.read) {
@@ -117,7 +122,7 @@ void InkDevice::clip_image_mask(fz_image* image, fz_matrix ctm) {
 }
 
 void InkDevice::fill_shade(fz_shade* shade, fz_matrix ctm, float alpha, fz_color_params params) {
-  if (!wanted_.ink || clips_.top().empty) return;
+  if (!wanted_.ink || clips_.top().empty || colourant_of(ctx_, shade->colorspace) == Colourant::none) return;
   float const opacity = alpha * clips_.top().alpha;
   Layer const& l = layer();
   auto area = clipped_to_page(from_library(fz_bound_shade(ctx_, shade, ctm)));

@@ -104,7 +104,11 @@ void InkDevice::fill_text(fz_text const* text, fz_matrix ctm, Color color) {
   count_glyphs(text, matrix, text_paint(color));
   if (!wanted_.ink) return;
   Paint const paint = paint_for(color);
-  if (art_) note_art_text(text, matrix, color);
+  if (art_) {
+    note_art_text(text, matrix, color);
+    filled_text_ = text;
+    filled_rgb_ = last_rgb_;
+  }
   std::optional<Box> all;
   in_text_ = type3_depth_ == 0;
   each_glyph(text, [&](fz_text_span const& span, fz_text_item const& item) {
@@ -129,8 +133,11 @@ void InkDevice::stroke_text(fz_text const* text, fz_stroke_state const* stroke, 
   count_glyphs(text, matrix, text_paint(color));
   if (!wanted_.ink) return;
   Paint const paint = paint_for(color);
-  if (art_) note_art_text(text, matrix, color);
   StrokeStyle const style = stroke_style(*stroke);
+  if (art_) {
+    note_art_text(text, matrix, color);
+    note_art_outline(text, style.radius, matrix, color);
+  }
   each_glyph(text, [&](fz_text_span const& span, fz_text_item const& item) {
     auto const to_user = glyph_to_user(span, item);
     auto reach = glyphs_.reach(span.font, item.gid, then(to_user, matrix));

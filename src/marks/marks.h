@@ -37,6 +37,13 @@ struct GlyphCount {
   long right = 0, reversed = 0, invisible = 0;
 };
 
+/// What lies on a layer of which readers of the file may think otherwise than the standard (ISO 32000-1, 8.11).
+struct LayerUse {
+  std::string name;           // empty: a combination of layers
+  bool prints = true;         // by the standard
+  Rect<SeenSpace> where;
+};
+
 struct Marks {
   std::optional<Rect<SeenSpace>> ink;   // what leaves ink, inside what is seen; nothing on a blank page
   bool ink_known = true;                // false: the page was not wholly read, and `ink` is all that is seen, for want of better
@@ -51,6 +58,7 @@ struct Marks {
   TextReadingResult text;               // which way live text reads
   long count = 0;                       // marks painted
   std::optional<ArtNotes> art;          // where a check of the art asks
+  std::vector<LayerUse> layers;         // only what readers differ about; at most 20
   int sides_by_picture = 0;             // how many of the four sides of `ink` a rendering had to decide
 };
 inline constexpr std::size_t kMostCuts = 20, kMostFrames = 64;

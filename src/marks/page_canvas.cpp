@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "marks/colour_transfer.h"
+
 namespace layright {
 namespace {
 
@@ -75,6 +77,7 @@ void draw_on_canvas(fz_context* c, fz_page* page, CanvasFrame const& frame, fz_p
   fz_var(device);
   fz_try(c) {
     device = fz_new_draw_device(c, frame.ctm, pixels);
+    see_true_colours_when_drawn(device);
     if (without_text) leave_text_out(device);
     if (pdf_page* const own = pdf_page_from_fz_page(c, page)) {
       pdf_run_page_with_usage(c, own, device, fz_identity, "Print", nullptr);

@@ -10,7 +10,8 @@ fz_pixmap* draw_separations(fz_context* c, fz_page* page, CanvasFrame const& fra
   fz_var(pixels);
   fz_try(c) {
     separations = fz_page_separations(c, page);
-    int const n = separations ? fz_count_separations(c, separations) : 0;
+    if (separations == nullptr) separations = fz_new_separations(c, 0);  // without any the library knocks out where it should overprint
+    int const n = fz_count_separations(c, separations);
     for (int i = 0; i < n; ++i) fz_set_separation_behavior(c, separations, i, FZ_SEPARATION_SPOT);
     pixels = fz_new_pixmap_with_bbox(c, fz_device_cmyk(c), fz_make_irect(0, 0, frame.width, frame.height), separations, 0);
     fz_clear_pixmap(c, pixels);

@@ -7,10 +7,14 @@
 #include <exception>
 #include <vector>
 
+#include "geometry/in_quotes.h"
+#include "marks/colour_transfer.h"
 #include "marks/guarded_device.h"
+#include "marks/letter_at.h"
 #include "marks/library.h"
 #include "marks/paper.h"
 #include "marks/weed_scan.h"
+#include "marks/weed_text.h"
 
 namespace layright {
 namespace {
@@ -29,6 +33,7 @@ fz_display_list* list_of(fz_context* c, fz_page* page) {
   fz_try(c) {
     list = fz_new_display_list(c, fz_bound_page(c, page));
     device = fz_new_list_device(c, list);
+    see_true_colours_when_listed(device);
     if (pdf_page* const own = pdf_page_from_fz_page(c, page)) pdf_run_page_with_usage(c, own, device, fz_identity, "Print", nullptr);
     else fz_run_page(c, page, device, fz_identity, nullptr);
     fz_close_device(c, device);
@@ -162,6 +167,16 @@ WeedFound found_on_page(Worst const& worst, Frame const& f, double printed) {
   return found;
 }
 
+/// What the finest piece is: by its look, and the letter that it lies in, where live text has one there.
+void name_finest(fz_context* c, fz_page* page, Rect<SeenSpace> const& seen, Worst const& worst, bool gap, WeedFound& found) {
+  if (worst.pieces.empty()) return;
+  WeedPiece const& piece = worst.pieces.front();
+  auto const& box = found.places.first.front();
+  bool const small = piece.width == 0 || std::max(piece.x1 - piece.x0, piece.y1 - piece.y0) < 2 * piece.width;
+  found.finest = gap ? (small ? "a hole" : "a slit") : small ? "a speck" : "a hair";
+  if (auto const letter = letter_at(c, page, {box.centre().x - seen.x0, seen.y1 - box.centre().y}); !letter.empty()) found.finest += " in the letter " + in_quotes(letter);
+}
+
 double processor_seconds() { return static_cast<double>(std::clock()) / CLOCKS_PER_SEC; }
 
 /// The part that was looked at, from above; nothing where the library fails.
@@ -219,8 +234,10 @@ std::optional<PageWeed> read_weed(fz_context* c, fz_page* page, Rect<SeenSpace> 
   Found islands{dust, 0, {}, {}}, holes{dust, 1, {}, {}};
   int const across = frame->width + 2 * frame->rim;
   int const length = static_cast<int>(std::ceil(wanted.length_pt * printed / 72 - kNoise));
-  WeedScan inked(across, {least, side * side, true, length}, [&](WeedPiece const& p) { islands.add(p); });
-  WeedScan clear(across, {least, side * side, false, length}, [&](WeedPiece const& p) { holes.add(p); });
+  std::vector<WeedPiece> fine_ink, fine_gaps;
+  WeedRows dark(printed), light(printed);  // letters of ink, and clear ones
+  WeedScan inked(across, {least, side * side, true, length}, [&](WeedPiece const& p) { fine_ink.push_back(p); }, [&](WeedPiece const& p) { dark.add({p.x0, p.y0, p.x1, p.y1}); });
+  WeedScan clear(across, {least, side * side, false, length}, [&](WeedPiece const& p) { fine_gaps.push_back(p); }, [&](WeedPiece const& p) { light.add({p.x0, p.y0, p.x1, p.y1}); });
   fz_display_list* const list = list_of(c, page);
   if (!list) return std::nullopt;
   int const smooth = fz_graphics_aa_level(c), smooth_text = fz_text_aa_level(c);
@@ -229,13 +246,20 @@ std::optional<PageWeed> read_weed(fz_context* c, fz_page* page, Rect<SeenSpace> 
   std::optional<double> looked_at;
   try {
     looked_at = scan(c, list, *frame, wanted, inked, clear);
+    for (auto* const rows : {&dark, &light})
+      for (auto* const found : {&fine_ink, &fine_gaps}) rows->take_out(*found);
+    for (auto const& piece : fine_ink) islands.add(piece);
+    for (auto const& piece : fine_gaps) holes.add(piece);
   } catch (std::exception const&) {  // only ever for want of memory
   }
   fz_set_graphics_aa_level(c, smooth);
   fz_set_text_aa_level(c, smooth_text);
   fz_drop_display_list(c, list);
   if (!looked_at) return std::nullopt;
-  return PageWeed{found_on_page(islands.told(), *frame, printed), found_on_page(holes.told(), *frame, printed), printed, *looked_at};
+  PageWeed weed{found_on_page(islands.told(), *frame, printed), found_on_page(holes.told(), *frame, printed), printed, *looked_at};
+  name_finest(c, page, seen, islands.told(), false, weed.ink);
+  name_finest(c, page, seen, holes.told(), true, weed.gaps);
+  return weed;
 }
 
 }  // namespace layright

@@ -1,6 +1,7 @@
 // What of a page's ink, and of the gaps in it, is too small for the film: measured on a drawing as the press will make it.
 #pragma once
 #include <optional>
+#include <string>
 
 #include "geometry/rect.h"
 #include "geometry/space.h"
@@ -24,8 +25,10 @@ struct WeedWanted {
 
 /// Pieces of one kind that are too small.
 struct WeedFound {
-  // The narrowest first, then the smallest. Specks under kWeedDust, and gaps of one pixel, only where there are kManyWeedPieces of them.
+  // The narrowest first, then the smallest. Specks under kWeedDust, and gaps of one pixel, only where there are kManyWeedPieces of them; in
+  // lines of ordinary text only where many of the letters have them (weed_text.h).
   Places places;
+  std::string finest;         // what the first of them is: a hair in the letter "#"
   double width_pt = 0;        // as printed: the largest disc in the narrowest of them; 0: all are wide enough
   double area_pt2 = 0;        // as printed: the smallest of them, in square points
 };

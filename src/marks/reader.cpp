@@ -13,6 +13,7 @@
 #include "marks/page_annotations.h"
 #include "marks/page_run.h"
 #include "marks/read_on_stream.h"
+#include "marks/run_rules.h"
 #include "marks/sides_by_picture.h"
 #include "marks/tape_feed.h"
 #include "marks/text_sight.h"
@@ -150,6 +151,7 @@ struct MarksReader::Members {
   std::unique_ptr<GlyphBook> glyphs;
   std::unique_ptr<ImageBook> images;
   std::unique_ptr<MarkDigests> digests;
+  std::unique_ptr<RunRules> rules;
   long pages = 0;
   bool tree_known = false;
   PictureTrouble pictures;  // while the page was read
@@ -158,6 +160,7 @@ struct MarksReader::Members {
     glyphs.reset();
     images.reset();
     digests.reset();
+    rules.reset();
     if (tree_known) pdf_drop_page_tree(ctx, document);
     if (document) pdf_drop_document(ctx, document);
     fz_drop_context(ctx);
@@ -235,6 +238,7 @@ Marks MarksReader::Members::read_once(pdf_page* loaded, Page const& page, MarksW
   if (wanted.art) ink.note_art_in(art.emplace(ctx, page.seen.rect(), wanted.white_prints));
   fz_flush_warnings(ctx);  // one that is told again is only counted until then
   pictures = {};
+  rules->begin_page();
   bool const ran = run(loaded, device, matrix, cookie, tape.get());
   fz_drop_device(ctx, device);
   if (wanted.tape) wanted.tape->end_page();
@@ -242,6 +246,7 @@ Marks MarksReader::Members::read_once(pdf_page* loaded, Page const& page, MarksW
     for (auto const& border : printing_link_borders(ctx, loaded)) ink.add_box(page.to_seen.apply(page_rect(border.where)), border.color);
   marks = ink.finish();
   if (art) marks.art = art->take();
+  if (rules->readers_differ()) marks.layers = rules->differing_places(loaded, matrix);
   if (wanted.text) {
     std::vector<Box> places;
     for (auto const& image : marks.images) places.push_back(image.where);
@@ -294,6 +299,7 @@ Result<std::unique_ptr<MarksReader>> MarksReader::open(std::span<std::byte const
   m->document = open_document(m->ctx, data, bytes.size(), windows);
   if (!m->document) return Error{ErrorKind::data, "its pages cannot be read"};
   if (!unlocked(m->ctx, m->document, password.c_str())) return Error{ErrorKind::hold, "it needs a password"};
+  m->rules = std::make_unique<RunRules>(m->ctx, m->document);
   m->glyphs = std::make_unique<GlyphBook>(m->ctx);
   m->images = std::make_unique<ImageBook>(m->ctx, m->pictures);
   m->digests = std::make_unique<MarkDigests>(m->ctx);

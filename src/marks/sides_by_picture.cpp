@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "marks/colour_transfer.h"
 #include "marks/page_run.h"
 
 namespace layright {
@@ -23,6 +24,7 @@ fz_pixmap* draw(fz_context* ctx, pdf_page* page, fz_matrix matrix, fz_irect area
     if (clear) fz_clear_pixmap(ctx, pixels);
     else fz_clear_pixmap_with_value(ctx, pixels, 255);
     device = fz_new_draw_device(ctx, fz_identity, pixels);
+    see_true_colours_when_drawn(device);
   }
   fz_catch(ctx) {
     fz_drop_pixmap(ctx, pixels);

@@ -167,10 +167,11 @@ struct WeedScan::Members {
   static int reach_of(WeedRules const& r) { return r.diagonals ? r.width : static_cast<int>(std::ceil(r.width * 1.41421356)); }
   static int halo_of(WeedRules const& r) { return reach_of(r) + 2 * r.width; }
 
-  Members(int width, WeedRules r, std::function<void(WeedPiece const&)> const& tell)
+  Members(int width, WeedRules r, std::function<void(WeedPiece const&)> const& tell, std::function<void(WeedPiece const&)> const& see)
       : rules(r), reach(reach_of(r)), halo(halo_of(r)), words((width + kBits - 1) / kBits), base(-halo), have(halo), marked(kBlockRows + 2 * halo, words),
         runs(marked), corners(marked), covered(marked), touching(marked), reached(marked), next(marked), column(1, words),
-        whole(r.diagonals, [this, tell](JoinedPiece const& p) {  // what no disc covers is told as thin
+        whole(r.diagonals, [this, tell, see](JoinedPiece const& p) {  // what no disc covers is told as thin
+          if (see) see({p.x0, p.y0, p.x1, p.y1, p.area, 0});
           if (!p.marked || static_cast<double>(p.area) >= rules.area) return;
           ++found;
           tell({p.x0, p.y0, p.x1, p.y1, p.area, 0});
@@ -254,8 +255,8 @@ struct WeedScan::Members {
   }
 };
 
-WeedScan::WeedScan(int picture_width, WeedRules rules, std::function<void(WeedPiece const&)> found)
-    : m_(std::make_unique<Members>(picture_width, rules, found)) {}
+WeedScan::WeedScan(int picture_width, WeedRules rules, std::function<void(WeedPiece const&)> found, std::function<void(WeedPiece const&)> whole)
+    : m_(std::make_unique<Members>(picture_width, rules, found, whole)) {}
 WeedScan::~WeedScan() = default;
 
 bool WeedScan::full() const { return m_->found >= kMostWeedPieces || m_->looked_at >= kMostWeedRuns; }

@@ -13,6 +13,7 @@
 #include "write/laid_document.h"
 #include "write/laid_page.h"
 #include "write/page_form.h"
+#include "write/settled_layers.h"
 
 namespace layright {
 namespace {
@@ -69,6 +70,7 @@ std::vector<Job> jobs_of(QPDF& pdf, PageTree const& tree, std::span<LaidPage con
 
 void lay_pages(Document& document, std::span<LaidPage const> pages, Sheet const& sheet) {
   auto& pdf = document.library();
+  settle_layers(pdf);  // before a page's digest is taken
   auto const jobs = jobs_of(pdf, document.tree(), pages);
   std::vector<QPDFObjectHandle> objects;
   for (auto const& job : jobs) objects.push_back(job.page);

@@ -26,3 +26,14 @@ TEST_CASE("text.small passes over invisible, white and larger text, and names wh
   REQUIRE(f.where);
   CHECK(Rect<SeenSpace>{49, 298, 70, 306}.contains(*f.where));
 }
+
+TEST_CASE("text.small goes by the height that letters are drawn at, and passes over text that other marks cover") {
+  auto const page = [](std::string const& content) {
+    PdfMaker pdf;
+    pdf.page().use("Font", "F", pdf.font()).content(content);
+    return ArtPage(pdf);
+  };
+  CHECK(number(page("BT /F 12 Tf 1 0 0 0.25 50 50 Tm (Small) Tj ET").finding("text.small").measured, "em_pt") == Approx(3).margin(1e-3));
+  CHECK(page("BT /F 12 Tf 0.6 0 0 1 50 50 Tm (Narrow) Tj ET").silent("text.small"));
+  CHECK(page("BT /F 4 Tf 50 60 Td (Small) Tj ET 0.3 g 40 40 150 100 re f").silent("text.small"));
+}

@@ -4,6 +4,7 @@
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
+#include <set>
 #include <sstream>
 
 #include <qpdf/QPDF.hh>
@@ -394,6 +395,58 @@ TEST_CASE("of annotations that have no shape nothing is drawn, and a field is dr
   CHECK(darkest(20, 140, 80, 146) < 128);                 // the foot of the word
   CHECK(darkest(20, 150, 80, 170) == 255);
   CHECK(darkest(100, 140, 140, 180) == 255);
+}
+
+TEST_CASE("a laid file says of its layers in the simplest words what prints") {
+  // ISO 32000-1, 8.11.4.3: states alone. What the rules are is tested in tests/marks/layers_test.cpp.
+  PdfMaker pdf;
+  auto const a = pdf.object("<< /Type /OCG /Name (a) /Usage << /Print << /PrintState /OFF >> >> >>"), b = pdf.object("<< /Type /OCG /Name (b) >>");
+  auto const design = pdf.object("<< /Type /OCG /Name (c) /Intent /Design >>");
+  std::string const both = a.text() + " " + b.text();
+  pdf.catalog("OCProperties", "<< /OCGs [" + both + " " + design.text() + "] /D << /OFF [" + b.text() + " " + design.text() + "] /AS [<< /Event /Print /Category [/Print] /OCGs [" +
+                                  a.text() + "] >>] >> /Configs [<< /OFF [" + a.text() + "] >>] >>");
+  auto const hidden = pdf.stream("/Type /XObject /Subtype /Form /BBox [0 0 50 50] /OC " + a.text(), "1 0 0 rg 0 0 50 50 re f");
+  pdf.page().use("Properties", "A", a).use("Properties", "C", design).use("Properties", "Not", "<< /Type /OCMD /VE [/Not " + a.text() + "] >>")
+      .use("Properties", "Off", "<< /Type /OCMD /P /AllOff /OCGs [" + both + "] >>").use("XObject", "F", hidden)
+      .content("/OC /A BDC 1 0 0 rg 20 20 50 50 re f EMC /F Do /OC /C BDC 0 1 0 rg 100 20 50 50 re f EMC /OC /Not BDC 0 0 1 rg 200 20 50 50 re f EMC "
+               "/OC /Off BDC 0 0 1 rg 300 20 50 50 re f EMC");
+  auto const bytes = pdf.bytes();
+  auto const laid = lay_all(bytes);
+  QPDF file;
+  file.processMemoryFile("laid", laid.data(), laid.size());
+  auto properties = file.getRoot().getKey("/OCProperties");
+  auto configuration = properties.getKey("/D");
+  auto const names = [&](char const* list) {
+    std::set<std::string> found;
+    for (auto const& layer : configuration.getKey(list).getArrayAsVector()) found.insert(QPDFObjectHandle(layer).getKey("/Name").getUTF8Value());
+    return found;
+  };
+  CHECK(names("/OFF") == std::set<std::string>{"a", "b"});
+  CHECK(names("/ON") == std::set<std::string>{"c"});
+  CHECK(!configuration.hasKey("/AS"));
+  CHECK(!properties.hasKey("/Configs"));
+  int memberships = 0, forms = 0;
+  for (auto object : file.getAllObjects()) {
+    auto dictionary = object.isStream() ? object.getDict() : object;
+    if (!dictionary.isDictionary()) continue;
+    CHECK(!dictionary.hasKey("/VE"));
+    auto resources = dictionary.hasKey("/Resources") ? dictionary.getKey("/Resources") : dictionary;
+    if (resources.isDictionary() && resources.hasKey("/Properties")) {
+      auto listed = resources.getKey("/Properties");
+      for (auto const& key : listed.getKeys()) {
+        auto owner = listed.getKey(key);
+        if (!owner.getKey("/Type").isNameAndEquals("/OCMD")) continue;
+        ++memberships;
+        CHECK(owner.getKey("/OCGs").getKey("/Name").getUTF8Value() == "c");
+      }
+    }
+    if (object.isStream() && dictionary.hasKey("/OC")) {
+      ++forms;
+      CHECK(object.getStreamData()->getSize() == 0);  // many readers show a form whatever its layer
+    }
+  }
+  CHECK(memberships >= 2);
+  CHECK(forms == 1);
 }
 
 TEST_CASE("metadata stays and names layright as the producer") {
