@@ -139,6 +139,10 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
     note_claims(work, page);
     auto const& r = page.report;
     if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.wish->target.limits.size_tolerance);
+    if (page.laid && tape_file && std::ftell(tape_file) == tape_offset) {  // not a mark of it could be read: nothing would prove it, accepted or not
+      page.laid.reset();
+      page.refusal = r.marks && !r.marks->trouble.empty() ? r.marks->trouble : "the page cannot be read";
+    }
     if (page.laid) {
       if (page.laid->record.source_sha256.empty()) page.laid->record.source_sha256 = file.sha256;
       pages.push_back(std::move(*page.laid));
