@@ -37,6 +37,10 @@ constexpr double kSureUneven = 7;       // … and others
 constexpr double kContraryShapes = 1.5; // the other way round: then the line tells nothing
 constexpr double kShapesForDigits = 2;  // without which a reading with digits in it tells nothing
 constexpr double kManyShapes = 6;       // with which one character that tells is enough
+constexpr double kLeastOfEach = 0.7, kLeastOfEachOfMany = 1;  // what different shapes bring on the average: another script's bring less …
+constexpr int kManyKinds = 7;           // … but can be many
+constexpr int kManyGlyphs = 5;          // shapes, one for each character, that must say so too …
+constexpr double kLeastOfMany = 1.5;    // … this much, unless the engine is sure: letters turned one by one look like words
 constexpr double kMostDoubtOfShapes = 0.08;            // of the engine, reading the way that the shapes say
 constexpr double kBlindShapes = 7, kBlindDoubt = 0.012;  // with so much the engine may be a little surer of the other way
 
@@ -189,7 +193,9 @@ LineSaid LineAsker::ask_in(std::size_t language, GreyPicture const& strip, Shape
   said.shapes = *shapes;
   double const right = shapes->right(), size = std::abs(right), with = said.evidence > 0 ? right : -right;
   bool const contrary = shapes->glyphs >= kFewestShapes && with < -kContraryShapes;
-  if (contrary || (has_digit(best) && with < kShapesForDigits)) said.evidence = 0;
+  bool const sure = std::min(said.doubt_right, said.doubt_wrong) <= kSureDoubt;
+  bool const alone = !sure && shapes->glyphs >= kManyGlyphs && as_many(best, shapes->glyphs) && with < kLeastOfMany;
+  if (contrary || alone || (has_digit(best) && with < kShapesForDigits)) said.evidence = 0;
   int const way = shapes->way();
   LineTrial const& shown = trials[way];
   double const other = right > 0 ? said.doubt_wrong : said.doubt_right;
@@ -197,7 +203,8 @@ LineSaid LineAsker::ask_in(std::size_t language, GreyPicture const& strip, Shape
   bool const few = shapes->glyphs < kFewestShapes || shapes->kinds < kFewestKinds;
   bool const pair = shapes->glyphs == 2 && shapes->kinds == 2 && shapes->even && size >= kPairOfShapes && doubt[way] <= kPairDoubt;
   bool const tells = telling_letters(shown.words) >= (size >= kManyShapes ? 1 : kLeastTelling);
-  if ((!few || pair) && tells && size >= kTellingShapes && readable && said.evidence * right >= 0)
+  double const least = std::max(kTellingShapes, shapes->kinds * (shapes->kinds >= kManyKinds ? kLeastOfEachOfMany : kLeastOfEach));
+  if ((!few || pair) && tells && size >= least && readable && said.evidence * right >= 0)
     said.by_shapes = std::copysign(std::min(kShapesWorth * size, kMostByShapes), right);
   if (said.by_shapes != 0) said.words = right > 0 ? said.words_right : said.words_wrong;
   return said;
