@@ -25,6 +25,8 @@ constexpr SeenSize kPlaceholder{14399, 14398};
 constexpr double kRoomBelow = 72;                 // between the placeholder's corner and a bounding box moved there
 constexpr double kProgramSeconds = 5;             // times what a page may take
 constexpr std::size_t kProgramBytes = 600u << 20; // address space that the programs and their libraries need for themselves
+constexpr std::size_t kScratchBytes = 512u << 20; // all scratch files of one of them
+constexpr int kThreadsForFilters = 16;            // librsvg's, which has some of them at work on blurs
 constexpr std::size_t kMostText = 256u << 20;     // of an unpacked drawing
 
 Outcome put(int descriptor, std::string_view text) {
@@ -86,11 +88,13 @@ Result<Json> plan_svg(std::span<std::byte const> bytes, DrawingFiles const& file
     source.remarks.push_back({Remark::Kind::damaged, "a picture that is embedded in it " + why + "; ask the customer to send it again, or for PDF"});
   for (auto const& why : svg->not_drawn)
     source.remarks.push_back({Remark::Kind::left_out, "a picture that is embedded in it " + why + "; ask the customer for it with PNG or JPEG pictures in it, or as PDF"});
+  if (!svg->not_drawn_styles.empty())
+    source.remarks.push_back({Remark::Kind::left_out, "its style sheet stands apart from it, and is not drawn by; ask the customer for it with its styles inside, or for PDF"});
   if (!svg->sized) source.remarks.push_back({Remark::Kind::told, "it does not say how large it is: its page was made around its ink, 96 px to the inch"});
   if (auto const kept = put(files.source, svg->text); !kept) return kept.error();
   Json remarks = Json::array();
   for (auto const& r : source.remarks) remarks.push_back({{"kind", static_cast<int>(r.kind)}, {"text", r.text}});
-  return Json{{"families", svg->families}, {"remarks", remarks}};
+  return Json{{"families", svg->families}, {"remarks", remarks}, {"pictures", svg->plain_pictures}};
 }
 
 /// A number that a child told; what is none of the kinds is for a person to look at.
@@ -138,12 +142,24 @@ std::optional<Rect<PageSpace>> ink_of(std::span<std::byte const> pdf, int number
   return Rect<PageSpace>{marks.ink->x0, marks.ink->y0, marks.ink->x1, marks.ink->y1};
 }
 
-/// Of what a program said: its error, without the greeting before and the state of its stacks behind.
+/// Pictures in what the drawing library wrote, which has each of them once, and the transparency of some as one more.
+std::size_t pictures_in(std::string_view pdf) {
+  auto const count = [&](std::string_view what) {
+    std::size_t found = 0;
+    for (auto at = pdf.find(what); at != std::string_view::npos; at = pdf.find(what, at + what.size())) ++found;
+    return found;
+  };
+  auto const all = count("/Subtype /Image"), masks = count("/Type /Mask") > 0 ? 0 : count("/SMask ");
+  return all - std::min(all, masks);
+}
+
+/// Of what a program said: its error in words of PostScript (PLRM 3, 3.11), never its greeting, the numbers of a library's own, or the state of its
+/// stacks. Empty where it said none.
 std::string what_failed(std::string const& said) {
   auto const error = said.find("Error: /");
-  if (error == std::string::npos) return said;
-  auto const text = said.substr(error, said.find(" Operand stack", error) - error);
-  return "PostScript error" + text.substr(std::string_view("Error:").size());
+  if (error == std::string::npos) return {};
+  auto const name = said.substr(error + std::string_view("Error: ").size());
+  return "PostScript error " + name.substr(0, name.find_first_of(" \r\n"));
 }
 
 /// Error where the program did not do its work; nothing of what it wrote is used then.
@@ -151,7 +167,9 @@ Outcome ran_well(Outcome const& ran, char const* reader) {
   if (ran) return done();
   if (ran.error().kind == ErrorKind::hold) return Error{ErrorKind::hold, "drawing it " + ran.error().message.substr(ran.error().message.find(' ') + 1) + ", as a file does that never ends; ask for a simpler one, or for PDF"};
   if (ran.error().kind == ErrorKind::io) return ran;
-  return Error{ErrorKind::data, std::string(reader) + " cannot draw it (" + what_failed(ran.error().message) + "); ask the customer to save it anew, or for PDF"};
+  if (ran.error().message.ends_with(" is not installed") || ran.error().message.ends_with(" must be")) return Error{ErrorKind::internal, ran.error().message};
+  auto const what = what_failed(ran.error().message);
+  return Error{ErrorKind::data, std::string(reader) + " cannot draw it" + (what.empty() ? "" : " (" + what + ")") + "; ask the customer to save it anew, or for PDF"};
 }
 
 Outcome finish_postscript(Json const& plan, std::span<std::byte const> made, Target const& target, int output, Source& source) {
@@ -187,8 +205,11 @@ ShutInProgram drawing_program(Format format, Json const& plan, DrawingFiles cons
   program.output = files.made;
   program.messages = files.said;
   program.seconds = kProgramSeconds * limits.seconds_a_page;
+  program.scratch_bytes = kScratchBytes;
+  program.resident_bytes = static_cast<std::size_t>(limits.memory_mb * 1024 * 1024);
   program.memory_bytes = static_cast<std::size_t>(limits.memory_mb * 1024 * 1024) + kProgramBytes;
   if (format == Format::svg) {
+    program.threads = kThreadsForFilters;
     program.words = {"rsvg-convert", "--format=pdf", "--dpi-x=96", "--dpi-y=96", "--keep-image-data"};
     return program;
   }
@@ -225,6 +246,9 @@ Outcome finish_drawing(Format format, Json const& plan, Outcome const& ran, Draw
     std::erase_if(family, [](char c) { return c == '"' || c == '\''; });
     if (!fonts.empty() && !has_family(fonts, family)) missing.push_back(family);
   }
+  std::size_t const asked = plan.value("pictures", std::size_t{0}), drawn = pictures_in(text_of(made));
+  if (drawn < asked)
+    source.remarks.push_back({Remark::Kind::left_out, "of " + std::to_string(asked) + " different pictures that lie in sight, only " + std::to_string(drawn) + " were drawn; ask the customer for PDF"});
   if (!missing.empty())
     source.remarks.push_back({Remark::Kind::left_out, "its text asks for fonts that are not on this machine, so other fonts stand in their place: " + listed(missing) +
                                                           "; ask the customer for it with text turned into outlines (paths), or as PDF"});

@@ -66,6 +66,61 @@ TEST_CASE("DSC tells the size of PostScript") {
   CHECK_FALSE(read_dsc(bytes_of("\xC5\xD0\xD3\xC6\x1E\0\0\0\xFF\xFF\0\0"sv)));
 }
 
+TEST_CASE("SVG is read as its program reads it, whatever its letters are written as") {
+  auto const whole = [](std::string const& text) {
+    auto const s = read_svg_source(bytes_of(text), 1 << 20);
+    INFO(text);
+    REQUIRE(s);
+    return *s;
+  };
+  auto const source = [&](std::string const& inside) { return whole("<svg width='9' height='9'>" + inside + "</svg>"); };
+  using Names = std::vector<std::string>;
+  CHECK(source("<image href='&#108;ogo.png'/>").outside == Names{"logo.png"});
+  CHECK(source("<image href='&#x6c;ogo.png'/>").outside == Names{"logo.png"});
+  CHECK(source("<rect fill='&#117;rl(c.svg#f)'/>").outside == Names{"c.svg#f"});
+  CHECK(source("<rect style='fill:\\75rl(c.svg#f)'/>").outside == Names{"c.svg#f"});
+  CHECK(source("<style>@\\69mport 'd.css';</style>").outside == Names{"d.css"});
+  CHECK(source("<style><![CDATA[a{fill:URL(e.svg#x)}]]></style>").outside == Names{"e.svg#x"});
+  CHECK(source("<x:image xmlns:x='http://www.w3.org/2000/svg' href='b.png'/>").outside == Names{"b.png"});
+  CHECK(source("<g xml:base='http://a.invalid/art/'><image href='b.png'/></g>").outside == Names{"http://a.invalid/art/b.png"});
+  CHECK(source("<g xml:base='http://a.invalid/'><use href='#b'/></g>").outside.empty());
+  CHECK(source("<image xml:base='b.png' href=''/>").outside == Names{"b.png"});
+  CHECK(source("<image href=' DATA:image/png;base64,AAAA'/>").outside.empty());
+  std::string const entity = "<!DOCTYPE svg [<!ENTITY where 'logo.png'><!ENTITY all '<image href=\"in.png\"/>'>]>";
+  CHECK(whole(entity + "<svg width='9' height='9'><image href='&where;'/></svg>").outside == Names{"logo.png"});
+  CHECK(whole(entity + "<svg width='9' height='9'>&all;</svg>").outside == Names{"in.png"});
+  CHECK(whole("<!DOCTYPE svg [<!ENTITY e SYSTEM 'else.txt'>]><svg width='9' height='9'/>").outside == Names{"else.txt"});
+  CHECK(whole("<!DOCTYPE svg [<!ATTLIST image href CDATA 'given.png'>]><svg width='9' height='9'><image/></svg>").outside == Names{"given.png"});
+  CHECK(whole("<?xml-stylesheet href='look.css'?><svg width='9' height='9'/>").outside == Names{"look.css"});
+  CHECK(whole("<?xml version='1.0' encoding='windows-1252'?><svg width='9' height='9'><image href='\x80.png'/></svg>").outside == Names{"\u20ac.png"});
+  std::string wide = "\xFF\xFE";
+  for (char c : std::string("<svg width='9' height='9'><image href='b.png'/></svg>")) wide += {c, '\0'};
+  CHECK(whole(wide).outside == Names{"b.png"});
+  // What is drawn is what was read: no entity, no base, no other encoding is left in it.
+  auto const again = whole(entity + "<svg width='9' height='9'><g xml:base='x/'><text>&lt;&amp;\u00fc &where;</text></g></svg>").text;
+  CHECK(again.find("xml:base") == std::string::npos);
+  CHECK(again.find("ENTITY") == std::string::npos);
+  CHECK(again.find("&lt;&amp;\u00fc logo.png") != std::string::npos);
+}
+
+TEST_CASE("an SVG that is broken, cut short or grows without end is none") {
+  auto const fails = [](std::string const& text) {
+    auto const s = read_svg_source(bytes_of(text), 1 << 20);
+    REQUIRE_FALSE(s);
+    return s.error();
+  };
+  CHECK(fails("<svg width='9'><g></svg>").message.find("line 1") != std::string::npos);
+  CHECK(fails("<svg width='9'><g>").message.find("cut short") != std::string::npos);
+  CHECK(fails("<?xml version='1.0' encoding='no-such'?><svg/>").kind == ErrorKind::data);
+  std::string bomb = "<!DOCTYPE svg [<!ENTITY a0 '" + std::string(1000, 'x') + "'>";
+  for (int i = 1; i < 9; ++i) {
+    bomb += "<!ENTITY a" + std::to_string(i) + " '";
+    for (int k = 0; k < 10; ++k) bomb += "&a" + std::to_string(i - 1) + ";";
+    bomb += "'>";
+  }
+  CHECK(fails(bomb + "]><svg>&a8;</svg>").kind == ErrorKind::hold);
+}
+
 TEST_CASE("SVG tells what it wants from elsewhere") {
   auto const source = [](std::string_view inside) {
     auto const s = read_svg_source(bytes_of("<svg width='9' height='9'>" + std::string(inside) + "</svg>\n"), 1 << 20);

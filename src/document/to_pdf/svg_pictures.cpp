@@ -1,5 +1,6 @@
 #include "document/to_pdf/svg_pictures.h"
 
+#include <algorithm>
 #include <charconv>
 #include <vector>
 
@@ -34,29 +35,17 @@ int sixth(char c) {
   return c == '+' ? 62 : c == '/' ? 63 : -1;
 }
 
-/// %41 and &#65; and &#x41; are what they stand for.
+/// %41 is what it stands for (RFC 3986, 2.1).
 std::string plain(std::string_view text) {
   std::string out;
-  for (std::size_t at = 0; at < text.size();) {
+  for (std::size_t at = 0; at < text.size(); ++at) {
     int value = -1;
-    std::size_t length = 1;
-    auto const number = [&](std::size_t from, std::size_t to, int base) {
-      auto const end = std::from_chars(text.data() + from, text.data() + to, value, base);
-      if (end.ec != std::errc() || end.ptr != text.data() + to || value > 255) value = -1;
-    };
     if (text[at] == '%' && at + 2 < text.size()) {
-      number(at + 1, at + 3, 16);
-      if (value >= 0) length = 3;
-    } else if (text.substr(at, 2) == "&#") {
-      auto const end = text.find(';', at);
-      if (end != std::string_view::npos && end - at < 10) {
-        bool const hex = text[at + 2] == 'x' || text[at + 2] == 'X';
-        number(at + (hex ? 3 : 2), end, hex ? 16 : 10);
-        if (value >= 0) length = end + 1 - at;
-      }
+      auto const end = std::from_chars(text.data() + at + 1, text.data() + at + 3, value, 16);
+      if (end.ec != std::errc() || end.ptr != text.data() + at + 3) value = -1;
     }
     out += value >= 0 ? static_cast<char>(value) : text[at];
-    at += length;
+    if (value >= 0) at += 2;
   }
   return out;
 }
@@ -83,7 +72,7 @@ bool from_base64(std::string_view text, std::vector<std::byte>& out) {
   return !out.empty();
 }
 
-EmbeddedPicture damaged(std::string const& why) { return {Fate::damaged, "is damaged and would be missing (" + why + ")"}; }
+EmbeddedPicture damaged(std::string const& why) { return {Fate::damaged, false, "is damaged and would be missing (" + why + ")"}; }
 
 EmbeddedPicture judged(Outcome const& read) {
   if (read || read.error().kind != ErrorKind::data) return {};  // of a rarer kind: its data is not what is wrong
@@ -101,25 +90,34 @@ EmbeddedPicture look_at_bytes(std::vector<std::byte> const& bytes, std::string& 
       kind = "image/svg+xml";
       auto const inner = read_svg_source(bytes, kMostNested);
       if (!inner) return damaged(inner.error().message.substr(0, inner.error().message.find(';')));
-      if (!inner->outside.empty()) return {Fate::not_drawn, "asks for things from elsewhere, which are never fetched"};
+      if (!inner->outside.empty()) return {Fate::not_drawn, false, "asks for things from elsewhere, which are never fetched"};
       if (!inner->damaged.empty()) return damaged("a picture in it " + inner->damaged.front());
-      if (!inner->not_drawn.empty()) return {Fate::not_drawn, "has a picture in it that " + inner->not_drawn.front()};
+      if (!inner->not_drawn.empty()) return {Fate::not_drawn, false, "has a picture in it that " + inner->not_drawn.front()};
       return {};
     }
     case Format::none: return damaged("it is no picture");
-    case Format::refused: return {Fate::not_drawn, "is " + is.what};
-    default: return {Fate::not_drawn, "is " + std::string(info_of(is.format).title) + ", which is not drawn there"};
+    case Format::refused: return {Fate::not_drawn, false, "is " + is.what};
+    default: return {Fate::not_drawn, false, "is " + std::string(info_of(is.format).title) + ", which is not drawn there"};
   }
+}
+
+/// Where "data:" stands, in whatever capitals.
+std::size_t data_begins(std::string_view address) {
+  constexpr std::string_view kData = "data:";
+  auto const found = std::search(address.begin(), address.end(), kData.begin(), kData.end(), [](char a, char b) { return (a >= 'A' && a <= 'Z' ? a - 'A' + 'a' : a) == b; });
+  return found == address.end() ? std::string_view::npos : static_cast<std::size_t>(found - address.begin());
 }
 
 }  // namespace
 
 EmbeddedPicture look_at_embedded(std::string_view address) {
-  auto const begins = address.find("data:"), comma = address.find(',');
+  auto const begins = data_begins(address), comma = address.find(',');
   if (begins == std::string_view::npos || comma == std::string_view::npos || comma < begins) return damaged("its address is no address");
   auto const head = address.substr(begins + 5, comma - begins - 5);
   auto const said = head.substr(0, head.find(';'));
-  auto const text = plain(address.substr(comma + 1));
+  auto text = address.substr(comma + 1);
+  std::string plainly;
+  if (text.find('%') != std::string_view::npos) text = plainly = plain(text);
   std::vector<std::byte> bytes;
   if (head.ends_with("base64")) {
     if (!from_base64(text, bytes)) return damaged("its data is no Base64");
@@ -130,6 +128,7 @@ EmbeddedPicture look_at_embedded(std::string_view address) {
   std::string kind;
   auto found = look_at_bytes(bytes, kind);
   found.said = said;
+  found.raster = kind == "image/png" || kind == "image/jpeg";
   if (!kind.empty() && !said.empty() && said != kind) found.meant = kind;
   return found;
 }
