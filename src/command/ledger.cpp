@@ -46,8 +46,10 @@ Json whole_json(Ledger const& ledger, LedgerEntry const& e, std::vector<LedgerOu
   return json;
 }
 
-/// RFC 4180: quotes around what holds a comma, a quote or a line break.
-std::string csv(std::string const& text) {
+/// RFC 4180: quotes around what holds a comma, a quote or a line break. What a table program would take for a formula begins with an
+/// apostrophe, which makes it text (common practice, no published source).
+std::string csv(std::string text) {
+  if (!text.empty() && std::string_view("=+-@\t\r").find(text[0]) != std::string_view::npos) text.insert(0, 1, '\'');
   if (text.find_first_of(",\"\r\n") == std::string::npos) return text;
   std::string out = "\"";
   for (char c : text) out += c == '"' ? std::string("\"\"") : std::string(1, c);
@@ -64,8 +66,8 @@ class List {
     if (json_) {
       std::printf("%s\n%s", count_ > 0 ? "," : "", json_text(entry_json(e)).c_str());
     } else if (csv_) {
-      std::printf("%lld,%s,%s,%s,%s,%lld,%s,%s,%s\n", e.id, csv(e.intake).c_str(), utc_text(e.arrived).c_str(), std::string(word(e.state)).c_str(), csv(shown_name(e.name)).c_str(),
-                  e.mark.bytes, e.digest.c_str(), csv(e.target).c_str(), csv(shown_name(e.reason)).c_str());
+      std::printf("%lld,%s,%s,%s,%s,%lld,%s,%s,%s\n", e.id, csv(shown_name(e.intake)).c_str(), utc_text(e.arrived).c_str(), std::string(word(e.state)).c_str(), csv(shown_name(e.name)).c_str(),
+                  e.mark.bytes, e.digest.c_str(), csv(shown_name(e.target)).c_str(), csv(shown_name(e.reason)).c_str());
     } else {
       std::printf("%6lld  %s  %-9s  %s%s\n", e.id, utc_text(e.arrived).c_str(), std::string(word(e.state)).c_str(), shown_name(e.name).c_str(),
                   e.reason.empty() ? "" : ("; " + shown_name(e.reason)).c_str());
@@ -164,7 +166,7 @@ ExitStatus sheets(ListWords const& w) {
     for (auto const& r : *sum) {
       if (!w.day.empty() && r.day != w.day) continue;
       if (w.format == "json") rows.push_back({{"day", r.day}, {"target", r.target}, {"used", r.used}, {"spoiled", r.spoiled}, {"why", r.why}});
-      else if (w.format == "csv") std::printf("%s,%s,%lld,%lld,%s\n", r.day.c_str(), csv(r.target).c_str(), r.used, r.spoiled, csv(r.why).c_str());
+      else if (w.format == "csv") std::printf("%s,%s,%lld,%lld,%s\n", r.day.c_str(), csv(shown_name(r.target)).c_str(), r.used, r.spoiled, csv(shown_name(r.why)).c_str());
       else std::printf("%s  %-20s  %5lld used  %4lld spoiled%s\n", r.day.c_str(), r.target.c_str(), r.used, r.spoiled, r.why.empty() ? "" : (": " + shown_name(r.why)).c_str());
     }
   }

@@ -21,6 +21,15 @@ std::size_t utf8_length(std::string_view text) {
   return 0;
 }
 
+/// Characters that turn the order of the text around them, so that a name reads as another one (Unicode 15, UAX 9), or break the line.
+bool turns_text(std::string_view character) {
+  if (character == "\xD8\x9C") return true;                                                     // U+061C
+  if (character.size() != 3 || character[0] != '\xE2') return false;
+  auto const second = static_cast<unsigned char>(character[1]), third = static_cast<unsigned char>(character[2]);
+  if (second == 0x80) return third == 0x8E || third == 0x8F || (third >= 0xA8 && third <= 0xAE);  // U+200E, U+200F, U+2028 to U+202E
+  return second == 0x81 && third >= 0xA6 && third <= 0xA9;                                        // U+2066 to U+2069
+}
+
 }  // namespace
 
 std::string shown_name(std::string_view bytes) {
@@ -29,7 +38,7 @@ std::string shown_name(std::string_view bytes) {
   while (!bytes.empty()) {
     auto const c = static_cast<unsigned char>(bytes[0]);
     std::size_t const n = utf8_length(bytes);
-    bool const control = c < 0x20 || c == 0x7F || (n == 2 && c == 0xC2 && static_cast<unsigned char>(bytes[1]) < 0xA0);
+    bool const control = c < 0x20 || c == 0x7F || (n == 2 && c == 0xC2 && static_cast<unsigned char>(bytes[1]) < 0xA0) || (n > 1 && turns_text(bytes.substr(0, n)));
     if (n == 0 || control) {
       for (std::size_t i = 0; i < std::max<std::size_t>(n, 1); ++i) {
         auto const b = static_cast<unsigned char>(bytes[i]);
