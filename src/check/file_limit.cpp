@@ -26,6 +26,11 @@ Finding limit_finding(RanOut what, int page, Limits const& limits) {
       f.message = at + " was not read in " + format_number(limits.seconds_a_page, 1) + " s" + more;
       f.wanted = {{"seconds_a_page", limits.seconds_a_page}};
       break;
+    case RanOut::file_time:
+      f.message = "the file was not read to its end in " + format_number(limits.seconds_a_file, 1) + " s (seconds-a-file)" +
+                  (page > 0 ? ": the pages from " + std::to_string(page) + " on were not looked at" : std::string()) + more;
+      f.wanted = {{"seconds_a_file", limits.seconds_a_file}};
+      break;
     case RanOut::memory:
       f.message = at + " needs more than " + format_number(limits.memory_mb, 0) + " MB of memory to be read" + more;
       f.wanted = {{"memory_mb", limits.memory_mb}};
@@ -41,8 +46,8 @@ CheckInfo file_limit() {
   return {.id = "file.limit",
           .levels = "hold",
           .title = "time, memory or size ran out",
-          .measures = "seconds of work a page, megabytes of memory, size of the file",
-          .limit = "6 s a page and 512 MB (seconds-a-page and memory-mb, of the limits)",
+          .measures = "seconds of work a page and a file, megabytes of memory, size of the file",
+          .limit = "6 s a page, 60 s a file and 512 MB (seconds-a-page, seconds-a-file and memory-mb, of the limits)",
           .source = "our own",
           .explain =
               "A small file can ask for hours of work or more memory than there is, by accident or on purpose. layright stops such a page or "

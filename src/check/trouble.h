@@ -24,8 +24,8 @@ Finding missing_file_finding(std::string const& why);
 Finding missing_page_finding(int number, int page_count);
 
 /// What ran out while a file was read.
-enum class RanOut { time, memory, size };
-/// file.limit. `page`: where it was then, 0 where nobody knows. `limits`: what was allowed.
+enum class RanOut { time, file_time, memory, size };
+/// file.limit. `page`: where it was then, 0 where nobody knows; for file_time the first one that was not looked at. `limits`: what was allowed.
 Finding limit_finding(RanOut what, int page, Limits const& limits);
 
 }  // namespace layright

@@ -27,9 +27,9 @@ void list_as_text(Limits const& limits) {
   std::fprintf(stdout,
                "\nWhat a file is, is told by its bytes, never by its name.\n"
                "Limits: %g million pixels a picture (most-megapixels), %g to %g pixels to the inch (least-density, most-density), %g MB of memory\n"
-               "(memory-mb), %g s a page (seconds-a-page); of a ZIP %g files (most-packed-files) that unpack to %g MB (most-unpacked-mb): of the\n"
+               "(memory-mb), %g s a page (seconds-a-page), %g s a file (seconds-a-file); of a ZIP %g files (most-packed-files) that unpack to %g MB (most-unpacked-mb): of the\n"
                "limits in layright.toml.\n%.*s\n",
-               limits.most_megapixels, limits.least_density, limits.most_density, limits.memory_mb, limits.seconds_a_page, limits.most_packed_files,
+               limits.most_megapixels, limits.least_density, limits.most_density, limits.memory_mb, limits.seconds_a_page, limits.seconds_a_file, limits.most_packed_files,
                limits.most_unpacked_mb,
                static_cast<int>(kRefused.size()), kRefused.data());
 }
@@ -41,7 +41,7 @@ void list_as_json(Limits const& limits) {
   Json const all{{"formats", list},
                  {"limits",
                   {{"most_megapixels", limits.most_megapixels}, {"least_density", limits.least_density}, {"most_density", limits.most_density},
-                   {"memory_mb", limits.memory_mb}, {"seconds_a_page", limits.seconds_a_page},
+                   {"memory_mb", limits.memory_mb}, {"seconds_a_page", limits.seconds_a_page}, {"seconds_a_file", limits.seconds_a_file},
                    {"most_packed_files", limits.most_packed_files}, {"most_unpacked_mb", limits.most_unpacked_mb}}}};
   std::fprintf(stdout, "%s\n", all.dump(1).c_str());
 }

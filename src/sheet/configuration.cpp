@@ -55,6 +55,13 @@ Outcome check_text(std::string_view text, fs::path const& path) {
   return done();
 }
 
+/// Whether the sandbox may be partial.
+Result<bool> parse_sandbox(std::string_view text) {
+  if (text == "whole") return false;
+  if (text == "as far as the kernel goes") return true;
+  return usage("expected \"whole\" or \"as far as the kernel goes\", but found " + in_quotes(text));
+}
+
 Setter sheets_setter(TomlReader const& reader, Configuration& into) {
   return [&](Entry const& all) {
     return reader.each(all, [&](std::string const& name, Entry const& entry) -> Outcome {
@@ -179,6 +186,8 @@ Result<Configuration> parse_configuration(std::string_view text, fs::path const&
   auto const read =
       reader.table({parsed.table(), ""}, {{"version", reader.whole(version, kVersion, kVersion)},
                                           {"unit", reader.parsed(configuration.unit, parse_unit, "\"in\", \"mm\" or \"pt\"")},
+                                          {"sandbox", reader.parsed(configuration.partial_sandbox, parse_sandbox, "\"whole\" or \"as far as the kernel goes\"")},
+                                          {"user", reader.text(configuration.user, "the name of a user in quotes")},
                                           {"limits", limits_setter(reader, configuration.limits)},
                                           {"reading", read_only},
                                           {"sheet", sheets_setter(reader, configuration)},

@@ -31,6 +31,8 @@ struct Intake {
 struct Configuration {
   std::filesystem::path path;  // empty: none was found, all is default
   Unit unit = Unit::inch;
+  bool partial_sandbox = false;                // sandbox = "as far as the kernel goes": customers' files are read though a part of it is missing
+  std::string user;                            // whom `watch` becomes where root starts it; empty: nobody else
   Limits limits;                               // [limits]: of targets that do not say otherwise, and where no target is named
   std::vector<std::string> letters = {"eng"};  // [reading] letters: likewise
   std::map<std::string, Sheet> sheets;         // with the two that are known from the start

@@ -114,6 +114,7 @@ Setter limits_setter(TomlReader const& reader, Limits& into) {
                                 {"guide-stroke", reader.extent(into.guide_stroke)},
                                 {"guide-near", reader.extent(into.guide_near)},
                                 {"seconds-a-page", reader.number(into.seconds_a_page)},
+                                {"seconds-a-file", reader.number(into.seconds_a_file)},
                                 {"memory-mb", reader.number(into.memory_mb)},
                                 {"picture-ppi", reader.number(into.picture_ppi)},
                                 {"bit-ppi", reader.number(into.bit_ppi)},

@@ -98,6 +98,7 @@ letters = "eng"                    # several: "eng+fra"
 # guide-stroke = "3pt"             # the widest line that is taken for a forgotten guide
 # guide-near = "9pt"               # how near to an edge such a guide lies
 # seconds-a-page = 6               # a page that takes longer is held
+# seconds-a-file = 60              # so is a file whose pages take longer all together
 # memory-mb = 512                  # a file that takes more is held
 # least-density = 10               # pixels to the inch: a picture that states fewer, or more, cannot mean it
 # most-density = 10000

@@ -52,6 +52,7 @@ struct Limits {
   Length guide_stroke = Length::points(3);         // ink.guide: the widest stroke that is taken for a guide
   Length guide_near = Length::points(9);           // ink.guide: how near to the live area's or the page's edge
   double seconds_a_page = 6;                       // file.limit
+  double seconds_a_file = 60;                      // file.limit: of processor time, for all its pages together
   double memory_mb = 512;                          // file.limit
   double least_density = 10, most_density = 10000; // picture.density: pixels to the inch that can be meant. Our own
   double most_megapixels = 1500;                   // file.limit: of one picture that is no PDF. Our own

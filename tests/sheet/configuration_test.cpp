@@ -215,6 +215,16 @@ TEST_CASE("each key of a target is read") {
   CHECK(parsed("[target.t]\nsheet = \"A4\"").targets.at("t").sheet.width == Length::millimetres(210));
 }
 
+TEST_CASE("who watches, and behind what") {
+  CHECK(parsed("version = 1").user.empty());
+  CHECK(parsed("user = \"layright\"").user == "layright");
+  CHECK_FALSE(parsed("sandbox = \"whole\"").partial_sandbox);
+  CHECK(parsed("sandbox = \"as far as the kernel goes\"").partial_sandbox);
+  auto const odd = parse_configuration("sandbox = \"off\"", "/there/layright.toml");
+  REQUIRE_FALSE(odd);
+  CHECK(odd.error().message.find("as far as the kernel goes") != std::string::npos);
+}
+
 TEST_CASE("limits and letters hold for all targets but those that say otherwise") {
   auto const c = parsed(R"([limits]
 size-tolerance = "1pt"
@@ -223,6 +233,7 @@ cut = "2pt"
 guide-stroke = "4pt"
 guide-near = "10pt"
 seconds-a-page = 1.5
+seconds-a-file = 90
 memory-mb = 256
 [reading]
 letters = "deu"
@@ -239,6 +250,7 @@ limits = { cut = "3pt" }
   CHECK(c.targets.at("a").limits.guide_stroke == Length::points(4));
   CHECK(c.targets.at("a").limits.guide_near == Length::points(10));
   CHECK(c.targets.at("a").limits.seconds_a_page == 1.5);
+  CHECK(c.targets.at("a").limits.seconds_a_file == 90);
   CHECK(c.targets.at("a").limits.memory_mb == 256);
   CHECK(c.targets.at("a").letters == std::vector<std::string>{"deu"});
   CHECK(c.targets.at("b").limits.cut == Length::points(3));
