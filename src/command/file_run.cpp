@@ -7,6 +7,11 @@
 #include <cstdio>
 #include <cstdlib>
 #include <deque>
+#include <optional>
+#include <utility>
+
+#include "command/command.h"
+#include "intake/sandbox.h"
 
 namespace layright {
 namespace {
@@ -35,6 +40,14 @@ class Progress {
   std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now(), last_{};
 };
 
+/// Customers' files were read with less around them than they should have.
+void tell_of_gaps(std::vector<std::string> const& gaps) {
+  if (gaps.empty()) return;
+  std::string missing;
+  for (auto const& gap : gaps) missing += (missing.empty() ? "" : " and ") + gap;
+  complain("warning: this machine lacks " + missing + ", so a hostile file could have reached more than it may; layright --version --verbose tells what there is");
+}
+
 }  // namespace
 
 ExitStatus run_files(std::vector<fs::path> const& files, MakeJob const& make, StatusOfJob const& status, Report& report, int parallel) {
@@ -43,6 +56,8 @@ ExitStatus run_files(std::vector<fs::path> const& files, MakeJob const& make, St
   auto worst = ExitStatus::ready;
   Verdict verdict = Verdict::ready;
   Progress progress(files.size());
+  std::optional<SandboxProbe> probe;
+  if (static bool told_of_sandbox = false; !std::exchange(told_of_sandbox, true)) probe.emplace();
   auto const tell = [&] {
     while (!told.empty()) {
       auto& front = *told.front();
@@ -66,6 +81,7 @@ ExitStatus run_files(std::vector<fs::path> const& files, MakeJob const& make, St
       parallel);
   tell();
   report.end_run(verdict);
+  if (probe) tell_of_gaps(sandbox_gaps(probe->parts()));
   return worst;
 }
 

@@ -9,6 +9,7 @@
 
 #include "command/command.h"
 #include "intake/sandbox.h"
+#include "intake/scratch_folder.h"
 #include "report/report.h"
 #include "sheet/sizes.h"
 
@@ -159,6 +160,7 @@ int run_program(int argc, char** argv) {
   signal(SIGXFSZ, SIG_IGN);  // a limit on the size of files is then an error of writing like any other
   auto status = ExitStatus::internal;
   try {
+    remove_left_scratch();
     status = flushed(run(argc, argv));
   } catch (std::bad_alloc const&) {
     complain("out of memory");

@@ -8,6 +8,7 @@
 #include "command/command.h"
 #include "command/look_at.h"
 #include "command/target_options.h"
+#include "intake/watch_start.h"
 #include "report/report.h"
 #include "setup/approval.h"
 #include "setup/press_queue.h"
@@ -116,6 +117,7 @@ void accept(std::vector<Finding>& findings, std::vector<std::string> const& acce
 ExitStatus run_send(SendWords const& w) {
   auto resolved = resolve_target(w.target);
   if (!resolved) return fail(resolved.error());
+  if (auto const shut_in = demand_sandbox(resolved->configuration, [](std::string const&) {}); !shut_in) return fail(shut_in.error());
   auto const service = connect_press(resolved->target.press);
   if (!service) return fail(service.error());
   std::string const address = *press_address(resolved->target.press);

@@ -19,6 +19,7 @@ LayWish lay_wish(ArrivalWish const& wish) {
   LayWish lay;
   lay.output = nameless(wish, ".pdf");
   lay.keep_back = true;
+  lay.follow_links = false;
   return lay;
 }
 
@@ -111,7 +112,7 @@ void ArrivalJob::conclude_laying() {
   if (auto const digest = digest_of(output_->descriptor(), wish_.ready)) known_.file.sha256 = *digest;
   known_.file.name = std::filesystem::path(wish_.entry.name).filename().native();
   if (!wish_.job_sheet) return;
-  auto input = InputFile::open("/proc/self/fd/" + std::to_string(output_->descriptor()));
+  auto input = InputFile::of(output_->descriptor(), nameless(wish_, ".pdf"));
   if (!input) return;
   known_.file.bytes = static_cast<long long>((*input)->bytes().size());
   drawing_ = std::make_shared<DrawingJob>(std::move(*input), 1, kJobSheetPictureSide, *wish_.inspect);

@@ -22,6 +22,7 @@ using namespace std::chrono_literals;
 // A file that was closed, or moved in, rests this long before it is taken: some writers close and open again at once.
 constexpr auto kQuiet = 150ms;
 constexpr auto kWriterAgain = 200ms;         // how soon to look again whether somebody still writes
+constexpr auto kForgottenWriter = 15min;    // a file that was written to, never closed by its writer as far as told, and at rest for so long
 constexpr auto kLookWithNotices = 60s, kLookWithout = 2s;
 constexpr int kDeepest = 64;                 // folders in folders
 constexpr std::size_t kLongestPath = 3500;   // of 4096 that the kernel takes, with room for what is written beside
@@ -64,7 +65,7 @@ std::string Arrival::file_name() const { return last_part(name_); }
 
 bool Arrival::unchanged() const {
   struct stat about {};
-  return ::fstat(descriptor_, &about) == 0 && mark_of(about) == mark_ && !has_writer(descriptor_);
+  return ::fstat(descriptor_, &about) == 0 && mark_of(about) == mark_ && writers_of(descriptor_) != Writers::some;
 }
 
 Arrivals::Arrivals(std::filesystem::path in, IntakeSettings settings, TellOfName tell)
@@ -205,6 +206,9 @@ void Arrivals::look_at_folder(OpenFolder const& folder, std::string const& name,
 
 void Arrivals::look(SteadyTime now) {
   if (next_look_ && now < *next_look_) return;
+  if (looks_ == 0 && !may_ask_for_writers() && !std::exchange(told_of_writers_, true))
+    tell_("", "whether somebody still writes to another user's file is not told to this process (it has no CAP_LEASE): such files are taken when they were closed, or have rested for " +
+                  std::to_string(settings_.settle.count()) + " ms (settle)");
   ++looks_;
   if (open_root()) {
     look_at_folder(*root_, {}, 0, now);
@@ -256,6 +260,8 @@ void Arrivals::event(std::uint32_t mask, int watch, std::string const& name, Ste
   look_at_name(*lies_in, whole_name, now);
   if (auto const found = candidates_.find(whole_name); found != candidates_.end() && (mask & (IN_MODIFY | IN_CLOSE_WRITE | IN_MOVED_TO | IN_CREATE)) != 0) {
     found->second.changed = now;
+    if ((mask & IN_MODIFY) != 0) found->second.open = true;
+    if ((mask & (IN_CLOSE_WRITE | IN_MOVED_TO)) != 0) found->second.open = false;
     set_due(whole_name, found->second, now + std::min<std::chrono::milliseconds>(kQuiet, settings_.settle));
   }
 }
@@ -298,7 +304,14 @@ std::optional<Arrival> Arrivals::try_take(std::string const& name, Candidate& ca
     tell_once(name, "is empty; it is left where it is", true);
     return std::nullopt;
   }
-  if (has_writer(descriptor)) return set_due(name, candidate, now + kWriterAgain), std::nullopt;
+  auto const writers = writers_of(descriptor);
+  if (writers == Writers::some) return set_due(name, candidate, now + kWriterAgain), std::nullopt;
+  if (writers == Writers::unknown) {
+    if (!std::exchange(told_of_writers_, true))
+      tell_("", "whether somebody still writes to a file is not told here, so files are taken when they have rested for " + std::to_string(settings_.settle.count()) + " ms (settle)");
+    if (candidate.open && now < candidate.changed + kForgottenWriter) return set_due(name, candidate, now + kWriterAgain), std::nullopt;
+    if (now < settled) return set_due(name, candidate, settled), std::nullopt;
+  }
   if (now < settled && !has_pdf_trailer(descriptor, about.st_size)) return set_due(name, candidate, settled), std::nullopt;
   return arrival;
 }

@@ -59,6 +59,8 @@ class Arrivals {
   void take_events(SteadyTime now);
   /// Looks at everything, where that is due.
   void look(SteadyTime now);
+  /// Looks at everything at the next look().
+  void look_again(SteadyTime now) { next_look_ = now; }
   /// When there is something to do again although the system tells nothing.
   SteadyTime next(SteadyTime now) const;
   /// Up to `most` files that are whole now; each is forgotten here, and found again if it still lies there at the next look.
@@ -80,6 +82,7 @@ class Arrivals {
     FileMark mark;
     SteadyTime first, changed, due;
     unsigned seen = 0;  // the look that saw it last
+    bool open = false;  // somebody has written to it, and the system has not told yet that a writer has closed it
   };
   struct Folder {
     std::string name;   // below the watched folder; empty: itself
@@ -104,7 +107,7 @@ class Arrivals {
   std::optional<OpenFolder> root_;
   FileMark root_mark_;
   int notify_ = -1;
-  bool notices_work_ = false, root_gone_ = false;
+  bool notices_work_ = false, root_gone_ = false, told_of_writers_ = false;
   std::map<int, Folder> watched_;
   std::map<std::string, Candidate> candidates_;
   std::set<std::pair<SteadyTime, std::string>> due_;

@@ -35,6 +35,8 @@ class Conversion {
   double patience() const { return patience_; }
   /// It is of no kind that is taken.
   bool refused() const { return refused_; }
+  /// What is left of the time that the whole file may take, before each next().
+  virtual void set_seconds_left(double seconds) { seconds_left_ = seconds; }
 
  protected:
   /// `bytes` must outlive it; `name` is what the person calls the file.
@@ -55,11 +57,11 @@ class Conversion {
   std::span<std::byte const> pdf_;
   std::string sha256_;
   std::vector<Finding> findings_;
-  double patience_ = 1;
+  double patience_ = 1, seconds_left_ = 1e9;
 };
 
-/// Null where the bytes are a PDF, or of no kind that is known.
-std::unique_ptr<Conversion> conversion_of(std::span<std::byte const> bytes, std::string const& name, InspectWish const& wish);
+/// Null where the bytes are a PDF, or of no kind that is known. `bytes` need not be mapped in this process.
+std::unique_ptr<Conversion> conversion_of(Recognised is, std::span<std::byte const> bytes, std::string const& name, InspectWish const& wish);
 
 /// A file without a name, for at least so many bytes: in memory where they are few, else on the disk. -1: there is no room.
 int nameless_file(std::size_t for_bytes);

@@ -129,7 +129,8 @@ Result<std::vector<Taken>> Custody::take(std::vector<Taking> const& takings) {
   });
   if (!written) return written.error();
   for (auto& t : taken) {
-    auto const carried = carry_from_here(t.entry, false);
+    auto const carried = carry_from_here(t.entry, false, takings[static_cast<std::size_t>(&t - taken.data())].copy);
+    t.exchanged = t.entry.place.empty() && t.entry.next == LedgerState::missing;
     if (carried) continue;
     if (!nothing_moved(t.entry)) return carried.error();
     if (t.entry.next == LedgerState::held)
@@ -174,21 +175,23 @@ Outcome Custody::remove_source(LedgerEntry const& entry) const {
   return folder->sync();
 }
 
-Outcome Custody::carry_from_here(LedgerEntry& entry, bool resumed) {
+Outcome Custody::carry_from_here(LedgerEntry& entry, bool resumed, OutputFile* copy) {
   if (resumed) {
     auto const to = OpenFolder::open(fs::path(entry.goes_to).parent_path());
     if (!to) return to.error();
     auto const there = digest_at(*to, fs::path(entry.goes_to).filename().native());
     if (!there) return there.error();
+    if (*there != entry.digest)
+      if (auto const back = give_back_stranger(entry, *to); !back) return back;
     if (*there == entry.digest) {  // it has got there; what was left to do is done now
       if (auto const synced = to->sync(); !synced) return synced;
       if (auto const gone = remove_source(entry); !gone) return gone;
       if (entry.next == LedgerState::held)
         if (auto const notes = write_notes(entry); !notes) return notes;
-    } else if (auto const carried = carry(entry); !carried || entry.place.empty() || entry.state == LedgerState::missing) {
+    } else if (auto const carried = carry(entry, copy); !carried || entry.place.empty() || entry.state == LedgerState::missing) {
       return carried;
     }
-  } else if (auto const carried = carry(entry); !carried || entry.place.empty() || entry.state == LedgerState::missing) {
+  } else if (auto const carried = carry(entry, copy); !carried || entry.place.empty() || entry.state == LedgerState::missing) {
     return carried;
   }
   if (fs::path(entry.place).parent_path() == intake_.held)
@@ -199,7 +202,15 @@ Outcome Custody::carry_from_here(LedgerEntry& entry, bool resumed) {
   return done();
 }
 
-Outcome Custody::carry(LedgerEntry& entry) {
+void Custody::take_nothing(LedgerEntry& entry) const {
+  entry.place.clear();
+  entry.goes_to.clear();
+  entry.state = LedgerState::missing;
+  entry.changed = now_ms();
+}
+
+Outcome Custody::carry(LedgerEntry& entry, OutputFile* copy) {
+  bool const arrives = came_from_outside(entry);
   for (;;) {
     fs::path const from = entry.place, to = entry.goes_to;
     auto const lies_in = folder_for(intake_.in, from);
@@ -209,30 +220,42 @@ Outcome Custody::carry(LedgerEntry& entry) {
     struct stat about {};
     bool const there = lies_in && ::fstatat(lies_in->descriptor(), from.filename().c_str(), &about, AT_SYMLINK_NOFOLLOW) == 0;
     if (there) mark = mark_of(about);
-    if (!there || (came_from_outside(entry) && mark != entry.mark)) {
-      // Nothing had been taken yet: the arrival is none. Else somebody has taken an original away.
-      if (came_from_outside(entry)) entry.place.clear();
-      entry.state = LedgerState::missing;
-      entry.goes_to.clear();
-      entry.changed = now_ms();
-      return done();
+    if (arrives && (!there || mark != entry.mark)) return take_nothing(entry), done();
+    if (!arrives) {
+      auto const now = look_at_original(entry);
+      if (!now) return now.error();
+      if (*now == OriginalNow::replaced || *now == OriginalNow::gone) return give_up_original(entry, *now);
     }
     if (entry.next == LedgerState::held)
       if (auto const notes = write_notes(entry); !notes) return notes;
-    auto const end = move_file(*lies_in, from.filename().native(), *goes_in, to.filename().native());
+    // Bytes that change while an original is moved are found when it is laid; an arrival whose bytes change is none yet.
+    auto const is_it = [&](struct stat const& found) {
+      auto const now_marked = mark_of(found);
+      return arrives ? now_marked == mark : now_marked.device == mark.device && now_marked.inode == mark.inode;
+    };
+    auto const end = move_file(*lies_in, from.filename().native(), *goes_in, to.filename().native(), {is_it, copy});
     if (!end) return end.error();
-    if (*end == MoveEnd::moved) return done();
+    if (*end == MoveEnd::moved) {
+      if (::fstatat(goes_in->descriptor(), to.filename().c_str(), &about, AT_SYMLINK_NOFOLLOW) == 0) entry.mark = mark_of(about);
+      return done();
+    }
     if (*end == MoveEnd::source_gone) continue;
-    // Something has come under the name that was free: another one, written down before it is used.
     if (entry.next == LedgerState::held)
       if (auto const gone = remove_notes(entry.goes_to); !gone) return gone;
+    if (*end == MoveEnd::exchanged && arrives) {
+      take_nothing(entry);
+      entry.next = LedgerState::missing;
+      return done();
+    }
+    if (*end == MoveEnd::exchanged) continue;  // the next look tells what lies there now
+    // Something has come under the name that was free: another one, written down before it is used.
     Promised promised;
     if (auto const chosen = choose_place(entry, promised); !chosen) return chosen;
     if (auto const written = ledger_->change([&](LedgerChange& change) { change.update(entry); }); !written) return written;
   }
 }
 
-Outcome Custody::move_on(LedgerEntry& entry, LedgerState next, LedgerEvent const& event) {
+Outcome Custody::move_on(LedgerEntry& entry, LedgerState next, LedgerEvent const& event, OutputFile* copy) {
   LedgerEntry moving = entry;
   moving.state = LedgerState::moving;
   moving.next = next;
@@ -245,7 +268,7 @@ Outcome Custody::move_on(LedgerEntry& entry, LedgerState next, LedgerEvent const
   });
   if (!written) return written;
   entry = moving;
-  if (auto const carried = carry_from_here(entry, false); !carried) return carried;
+  if (auto const carried = carry_from_here(entry, false, copy); !carried) return carried;
   return ledger_->change([&](LedgerChange& change) { change.update(entry); });
 }
 
@@ -299,8 +322,9 @@ Outcome Custody::finish_placing(LedgerEntry& entry, std::vector<LedgerOutput> ou
 
 Outcome Custody::resume(LedgerEntry& entry) {
   if (entry.state == LedgerState::moving) {
-    if (auto const carried = carry_from_here(entry, true); !carried) return carried;
-    bool const never_taken = entry.place.empty();
+    bool const arrives = came_from_outside(entry);
+    if (auto const carried = carry_from_here(entry, true, nullptr); !carried) return carried;
+    bool const never_taken = arrives && entry.place.empty();
     auto const written = ledger_->change([&](LedgerChange& change) {
       if (never_taken) change.remove(entry);
       else change.update(entry);

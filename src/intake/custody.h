@@ -18,12 +18,22 @@ struct Taking {
   std::string digest;
   std::string target;
   int copies = 0;
+  OutputFile* copy = nullptr;  // of its bytes, where it goes to another disk (goes_to_folder)
 };
 
 /// What became of one of them.
 struct Taken {
   LedgerEntry entry;             // at rest, or taken; id 0: it went away under our hands, or stayed where it was
   std::optional<Error> trouble;  // it could not be moved: it lies where it lay, and the ledger knows nothing of it
+  bool exchanged = false;        // somebody put something else under its name while it was moved; that lies in the watched folder
+};
+
+/// What lies where an original should.
+enum class OriginalNow {
+  itself,
+  rewritten,  // the same file, with other bytes: whoever wrote it was not done
+  replaced,   // another file, put in its place
+  gone,       // nothing, or what is no file, such as a link
 };
 
 /// A finished output that has no name yet.
@@ -45,8 +55,20 @@ class Custody {
   /// ledger knows what was begun (resume).
   Result<std::vector<Taken>> take(std::vector<Taking> const& takings);
 
-  /// Begins and ends a move of an entry that is at rest or taken: to the held (with its notes), back to the originals.
-  Outcome move_on(LedgerEntry& entry, LedgerState next, LedgerEvent const& event);
+  /// Begins and ends a move of an entry that is at rest or taken: to the held (with its notes), back to the originals. `copy`: see Taking.
+  /// What lies in its place and is not it is never moved along: a file that was put there comes as a new arrival and the entry is discarded;
+  /// where there is none the entry is missing. Its reason tells.
+  Outcome move_on(LedgerEntry& entry, LedgerState next, LedgerEvent const& event, OutputFile* copy = nullptr);
+
+  /// Whether its original is still what the ledger says. The whole file is read only where it may be another one.
+  Result<OriginalNow> look_at_original(LedgerEntry const& entry) const;
+  /// Of an entry whose original is replaced or gone: discarded or missing, with its reason; a file in its place becomes a new arrival.
+  Outcome give_up_original(LedgerEntry& entry, OriginalNow found);
+  /// After a death: what was taken out of sight in the watched folder to be removed there, because its copy is safe, is removed; what is none of
+  /// that gets a name again.
+  Outcome clear_watched_folder() const;
+  /// Where an arrival of these bytes goes: to the originals, or at once to the held.
+  Result<std::filesystem::path> goes_to_folder(std::string const& digest, std::string const& target) const;
 
   /// Gives the outputs of a laid entry their names, and makes it ready. `outputs` are written and proved.
   Outcome place(LedgerEntry& entry, std::vector<FreshOutput> const& outputs);
@@ -61,8 +83,12 @@ class Custody {
   Result<LedgerEntry> begun(Taking const& taking, Promised& promised) const;
   Outcome choose_place(LedgerEntry& entry, Promised& promised) const;
   /// Brings the original where it goes; sets state, place, or id 0. Writes nothing to the ledger but another name.
-  Outcome carry(LedgerEntry& entry);
-  Outcome carry_from_here(LedgerEntry& entry, bool resumed);
+  Outcome carry(LedgerEntry& entry, OutputFile* copy);
+  Outcome carry_from_here(LedgerEntry& entry, bool resumed, OutputFile* copy);
+  /// Nothing had been taken yet: the arrival is none.
+  void take_nothing(LedgerEntry& entry) const;
+  /// After a death: what was moved there in the place of an arrival goes back.
+  Outcome give_back_stranger(LedgerEntry const& entry, OpenFolder const& lies_in) const;
   Outcome write_notes(LedgerEntry const& entry) const;
   Outcome remove_notes(std::string const& place) const;
   Outcome remove_source(LedgerEntry const& entry) const;

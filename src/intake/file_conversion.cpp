@@ -2,6 +2,7 @@
 
 #include <unistd.h>
 
+#include <algorithm>
 #include <utility>
 
 #include "check/trouble.h"
@@ -78,8 +79,10 @@ WorkerTask FileConversion::plan_task() const {
 WorkerTask FileConversion::drawing_task() const {
   WorkerTask task = usual_task(wish_);
   task.keep = {output_, drawing_.source, drawing_.made, drawing_.said};
-  auto const program = drawing_program(recognised_.format, *plan_, drawing_, wish_.target.limits);
-  task.seconds = std::max(task.seconds, program.seconds / 5);  // waiting for the program is counted by the clock, ten times as long
+  auto program = drawing_program(recognised_.format, *plan_, drawing_, wish_.target.limits);
+  program.seconds = std::clamp(program.seconds, 1.0, std::max(1.0, seconds_left_));
+  task.seconds = std::max(task.seconds, program.seconds / 2);  // waiting for the program is counted by the clock, ten times as long
+  task.waiting_counts = true;  // a program that never ends costs the file its time, whether or not the machine gives it turns
   auto const ran = std::make_shared<Outcome>(done());
   task.prepare = [program, ran] {
     lseek(program.input, 0, SEEK_SET);

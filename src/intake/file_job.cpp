@@ -1,5 +1,7 @@
 #include "intake/file_job.h"
 
+#include <signal.h>
+
 #include <nlohmann/json.hpp>
 
 #include "check/trouble.h"
@@ -24,6 +26,7 @@ Finding death_finding(WorkerEnd const& end, InspectWish const& wish, int page) {
     case How::flooded: return limit_finding(RanOut::size, page, wish.target.limits);
     case How::not_started: return damaged_finding(where + " was not looked at, because no process could be started; try again");
     default:
+      if (end.signal == SIGBUS) return damaged_finding(where + " cannot be read: the file became shorter while it was read; whoever wrote it was not done, or the disk fails");
       return damaged_finding(where + " cannot be read: it broke the reading process" +
                              (end.signal ? " (signal " + std::to_string(end.signal) + ")" : "") +
                              "; ask for the file again, or save it anew from the program that made it");
@@ -72,10 +75,10 @@ void CheckJob::fail(ErrorKind kind, Finding finding) {
 }
 
 bool CheckJob::open_input() {
-  auto opened = InputFile::open(path_);
+  auto opened = open_file(path_);
   if (opened) {
     input_ = std::move(*opened);
-    conversion_ = conversion_of(input_->bytes(), input_->name(), *wish_);
+    conversion_ = conversion_of(recognise(input_->head()), input_->bytes(), input_->name(), *wish_);
     converting_ = conversion_ != nullptr;
     return true;
   }
@@ -144,8 +147,14 @@ void CheckJob::converted() {
 
 std::optional<WorkerTask> CheckJob::next() {
   if (done_ || (!input_ && !open_input())) return std::nullopt;
+  auto const within_limits = [this](WorkerTask task) {
+    task.input = input_;
+    task.seconds_in_all = std::max(1.0, seconds_left());
+    return task;
+  };
   if (converting_) {
-    if (auto task = conversion_->next()) return task;
+    conversion_->set_seconds_left(seconds_left());
+    if (auto task = conversion_->next()) return within_limits(std::move(*task));
     converted();
     if (done_) return std::nullopt;
   }
@@ -159,7 +168,7 @@ std::optional<WorkerTask> CheckJob::next() {
   else
     task.work = work(given);
   task.keep = kept_descriptors();
-  return task;
+  return within_limits(std::move(task));
 }
 
 // What a child says is not trusted: words that are not of the agreed form are passed over, and the missing end is then told as a death.
@@ -258,17 +267,32 @@ void CheckJob::died(WorkerEnd const& end) {
   done_ = true;
 }
 
+void CheckJob::end_for_want_of_time() {
+  if (page_count_ < 0) story_.head({path_.native(), {}, converting_ ? std::string(conversion_->format()) : std::string(), 0});
+  if (converting_) findings_ = conversion_->findings();
+  findings_.push_back(limit_finding(RanOut::file_time, page_count_ < 0 ? 0 : next_page_, wish_->target.limits));
+  converting_ = false;
+  done_ = true;
+}
+
 void CheckJob::ended(WorkerEnd const& end) {
-  if (converting_) return conversion_->ended(end);
-  if (end.how == WorkerEnd::How::finished && asked_letters_ && !letters_) {
+  seconds_ += end.seconds;
+  bool const late = end.in_all || seconds_left() <= 0;
+  if (converting_) {
+    conversion_->ended(end);
+    if (!late) return;
+    end_for_want_of_time();
+  } else if (late && !(end.how == WorkerEnd::How::finished && told_end_)) {
+    end_for_want_of_time();
+  } else if (end.how == WorkerEnd::How::finished && asked_letters_ && !letters_) {
     letters_ = true;
     next_page_ = restart_with_letters(next_page_);
     return;
-  }
-  if (end.how == WorkerEnd::How::finished && told_end_)
+  } else if (end.how == WorkerEnd::How::finished && told_end_) {
     done_ = true;
-  else
+  } else {
     died(end);
+  }
   if (!done_) return;
   apply_selection(findings_, *wish_);
   FileTail tail;

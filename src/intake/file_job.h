@@ -56,6 +56,7 @@ class CheckJob : public Job {
   virtual std::vector<int> kept_descriptors() const { return {}; }
   /// A page is told, maybe again after restart_with_letters.
   virtual void page_told(ToldPage const&) {}
+  virtual Result<std::shared_ptr<InputFile>> open_file(std::filesystem::path const& path) const { return InputFile::open(path); }
   /// All pages were told, and the child has said its last word.
   virtual void finish(FileTail tail);
   InspectWish const& wish() const { return *wish_; }
@@ -68,6 +69,9 @@ class CheckJob : public Job {
 
  private:
   bool open_input();
+  double seconds_left() const { return wish_->target.limits.seconds_a_file - seconds_; }
+  /// The file has had all the time that it may have: what it told so far is kept, the rest is held.
+  void end_for_want_of_time();
   /// What the pages are read from: the file, or the PDF that was made of it.
   std::span<std::byte const> pdf() const { return conversion_ ? conversion_->pdf() : input_->bytes(); }
   void converted();
@@ -87,6 +91,7 @@ class CheckJob : public Job {
   int page_count_ = -1;           // not known yet
   int next_page_ = 1;
   int deaths_ = 0;
+  double seconds_ = 0;            // of processor time that its children took so far
   int drawn_ = 0, not_to_weed_ = 0;  // the page that is drawn unasked; the one at whose drawing a child died
   std::optional<Finding> lost_;   // the page to go on with killed a child
   bool done_ = false, told_end_ = false;

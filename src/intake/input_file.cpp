@@ -10,11 +10,14 @@
 #include <cerrno>
 #include <cstdint>
 #include <cstring>
+#include <vector>
 
 #include "document/sha256.h"
 
 namespace layright {
 namespace {
+
+constexpr std::size_t kHeadToKnowItBy = 4096;  // document/format.h
 
 Error cannot(std::string const& name, std::string const& why, ErrorKind kind = ErrorKind::no_input) {
   return Error{kind, name + ": " + why};
@@ -65,37 +68,56 @@ std::string digest_of_mapped(std::span<std::byte const> mapped) {
   return hexadecimal(hash.finish());
 }
 
-Result<std::shared_ptr<InputFile>> InputFile::open(std::filesystem::path const& path) {
+Result<std::shared_ptr<InputFile>> InputFile::take(int descriptor, std::filesystem::path const& path) {
   std::shared_ptr<InputFile> file(new InputFile);
   file->path_ = path;
-  int descriptor;
-  if (path == "-") {
-    auto spooled = spooled_standard_input();
-    if (!spooled) return spooled.error();
-    descriptor = *spooled;
-  } else {
-    // Not blocking, so that a pipe without a writer cannot hold us up; it is refused below.
-    descriptor = ::open(path.c_str(), O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY);
-    if (descriptor < 0) {
-      if (errno == ENOENT || errno == ENOTDIR) return cannot(path.native(), "there is no such file");
-      return cannot(path.native(), std::string("cannot be opened: ") + std::strerror(errno));
-    }
-  }
+  file->descriptor_ = descriptor;
   struct stat about {};
-  if (fstat(descriptor, &about) != 0 || !S_ISREG(about.st_mode)) {
-    close(descriptor);
+  if (fstat(descriptor, &about) != 0 || !S_ISREG(about.st_mode))
     return cannot(path.native(), S_ISDIR(about.st_mode) ? "is a folder; name a PDF file in it" : "is not a regular file; save it as a file first");
-  }
-  auto const bytes = map_whole(descriptor);
-  close(descriptor);
-  if (bytes.empty() && about.st_size > 0) return cannot(path.native(), "cannot be mapped into memory", ErrorKind::io);
-  file->data_ = bytes.data();
-  file->size_ = bytes.size();
+  if (about.st_size == 0) return file;
+  file->size_ = static_cast<std::size_t>(about.st_size);
+  void* const place = mmap(nullptr, file->size_, PROT_NONE, MAP_PRIVATE | MAP_ANONYMOUS | MAP_NORESERVE, -1, 0);
+  if (place == MAP_FAILED) return cannot(path.native(), "cannot be mapped into memory", ErrorKind::io);
+  file->data_ = static_cast<std::byte const*>(place);
   return file;
+}
+
+Result<std::shared_ptr<InputFile>> InputFile::open(std::filesystem::path const& path, bool follow) {
+  if (path == "-") {
+    auto const spooled = spooled_standard_input();
+    return spooled ? take(*spooled, path) : Result<std::shared_ptr<InputFile>>(spooled.error());
+  }
+  // Not blocking, so that a pipe without a writer cannot hold us up; it is refused below.
+  int const descriptor = ::open(path.c_str(), O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY | (follow ? 0 : O_NOFOLLOW));
+  if (descriptor >= 0) return take(descriptor, path);
+  if (errno == ENOENT || errno == ENOTDIR) return cannot(path.native(), "there is no such file");
+  if (errno == ELOOP && !follow) return cannot(path.native(), "is a link now, and links are not followed");
+  return cannot(path.native(), std::string("cannot be opened: ") + std::strerror(errno));
+}
+
+Result<std::shared_ptr<InputFile>> InputFile::of(int descriptor, std::filesystem::path const& path) {
+  int const own = fcntl(descriptor, F_DUPFD_CLOEXEC, 3);
+  if (own < 0) return cannot(path.native(), std::string("cannot be opened: ") + std::strerror(errno), ErrorKind::io);
+  return take(own, path);
+}
+
+std::vector<std::byte> InputFile::head() const {
+  std::vector<std::byte> head(kHeadToKnowItBy);
+  ssize_t n;
+  do n = pread(descriptor_, head.data(), head.size(), 0);
+  while (n < 0 && errno == EINTR);
+  head.resize(n > 0 ? static_cast<std::size_t>(n) : 0);
+  return head;
+}
+
+bool InputFile::map_here() const {
+  return size_ == 0 || mmap(const_cast<std::byte*>(data_), size_, PROT_READ, MAP_PRIVATE | MAP_FIXED, descriptor_, 0) != MAP_FAILED;
 }
 
 InputFile::~InputFile() {
   if (data_) munmap(const_cast<std::byte*>(data_), size_);
+  if (descriptor_ >= 0) close(descriptor_);
 }
 
 std::string InputFile::name() const { return path_ == "-" ? "standard input" : path_.native(); }

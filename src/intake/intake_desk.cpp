@@ -15,11 +15,9 @@ namespace fs = std::filesystem;
 using namespace std::chrono_literals;
 
 constexpr std::size_t kMostWaiting = 16;        // taken and not begun: more would only be further from the eyes of the shop
-constexpr std::size_t kMostAtOnce = 16;         // arrivals taken in one transaction
 constexpr double kBytesASecond = 10e6;          // what a file's bytes count against its time of arrival
 constexpr int kMostInterrupted = 20;            // deaths of the watcher with the same arrival in hand
 constexpr int kTroublesInOneRun = 4;            // for a run that ends
-constexpr auto kCannotMove = 60s;               // before an arrival that cannot be moved is tried again
 constexpr auto kPressAgain = 30s;               // before a press that could not be reached is tried again
 constexpr double kWaitInOneRun = 300;           // seconds to stay with a sent job in a run that ends
 constexpr auto kOriginalsEvery = 10min;
@@ -51,7 +49,7 @@ Outcome IntakeDesk::prepare() {
   }
   for (auto const& folder : {in.ready, in.held, in.originals})
     if (auto const cleared = remove_left_temporaries(folder); !cleared) return cleared;
-  return done();
+  return custody_.clear_watched_folder();
 }
 
 void IntakeDesk::trouble(Error const& error, SteadyTime now) {
@@ -67,7 +65,9 @@ void IntakeDesk::tend(SteadyTime now) {
   if (pause_until_ && now < *pause_until_) return;
   pause_until_.reset();
   if (look_into_ledger_) go_on_with_ledger(now);
+  if (!pause_until_) go_on_with_moves(now);
   if (!pause_until_ && place_.arrivals) take_whole(now);
+  if (!pause_until_) look_at_unsettled(now);
   if (!pause_until_) remove_old_originals(now);
 }
 
@@ -111,12 +111,18 @@ Outcome IntakeDesk::do_decision(LedgerEntry& entry) {
   entry.tries = entry.interrupted = 0;
   if (decision && decision->kind == Decision::Kind::discard) {
     entry.decision.clear();
-    auto const moved = custody_.move_on(entry, LedgerState::discarded, {});
-    if (moved) at_rest_now(entry);
-    return moved;
+    auto const moved = move_on(entry, LedgerState::discarded, {});
+    if (!moved) return moved.error();
+    if (*moved) at_rest_now(entry);
+    return done();
   }
   if (decision && !decision->target.empty()) entry.target = decision->target;
-  if (decision && fs::path(entry.place).parent_path() == intake().held) return custody_.move_on(entry, LedgerState::taken, {});
+  if (decision && fs::path(entry.place).parent_path() == intake().held) {
+    auto const moved = move_on(entry, LedgerState::taken, {});
+    if (!moved) return moved.error();
+    if (*moved && entry.state != LedgerState::taken) at_rest_now(entry);
+    return done();
+  }
   if (decision)
     entry.state = LedgerState::taken;
   else
@@ -144,57 +150,10 @@ void IntakeDesk::at_rest_now(LedgerEntry const& entry) {
   place_.log->entry(well ? LogLevel::info : LogLevel::warning, std::string(word(entry.state)), entry, entry.reason);
 }
 
-void IntakeDesk::take_whole(SteadyTime now) {
-  for (auto& each : arrivals_.whole(now, has_room() ? kMostAtOnce : 0)) {
-    if (unresolved_.contains((intake().in / each.name()).native())) arrivals_.retry(each, now + 1s);
-    else digests_.add(std::move(each), now);
-  }
-  std::vector<Arrival> arrivals;
-  std::vector<Taking> takings;
-  auto digested = digests_.go_on();
-  arrivals.reserve(digested.size());
-  for (auto& [each, digest] : digested) {
-    if (!digest || !each.unchanged()) {  // somebody writes to it again, or it cannot be read: the next look tells
-      arrivals_.retry(each, now + 200ms);
-      continue;
-    }
-    arrivals.push_back(std::move(each));
-    auto const* const rule = rule_for(intake(), arrivals.back().file_name());
-    takings.push_back({&arrivals.back(), *digest, rule && !rule->target.empty() ? rule->target : intake().target, rule ? rule->copies.value_or(0) : 0});
-  }
-  for (std::size_t at = 0; at < takings.size();) {
-    auto const taken = custody_.take(std::vector<Taking>(takings.begin() + static_cast<std::ptrdiff_t>(at), takings.end()));
-    if (!taken) {
-      for (; at < takings.size(); ++at) arrivals_.retry(*takings[at].arrival, now + 1s);
-      return trouble(taken.error(), now);
-    }
-    auto const folders = folders_are_there();
-    for (auto const& t : *taken) {
-      auto const& arrival = *takings[at++].arrival;
-      auto const& name = arrival.name();
-      if (t.trouble && !folders) {
-        arrivals_.retry(arrival, now);
-      } else if (t.trouble) {
-        place_.log->tell(LogLevel::error, intake().name, name, t.trouble->message + "; it is left where it is");
-        if (place_.once) lasting_ = t.trouble;
-        else arrivals_.retry(arrival, now + kCannotMove);
-      } else if (t.entry.id == 0) {
-        place_.log->tell(LogLevel::info, intake().name, name, "went away before it was taken");
-      } else if (t.entry.state == LedgerState::taken) {
-        queue(t.entry, now);
-      } else {
-        at_rest_now(t.entry);
-      }
-    }
-    if (!folders) {
-      for (; at < takings.size(); ++at) arrivals_.retry(*takings[at].arrival, now);
-      return trouble(folders.error(), now);
-    }
-    troubles_ = 0;
-  }
+bool IntakeDesk::has_room() const {
+  auto const heavy = static_cast<std::size_t>(std::count_if(waiting_.begin(), waiting_.end(), [](Waiting const& w) { return w.heavy; }));
+  return waiting_.size() - heavy + digests_.size() + arriving_.size() < kMostWaiting;
 }
-
-bool IntakeDesk::has_room() const { return waiting_.size() + digests_.size() < kMostWaiting; }
 
 Outcome IntakeDesk::folders_are_there() const {
   for (auto const& folder : {intake().ready, intake().held, intake().originals})
@@ -205,20 +164,36 @@ Outcome IntakeDesk::folders_are_there() const {
 SteadyTime IntakeDesk::next(SteadyTime now) const {
   if (pause_until_) return std::min(*pause_until_, place_.arrivals ? arrivals_.next(now) : *pause_until_);
   if (digests_.size() > 0) return now;
+  for (auto const& each : arriving_)
+    if (each.copy->over()) return now;
+  for (auto const& each : moving_)
+    if (each.copy->over()) return now;
   auto next = originals_due_.value_or(now + 1h);
   if (place_.arrivals && has_room()) next = std::min(next, arrivals_.next(now));
   if (send_after_ && !to_send_.empty()) next = std::min(next, *send_after_);
+  for (auto const& each : unsettled_) next = std::min(next, std::max(now + 100ms, each.since + settings_.settle));
   return look_into_ledger_ ? now : next;
 }
 
 std::optional<SteadyTime> IntakeDesk::urgent() const {
-  auto const found = std::min_element(waiting_.begin(), waiting_.end(), [](Waiting const& a, Waiting const& b) { return a.due < b.due; });
-  return found == waiting_.end() ? std::nullopt : std::optional(found->due);
+  auto const found = std::min_element(waiting_.begin(), waiting_.end(), before);
+  return found == waiting_.end() || found->heavy ? std::nullopt : std::optional(found->due);
 }
+
+bool IntakeDesk::heavy_waits() const { return std::any_of(waiting_.begin(), waiting_.end(), [](Waiting const& w) { return w.heavy; }); }
+
+void IntakeDesk::broken_off(ArrivalJob const& job, SteadyTime now) {
+  queue(job.wish().entry, now);
+  waiting_.back().heavy = true;
+}
+
+bool IntakeDesk::before(Waiting const& a, Waiting const& b) { return a.heavy != b.heavy ? b.heavy : a.due < b.due; }
 
 std::optional<SteadyTime> IntakeDesk::oldest() const {
   auto oldest = arrivals_.oldest();
   if (auto const digesting = digests_.oldest(); digesting && (!oldest || *digesting < *oldest)) oldest = digesting;
+  for (auto const& each : unsettled_)
+    if (!oldest || each.since < *oldest) oldest = each.since;
   for (auto const& each : waiting_)
     if (!oldest || each.since < *oldest) oldest = each.since;
   return oldest;
@@ -249,7 +224,7 @@ Result<std::shared_ptr<InspectWish const>> IntakeDesk::wish_for(LedgerEntry cons
 }
 
 std::shared_ptr<ArrivalJob> IntakeDesk::next_job() {
-  auto const found = std::min_element(waiting_.begin(), waiting_.end(), [](Waiting const& a, Waiting const& b) { return a.due < b.due; });
+  auto const found = std::min_element(waiting_.begin(), waiting_.end(), before);
   ArrivalWish wish;
   wish.entry = std::move(found->entry);
   waiting_.erase(found);
@@ -268,16 +243,29 @@ Outcome IntakeDesk::hold(LedgerEntry& entry, std::string const& reason) {
   entry.reason = reason;
   entry.decision.clear();
   entry.tries = entry.interrupted = 0;
-  auto const moved = custody_.move_on(entry, LedgerState::held, {entry.id, 0, "watch", "held", reason});
-  if (moved) at_rest_now(entry);
-  return moved;
+  auto const moved = move_on(entry, LedgerState::held, {entry.id, 0, "watch", "held", reason});
+  if (!moved) return moved.error();
+  if (*moved) at_rest_now(entry);
+  return done();
 }
 
 Outcome IntakeDesk::settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now) {
   if (!job.wish().refused.empty()) return hold(entry, job.wish().refused);
   entry.findings = job.findings();
   if (job.disk_failed()) return Error{ErrorKind::io, job.laid() ? job.sheet_trouble() : job.refusal()};
-  if (!job.digest().empty() && job.digest() != entry.digest) return hold(entry, "its bytes changed after it was taken: whoever wrote it was not done");
+  auto const original = custody_.look_at_original(entry);
+  if (!original) return original.error();
+  if (*original == OriginalNow::rewritten) return wait_until_settled(entry, now), done();
+  if (*original != OriginalNow::itself) {
+    if (auto const given_up = custody_.give_up_original(entry, *original); !given_up) return given_up;
+    auto const written = place_.ledger->change([&](LedgerChange& change) {
+      change.update(entry);
+      change.tell({entry.id, entry.changed, "watch", std::string(word(entry.state)), entry.reason});
+    });
+    if (written) at_rest_now(entry);
+    return written;
+  }
+  if (!job.digest().empty() && job.digest() != entry.digest) return hold(entry, "the bytes that were read are not the ones that came: the disk, or somebody, changed them for a moment");
   if (job.worker_failed() && ++entry.tries < settings_.tries) {
     auto const written = place_.ledger->change([&](LedgerChange& change) { change.update(entry); });
     if (written) queue(entry, now);
@@ -370,7 +358,7 @@ void IntakeDesk::sent(SendJob& job, SteadyTime now) {
 
 bool IntakeDesk::at_rest(SteadyTime now) {
   if (lasting_ && troubles_ >= kTroublesInOneRun) return waiting_.size() == in_hand_.size();
-  if (pause_until_ || look_into_ledger_ || !in_hand_.empty() || digests_.size() > 0 || sending_ || !to_send_.empty()) return false;
+  if (pause_until_ || look_into_ledger_ || !in_hand_.empty() || digests_.size() > 0 || !arriving_.empty() || sending_ || !to_send_.empty()) return false;
   if (place_.arrivals) arrivals_.give_up_unfinished(now);
   return !place_.arrivals || arrivals_.waiting() == 0;
 }

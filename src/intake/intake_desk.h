@@ -9,6 +9,7 @@
 
 #include "intake/arrival_job.h"
 #include "intake/arrivals.h"
+#include "intake/copy_ahead.h"
 #include "intake/custody.h"
 #include "intake/digest_queue.h"
 #include "intake/send_job.h"
@@ -46,10 +47,16 @@ class IntakeDesk {
 
   /// When the most urgent of what waits is due: small files and early ones first. Nothing: none waits.
   std::optional<SteadyTime> urgent() const;
-  /// The most urgent one. Requires urgent().
+  /// The most urgent one. Requires urgent(), or heavy_waits().
   std::shared_ptr<ArrivalJob> next_job();
+  /// What was begun once and took so long that it was broken off for others waits until none of those does.
+  bool heavy_waits() const;
+  void broken_off(ArrivalJob const& job, SteadyTime now);
   /// Puts away what a job came to.
   void finished(ArrivalJob& job, SteadyTime now);
+
+  /// A copy to another disk that is to be made beside all else; null when there is none.
+  std::shared_ptr<CopyAhead> next_copy();
 
   /// A sending that is due, written down as begun; null when there is none. One at a time.
   std::shared_ptr<SendJob> next_sending(SteadyTime now);
@@ -57,7 +64,7 @@ class IntakeDesk {
 
   /// Nothing waits, nothing is in hand, nothing will come of itself: for a run that ends.
   bool at_rest(SteadyTime now);
-  std::size_t queue_length() const { return arrivals_.waiting() + digests_.size() + in_hand_.size(); }
+  std::size_t queue_length() const { return arrivals_.waiting() + digests_.size() + arriving_.size() + in_hand_.size(); }
   std::optional<SteadyTime> oldest() const;
   DeskTally const& tally() const { return tally_; }
   std::size_t left_lying() const { return arrivals_.left_lying(); }
@@ -70,8 +77,39 @@ class IntakeDesk {
   struct Waiting {
     LedgerEntry entry;
     SteadyTime since, due;
+    bool heavy = false;
   };
+  /// An arrival whose bytes are on their way to another disk, or to the disk at all.
+  struct Arriving {
+    Arrival arrival;
+    std::string digest;
+    std::shared_ptr<CopyAhead> copy;
+  };
+  /// A move to another disk that goes on when its copy is there.
+  struct Moving {
+    LedgerEntry entry;
+    LedgerState next;
+    LedgerEvent event;
+    std::shared_ptr<CopyAhead> copy;
+  };
+  /// An entry whose original was written to after it was taken.
+  struct Unsettled {
+    LedgerEntry entry;
+    FileMark mark;
+    SteadyTime since, first;
+  };
+  static bool before(Waiting const& a, Waiting const& b);
   void take_whole(SteadyTime now);
+  void take_digested(std::vector<DigestedArrival> digested, SteadyTime now);
+  /// Takes arrivals whose bytes are where they go.
+  void take(std::vector<Arriving>& arrivals, SteadyTime now);
+  /// custody's move_on; a large file that goes to another disk is copied beside all else first. Whether it is done already.
+  Result<bool> move_on(LedgerEntry& entry, LedgerState next, LedgerEvent const& event);
+  void go_on_with_moves(SteadyTime now);
+  /// Back to waiting, until it rests: its digest is then that of what it has become.
+  void wait_until_settled(LedgerEntry entry, SteadyTime now);
+  void look_at_unsettled(SteadyTime now);
+  Outcome take_as_settled(LedgerEntry& entry, FileMark const& mark, SteadyTime now);
   bool has_room() const;  // for another arrival
   /// Where its files go. A missing one is no trouble of a file, and may come back soon: a share, a disk.
   Outcome folders_are_there() const;
@@ -92,6 +130,10 @@ class IntakeDesk {
   Custody custody_;
   Arrivals arrivals_;
   DigestQueue digests_;                  // of arrivals that are whole
+  std::vector<Arriving> arriving_;
+  std::vector<Moving> moving_;
+  std::vector<Unsettled> unsettled_;
+  std::deque<std::shared_ptr<CopyAhead>> to_copy_;
   std::vector<Waiting> waiting_;
   std::set<long long> in_hand_;          // entries that wait here or are being laid
   std::set<std::string> unresolved_;     // places of arrivals that the ledger has begun to move and could not

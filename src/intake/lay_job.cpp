@@ -59,6 +59,7 @@ class LayJob::Proof : public Job {
     if (std::exchange(started_, true)) return std::nullopt;
     WorkerTask task = usual_task(lay_->wish());
     task.keep = lay_->kept_descriptors();
+    task.seconds_in_all = lay_->wish().target.limits.seconds_a_file;
     // The laid file and the tape are mapped behind the sandbox: they are no memory that reading takes.
     for (int const descriptor : task.keep) task.limits.memory_bytes += size_of(descriptor);
     ProofPart const part{lay_->laid(), fileno(lay_->tape_), &lay_->pages_, first_, last_};
@@ -170,6 +171,7 @@ Outcome LayJob::write_postscript() {
   program.words = postscript_words();
   program.input = fileno(laid_pdf_);
   program.output = fileno(pages);
+  program.scratch_bytes = std::size_t{4} << 30;
   program.seconds = 30 + wish().target.limits.seconds_a_page * static_cast<double>(pages_.size());
   Outcome outcome = run_shut_in(program);
   auto const bytes = map_whole(fileno(pages));

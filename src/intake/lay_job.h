@@ -19,6 +19,7 @@ struct LayWish {
   bool verify = true;     // read it back and compare its marks with the source's
   std::optional<PostscriptSetup> postscript;  // the output is a whole PostScript job with this setup, made from the laid PDF
   std::vector<std::filesystem::path> inputs;  // of the whole run: never written over
+  bool follow_links = true;   // to the file that is laid
   bool keep_back = false;     // what is written and proved gets no name yet: see take_output
 };
 
@@ -42,6 +43,7 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
   int restart_with_letters(int from) override;
   std::vector<int> kept_descriptors() const override;
   void page_told(ToldPage const& page) override { holds_.add(page); }
+  Result<std::shared_ptr<InputFile>> open_file(std::filesystem::path const& path) const override { return InputFile::open(path, lay_.follow_links); }
   void finish(FileTail tail) override;
 
  private:

@@ -99,9 +99,9 @@ class Writes : public LedgerChange {
     e.id = database_.last_id();
   }
   void update(LedgerEntry const& e) override {
-    database_.put("UPDATE entry SET changed=?, state=?, next=?, place=?, goes_to=?, place_key=?, goes_key=?, target=?, copies=?, run=?, tries=?, "
+    database_.put("UPDATE entry SET digest=?, device=?, inode=?, bytes=?, modified_ns=?, changed=?, state=?, next=?, place=?, goes_to=?, place_key=?, goes_key=?, target=?, copies=?, run=?, tries=?, "
                   "interrupted=?, verdict=?, reason=?, findings=?, same_as=?, decision=?, send=?, send_name=?, send_told=?, press_job=?, render=? WHERE id=?",
-                  e.changed, text_of(e.state), text_of(e.next), Bytes{e.place}, Bytes{e.goes_to}, Bytes{key_of(e.place)}, Bytes{key_of(e.goes_to)},
+                  e.digest, e.mark.device, e.mark.inode, e.mark.bytes, e.mark.modified_ns, e.changed, text_of(e.state), text_of(e.next), Bytes{e.place}, Bytes{e.goes_to}, Bytes{key_of(e.place)}, Bytes{key_of(e.goes_to)},
                   e.target, e.copies, e.run, e.tries, e.interrupted, e.verdict, e.reason, e.findings, e.same_as, e.decision, e.send, e.send_name,
                   e.send_told, e.press_job, e.render, e.id);
   }
@@ -260,6 +260,20 @@ Outcome Ledger::change(std::function<void(LedgerChange&)> const& work) {
   return done();
 }
 
+Outcome Ledger::mark_watcher(std::string const& mark) {
+  auto const written = guarded(path(), [&] {
+    auto& database = connection_->database;
+    in_transaction(database, [&] {
+      database.put("DELETE FROM watcher");
+      database.put("INSERT INTO watcher(mark) VALUES(?)", mark);
+    });
+    return single(database, "PRAGMA wal_checkpoint(FULL)");  // where others read it does not get so far: then the mark is not looked for
+  });
+  return written ? done() : Outcome(written.error());
+}
+
+void Ledger::abandon() { (void)connection_.release(); }
+
 Result<std::optional<LedgerEntry>> Ledger::find(long long id) const {
   return guarded(path(), [&]() -> std::optional<LedgerEntry> {
     auto rows = connection_->database.ask(std::string("SELECT ") + kColumns + " FROM entry WHERE id=?", id);
@@ -275,6 +289,10 @@ Result<std::optional<LedgerEntry>> Ledger::find_same(std::string const& digest, 
     if (!rows.next()) return std::nullopt;
     return entry_of(rows);
   });
+}
+
+Result<bool> Ledger::knows(std::string const& digest) const {
+  return guarded(path(), [&] { return connection_->database.ask("SELECT 1 FROM entry WHERE digest=? LIMIT 1", digest).next(); });
 }
 
 Result<std::vector<LedgerEntry>> Ledger::unfinished() const {

@@ -130,6 +130,8 @@ class Ledger {
   Result<std::optional<LedgerEntry>> find(long long id) const;
   /// The oldest arrival of these bytes for this intake and target, other than `but`.
   Result<std::optional<LedgerEntry>> find_same(std::string const& digest, std::string const& intake, std::string const& target, long long but) const;
+  /// Whether these bytes ever arrived, at any intake.
+  Result<bool> knows(std::string const& digest) const;
   /// Arrivals that are not at rest, or with a decision or a sending to do, oldest first.
   Result<std::vector<LedgerEntry>> unfinished() const;
   Result<std::vector<LedgerOutput>> outputs_of(long long entry) const;
@@ -146,6 +148,10 @@ class Ledger {
   Result<std::vector<KnownName>> names_like(std::filesystem::path const& folder, std::string const& name) const;
   /// What SQLite finds wrong with the file; empty when nothing.
   Result<std::vector<std::string>> damage() const;
+  /// Puts the mark of the watcher that has it now into the ledger's own file.
+  Outcome mark_watcher(std::string const& mark);
+  /// Gives it up without touching its file, or what lies beside it: both may be another's now. Only for a program that is about to end.
+  void abandon();
   /// A number that changes when another connection has written.
   Result<long long> version_of_data() const;
 

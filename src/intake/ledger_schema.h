@@ -32,6 +32,7 @@ inline constexpr std::array kSteps = {
     R"(CREATE TABLE spoiled(entry INTEGER NOT NULL REFERENCES entry(id), at INTEGER NOT NULL, who TEXT NOT NULL, sheets INTEGER NOT NULL,
          why TEXT NOT NULL);
        CREATE INDEX entry_unfinished ON entry(id) WHERE state IN ('moving','taken','placing') OR decision <> '' OR send IN ('wanted','sending');
-       CREATE INDEX entry_going ON entry(goes_key) WHERE state = 'moving';)"};
+       CREATE INDEX entry_going ON entry(goes_key) WHERE state = 'moving';)",
+    R"(CREATE TABLE watcher(mark TEXT NOT NULL);)"};
 
 }  // namespace layright

@@ -167,8 +167,9 @@ std::optional<WorkerTask> PackageConversion::next() {
   if (step_ == Step::unpack) return unpack_task();
   while (step_ == Step::convert && at_ < members_.size()) {
     auto const bytes = bytes_of(members_[at_]);
-    if (!converting_) converting_ = conversion_of(bytes, members_[at_].name, wish_);
+    if (!converting_) converting_ = conversion_of(recognise(bytes), bytes, members_[at_].name, wish_);
     if (converting_) {
+      converting_->set_seconds_left(seconds_left_);
       if (auto task = converting_->next()) return task;
       take_converted();
     } else {

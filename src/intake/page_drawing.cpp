@@ -40,13 +40,18 @@ std::string cut_out(PagePicture const& picture, SeenSize seen) {
 }  // namespace
 
 std::optional<WorkerTask> DrawingJob::next() {
+  auto const with_input = [this](WorkerTask task) {
+    task.input = input_;
+    task.seconds_in_all = wish_.target.limits.seconds_a_file;
+    return task;
+  };
   if (conversion_ && !started_)
-    if (auto task = conversion_->next()) return task;
+    if (auto task = conversion_->next()) return with_input(std::move(*task));
   if (std::exchange(started_, true) || (conversion_ && conversion_->pdf().empty())) return std::nullopt;
   WorkerTask task = usual_task(wish_);
   if (conversion_) task.seconds *= conversion_->patience();
   task.work = [this](Sender const& sender) { draw(sender); };
-  return task;
+  return with_input(std::move(task));
 }
 
 void DrawingJob::ended(WorkerEnd const& end) {

@@ -14,17 +14,38 @@ struct SandboxLimits {
 /// What of the sandbox this kernel gives. All else holds where one is missing.
 struct SandboxParts {
   bool no_new_privileges = false;
+  bool lesser_user = false;         // root's rights are given up; true where there were none
   bool system_call_filter = false;  // seccomp
   bool file_rules = false;          // Landlock
   bool memory_limit = false;        // off in sanitizer builds, whose shadow memory does not fit under it
 };
 
-/// Closes the sandbox for good in the calling process. Descriptors that are open stay usable; whatever a library loads late must have
+/// Closes the sandbox for good in the calling process; root's rights are given up first. Descriptors that are open stay usable; whatever a library loads late must have
 /// been loaded before. Never fails: says what the kernel refused.
 SandboxParts enter_sandbox(SandboxLimits const& limits);
 
-/// Tries it in a child of its own, for `--version --verbose`.
+/// Tries it in a child of its own, beside all else.
+class SandboxProbe {
+ public:
+  SandboxProbe();
+  ~SandboxProbe() { parts(); }
+  SandboxProbe(SandboxProbe const&) = delete;
+  SandboxProbe& operator=(SandboxProbe const&) = delete;
+  SandboxParts const& parts();  // waits for it
+
+ private:
+  SandboxParts parts_;
+  int from_ = -1, child_ = -1;
+};
 SandboxParts probe_sandbox();
+/// The parts without which a customer's file could reach more than it may, that are missing: in words, empty where none is. Not told of what
+/// a sanitizer build leaves out.
+std::vector<std::string> sandbox_gaps(SandboxParts const& parts);
+
+/// From now on no child reads a customer's file where the sandbox does not close whole: it is not started.
+void require_whole_sandbox();
+bool whole_sandbox_required();
+
 /// One plain line a part.
 std::vector<std::string> describe(SandboxParts const& parts);
 

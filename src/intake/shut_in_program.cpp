@@ -1,11 +1,8 @@
 #include "intake/shut_in_program.h"
 
 #include <fcntl.h>
-#include <linux/landlock.h>
 #include <poll.h>
-#include <seccomp.h>
 #include <signal.h>
-#include <stdlib.h>
 #include <sys/mman.h>
 #include <sys/prctl.h>
 #include <sys/resource.h>
@@ -14,51 +11,46 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <array>
 #include <cerrno>
+#include <chrono>
 #include <cmath>
+#include <cstdio>
 #include <cstring>
 #include <filesystem>
+#include <optional>
+
+#include "intake/call_filter.h"
+#include "intake/lesser_user.h"
+#include "intake/path_rules.h"
+#include "intake/sandbox.h"
+#include "intake/scratch_folder.h"
 
 namespace layright {
 namespace {
 
-constexpr std::uint64_t kRead = LANDLOCK_ACCESS_FS_READ_FILE | LANDLOCK_ACCESS_FS_READ_DIR | LANDLOCK_ACCESS_FS_EXECUTE;
-constexpr std::uint64_t kWrite = LANDLOCK_ACCESS_FS_WRITE_FILE | LANDLOCK_ACCESS_FS_REMOVE_FILE | LANDLOCK_ACCESS_FS_MAKE_REG |
-                                 LANDLOCK_ACCESS_FS_REMOVE_DIR | LANDLOCK_ACCESS_FS_MAKE_DIR;
-constexpr std::uint64_t kAll = kRead | kWrite | LANDLOCK_ACCESS_FS_MAKE_CHAR | LANDLOCK_ACCESS_FS_MAKE_SOCK | LANDLOCK_ACCESS_FS_MAKE_FIFO |
-                               LANDLOCK_ACCESS_FS_MAKE_BLOCK | LANDLOCK_ACCESS_FS_MAKE_SYM;
-// Where Debian keeps programs, libraries, their settings and fonts.
-constexpr std::array kReadable = {"/usr", "/lib", "/lib64", "/bin", "/etc", "/var/lib/ghostscript", "/dev/null", "/dev/urandom"};
+namespace fs = std::filesystem;
+using Clock = std::chrono::steady_clock;
 
-void allow(int rules, char const* path, std::uint64_t access) {
-  int const at = open(path, O_PATH | O_CLOEXEC);
-  if (at < 0) return;
-  struct stat about {};
-  if (fstat(at, &about) == 0 && !S_ISDIR(about.st_mode)) access &= LANDLOCK_ACCESS_FS_READ_FILE | LANDLOCK_ACCESS_FS_WRITE_FILE | LANDLOCK_ACCESS_FS_EXECUTE;
-  landlock_path_beneath_attr const rule{access, at};
-  syscall(SYS_landlock_add_rule, rules, LANDLOCK_RULE_PATH_BENEATH, &rule, 0);
-  close(at);
-}
+// Where Debian keeps programs, libraries, fonts and what lists them. Of /etc only what finding a library, a font or a size of paper takes.
+constexpr std::array kReadable = {"/usr", "/lib", "/lib64", "/bin", "/etc/fonts", "/etc/ghostscript", "/etc/ld.so.cache", "/etc/papersize",
+                                  "/var/lib/ghostscript", "/var/cache/fontconfig"};
+constexpr std::array kLoaders = {"/lib", "/lib64", "/usr/lib"};
+constexpr int kMostOpen = 256;
+constexpr int kLowPriority = 10;            // a drawing that never ends must not slow down files that are read
+// On a machine with other work to do it waits for its turn: by the clock it has so many times its time.
+constexpr double kWaitsForItsTurn = 4;
+constexpr auto kBetweenLooks = std::chrono::milliseconds(40);
+constexpr int kNotInstalled = 127, kNotShutIn = 126;
 
-void keep_to_folders(char const* scratch) {
-  landlock_ruleset_attr attr{};
-  attr.handled_access_fs = kAll;
-  int const rules = static_cast<int>(syscall(SYS_landlock_create_ruleset, &attr, sizeof attr, 0));
-  if (rules < 0) return;
-  for (auto const* path : kReadable) allow(rules, path, kRead | (std::strncmp(path, "/dev/", 5) == 0 ? LANDLOCK_ACCESS_FS_WRITE_FILE : 0));
-  allow(rules, scratch, kRead | kWrite);
-  syscall(SYS_landlock_restrict_self, rules, 0);
-  close(rules);
-}
-
-void keep_off_network() {
-  scmp_filter_ctx filter = seccomp_init(SCMP_ACT_ALLOW);
-  if (!filter) return;
-  for (int call : {SCMP_SYS(socket), SCMP_SYS(socketpair), SCMP_SYS(ptrace), SCMP_SYS(process_vm_writev), SCMP_SYS(bpf), SCMP_SYS(mount), SCMP_SYS(keyctl)})
-    seccomp_rule_add(filter, SCMP_ACT_ERRNO(EPERM), call, 0);
-  seccomp_load(filter);
-  seccomp_release(filter);
+void keep_to_folders(PathRules& rules, std::string const& program) {
+  for (auto const* path : kReadable) rules.allow(path, kPathRead);
+  for (auto const* path : kLoaders) rules.allow(path, kPathRead | kPathExecute);
+  rules.allow(program.c_str(), kPathRead | kPathExecute);
+  rules.allow("/dev/null", kPathRead | kPathWriteDevice);
+  rules.allow("/dev/urandom", kPathRead);
+  rules.allow(".", kPathRead | kPathWrite);
 }
 
 void limit(__rlimit_resource_t what, rlim_t value) {
@@ -66,29 +58,55 @@ void limit(__rlimit_resource_t what, rlim_t value) {
   setrlimit(what, &r);
 }
 
-[[noreturn]] void become(ShutInProgram const& program, char const* scratch, int said) {
+/// Processes and threads that the user of this process has now.
+rlim_t tasks_of_this_user() {
+  rlim_t count = 0;
+  std::error_code error;
+  for (fs::directory_iterator it("/proc", error), end; !error && it != end; it.increment(error)) {
+    struct stat about {};
+    auto const name = it->path().filename().native();
+    if (name.find_first_not_of("0123456789") != std::string::npos || stat(it->path().c_str(), &about) != 0 || about.st_uid != geteuid()) continue;
+    std::error_code gone;
+    for (fs::directory_iterator task(it->path() / "task", gone), last; !gone && task != last; task.increment(gone)) ++count;
+  }
+  return count;
+}
+
+[[noreturn]] void become(ShutInProgram const& program, ScratchFolder const& scratch, int said, pid_t parent) {
+  setpgid(0, 0);
   prctl(PR_SET_PDEATHSIG, SIGKILL);
+  if (getppid() != parent) _exit(0);
   dup2(program.input, 0);
   dup2(program.output, 1);
   dup2(said, 2);
+  // The folder itself, since a user without rights may not be let through to it from the root.
+  bool const there = fchdir(scratch.descriptor()) == 0;
+  std::string const path = "/usr/bin/" + program.words[0];
   syscall(SYS_close_range, 3u, ~0u, 0);
+  PathRules rules;
+  keep_to_folders(rules, path);
+  setpriority(PRIO_PROCESS, 0, kLowPriority);
+  become_nobody();
   limit(RLIMIT_CORE, 0);
   limit(RLIMIT_AS, program.memory_bytes);
   limit(RLIMIT_FSIZE, program.output_bytes);
+  limit(RLIMIT_NOFILE, kMostOpen);
+  limit(RLIMIT_NPROC, program.threads > 0 ? tasks_of_this_user() + static_cast<rlim_t>(program.threads) : 0);
   auto const seconds = static_cast<rlim_t>(std::ceil(program.seconds));
   rlimit const processor{seconds, seconds + 1};  // at the first it gets a signal of its own, at the second one that tells nothing
   setrlimit(RLIMIT_CPU, &processor);
   prctl(PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0);
-  keep_to_folders(scratch);
-  keep_off_network();
-  std::string const temporary = std::string("TMPDIR=") + scratch;
-  std::array<char*, 4> environment{const_cast<char*>(temporary.c_str()), const_cast<char*>("PATH=/usr/bin"), const_cast<char*>("LC_ALL=C.UTF-8"), nullptr};
-  std::string const path = "/usr/bin/" + program.words[0];
+  if (!there || access(path.c_str(), X_OK) != 0) _exit(kNotInstalled);
+  bool whole = rules.close_in();
+  std::array<char*, 5> environment{const_cast<char*>("TMPDIR=."), const_cast<char*>("PATH=/usr/bin"), const_cast<char*>("LC_ALL=C.UTF-8"),
+                                   const_cast<char*>("RAYON_NUM_THREADS=1"), nullptr};
   std::vector<char*> words;
   for (auto const& w : program.words) words.push_back(const_cast<char*>(w.c_str()));
   words.push_back(nullptr);
+  whole = filter_program_calls() && whole;
+  if (!whole && whole_sandbox_required()) _exit(kNotShutIn);
   execve(path.c_str(), words.data(), environment.data());
-  _exit(127);
+  _exit(kNotInstalled);
 }
 
 /// The first few lines of what the program said, in one.
@@ -101,41 +119,84 @@ std::string first_words(int said) {
   return line;
 }
 
-bool ended_in_time(pid_t child, double seconds) {
+/// Memory that a process has for itself alone.
+std::size_t own_memory(std::string const& process) {
+  std::size_t pages[3] = {};
+  if (std::FILE* const f = std::fopen(("/proc/" + process + "/statm").c_str(), "re")) {
+    if (std::fscanf(f, "%zu %zu %zu", &pages[0], &pages[1], &pages[2]) != 3) pages[1] = pages[2] = 0;
+    std::fclose(f);
+  }
+  return (pages[1] - std::min(pages[1], pages[2])) * static_cast<std::size_t>(sysconf(_SC_PAGESIZE));
+}
+
+/// Files of the program that have no name any more, so that no look at its folder finds them.
+std::size_t nameless_bytes(pid_t process, ShutInProgram const& program) {
+  struct stat own[2] = {}, about {};
+  fstat(program.output, &own[0]);
+  fstat(program.input, &own[1]);
+  std::size_t sum = 0;
+  std::error_code error;
+  for (fs::directory_iterator it("/proc/" + std::to_string(process) + "/fd", error), end; !error && it != end; it.increment(error)) {
+    if (stat(it->path().c_str(), &about) != 0 || !S_ISREG(about.st_mode) || about.st_nlink > 0) continue;
+    if (about.st_ino == own[0].st_ino || about.st_ino == own[1].st_ino) continue;
+    sum += static_cast<std::size_t>(about.st_blocks) * 512;
+  }
+  return sum;
+}
+
+std::string megabytes(std::size_t bytes) { return std::to_string(bytes >> 20) + " MB"; }
+
+/// Why it must end now; nothing as long as it may go on. Goes on from the program's name: "gs …".
+std::optional<std::string> too_much(pid_t process, ShutInProgram const& program, ScratchFolder const& scratch) {
+  if (program.resident_bytes > 0 && own_memory(std::to_string(process)) + own_memory("self") > program.resident_bytes)
+    return "took more than " + megabytes(program.resident_bytes) + " of memory";
+  if (scratch.bytes() + nameless_bytes(process, program) > program.scratch_bytes) return "filled more than " + megabytes(program.scratch_bytes) + " with scratch files";
+  return std::nullopt;
+}
+
+/// Why it was ended; nothing where it came to its end by itself.
+std::optional<std::string> see_to_its_end(pid_t child, ShutInProgram const& program, ScratchFolder const& scratch) {
   int const handle = static_cast<int>(syscall(SYS_pidfd_open, child, 0));
-  if (handle < 0) return true;
-  pollfd ended{handle, POLLIN, 0};
-  bool const in_time = poll(&ended, 1, static_cast<int>(seconds * 1000)) > 0;
-  if (!in_time) kill(child, SIGKILL);
+  if (handle < 0) return std::nullopt;
+  auto const end = Clock::now() + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(program.seconds * kWaitsForItsTurn));
+  std::optional<std::string> why;
+  for (pollfd ended{handle, POLLIN, 0}; !why;) {
+    auto const left = std::chrono::ceil<std::chrono::milliseconds>(end - Clock::now());
+    if (left.count() <= 0) why = "took longer than " + std::to_string(static_cast<int>(std::ceil(program.seconds))) + " s";
+    else if (poll(&ended, 1, static_cast<int>(std::min<std::chrono::milliseconds>(left, kBetweenLooks).count())) > 0) break;
+    else why = too_much(child, program, scratch);
+  }
   close(handle);
-  return in_time;
+  return why;
 }
 
 }  // namespace
 
 Outcome run_shut_in(ShutInProgram const& program) {
-  auto scratch = (std::filesystem::temp_directory_path() / ("layright-" + std::string(6, 'X'))).native();  // mkdtemp replaces the six letters
-  if (!mkdtemp(scratch.data())) return Error{ErrorKind::io, std::string("no folder for scratch files can be made: ") + std::strerror(errno)};
+  ScratchFolder const scratch;
+  if (!scratch.ok()) return Error{ErrorKind::io, std::string("no folder for scratch files can be made: ") + std::strerror(errno)};
   int const said = program.messages >= 0 ? dup(program.messages) : memfd_create("what the program said", MFD_CLOEXEC);
-  pid_t const child = fork();
-  if (child == 0) become(program, scratch.c_str(), said);
-  bool in_time = true;
+  pid_t const parent = getpid(), child = fork();
+  if (child == 0) become(program, scratch, said, parent);
+  std::optional<std::string> why;
   int status = 0;
   if (child > 0) {
-    in_time = ended_in_time(child, program.seconds);
+    setpgid(child, child);
+    why = see_to_its_end(child, program, scratch);
+    kill(-child, SIGKILL);  // whatever it may have begun dies with it
     while (waitpid(child, &status, 0) < 0 && errno == EINTR) {
     }
   }
   auto const words = first_words(said);
   close(said);
-  std::error_code ignored;
-  std::filesystem::remove_all(scratch, ignored);
+  auto const& name = program.words[0];
   if (child < 0) return Error{ErrorKind::io, "no process could be started; try again"};
-  if (!in_time || (WIFSIGNALED(status) && WTERMSIG(status) == SIGXCPU))
-    return Error{ErrorKind::hold, program.words[0] + " took longer than " + std::to_string(static_cast<int>(program.seconds)) + " s"};
-  if (WIFEXITED(status) && WEXITSTATUS(status) == 127) return Error{ErrorKind::internal, program.words[0] + " is not installed"};
-  if (!WIFEXITED(status) || WEXITSTATUS(status) != 0)
-    return Error{ErrorKind::internal, program.words[0] + " failed" + (words.empty() ? "" : ": " + words)};
+  if (!why && WIFSIGNALED(status) && WTERMSIG(status) == SIGXCPU) why = "took longer than " + std::to_string(static_cast<int>(std::ceil(program.seconds))) + " s";
+  if (!why && WIFSIGNALED(status) && WTERMSIG(status) == SIGXFSZ) why = "wrote a file of more than " + megabytes(program.output_bytes);
+  if (why) return Error{ErrorKind::hold, name + " " + *why};
+  if (WIFEXITED(status) && WEXITSTATUS(status) == kNotInstalled) return Error{ErrorKind::internal, name + " is not installed"};
+  if (WIFEXITED(status) && WEXITSTATUS(status) == kNotShutIn) return Error{ErrorKind::internal, name + " was not started, because this machine cannot shut it in as it must be"};
+  if (!WIFEXITED(status) || WEXITSTATUS(status) != 0) return Error{ErrorKind::internal, name + " failed" + (words.empty() ? "" : ": " + words)};
   return done();
 }
 

@@ -1,7 +1,5 @@
 #include "intake/watch.h"
 
-#include <signal.h>
-#include <sys/signalfd.h>
 #include <unistd.h>
 
 #include <algorithm>
@@ -11,10 +9,14 @@
 #include <utility>
 
 #include "geometry/in_quotes.h"
+#include "intake/folder_lock.h"
 #include "intake/intake_desk.h"
 #include "intake/ledger_lock.h"
+#include "intake/ledger_seal.h"
 #include "intake/service_notice.h"
 #include "intake/wall_clock.h"
+#include "intake/watch_signals.h"
+#include "intake/watch_start.h"
 #include "report/page_json.h"
 #include "sheet/sizes.h"
 #include "write/output_file.h"
@@ -27,44 +29,17 @@ using namespace std::chrono_literals;
 using Clock = std::chrono::steady_clock;
 
 constexpr int kWhilePutAway = 1;  // jobs beyond the cores: while the watcher waits for the disk, no core does
-constexpr double kMoment = 2;           // seconds after which a job gives its place to others
+constexpr double kMoment = 1.5;         // seconds after which a job gives its place to others
 constexpr int kMostSendings = 64;       // at a time: each mostly waits for its press
+constexpr int kMostCopies = 2;          // to another disk at a time
 constexpr auto kToFinish = 3s;          // for jobs in hand after a signal; the whole end takes less than 5 s
 constexpr auto kLedgerEvery = 500ms;    // how often to see whether a person has decided something
 constexpr auto kHealthEvery = 2s;
 
-/// SIGTERM, SIGINT and SIGHUP as something to wait for.
-class Signals {
- public:
-  Signals() {
-    sigset_t wanted;
-    sigemptyset(&wanted);
-    for (int s : {SIGTERM, SIGINT, SIGHUP}) sigaddset(&wanted, s);
-    sigprocmask(SIG_BLOCK, &wanted, &before_);
-    signal(SIGIO, SIG_IGN);  // what a lease that is broken would send
-    descriptor_ = signalfd(-1, &wanted, SFD_NONBLOCK | SFD_CLOEXEC);
-  }
-  ~Signals() {
-    if (descriptor_ >= 0) close(descriptor_);
-    sigprocmask(SIG_SETMASK, &before_, nullptr);
-  }
-  Signals(Signals const&) = delete;
-  Signals& operator=(Signals const&) = delete;
-  int descriptor() const { return descriptor_; }
-  void take() {
-    signalfd_siginfo what{};
-    while (read(descriptor_, &what, sizeof what) == static_cast<ssize_t>(sizeof what)) (what.ssi_signo == SIGHUP ? reload : stop) = true;
-  }
-  bool stop = false, reload = false;
-
- private:
-  sigset_t before_{};
-  int descriptor_ = -1;
-};
-
-/// A ledger with its lock.
+/// A ledger with its lock, and the seal that outlives it.
 struct Seat {
   LedgerLock lock;
+  LedgerSeal seal;
   Ledger ledger;
   long long version = 0;  // of its data, when last looked at
 };
@@ -74,7 +49,9 @@ Result<std::unique_ptr<Seat>> take_seat(fs::path const& path) {
   if (!lock) return lock.error();
   auto ledger = Ledger::open(path, true);
   if (!ledger) return ledger.error();
-  return std::make_unique<Seat>(Seat{std::move(*lock), std::move(*ledger), 0});
+  auto seal = LedgerSeal::set(*ledger);
+  if (!seal) return seal.error();
+  return std::make_unique<Seat>(Seat{std::move(*lock), std::move(*seal), std::move(*ledger), 0});
 }
 
 class Watch {
@@ -88,24 +65,34 @@ class Watch {
   Outcome set_up(std::shared_ptr<Configuration const> configuration);
   void reload();
   void start_jobs();
+  void put_back_broken_off(SteadyTime now);
   void finish_jobs(SteadyTime now);
   void send(SteadyTime now);
+  void copy();
+  /// Whether all ledgers are still what they were; else the watch has told, and ends without touching any of them.
+  bool ledgers_hold();
+  Outcome lock_folders(Intake const& intake);
   void look_for_decisions(SteadyTime now);
   void tell_health(SteadyTime now);
   void wait(SteadyTime now);
   void end_soon();
   bool all_done(SteadyTime now);
   WatchEnd sum() const;
+  WatchEnd stopped() const;
 
   WatchWish const& wish_;
   WatchLog log_;
   Signals signals_;
+  FolderLocks folders_;
   std::map<fs::path, std::unique_ptr<Seat>> seats_;
   std::vector<std::unique_ptr<IntakeDesk>> desks_;
   std::vector<std::pair<std::shared_ptr<ArrivalJob>, IntakeDesk*>> running_;
   std::vector<std::pair<std::shared_ptr<SendJob>, IntakeDesk*>> sendings_;
   WorkerPool pool_;
   std::optional<WorkerPool> sending_pool_;
+  WorkerPool copy_pool_{kMostCopies};
+  std::vector<std::shared_ptr<CopyAhead>> copies_;
+  std::optional<Error> broken_;  // a ledger was taken away
   long long sheets_ = 0;   // jobs begun that make a job sheet
   bool draining_ = false;  // a new configuration waits for the jobs in hand
   SteadyTime ledger_due_{}, health_due_{}, watchdog_due_{};
@@ -135,8 +122,10 @@ Outcome Watch::set_up(std::shared_ptr<Configuration const> configuration) {
       fresh[path] = std::move(*seat);
     }
     auto& seat = fresh.contains(path) ? fresh[path] : seats_[path];
+    if (auto const locked = lock_folders(found->second); !locked) return locked;
     desks.push_back(std::make_unique<IntakeDesk>(found->second, DeskPlace{configuration, &seat->ledger, &log_, wish_.once, wish_.arrivals}));
     if (auto const prepared = desks.back()->prepare(); !prepared) return prepared;
+    if (auto const locked = lock_folders(found->second); !locked) return locked;  // those that were made now
   }
   for (auto const& desk : desks_) {
     before_.ready += desk->tally().ready;
@@ -150,9 +139,21 @@ Outcome Watch::set_up(std::shared_ptr<Configuration const> configuration) {
   return done();
 }
 
+/// Another watcher there, with another ledger, would take the same files. What is ready may be another's to take in.
+Outcome Watch::lock_folders(Intake const& intake) {
+  for (auto const& folder : {intake.in, intake.held, intake.originals})
+    if (auto const locked = folders_.take(folder); !locked) return locked;
+  return done();
+}
+
 Outcome Watch::begin() {
   auto configuration = load_configuration(wish_.configuration);
   if (!configuration) return configuration.error();
+  auto const warn = [&](std::string const& what) {
+    if (wish_.arrivals) log_.tell(LogLevel::warning, {}, {}, what);
+  };
+  if (auto const shut_in = demand_sandbox(*configuration, warn); !shut_in) return shut_in;
+  if (auto const lesser = give_up_root(*configuration, warn); !lesser) return lesser;
   if (auto const good = set_up(std::make_shared<Configuration const>(std::move(*configuration))); !good) return good;
   for (auto const& desk : desks_) log_.tell(LogLevel::info, desk->intake().name, {}, (wish_.once ? "looking into " : "watching ") + desk->intake().in.string());
   return done();
@@ -175,17 +176,55 @@ void Watch::reload() {
 }
 
 void Watch::start_jobs() {
-  while (!draining_ && pool_.has_room()) {
+  while (!draining_) {
     IntakeDesk* most = nullptr;
     for (auto const& desk : desks_)
       if (auto const due = desk->urgent(); due && (!most || *due < *most->urgent())) most = desk.get();
-    if (!most) return;
+    pool_.others_wait(most != nullptr);
+    bool const heavy = !most;
+    for (auto const& desk : desks_)
+      if (!most && desk->heavy_waits()) most = desk.get();
+    if (!most || !(heavy ? pool_.has_room_for_heavy() && pool_.has_room() : pool_.has_room())) return;
     auto job = most->next_job();
     // The first sheet is made by a child that loads what it takes itself; from the second on that is worth doing once for all.
     if (job->wish().job_sheet && ++sheets_ == 2) prepare_job_sheets();
     running_.emplace_back(job, most);
-    pool_.start(std::move(job));
+    pool_.start(std::move(job), heavy);
   }
+}
+
+/// They begin anew when nobody else waits.
+void Watch::put_back_broken_off(SteadyTime now) {
+  for (auto const& job : pool_.take_broken_off()) {
+    auto const found = std::find_if(running_.begin(), running_.end(), [&](auto const& each) { return each.first == job; });
+    if (found == running_.end()) continue;
+    found->second->broken_off(*found->first, now);
+    running_.erase(found);
+  }
+}
+
+bool Watch::ledgers_hold() {
+  for (auto& [path, seat] : seats_) {
+    auto const what = broken_ ? std::nullopt : seat->seal.broken();
+    if (!what) continue;
+    broken_ = Error{ErrorKind::data, path.string() + ": the ledger " + *what + " while the watcher ran, which stopped at once: what it knew since then is not kept. Put the ledger, or its "
+                                                     "last backup, in its place, and prove it with layright ledger check before the next start"};
+    log_.tell(LogLevel::error, {}, {}, broken_->message);
+  }
+  if (broken_)
+    for (auto& [path, seat] : seats_) seat->ledger.abandon();
+  return !broken_;
+}
+
+void Watch::copy() {
+  std::erase_if(copies_, [](auto const& each) { return each->over(); });
+  for (auto const& desk : desks_)
+    while (copy_pool_.has_room()) {
+      auto job = desk->next_copy();
+      if (!job) break;
+      copies_.push_back(job);
+      copy_pool_.start(std::move(job));
+    }
 }
 
 void Watch::finish_jobs(SteadyTime now) {
@@ -193,6 +232,7 @@ void Watch::finish_jobs(SteadyTime now) {
   for (auto& each : running_)
     if (each.first->over()) over.push_back(std::move(each));
   if (over.empty()) return;
+  if (!ledgers_hold()) return;
   std::erase_if(running_, [](auto const& each) { return !each.first; });
   start_jobs();  // the cores go on while what is done is put away
   for (auto& [job, desk] : over) desk->finished(*job, now);
@@ -252,8 +292,7 @@ void Watch::tell_health(SteadyTime now) {
 
 void Watch::wait(SteadyTime now) {
   std::vector<int> descriptors{signals_.descriptor()};
-  auto until = std::min(now + 60s, health_due_);
-  if (!wish_.once) until = std::min(until, ledger_due_);
+  auto until = std::min({now + 60s, health_due_, ledger_due_});
   if (watchdog_.count() > 0) until = std::min(until, watchdog_due_);
   std::vector<IntakeDesk*> told;
   for (auto const& desk : desks_) {
@@ -263,8 +302,10 @@ void Watch::wait(SteadyTime now) {
     told.push_back(desk.get());
   }
   for (int descriptor : sending_pool_->descriptors()) descriptors.push_back(descriptor);
+  for (int descriptor : copy_pool_.descriptors()) descriptors.push_back(descriptor);
   auto const readable = pool_.wait(descriptors, until);
   if (!sendings_.empty()) sending_pool_->wait({}, now);
+  if (!copies_.empty()) copy_pool_.wait({}, now);
   if (readable[0]) signals_.take();
   for (std::size_t i = 0; i < told.size(); ++i)
     if (readable[i + 1]) told[i]->take_events(Clock::now());
@@ -279,7 +320,7 @@ void Watch::end_soon() {
   tell_service_manager("STOPPING=1");
   draining_ = true;
   auto const end = Clock::now() + kToFinish;
-  while (!running_.empty() && Clock::now() < end) {
+  while (!running_.empty() && !broken_ && Clock::now() < end) {
     pool_.wait({}, end);
     finish_jobs(Clock::now());
   }
@@ -288,11 +329,18 @@ void Watch::end_soon() {
 
 WatchEnd Watch::sum() const {
   WatchEnd end;
+  end.trouble = broken_;
   end.held = before_.held > 0;
   for (auto const& desk : desks_) {
     end.held = end.held || desk->tally().held > 0 || desk->tally().not_sent > 0 || desk->left_lying() > 0;
     if (desk->lasting_trouble()) end.trouble = desk->lasting_trouble();
   }
+  return end;
+}
+
+WatchEnd Watch::stopped() const {
+  WatchEnd end;
+  end.trouble = broken_;
   return end;
 }
 
@@ -303,7 +351,11 @@ WatchEnd Watch::run() {
     if (signals_.stop) break;
     if (std::exchange(signals_.reload, false)) draining_ = true;
     if (draining_ && running_.empty()) reload();
+    if (!ledgers_hold()) return stopped();
+    put_back_broken_off(now);
     finish_jobs(now);
+    if (broken_) return stopped();
+    copy();
     send(now);
     if (!draining_) {
       look_for_decisions(now);

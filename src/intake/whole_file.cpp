@@ -1,15 +1,23 @@
 #include "intake/whole_file.h"
 
 #include <fcntl.h>
+#include <linux/capability.h>
+#include <sys/stat.h>
+#include <sys/syscall.h>
 #include <unistd.h>
 
 #include <algorithm>
 #include <cerrno>
 #include <cstdlib>
+#include <filesystem>
+#include <fstream>
 #include <string>
+#include <system_error>
 
 namespace layright {
 namespace {
+
+namespace fs = std::filesystem;
 
 constexpr off_t kEnd = 1024;  // how many last bytes may hold the trailer: common practice of readers, from memory
 
@@ -20,13 +28,46 @@ std::string piece(int descriptor, off_t from) {
   return bytes;
 }
 
+bool opened_for_writing(fs::path const& process, std::string const& descriptor) {
+  std::ifstream told(process / "fdinfo" / descriptor);
+  for (std::string line; std::getline(told, line);)
+    if (line.starts_with("flags:")) return (std::strtol(line.c_str() + 6, nullptr, 8) & O_ACCMODE) != O_RDONLY;
+  return false;
+}
+
+/// Processes of others keep what they have open to themselves.
+bool own_process_writes(int descriptor) {
+  struct stat wanted {}, about {};
+  if (::fstat(descriptor, &wanted) != 0) return false;
+  std::error_code error;
+  for (fs::directory_iterator process("/proc", error), end; !error && process != end; process.increment(error)) {
+    if (process->path().filename().native().find_first_not_of("0123456789") != std::string::npos) continue;
+    std::error_code closed;
+    for (fs::directory_iterator open(process->path() / "fd", closed), last; !closed && open != last; open.increment(closed))
+      if (::stat(open->path().c_str(), &about) == 0 && about.st_dev == wanted.st_dev && about.st_ino == wanted.st_ino &&
+          opened_for_writing(process->path(), open->path().filename().native()))
+        return true;
+  }
+  return false;
+}
+
 }  // namespace
 
-bool has_writer(int descriptor) {
+Writers writers_of(int descriptor) {
   // A lease for reading is given only while nobody has the file open for writing.
-  if (::fcntl(descriptor, F_SETLEASE, F_RDLCK) != 0) return errno == EAGAIN;
-  ::fcntl(descriptor, F_SETLEASE, F_UNLCK);
-  return false;
+  if (::fcntl(descriptor, F_SETLEASE, F_RDLCK) == 0) {
+    ::fcntl(descriptor, F_SETLEASE, F_UNLCK);
+    return Writers::none;
+  }
+  if (errno == EAGAIN) return Writers::some;
+  // What is left to look at: the processes of this user.
+  return own_process_writes(descriptor) ? Writers::some : Writers::unknown;
+}
+
+bool may_ask_for_writers() {
+  __user_cap_header_struct head{_LINUX_CAPABILITY_VERSION_3, 0};
+  __user_cap_data_struct sets[2] = {};
+  return ::syscall(SYS_capget, &head, sets) == 0 && (sets[0].effective & (1u << CAP_LEASE)) != 0;
 }
 
 bool has_pdf_trailer(int descriptor, off_t size) {

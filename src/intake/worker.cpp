@@ -19,6 +19,8 @@
 #include <new>
 #include <utility>
 
+#include "intake/lesser_user.h"
+
 namespace layright {
 
 using Clock = std::chrono::steady_clock;
@@ -30,14 +32,16 @@ struct WorkerPool::Running {
   pid_t process = -1;
   int descriptor = -1;
   clockid_t processor_clock{};
-  Clock::time_point deadline, granted, begun = Clock::now();
+  Clock::time_point deadline, granted, started, begun = Clock::now();
+  double allowed = 0;                // seconds on its processor clock
+  Clock::time_point look_at{};       // when it may have used them up at the earliest
   bool overstays = false;            // has given its place back
   std::optional<WorkerEnd> verdict;  // decided by the parent: out of time, flooded
 };
 
 namespace {
 
-constexpr int kOutOfMemory = 12, kException = 13;
+constexpr int kOutOfMemory = 12, kException = 13, kNotShutIn = 14;
 // On a machine with other work to do a child waits for its turn: only one that gets nowhere for this many times its limit hangs.
 constexpr double kWaitsForItsTurn = 10;
 // Time is granted anew no oftener than this: a page may take a thousandth of it.
@@ -56,6 +60,7 @@ void close_all_but(std::vector<int> keep) {
 }
 
 [[noreturn]] void be_child(WorkerTask const& task, int out, pid_t parent) {
+  setpgid(0, 0);
   prctl(PR_SET_PDEATHSIG, SIGKILL);
   if (getppid() != parent) _exit(0);
   for (int s : {SIGINT, SIGTERM, SIGHUP, SIGPIPE}) signal(s, SIG_DFL);
@@ -66,10 +71,12 @@ void close_all_but(std::vector<int> keep) {
   for (int d : {0, 1, 2}) dup2(nowhere, d);
   auto keep = task.keep;
   keep.push_back(out);
+  bool const mapped = !task.input || task.input->map_here();
   close_all_but(keep);
   try {
+    if (!mapped) throw std::bad_alloc();
     if (task.prepare) task.prepare();
-    if (task.shut_in) enter_sandbox(task.limits);
+    if (task.shut_in && !sandbox_gaps(enter_sandbox(task.limits)).empty() && whole_sandbox_required()) _exit(kNotShutIn);
     task.work(Sender(out));
   } catch (std::bad_alloc const&) {
     _exit(kOutOfMemory);
@@ -79,18 +86,38 @@ void close_all_but(std::vector<int> keep) {
   _exit(0);
 }
 
-// Messages are signs of life: the clock starts anew, and the processor-time limit moves on (set from outside; the child cannot).
+Clock::duration by_the_clock(double seconds) { return std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(seconds * kWaitsForItsTurn)); }
+
+template <class Running>
+double processor_seconds(Running const& r) {
+  timespec used{};
+  clock_gettime(r.processor_clock, &used);
+  return static_cast<double>(used.tv_sec) + static_cast<double>(used.tv_nsec) * 1e-9;
+}
+
+template <class Running>
+void look_again(Running& r, Clock::time_point now, double used) {
+  constexpr double kSoonest = 0.02;
+  r.look_at = now + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(std::max(kSoonest, r.allowed - used)));
+}
+
+// Messages are signs of life: the clock starts anew, and so does the processor time. The kernel sees to that where it lets us set it from outside;
+// children of root are somebody else's, which takes a right that root may lack, so we look as well.
 template <class Running>
 void grant_time(Running& r) {
   auto const now = Clock::now();
   if (now - r.granted < kBetweenGrants) return;
   r.granted = now;
-  r.deadline = now + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(r.task.seconds * kWaitsForItsTurn));
-  timespec used{};
-  clock_gettime(r.processor_clock, &used);
+  bool const in_all = r.task.seconds_in_all > 0;
+  r.deadline = now + by_the_clock(r.task.seconds);
+  if (in_all) r.deadline = std::min(r.deadline, r.started + by_the_clock(r.task.seconds_in_all));
+  double const used = processor_seconds(r);
+  r.allowed = used + std::ceil(r.task.seconds) + 1;
+  if (in_all) r.allowed = std::min(r.allowed, r.task.seconds_in_all);
+  look_again(r, now, used);
   rlimit limit{};
-  if (prlimit(r.process, RLIMIT_CPU, nullptr, &limit) != 0) return;
-  limit.rlim_cur = static_cast<rlim_t>(used.tv_sec) + static_cast<rlim_t>(std::ceil(r.task.seconds)) + 1;
+  if (is_root() || prlimit(r.process, RLIMIT_CPU, nullptr, &limit) != 0) return;
+  limit.rlim_cur = static_cast<rlim_t>(std::ceil(r.allowed));
   prlimit(r.process, RLIMIT_CPU, &limit, nullptr);
 }
 
@@ -109,8 +136,10 @@ bool start(Running& r) {
     close(ends[0]);
     return false;
   }
+  setpgid(r.process, r.process);  // it dies with all that it begins
   r.descriptor = ends[0];
   r.granted = {};
+  r.started = Clock::now();
   clock_getcpuclockid(r.process, &r.processor_clock);
   grant_time(r);
   return true;
@@ -121,29 +150,32 @@ void end_soon(pid_t process) {
   int const handle = static_cast<int>(syscall(SYS_pidfd_open, process, 0));
   if (handle < 0) return;
   pollfd ended{handle, POLLIN, 0};
-  if (poll(&ended, 1, 2000) == 0) kill(process, SIGKILL);
+  if (poll(&ended, 1, 2000) == 0) kill(-process, SIGKILL);
   close(handle);
 }
 
 template <class Running>
 WorkerEnd reap(Running& r) {
   close(r.descriptor);
-  if (r.verdict) kill(r.process, SIGKILL);
+  if (r.verdict) kill(-r.process, SIGKILL);
   end_soon(r.process);
   int status = 0;
-  while (waitpid(r.process, &status, 0) < 0 && errno == EINTR) {
+  rusage used{};
+  while (wait4(r.process, &status, 0, &used) < 0 && errno == EINTR) {
   }
-  if (r.verdict) return *r.verdict;
+  auto const seconds = [](timeval t) { return static_cast<double>(t.tv_sec) + static_cast<double>(t.tv_usec) * 1e-6; };
   using How = WorkerEnd::How;
-  if (WIFSIGNALED(status)) {
-    if (WTERMSIG(status) == SIGXCPU) return {How::out_of_time, SIGXCPU};
-    return {How::crashed, WTERMSIG(status)};
-  }
-  switch (WEXITSTATUS(status)) {
-    case 0: return {How::finished, 0};
-    case kOutOfMemory: return {How::out_of_memory, 0};
-    default: return {How::crashed, 0};
-  }
+  WorkerEnd end{How::finished, 0};
+  if (r.verdict) end = *r.verdict;
+  else if (WIFSIGNALED(status)) end = WTERMSIG(status) == SIGXCPU ? WorkerEnd{How::out_of_time, SIGXCPU} : WorkerEnd{How::crashed, WTERMSIG(status)};
+  else if (WEXITSTATUS(status) == kOutOfMemory) end.how = How::out_of_memory;
+  else if (WEXITSTATUS(status) == kNotShutIn) end.how = How::not_started;
+  else if (WEXITSTATUS(status) != 0) end.how = How::crashed;
+  end.seconds = seconds(used.ru_utime) + seconds(used.ru_stime);
+  if (r.task.waiting_counts) end.seconds = std::max(end.seconds, std::chrono::duration<double>(Clock::now() - r.started).count() / 4);
+  end.in_all = end.how == How::out_of_time && r.task.seconds_in_all > 0 &&
+               (end.seconds >= r.task.seconds_in_all - 0.5 || Clock::now() - r.started >= by_the_clock(r.task.seconds_in_all));
+  return end;
 }
 
 template <class Running>
@@ -153,7 +185,7 @@ void take(Running& r, bool& over) {
     grant_time(r);
     r.job->message(*message);
   }
-  if (r.receiver.flooded()) r.verdict = WorkerEnd{WorkerEnd::How::flooded, 0};
+  if (r.receiver.flooded()) r.verdict = WorkerEnd{WorkerEnd::How::flooded};
   over = !open || r.receiver.flooded();
 }
 
@@ -188,10 +220,10 @@ bool WorkerPool::go_on(Running& r) {
     r.receiver = {};
     r.verdict.reset();
     if (layright::start(r)) {
-      if (r.overstays) setpriority(PRIO_PROCESS, static_cast<id_t>(r.process), kLowPriority);
+      if (r.overstays) setpriority(PRIO_PGRP, static_cast<id_t>(r.process), kLowPriority);
       return true;
     }
-    r.job->ended({WorkerEnd::How::not_started, 0});
+    r.job->ended({WorkerEnd::How::not_started});
   }
   return false;
 }
@@ -200,9 +232,14 @@ void WorkerPool::over(Running& r) {
   for (auto& follower : r.job->followers()) followers_.push_back(std::move(follower));
 }
 
-void WorkerPool::start(std::shared_ptr<Job> job) {
+bool WorkerPool::has_room_for_heavy() const {
+  return std::count_if(running_.begin(), running_.end(), [](auto const& r) { return r->overstays; }) < 2 * parallel_;
+}
+
+void WorkerPool::start(std::shared_ptr<Job> job, bool heavy) {
   auto r = std::make_unique<Running>();
   r->job = std::move(job);
+  r->overstays = heavy;
   if (go_on(*r))
     running_.push_back(std::move(r));
   else
@@ -221,10 +258,11 @@ void WorkerPool::begin_followers() {
 
 std::vector<bool> WorkerPool::wait(std::span<int const> others, Clock::time_point until) {
   std::vector<pollfd> polled;
+  bool const moments_matter = longest_moment_ > 0 && (others_wait_ || has_room_for_heavy());
   for (auto const& r : running_) {
     polled.push_back({r->descriptor, POLLIN, 0});
-    until = std::min(until, r->deadline);
-    if (longest_moment_ > 0 && !r->overstays) until = std::min(until, r->begun + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(longest_moment_)));
+    until = std::min({until, r->deadline, r->look_at});
+    if (moments_matter && !r->overstays) until = std::min(until, r->begun + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(longest_moment_)));
   }
   for (int descriptor : others) polled.push_back({descriptor, POLLIN, 0});
   auto const left = std::chrono::ceil<std::chrono::milliseconds>(until - Clock::now()).count();
@@ -236,8 +274,13 @@ std::vector<bool> WorkerPool::wait(std::span<int const> others, Clock::time_poin
     auto& r = *running_[i];
     bool ended = false;
     if (polled[i].revents != 0) take(r, ended);
+    if (!ended && now >= r.look_at) {
+      double const used = processor_seconds(r);
+      if (used >= r.allowed) r.deadline = now;
+      else look_again(r, now, used);
+    }
     if (!ended && now >= r.deadline) {
-      r.verdict = WorkerEnd{WorkerEnd::How::out_of_time, 0};
+      r.verdict = WorkerEnd{WorkerEnd::How::out_of_time};
       ended = true;
     }
     if (ended) {
@@ -245,10 +288,15 @@ std::vector<bool> WorkerPool::wait(std::span<int const> others, Clock::time_poin
       if (go_on(r)) continue;
       over(r);
       r.process = -1;
+    } else if (longest_moment_ > 0 && !r.overstays && others_wait_ && now - r.begun >= std::chrono::duration<double>(longest_moment_) && overstaying >= 2 * parallel_) {
+      r.verdict = WorkerEnd{WorkerEnd::How::crashed, SIGKILL};
+      reap(r);
+      broken_off_.push_back(std::move(r.job));
+      r.process = -1;
     } else if (longest_moment_ > 0 && !r.overstays && now - r.begun >= std::chrono::duration<double>(longest_moment_) && overstaying < 2 * parallel_) {
       r.overstays = true;
       ++overstaying;
-      setpriority(PRIO_PROCESS, static_cast<id_t>(r.process), kLowPriority);
+      setpriority(PRIO_PGRP, static_cast<id_t>(r.process), kLowPriority);
     }
   }
   std::erase_if(running_, [](auto const& r) { return r->process == -1; });

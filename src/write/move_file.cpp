@@ -18,6 +18,8 @@ namespace {
 
 namespace fs = std::filesystem;
 
+constexpr int kMostNames = 1000;
+
 Error failed(fs::path const& path, std::string const& what) {
   ErrorKind const kind = errno == EACCES || errno == EPERM || errno == EROFS ? ErrorKind::cannot_create : ErrorKind::io;
   return {kind, path.string() + ": " + what + ": " + (errno == ENOSPC ? "the disk is full" : std::strerror(errno))};
@@ -40,26 +42,6 @@ Outcome fill(int from, fs::path const& from_path, OutputFile& into) {
   }
 }
 
-/// What cannot be renamed is copied; the copy is read back before its source goes.
-Result<MoveEnd> copy_over(OpenFolder const& from, std::string const& from_name, OpenFolder const& to, std::string const& to_name) {
-  auto const from_path = from.path() / from_name, to_path = to.path() / to_name;
-  int const source = ::openat(from.descriptor(), from_name.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
-  if (source < 0) return failed(from_path, "cannot be read");
-  auto const copied = [&]() -> Outcome {
-    auto out = OutputFile::create(to_path, false, {});
-    if (!out) return out.error();
-    if (auto const filled = fill(source, from_path, *out); !filled) return filled;
-    auto const there = digest_of(out->descriptor(), to_path), here = digest_of(source, from_path);
-    if (!there || !here) return there ? here.error() : there.error();
-    if (*there != *here) return Error{ErrorKind::io, to_path.string() + ": the copy differs from " + from_path.string() + ", which was left where it is"};
-    return out->commit();
-  }();
-  ::close(source);
-  if (!copied) return copied.error();
-  if (auto const gone = remove_file(from, from_name); !gone) return gone.error();
-  return MoveEnd::moved;
-}
-
 /// Gives the new name; 0 or errno. EXDEV where only a copy helps.
 int rename_without_replacing(int from, char const* from_name, int to, char const* to_name) {
   if (::renameat2(from, from_name, to, to_name, RENAME_NOREPLACE) == 0) return 0;
@@ -67,6 +49,71 @@ int rename_without_replacing(int from, char const* from_name, int to, char const
   // A file system without that kind of renaming: a second name, which is refused just so if it is taken; without that too, a copy.
   if (::linkat(from, from_name, to, to_name, 0) != 0) return errno == EPERM || errno == EOPNOTSUPP || errno == ENOSYS ? EXDEV : errno;
   return ::unlinkat(from, from_name, 0) == 0 ? 0 : errno;
+}
+
+bool is_meant(OpenFolder const& folder, std::string const& name, FileMeant const& meant) {
+  struct stat found {};
+  return !meant.is_it || (::fstatat(folder.descriptor(), name.c_str(), &found, AT_SYMLINK_NOFOLLOW) == 0 && S_ISREG(found.st_mode) && meant.is_it(found));
+}
+
+/// What was copied goes: taken out of sight first, so that nothing is removed that somebody put under its name meanwhile.
+Result<MoveEnd> remove_copied(OpenFolder const& from, std::string const& name, FileMeant const& meant) {
+  if (meant.is_it) {
+    auto const aside = temporary_output_name();
+    int const error = aside.empty() ? EIO : rename_without_replacing(from.descriptor(), name.c_str(), from.descriptor(), aside.c_str());
+    if (error == ENOENT) return MoveEnd::moved;
+    if (error == 0) {
+      bool const same = is_meant(from, aside, meant);
+      if (!same)
+        if (auto const back = put_back(from, aside, from, name); !back) return back.error();
+      if (same)
+        if (auto const gone = remove_file(from, aside); !gone) return gone.error();
+      return MoveEnd::moved;
+    }
+  }
+  if (auto const gone = remove_file(from, name); !gone) return gone.error();
+  return MoveEnd::moved;
+}
+
+Outcome copy_whole(int source, fs::path const& from_path, fs::path const& to_path, OutputFile& out) {
+  if (auto const filled = fill(source, from_path, out); !filled) return filled;
+  auto const there = digest_of(out.descriptor(), to_path), here = digest_of(source, from_path);
+  if (!there || !here) return there ? here.error() : there.error();
+  if (*there != *here) return Error{ErrorKind::io, to_path.string() + ": the copy differs from " + from_path.string() + ", which was left where it is"};
+  return done();
+}
+
+/// A copy was changed when its source was.
+void keep_time(OutputFile const& out, struct stat const& source) {
+  timespec const times[2] = {{0, UTIME_OMIT}, source.st_mtim};
+  (void)::futimens(out.descriptor(), times);
+}
+
+/// What cannot be renamed is copied; the copy is read back before its source goes.
+Result<MoveEnd> copy_over(OpenFolder const& from, std::string const& from_name, OpenFolder const& to, std::string const& to_name, FileMeant const& meant) {
+  auto const from_path = from.path() / from_name, to_path = to.path() / to_name;
+  int const source = ::openat(from.descriptor(), from_name.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
+  if (source < 0 && errno == ELOOP && meant.is_it) return MoveEnd::exchanged;
+  if (source < 0) return failed(from_path, "cannot be read");
+  struct stat about {};
+  bool const right = ::fstat(source, &about) == 0 && (!meant.is_it || (S_ISREG(about.st_mode) && meant.is_it(about)));
+  auto const copied = [&]() -> Outcome {
+    if (!right) return done();
+    if (meant.copy) {
+      if (auto const named = meant.copy->rename(to_name); !named) return named;
+      keep_time(*meant.copy, about);
+      return meant.copy->commit();
+    }
+    auto out = OutputFile::create(to_path, false, {});
+    if (!out) return out.error();
+    if (auto const whole = copy_whole(source, from_path, to_path, *out); !whole) return whole;
+    keep_time(*out, about);
+    return out->commit();
+  }();
+  ::close(source);
+  if (!right) return MoveEnd::exchanged;
+  if (!copied) return copied.error();
+  return remove_copied(from, from_name, meant);
 }
 
 Result<std::pair<OpenFolder, std::string>> taken_apart(fs::path const& path) {
@@ -106,17 +153,21 @@ Outcome OpenFolder::sync() const {
   return done();
 }
 
-Result<MoveEnd> move_file(OpenFolder const& from, std::string const& from_name, OpenFolder const& to, std::string const& to_name) {
+Result<MoveEnd> move_file(OpenFolder const& from, std::string const& from_name, OpenFolder const& to, std::string const& to_name, FileMeant const& meant) {
   int const error = rename_without_replacing(from.descriptor(), from_name.c_str(), to.descriptor(), to_name.c_str());
   if (error == EEXIST) return MoveEnd::name_taken;
   if (error == ENOENT && !is_there(from.descriptor(), from_name)) return MoveEnd::source_gone;
   if (error == EXDEV) {
     if (is_there(to.descriptor(), to_name)) return MoveEnd::name_taken;
-    return copy_over(from, from_name, to, to_name);
+    return copy_over(from, from_name, to, to_name, meant);
   }
   if (error != 0) {
     errno = error;
     return failed(from.path() / from_name, "cannot be moved to " + (to.path() / to_name).string());
+  }
+  if (!is_meant(to, to_name, meant)) {
+    auto const back = put_back(to, to_name, from, from_name);
+    return back ? Result<MoveEnd>(MoveEnd::exchanged) : back.error();
   }
   if (auto const synced = to.sync(); !synced) return synced.error();
   if (auto const synced = from.sync(); !synced) return synced.error();
@@ -128,6 +179,17 @@ Result<MoveEnd> move_file(fs::path const& from, fs::path const& to) {
   if (!a) return a.error();
   if (!b) return b.error();
   return move_file(a->first, a->second, b->first, b->second);
+}
+
+Result<std::string> put_back(OpenFolder const& from, std::string const& from_name, OpenFolder const& to, std::string const& name) {
+  fs::path const wanted = name;
+  for (int attempt = 1; attempt < kMostNames; ++attempt) {
+    auto const tried = attempt == 1 ? name : wanted.stem().native() + "-" + std::to_string(attempt) + wanted.extension().native();
+    auto const end = move_file(from, from_name, to, tried);
+    if (!end) return end.error();
+    if (*end != MoveEnd::name_taken) return tried;
+  }
+  return Error{ErrorKind::io, (from.path() / from_name).string() + ": there is no free name for it in " + to.path().string()};
 }
 
 Outcome remove_file(OpenFolder const& folder, std::string const& name) {

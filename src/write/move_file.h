@@ -2,6 +2,7 @@
 // place that changes folders.
 #pragma once
 #include <filesystem>
+#include <functional>
 #include <memory>
 #include <optional>
 #include <string>
@@ -9,7 +10,11 @@
 #include "document/sha256.h"
 #include "geometry/result.h"
 
+struct stat;
+
 namespace layright {
+
+class OutputFile;
 
 /// An open folder: names below it count from the folder itself, whatever is put under its path meanwhile.
 class OpenFolder {
@@ -33,13 +38,26 @@ class OpenFolder {
   std::filesystem::path path_;
 };
 
-enum class MoveEnd { moved, name_taken, source_gone };
+enum class MoveEnd { moved, name_taken, source_gone, exchanged };
+
+/// What a mover knows of the file that it means.
+struct FileMeant {
+  /// Whether what lies under the name is that very file. What was moved is looked at afterwards, since anybody could have put something
+  /// else there in between: then it goes back (MoveEnd::exchanged). Empty: whatever lies there is meant.
+  std::function<bool(struct stat const&)> is_it = {};
+  /// A copy of it, whole and proved, in the folder that it goes to, without a name yet: for a move to another disk.
+  OutputFile* copy = nullptr;
+};
 
 /// Gives a file of `from` the name `to_name` in `to`, unless something has that name. On another disk it is copied, read back, and only then
 /// removed. Both folders are synced, the receiving one first. Errors: io (also a full disk), cannot_create.
-Result<MoveEnd> move_file(OpenFolder const& from, std::string const& from_name, OpenFolder const& to, std::string const& to_name);
+Result<MoveEnd> move_file(OpenFolder const& from, std::string const& from_name, OpenFolder const& to, std::string const& to_name, FileMeant const& meant = {});
 /// The same by paths.
 Result<MoveEnd> move_file(std::filesystem::path const& from, std::filesystem::path const& to);
+
+/// Gives back its name to what is no longer wanted where it is, or another one where that is taken: `name`, `name-2` and so on. The name that it has
+/// got. Errors as move_file's.
+Result<std::string> put_back(OpenFolder const& from, std::string const& from_name, OpenFolder const& to, std::string const& name);
 
 /// The file is gone, and its folder synced, when this returns; one that was not there is none to complain of.
 Outcome remove_file(OpenFolder const& folder, std::string const& name);

@@ -72,18 +72,6 @@ Error broken_off(std::filesystem::path const& path, int error) {
 
 constexpr char const* kTemporary = ".layright-";
 
-/// A name beside the target that nobody can foresee.
-std::string temporary_name() {
-  std::array<unsigned char, 12> random{};
-  if (getrandom(random.data(), random.size(), 0) != static_cast<ssize_t>(random.size())) return {};
-  std::string name = kTemporary;
-  for (auto const byte : random) {
-    name += "0123456789abcdef"[byte >> 4];
-    name += "0123456789abcdef"[byte & 15];
-  }
-  return name;
-}
-
 std::vector<FileId> identify(std::span<std::filesystem::path const> paths) {
   std::vector<FileId> ids;
   struct stat found{};
@@ -93,6 +81,17 @@ std::vector<FileId> identify(std::span<std::filesystem::path const> paths) {
 }
 
 }  // namespace
+
+std::string temporary_output_name() {
+  std::array<unsigned char, 12> random{};
+  if (getrandom(random.data(), random.size(), 0) != static_cast<ssize_t>(random.size())) return {};
+  std::string name = kTemporary;
+  for (auto const byte : random) {
+    name += "0123456789abcdef"[byte >> 4];
+    name += "0123456789abcdef"[byte & 15];
+  }
+  return name;
+}
 
 struct OutputFile::State {
   std::filesystem::path path;
@@ -128,7 +127,7 @@ struct OutputFile::State {
     file = Descriptor(::openat(folder.value(), ".", O_TMPFILE | O_RDWR | O_CLOEXEC, 0666));
     if (file && ::access(own_link().c_str(), F_OK) == 0) return true;
     for (int attempt = 0; attempt < 16; ++attempt) {
-      auto const wanted = temporary_name();
+      auto const wanted = temporary_output_name();
       if (wanted.empty()) return false;
       file = Descriptor(::openat(folder.value(), wanted.c_str(), O_CREAT | O_EXCL | O_RDWR | O_CLOEXEC | O_NOFOLLOW, 0666));
       if (file) {
@@ -144,7 +143,7 @@ struct OutputFile::State {
   /// 0, or errno.
   int give_name() {
     if (temporary.empty()) {
-      auto const wanted = replace ? temporary_name() : name;
+      auto const wanted = replace ? temporary_output_name() : name;
       if (wanted.empty() || ::linkat(AT_FDCWD, own_link().c_str(), folder.value(), wanted.c_str(), AT_SYMLINK_FOLLOW) != 0) return errno;
       if (!replace) return 0;
       temporary = wanted;

@@ -34,6 +34,9 @@ class OutputFile {
   std::unique_ptr<State> state_;
 };
 
+/// A name beside others in a folder that nobody can foresee, of the kind of is_temporary_output(). Empty where there is no chance to be had.
+std::string temporary_output_name();
+
 /// Whether a name is one that an output has before it is whole, where the file system has no files without names. One that is left behind by
 /// a process that was killed is of no use to anybody.
 bool is_temporary_output(std::string const& name);

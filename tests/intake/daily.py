@@ -326,9 +326,9 @@ def ledgers_that_are_no_good(s):
     for rest in s.folder.glob("intake.db*"):
         rest.unlink()
     ledger.write_bytes(good)
-    s.sqlite("DROP TABLE spoiled; DROP INDEX entry_unfinished; DROP INDEX entry_going; PRAGMA user_version=1")
+    s.sqlite("DROP TABLE spoiled; DROP TABLE watcher; DROP INDEX entry_unfinished; DROP INDEX entry_going; PRAGMA user_version=1")
     check(s.once().returncode == 0, "an older one is upgraded")
-    check(s.sqlite("PRAGMA user_version") == "2" and not s.faults([FOX, OWL]), s.faults([FOX, OWL]))
+    check(s.sqlite("PRAGMA user_version") == "3" and not s.faults([FOX, OWL]), s.faults([FOX, OWL]))
 
 
 def ledger_check_notices(s):

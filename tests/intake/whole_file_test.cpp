@@ -44,9 +44,9 @@ TEST_CASE("somebody who writes is noticed", "[whole]") {
   test::Folder folder;
   std::ofstream writer(folder / "f");
   int const descriptor = open((folder / "f").c_str(), O_RDONLY);
-  CHECK(has_writer(descriptor));
+  CHECK(writers_of(descriptor) == Writers::some);
   writer.close();
-  CHECK_FALSE(has_writer(descriptor));
+  CHECK(writers_of(descriptor) == Writers::none);
   close(descriptor);
 }
 

@@ -119,6 +119,67 @@ TEST_CASE("a child's death is told as what it is", "[worker]") {
   }
 }
 
+TEST_CASE("a child that always has something to tell comes to an end as well", "[worker]") {
+  auto job = std::make_shared<OneTask>();
+  job->task.seconds = 20;
+  job->task.seconds_in_all = 1;
+  job->task.work = [](Sender const& s) {
+    volatile int turns = 0;
+    for (;;) {
+      for (int i = 0; i < 1000000; ++i) turns = turns + 1;
+      s.send('p', "a page more");
+    }
+  };
+  bool given = false;
+  run_jobs([&]() -> std::shared_ptr<Job> { return std::exchange(given, true) ? nullptr : job; }, 1);
+  REQUIRE(job->end);
+  CHECK(job->end->how == How::out_of_time);
+  CHECK(job->end->in_all);
+  CHECK(job->end->seconds >= 0.5);
+  CHECK(job->messages.size() > 1);
+}
+
+TEST_CASE("what a child had others do counts as its own time", "[worker]") {
+  auto job = std::make_shared<OneTask>();
+  job->task.prepare = [] {
+    if (std::system("perl -e '1 while times < 0.3'") != 0) std::abort();
+  };
+  job->task.work = [](Sender const&) {};
+  bool given = false;
+  run_jobs([&]() -> std::shared_ptr<Job> { return std::exchange(given, true) ? nullptr : job; }, 1);
+  CHECK(job->end->how == How::finished);
+  CHECK(job->end->seconds > 0.25);
+}
+
+TEST_CASE("where too many work for long and others wait, the latest is broken off", "[worker]") {
+  auto const endless = [] {
+    auto job = std::make_shared<OneTask>();
+    job->task.work = [](Sender const&) {
+      for (;;) usleep(1000);
+    };
+    return job;
+  };
+  WorkerPool pool(1, 0.05);
+  auto const until = [&](auto const& done) {
+    while (!done()) pool.wait({}, std::chrono::steady_clock::now() + std::chrono::milliseconds(20));
+  };
+  for (int i = 0; i < 2; ++i) {
+    pool.start(endless());
+    until([&] { return pool.has_room(); });  // it works for long, and has given its place back
+  }
+  CHECK_FALSE(pool.has_room_for_heavy());
+  auto const third = endless();
+  pool.start(third);
+  CHECK_FALSE(pool.has_room());
+  pool.others_wait(true);
+  until([&] { return pool.has_room(); });
+  auto const back = pool.take_broken_off();
+  REQUIRE(back.size() == 1);
+  CHECK(back.front() == third);
+  CHECK_FALSE(third->end);  // nothing was told to it: it begins anew as another
+  CHECK(pool.size() == 2);
+}
+
 TEST_CASE("behind the sandbox nothing of the machine can be reached", "[worker][sandbox]") {
   auto const parts = probe_sandbox();
   // "on"/"off" for each thing tried, so that a kernel that lacks a part makes the test say which.

@@ -1,0 +1,17 @@
+// What must hold before a watcher, or whoever else works on without a person looking, reads customers' files.
+#pragma once
+#include <functional>
+#include <string>
+
+#include "sheet/configuration.h"
+
+namespace layright {
+
+/// Sees whether this machine shuts children in whole, and has it so from now on. `warn` is told where the configuration allows less. Error
+/// (usage) where something is missing and it does not.
+Outcome demand_sandbox(Configuration const& configuration, std::function<void(std::string const&)> const& warn);
+
+/// Root becomes the user that the configuration names; `warn` is told where it names none. Errors as become_user's.
+Outcome give_up_root(Configuration const& configuration, std::function<void(std::string const&)> const& warn);
+
+}  // namespace layright

@@ -1,0 +1,463 @@
+"""Hostile senders of files, slow writers, exchanges, deaths, ledgers taken away: each function a test. attack.py BUILD-FOLDER [--all] [NAME…]
+
+What needs rights or parts of the kernel that this machine does not give is left out, and says why.
+"""
+import base64
+import contextlib
+import hashlib
+import json
+import os
+import pathlib
+import shutil
+import signal
+import subprocess
+import sys
+import tempfile
+import time
+import traceback
+import zipfile
+import zlib
+
+HERE = pathlib.Path(__file__).parent
+sys.path.insert(0, str(HERE.parent / "intake"))
+import shop  # noqa: E402
+from shop import pdf, wait_for  # noqa: E402
+
+FOX, OWL, SMALL = pdf("The quick brown fox"), pdf("An owl sits on the sill"), pdf("One small page")
+ENDLESS = "%!PS-Adobe-3.0 EPSF-3.0\n%%BoundingBox: 0 0 200 200\n%%EndComments\n{note} {{}} loop\nshowpage\n%%EOF\n"
+FLOOD = ("%!PS-Adobe-3.0 EPSF-3.0\n%%BoundingBox: 0 0 200 200\n%%EndComments\n"
+         "{ (xx) (w) .tempfile exch pop 1000 { dup 65000 string writestring } repeat pop } loop\nshowpage\n%%EOF\n")
+NOBODY = 65534
+BUILD = ALL = None
+
+
+def check(what, why=""):
+    if not what:
+        raise AssertionError(why or "not so")
+
+
+def names(s, place):
+    return [p.name for p in s.files(place)]
+
+
+def plain_check(s, path, *words, environment=None, timeout=120):
+    return subprocess.run([str(s.program), "check", str(path), "--format", "json", "--config", str(s / "layright.toml"), *words], capture_output=True, text=True,
+                          env=s.environment(environment), timeout=timeout)
+
+
+def findings(run):
+    file = json.loads(run.stdout)["files"][0]
+    return file["findings"] + [f for p in file["pages"] for f in p["findings"]]
+
+
+def heavy(pages, number):
+    """Pages of a lot of work in few bytes: one content stream, shown over and over, that fills thousands of paths."""
+    content = zlib.compress(b"0 0 500 700 re f 10 10 m 500 600 300 50 20 700 c S\n" * 12000 + b"%" + str(number).encode(), 9)
+    kids = b"3 0 R " * pages
+    objects = [b"<</Type/Catalog/Pages 2 0 R>>", b"<</Type/Pages/Kids[" + kids + b"]/Count " + str(pages).encode() + b">>",
+               b"<</Type/Page/Parent 2 0 R/MediaBox[0 0 612 792]/Contents 4 0 R>>", b"<</Length " + str(len(content)).encode() + b"/Filter/FlateDecode>>stream\n" + content + b"\nendstream"]
+    out, places = b"%PDF-1.4\n", []
+    for i, body in enumerate(objects, 1):
+        places.append(len(out))
+        out += str(i).encode() + b" 0 obj" + body + b"endobj\n"
+    start = len(out)
+    out += f"xref\n0 {len(objects) + 1}\n0000000000 65535 f \n".encode() + b"".join(f"{p:010} 00000 n \n".encode() for p in places)
+    return out + f"trailer<</Size {len(objects) + 1}/Root 1 0 R>>\nstartxref\n{start}\n%%EOF\n".encode()
+
+
+def as_nobody(s):
+    """The shop belongs to a user without rights, who can also find the program."""
+    for path in [s.folder, *s.folder.rglob("*")]:
+        os.chown(path, NOBODY, NOBODY)
+    for parent in [s.folder, *s.folder.parents]:
+        with contextlib.suppress(PermissionError):
+            if parent.stat().st_mode & 0o001 == 0 and str(parent).startswith(tempfile.gettempdir()):
+                parent.chmod(parent.stat().st_mode | 0o011)
+    tried = subprocess.run(["setpriv", f"--reuid={NOBODY}", f"--regid={NOBODY}", "--clear-groups", str(s.program), "--version"], capture_output=True)
+    return tried.returncode == 0
+
+
+def begin_as_nobody(s):
+    with open(s / "told", "w") as out:
+        watcher = subprocess.Popen(["setpriv", f"--reuid={NOBODY}", f"--regid={NOBODY}", "--clear-groups", *s.words("watch")], stderr=out, stdout=subprocess.DEVNULL, env=s.environment())
+    s.watchers.append(watcher)
+    wait_for(lambda: "watching" in s.told() or watcher.poll() is not None)
+    return watcher
+
+
+def slow_writers_of_another_user(s):
+    if os.geteuid() != 0:
+        return "only root can be two users"
+    s.configure(settle="200ms")
+    if not as_nobody(s):
+        return "another user cannot run the program where it lies"
+    watcher = begin_as_nobody(s)
+    check("CAP_LEASE" in s.told(), "that it cannot see writers is told at the start: " + s.told())
+    whole = pdf("Written slowly") + pdf("and then written over")  # its first half ends as a PDF ends
+    half = len(pdf("Written slowly"))
+    with open(s / "in" / "slow.pdf", "wb", buffering=0) as f:
+        f.write(whole[:half])
+        (s / "in" / "quick.pdf").write_bytes(FOX)
+        wait_for(lambda: "quick.pdf" in names(s, "ready"))  # it has had all the rest that it needs
+        os.utime(s / "in" / "quick.pdf") if (s / "in" / "quick.pdf").exists() else None
+        deadline = time.monotonic() + 1.0
+        wait_for(lambda: time.monotonic() > deadline)
+        check("slow.pdf" in names(s, "in"), "a file that somebody still writes to was taken")
+        f.write(whole[half:])
+    wait_for(lambda: any(j["name"] == "slow.pdf" and j["state"] in ("ready", "held") for j in s.jobs()))
+    job = next(j for j in s.jobs() if j["name"] == "slow.pdf")
+    check(job["sha256"] == hashlib.sha256(whole).hexdigest(), "half of it was taken")
+    s.end(watcher)
+
+
+def written_to_after_it_was_taken(s):
+    """A writer that nobody can see; its file goes back to waiting, and what is laid is the whole."""
+    s.configure(settle="300ms")
+    whole = pdf("Now it is whole")
+    (s / "in" / "fox.pdf").write_bytes(FOX)
+    check(s.once().returncode == 0)
+    s.sqlite("UPDATE entry SET state='taken', digest='" + "0" * 64 + "'")  # as if it had been taken with other bytes
+    for p in s.files("ready"):
+        p.unlink()
+    s.sqlite("DELETE FROM output")
+    with open(s / "originals" / "fox.pdf", "r+b") as f:
+        f.truncate(0)
+        f.write(whole)
+    run = s.once()
+    check("bytes changed" in run.stderr, run.stderr)
+    job = s.jobs()[0]
+    check(job["state"] == "ready" and job["sha256"] == hashlib.sha256(whole).hexdigest(), job)
+
+
+def exchanged_while_it_is_moved(s):
+    shim = str(BUILD / "tests" / "exchange.so")
+    secret = s / "secret"
+    secret.write_bytes(OWL)
+    for kind in ("link", "file"):
+        (s / "in" / "fox.pdf").write_bytes(FOX + kind.encode())
+        with_ = s / "with"
+        if kind == "link":
+            os.symlink(secret, with_)
+        else:
+            with_.write_bytes(pdf("The corrected fox"))
+        run = s.once({"LD_PRELOAD": shim, "EXCHANGE_NAME": "fox.pdf", "EXCHANGE_WITH": str(with_)})
+        check("something else was put under its name" in run.stderr, run.stderr)
+        check(not any(p.is_symlink() for p in s.files("originals") + s.files("held")), "a link was filed")
+        if kind == "link":
+            check((s / "in" / "fox.pdf").is_symlink() and not s.jobs(), s.jobs())
+            (s / "in" / "fox.pdf").unlink()
+    s.once()
+    check([j["sha256"] for j in s.jobs()] == [hashlib.sha256(pdf("The corrected fox")).hexdigest()], s.jobs())
+
+
+def held_files_that_were_replaced(s):
+    for name in ("link", "file", "folder"):
+        (s / "in" / f"{name}.pdf").write_bytes(pdf("", note=name))
+    s.once()
+    job = {j["name"]: j["job"] for j in s.jobs()}
+    check(all(j["state"] == "held" for j in s.jobs()), s.jobs())
+    (s / "secret.pdf").write_bytes(OWL)
+    for name in ("link", "file", "folder"):
+        (s / "held" / f"{name}.pdf").unlink()
+    os.symlink(s / "secret.pdf", s / "held" / "link.pdf")
+    (s / "held" / "file.pdf").write_bytes(FOX)
+    (s / "held" / "folder.pdf").mkdir()
+    for name in ("link", "file", "folder"):
+        s.run("release", job[f"{name}.pdf"], "--accept", "ink.blank")
+    states = {j["name"]: j["state"] for j in s.jobs()}
+    check(states["link.pdf"] == "missing" and states["folder.pdf"] == "missing" and states["file.pdf"] == "discarded", states)
+    check(not names(s, "ready") and not any(p.is_symlink() for p in s.files("originals")), names(s, "ready"))
+    s.once()
+    fresh = s.jobs()[-1]
+    check(fresh["name"] == "file.pdf" and fresh["state"] == "ready" and fresh["sha256"] == hashlib.sha256(FOX).hexdigest(), fresh)
+
+
+def files_that_shrink(s):
+    watcher = s.begin()
+    big = FOX[:-6] + b"%" + b"x" * 3_000_000 + b"\n%%EOF\n"
+    for i in range(6):
+        path = s / "in" / f"shrinks{i}.pdf"
+        path.write_bytes(big)
+        with contextlib.suppress(FileNotFoundError):
+            wait_for(lambda: not path.exists() or i % 2 == 0)
+            (path if path.exists() else s / "originals" / path.name).open("r+b").truncate(1000)
+    (s / "in" / "small.pdf").write_bytes(SMALL)
+    wait_for(lambda: "small.pdf" in names(s, "ready"))
+    check(watcher.poll() is None, "the watcher died of a file that became shorter: " + s.told())
+    s.end(watcher)
+
+
+def heavy_files_do_not_keep_small_ones(s):
+    for i in range(10):
+        (s / "in" / f"heavy{i}.pdf").write_bytes(heavy(5000, i))
+    watcher = s.begin()
+    wait_for(lambda: len(names(s, "originals")) >= 8)
+    (s / "in" / "small.pdf").write_bytes(SMALL)
+    took = wait_for(lambda: "small.pdf" in names(s, "ready"), 60)
+    states = [j["state"] for j in s.jobs() if j["name"].startswith("heavy")]
+    print(f"  a small page behind ten heavy files took {took:.1f} s; {states.count('taken')} of those are still at work")
+    check(states.count("taken") >= 8, "the small one waited for the heavy ones")
+    s.end(watcher, signal.SIGKILL)
+
+
+def a_file_has_an_end(s):
+    (s / "layright.toml").write_text("[limits]\nseconds-a-file = 2\n" + (s / "layright.toml").read_text())
+    (s / "heavy.pdf").write_bytes(heavy(5000, 0))
+    run = plain_check(s, s / "heavy.pdf")
+    told = [f["message"] for f in findings(run) if f["check"] == "file.limit"]
+    check(run.returncode == 2 and told and "2 s (seconds-a-file)" in told[0] and "were not looked at" in told[0], told)
+    with zipfile.ZipFile(s / "many.zip", "w") as z:
+        for i in range(8):
+            z.writestr(f"{i}.eps", ENDLESS.format(note=f"% {i}\n"))
+    begun = time.monotonic()
+    run = plain_check(s, s / "many.zip")
+    told = [f["message"] for f in findings(run) if f["check"] == "file.limit"]
+    check(any("seconds-a-file" in t for t in told), told)
+    print(f"  a ZIP of eight endless drawings ended after {time.monotonic() - begun:.1f} s")
+
+
+def drawings_that_flood(s):
+    (s / "flood.eps").write_text(FLOOD)
+    scratch = s / "tmp"
+    scratch.mkdir(mode=0o777)
+    scratch.chmod(0o777)
+    run = plain_check(s, s / "flood.eps", environment={"TMPDIR": str(scratch)})
+    told = [f["message"] for f in findings(run) if f["check"] == "file.limit"]
+    check(run.returncode == 2 and any("scratch files" in t for t in told), run.stdout)
+    check(not list(scratch.iterdir()), "scratch files were left")
+
+
+def scratch_is_cleared_after_a_death(s):
+    (s / "loop.eps").write_text(ENDLESS.format(note=""))
+    scratch = s / "tmp"
+    scratch.mkdir()
+    scratch.chmod(0o777)
+    environment = s.environment({"TMPDIR": str(scratch)})
+    running = subprocess.Popen([str(s.program), "check", str(s / "loop.eps")], env=environment, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    wait_for(lambda: list(scratch.glob("layright-scratch-*")))
+    folder = next(scratch.glob("layright-scratch-*"))
+    subprocess.run([str(s.program), "sheets"], env=environment, stdout=subprocess.DEVNULL, check=True)
+    check(folder.exists(), "what is in use stays")
+    running.kill()
+    running.wait()
+
+    def drawing():
+        found = []
+        for p in pathlib.Path("/proc").glob("[0-9]*/environ"):
+            with contextlib.suppress(OSError):
+                if str(folder).encode() in p.read_bytes():
+                    found.append(p)
+        return found
+    wait_for(lambda: not drawing())  # the drawing program ends with it
+    wait_for(lambda: subprocess.run([str(s.program), "sheets"], env=environment, stdout=subprocess.DEVNULL, check=True) and not folder.exists())
+
+
+def no_library_speaks(s):
+    """Findings are in our words: no numbers of a library's errors, no greeting with a year in it."""
+    texts = {"domain.svg": '<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"><g></svg>', "huge.svg": '<svg xmlns="http://www.w3.org/2000/svg" width="9e30" height="9e30"><rect width="9" height="9"/></svg>',
+             "error.eps": ENDLESS.format(note="").replace("{} loop", "nosuchoperator"), "quit.eps": ENDLESS.format(note="").replace("{} loop", "1 .quit"),
+             "crash.ps": "%!PS\n" + "(" * 300 + "\nshowpage\n%%EOF\n"}
+    for name, text in texts.items():
+        (s / name).write_text(text)
+        for f in findings(plain_check(s, s / name)):
+            for word in ("domain", "Copyright", "Artifex", "rsvg-convert", "GPL", "code ", "%stdin", "stack:"):
+                check(word not in f["message"], f"{name}: {f['message']}")
+
+
+def names_that_mislead(s):
+    odd = ["=cmd()|x.pdf", "+1.pdf", "-1.pdf", "@x.pdf", "invoice\u202efdp.pdf", "a\u2066b.pdf"]
+    for i, name in enumerate(odd):
+        (s / "in" / name).write_bytes(pdf("", note=str(i)))
+    run = s.once()
+    out = s.run("ledger", "--format", "csv").stdout
+    text = s.run("ledger").stdout
+    for shown in (run.stderr, out, text):
+        check("\u202e" not in shown and "\u2066" not in shown, "text that turns its surroundings is shown raw")
+    import csv
+    rows = list(csv.reader(out.splitlines()))
+    check(len(rows) == len(odd) + 1, rows)
+    for row in rows[1:]:
+        check(not any(cell[:1] in ("=", "+", "-", "@") for cell in row), row)
+
+
+def without_a_sandbox(s):
+    shim = {"LD_PRELOAD": str(BUILD / "tests" / "no_sandbox.so")}
+    (s / "fox.pdf").write_bytes(FOX)
+    (s / "in" / "fox.pdf").write_bytes(FOX)
+    run = subprocess.run([str(s.program), "check", str(s / "fox.pdf"), str(s / "fox.pdf")], capture_output=True, text=True, env=s.environment(shim))
+    check(run.stderr.count("seccomp") == 1 and run.stderr.count("Landlock") == 1, run.stderr)
+    check("seccomp" not in subprocess.run([str(s.program), "check", str(s / "fox.pdf")], capture_output=True, text=True, env=s.environment()).stderr, "told where nothing is missing")
+    run = s.once(shim)
+    check(run.returncode == 64 and "as far as the kernel goes" in run.stderr and names(s, "in") == ["fox.pdf"], run.stderr)
+    (s / "layright.toml").write_text('[press.bench]\nipp = "ipp://localhost:1/ipp/print"\n' + (s / "layright.toml").read_text().replace('[target.film]\n', '[target.film]\npress = "bench"\n', 1))
+    run = s.run("send", s / "fox.pdf", "--target", "film", environment=shim)
+    check(run.returncode == 64 and "as far as the kernel goes" in run.stderr, run.stderr)
+    (s / "layright.toml").write_text('sandbox = "as far as the kernel goes"\n' + (s / "layright.toml").read_text())
+    run = s.once(shim)
+    check(run.returncode == 0 and "seccomp" in run.stderr and "fox.pdf" in names(s, "ready"), run.stderr)
+
+
+def root_becomes_the_named_user(s):
+    if os.geteuid() != 0:
+        return "only root can become another"
+    watcher = s.begin()
+    check("runs as root" in s.told(), s.told())
+    s.end(watcher)
+    if not as_nobody(s):
+        return "another user cannot run the program where it lies"
+    (s / "layright.toml").write_text('user = "nobody"\n' + (s / "layright.toml").read_text())
+    watcher = s.begin()
+    status = pathlib.Path(f"/proc/{watcher.pid}/status").read_text()
+    uids = next(line for line in status.splitlines() if line.startswith("Uid:")).split()[1:]
+    check(set(uids) == {str(NOBODY)}, uids)
+    check("runs as root" not in s.told(), s.told())
+    (s / "in" / "fox.pdf").write_bytes(FOX)
+    os.chown(s / "in" / "fox.pdf", NOBODY, NOBODY)
+    wait_for(lambda: "fox.pdf" in names(s, "ready"))
+    check((s / "ready" / "fox.pdf").stat().st_uid == NOBODY)
+    s.end(watcher)
+    (s / "layright.toml").write_text((s / "layright.toml").read_text().replace('"nobody"', '"nobody-of-that-name"'))
+    run = s.once()
+    check(run.returncode == 64 and "nobody-of-that-name" in run.stderr, run.stderr)
+
+
+def ledgers_under_the_watcher(s):
+    def away(path):
+        path.unlink()
+
+    def replaced(path):
+        shutil.copy(path, s / "copy")
+        os.rename(s / "copy", path)
+
+    def overwritten(path):
+        size = path.stat().st_size
+        with open(path, "r+b") as f:
+            f.write(b"x" * size)
+
+    def emptied(path):
+        os.truncate(path, 0)
+    for what in (away, replaced, overwritten, emptied):
+        shop.Shop(s.program, s.folder)
+        watcher = s.begin()
+        (s / "in" / "fox.pdf").write_bytes(FOX)
+        wait_for(lambda: "fox.pdf" in names(s, "ready"))
+        what(s / "intake.db")
+        (s / "in" / "owl.pdf").write_bytes(OWL)
+        check(watcher.wait(10) != 0, "it ended well")
+        check("the ledger was" in s.told() or "the ledger has" in s.told(), s.told())
+        check("owl.pdf" not in names(s, "ready"), f"{what.__name__}: something was laid afterwards")
+        check((s / "in" / "owl.pdf").exists() or (s / "originals" / "owl.pdf").exists(), "the arrival is lost")
+
+
+def two_ledgers_over_one_folder(s):
+    watcher = s.begin()
+    other = (s / "layright.toml").read_text().replace('ledger = "intake.db"', 'ledger = "other.db"')
+    (s / "other.toml").write_text(other)
+    run = subprocess.run([str(s.program), "watch", "--once", "--config", str(s / "other.toml")], capture_output=True, text=True, env=s.environment(), timeout=60)
+    check(run.returncode == 75 and "another watcher" in run.stderr and str(watcher.pid) in run.stderr, run.stderr)
+    (s / "in" / "fox.pdf").write_bytes(FOX)
+    wait_for(lambda: "fox.pdf" in names(s, "ready"))
+    s.end(watcher)
+    run = subprocess.run([str(s.program), "watch", "--once", "--config", str(s / "other.toml")], capture_output=True, text=True, env=s.environment(), timeout=60)
+    check(run.returncode == 0, run.stderr)
+
+
+def large_copies_between_disks(s):
+    other = next((p for p in ("/var/tmp", "/tmp", "/dev/shm") if os.access(p, os.W_OK) and os.stat(p).st_dev != s.folder.stat().st_dev), None)
+    if not other:
+        return "there is one disk only"
+    size = 4_000_000_000 if ALL else 150_000_000
+    with tempfile.TemporaryDirectory(dir=other) as far:
+        text = (s / "layright.toml").read_text().replace('in = "in"', f'in = "{far}"')
+        (s / "layright.toml").write_text(text)
+        large = pathlib.Path(far) / "large.bin"
+        with open(large, "wb") as f:
+            f.write(b"7z\xbc\xaf\x27\x1c\n")
+            f.truncate(size)
+        watcher = s.begin()
+        told = hashlib.sha256(b"7z\xbc\xaf\x27\x1c\n")
+        for _ in range((size - 7) // 1_000_000):
+            told.update(bytes(1_000_000))
+        told.update(bytes((size - 7) % 1_000_000))
+        for i in range(3):
+            (pathlib.Path(far) / f"small{i}.pdf").write_bytes(pdf(f"small {i}"))
+        wait_for(lambda: len([n for n in names(s, "ready") if n.startswith("small") and not n.endswith(".job.pdf")]) == 3, 120)
+        wait_for(lambda: "large.bin" in names(s, "held"), 300)
+        check(next(j for j in s.jobs() if j["name"] == "large.bin")["sha256"] == told.hexdigest())
+        check(not large.exists() and not list(pathlib.Path(far).iterdir()))
+        s.end(watcher)
+        check(s.run("ledger", "check").returncode == 0)
+
+
+def pictures_that_a_drawing_asks_for(s):
+    picture = base64.b64encode(b"\x89PNG\r\n\x1a\n").decode()
+    head = '<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="200" height="200" viewBox="0 0 200 200">'
+    rest = '<rect width="50" height="50"/></svg>'
+    asked = {"plain": '<image xlink:href="logo.png" width="9" height="9"/>', "decimal": '<image xlink:href="&#108;ogo.png" width="9" height="9"/>', "hexadecimal": '<image xlink:href="&#x6C;ogo.png" width="9" height="9"/>',
+             "base": '<g xml:base="http://a.invalid/"><image xlink:href="logo.png" width="9" height="9"/></g>', "prefix": '<s:image xmlns:s="http://www.w3.org/2000/svg" href="logo.png" width="9" height="9"/>',
+             "style": '<rect style="fill:\\75 rl(logo.png#a)" width="9" height="9"/>', "comment": '<style>@im/**/port "logo.png"; @import "logo.png";</style>'}
+    for kind, text in asked.items():
+        (s / f"{kind}.svg").write_text(head + text + rest)
+        told = findings(plain_check(s, s / f"{kind}.svg"))
+        check(any(f["check"] == "file.converted" and "logo.png" in f["message"] for f in told), f"{kind}: {told}")
+    (s / "entity.svg").write_text('<!DOCTYPE svg [<!ENTITY l "logo.png">]>' + head + '<image xlink:href="&l;" width="9" height="9"/>' + rest)
+    check(any("logo.png" in f["message"] for f in findings(plain_check(s, s / "entity.svg"))))
+    (s / "broken.svg").write_text(head + f'<image xlink:href="&#100;ata:image/png;base64,{picture}" width="9" height="9"/>' + rest)
+    check(any(f["check"] == "file.damaged" for f in findings(plain_check(s, s / "broken.svg"))))
+    (s / "sound.svg").write_text(head + rest)
+    check(not any(f["check"] in ("file.converted", "file.damaged") for f in findings(plain_check(s, s / "sound.svg"))))
+
+
+def a_small_disk(s):
+    """Scratch and outputs on a disk that is full: told, nothing lost, and it goes on when there is room again."""
+    small = s / "small"
+    small.mkdir()
+    if os.geteuid() != 0 or subprocess.run(["mount", "-t", "tmpfs", "-o", "size=300k,mode=777", "tmpfs", str(small)], capture_output=True).returncode:
+        return "no small disk can be mounted here"
+    try:
+        (small / "fill").write_bytes(b"x" * 280_000)
+        (s / "in" / "fox.pdf").write_bytes(FOX)
+        (s / "layright.toml").write_text((s / "layright.toml").read_text().replace('ready = "ready"', 'ready = "small/ready"'))
+        (small / "ready").mkdir()
+        watcher = s.begin(environment={"TMPDIR": str(small)})
+        wait_for(lambda: "the disk is full" in s.told() or "No space" in s.told() or "no room" in s.told())
+        check(watcher.poll() is None)
+        (small / "fill").unlink()
+        wait_for(lambda: (small / "ready" / "fox.pdf").exists(), 60)
+        s.end(watcher)
+        check(s.run("ledger", "check").returncode == 0)
+    finally:
+        subprocess.run(["umount", str(small)], check=False)
+
+
+TESTS = [slow_writers_of_another_user, written_to_after_it_was_taken, exchanged_while_it_is_moved, held_files_that_were_replaced, files_that_shrink, heavy_files_do_not_keep_small_ones,
+         a_file_has_an_end, drawings_that_flood, scratch_is_cleared_after_a_death, no_library_speaks, names_that_mislead, without_a_sandbox, root_becomes_the_named_user,
+         ledgers_under_the_watcher, two_ledgers_over_one_folder, large_copies_between_disks, pictures_that_a_drawing_asks_for, a_small_disk]
+
+
+def main():
+    global BUILD, ALL
+    words = [w for w in sys.argv[2:] if w != "--all"]
+    BUILD, ALL = pathlib.Path(sys.argv[1]).resolve(), "--all" in sys.argv[2:]
+    passed = failed = skipped = 0
+    with tempfile.TemporaryDirectory(prefix="layright-attack-") as folder:
+        for test in TESTS:
+            if words and test.__name__ not in words:
+                continue
+            begun = time.monotonic()
+            s = shop.Shop(BUILD / "layright", pathlib.Path(folder) / test.__name__)
+            try:
+                left_out = test(s)
+                skipped += bool(left_out)
+                passed += not left_out
+                print(f"{'left out' if left_out else 'passed'}  {test.__name__.replace('_', ' ')} {left_out or ''} ({time.monotonic() - begun:.1f} s)", flush=True)
+            except Exception:
+                failed += 1
+                print(f"FAILED  {test.__name__.replace('_', ' ')}\n{traceback.format_exc()}", flush=True)
+            s.close()
+    print(f"{passed} passed, {failed} failed, {skipped} skipped")
+    return 1 if failed or not passed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
