@@ -11,7 +11,9 @@ ArtPage art(std::string const& content, std::string const& from) {
   auto const image = pdf.image_gray(20, 20, std::vector<std::uint8_t>(400, 90));
   pdf.page().use("XObject", "P", image).use("Font", "F", pdf.font()).content(content);
   ArtPage page(pdf);
-  page.reading = {Reading::right, from, {}, {}, {"Lanternwick", "fog"}};
+  page.reading.reading = Reading::right;
+  page.reading.from = from;
+  page.reading.words = {"Lanternwick", "fog"};
   return page;
 }
 
