@@ -61,7 +61,7 @@ TEST_CASE("ink.island tells where, how many and the worst") {
   REQUIRE(f.places.size() == kMostArtPlaces - 1);
   for (auto const& place : f.places) CHECK((place.y0 > 299.5 && place.y1 < 301.5 && place.x0 > 199.5));
   CHECK_THAT(f.message, Contains("31 pieces"));
-  CHECK_THAT(f.message, Contains("the finest, 0.24 pt wide, lies 0.834 in from the left and 7.153 in from below"));
+  CHECK_THAT(f.message, Contains("the finest, a hair, 0.24 pt wide, lies 0.834 in from the left and 7.153 in from below"));
 }
 
 TEST_CASE("ink.island and ink.gap say nothing of ordinary text of a size that weeds") {
