@@ -4,6 +4,8 @@
 #include <sys/signalfd.h>
 #include <unistd.h>
 
+#include <initializer_list>
+
 namespace layright {
 
 /// SIGTERM, SIGINT and SIGHUP as something to wait for.
