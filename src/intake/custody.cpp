@@ -224,7 +224,8 @@ Outcome Custody::carry(LedgerEntry& entry, OutputFile* copy) {
     if (!arrives) {
       auto const now = look_at_original(entry);
       if (!now) return now.error();
-      if (*now == OriginalNow::replaced || *now == OriginalNow::gone) return give_up_original(entry, *now);
+      // Other bytes at rest are another file, also where it was given the number of the one that was taken out (inodes are used again).
+      if (*now != OriginalNow::itself) return give_up_original(entry, *now == OriginalNow::gone ? *now : OriginalNow::replaced);
     }
     if (entry.next == LedgerState::held)
       if (auto const notes = write_notes(entry); !notes) return notes;
