@@ -72,7 +72,7 @@ def press_on_loopback(folder):
     try:
         wait_until(bus.exists)
         started.append(subprocess.Popen(
-            ["ippeveprinter", "-r", "off", "-n", "localhost", "-p", str(port), "-d", folder / "spool", "-k", "-a", PRESS, "-c", "/bin/true", "Bench"],
+            ["ippeveprinter", "-r", "off", "-n", "localhost", "-p", str(port), "-d", folder / "spool", "-k", "-a", PRESS, "-c", HERE / "press_prints.sh", "Bench"],
             env={**os.environ, "DBUS_SYSTEM_BUS_ADDRESS": f"unix:path={bus}"}, **quiet))
         wait_until(lambda: answers(port))
         yield f"ipp://localhost:{port}/ipp/print"

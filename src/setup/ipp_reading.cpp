@@ -174,7 +174,8 @@ JobStatus job_status_from(ipp_t* reply) {
     if (auto* a = ippFindAttribute(reply, name, IPP_TAG_ZERO); a && status.message.empty())
       if (auto const text = values_of(a); !text.empty()) status.message = text[0];
   for (char const* name : {"job-media-sheets-completed", "job-impressions-completed"})
-    if (auto* a = ippFindAttribute(reply, name, IPP_TAG_INTEGER); a && !status.sheets && ippGetInteger(a, 0) >= 0) status.sheets = ippGetInteger(a, 0);
+    if (auto* a = ippFindAttribute(reply, name, IPP_TAG_INTEGER); a && ippGetInteger(a, 0) >= 0)  // some presses count only one of the two
+      status.sheets = std::max(status.sheets.value_or(0), ippGetInteger(a, 0));
   return status;
 }
 
