@@ -8,7 +8,6 @@
 
 using namespace layright;
 using namespace layright::test;
-using Box = Rect<SeenSpace>;
 
 namespace {
 
