@@ -43,6 +43,7 @@ Said run_words(std::vector<std::string> words, double seconds = 20, ShutInProgra
 
 TEST_CASE("a program runs with what it may read and says what it has to say", "[program-child]") {
   auto const said = run_words({"head", "-c", "3", "/etc/fonts/fonts.conf"});
+  INFO((said.outcome ? std::string() : said.outcome.error().message));
   CHECK(said.outcome.has_value());
   CHECK(said.out.size() == 3);
 }
@@ -159,6 +160,10 @@ TEST_CASE("scratch folders that a death left behind are removed, those in use ar
 }
 
 TEST_CASE("sockets are refused", "[program-child]") {
+  if (!probe_sandbox().system_call_filter) {
+    WARN("no filter of system calls: nothing to judge");
+    return;
+  }
   auto const said = run_words({"perl", "-e", "use Socket; socket(my $s, PF_INET, SOCK_STREAM, 0) and print 'open'"});
   CHECK(said.out.empty());
 }
