@@ -150,7 +150,7 @@ Result<PreparedQueue> prepare(Target target, std::optional<Rect<SheetSpace>> con
   prepared.setup = std::move(setup).value();
   prepared.offer = std::move(answer->offer);
   prepared.setup.findings.insert(prepared.setup.findings.end(), more.begin(), more.end());
-  for (auto& finding : stubborn_defaults(*prepared.offer, queue_options(target, prepared.setup, prepared.ppd.get(), &*prepared.offer))) prepared.setup.findings.push_back(std::move(finding));
+  for (auto& finding : lasting_defaults(*prepared.offer, queue_options(target, prepared.setup, prepared.ppd.get(), &*prepared.offer))) prepared.setup.findings.push_back(std::move(finding));
   return prepared;
 }
 

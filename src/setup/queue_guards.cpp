@@ -88,7 +88,7 @@ QueueOptions queue_options(Target const& target, PressSetup const& setup, Ppd co
   return options;
 }
 
-std::vector<Finding> stubborn_defaults(Offer const& offer, QueueOptions const& options) {
+std::vector<Finding> lasting_defaults(Offer const& offer, QueueOptions const& options) {
   constexpr std::string_view kEnding = "-default";
   std::vector<Finding> findings;
   for (auto const& [attribute, values] : offer.attributes) {

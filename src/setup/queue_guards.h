@@ -19,7 +19,7 @@ using QueueOptions = std::vector<std::pair<std::string, std::string>>;
 QueueOptions queue_options(Target const& target, PressSetup const& setup, Ppd const* ppd = nullptr, Offer const* offer = nullptr);
 
 /// Holds: defaults of the queue that none of these options undoes.
-std::vector<Finding> stubborn_defaults(Offer const& offer, QueueOptions const& options);
+std::vector<Finding> lasting_defaults(Offer const& offer, QueueOptions const& options);
 
 /// Whether somebody counts the sheets of a job with these options: the queue's driver, or a filter that was told to.
 bool counts_sheets(Ppd const& ppd);

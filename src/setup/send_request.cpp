@@ -34,7 +34,7 @@ Outcome ask_queue(Target const& target, PressAnswer const& press, std::optional<
   asked.counts_sheets = counts_sheets(*press.ppd);
   std::string const model = press.ppd->model();
   asked.queue_without_ppd = model.find("IPP Everywhere") != std::string::npos || model.find("driverless") != std::string::npos;
-  add(asked.findings, stubborn_defaults(press.offer, asked.request.options));
+  add(asked.findings, lasting_defaults(press.offer, asked.request.options));
   tell_supplies(press.offer, asked.findings);
   return done();
 }
