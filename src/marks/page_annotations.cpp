@@ -184,10 +184,10 @@ std::vector<LinkBorder> printing_link_borders(fz_context* ctx, pdf_page* page) {
 
 pdf_obj* left_out_appearance(fz_context* ctx, pdf_document* document, pdf_obj* annotation) {
   pdf_obj* subtype = pdf_dict_get(ctx, annotation, PDF_NAME(Subtype));
-  bool const link = pdf_name_eq(ctx, subtype, PDF_NAME(Link));
+  bool const never_drawn = pdf_name_eq(ctx, subtype, PDF_NAME(Link)) || pdf_name_eq(ctx, subtype, PDF_NAME(FileAttachment));
   bool const stray = pdf_name_eq(ctx, subtype, PDF_NAME(Widget)) && (pdf_dict_get_inheritable(ctx, annotation, PDF_NAME(FT)) == nullptr ||
                                                                      pdf_dict_get_inheritable(ctx, annotation, PDF_NAME(T)) == nullptr);
-  if (!link && !stray && !is_unsigned_signature(ctx, document, annotation)) return nullptr;
+  if (!never_drawn && !stray && !is_unsigned_signature(ctx, document, annotation)) return nullptr;
   if (!printing(ctx, document, annotation)) return nullptr;
   return normal_appearance(ctx, annotation);
 }

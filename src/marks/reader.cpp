@@ -274,7 +274,7 @@ Marks MarksReader::Members::read_once(pdf_page* loaded, Page const& page, MarksW
     marks.trouble = "the page breaks off: what comes after a fault in it was not read";
   } else if (cookie.errors > 0) {
     marks.whole = false;
-    marks.trouble = "the page has instructions that cannot be carried out";
+    marks.trouble = kPassedOver;
   }
   if (marks.out_of_time) {
     marks.whole = false;

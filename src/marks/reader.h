@@ -20,6 +20,9 @@ namespace layright {
 
 class Tape;  // marks/tape.h
 
+/// What Marks::trouble says where all that is wrong are instructions that were passed over: all marks were told.
+inline constexpr char kPassedOver[] = "the page has instructions that cannot be carried out";
+
 struct MarksWanted {
   bool ink = true;             // extents of ink (else only what the tape and the counts need)
   bool white_prints = false;   // paper-white marks are ink

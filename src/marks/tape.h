@@ -92,7 +92,7 @@ class TapeComparer : public Tape {
   std::optional<std::string> difference() const { return difference_; }
 
  private:
-  enum class State { before_clip, content, after_content, notes, after_notes };
+  enum class State { before_clip, content, after_content, left_clip, notes, after_notes };
   using Block = std::vector<MarkEntry>;
   bool take(void* bytes, std::size_t size);
   /// The next entry of the tape; a section entry at the end of one, also when the tape is broken.
@@ -101,11 +101,13 @@ class TapeComparer : public Tape {
   void compare(MarkEntry const& wanted, MarkEntry const& shown);
   double off(MarkEntry const& wanted, MarkEntry const& shown) const;
   double unseen_drift() const;
+  double stretched(MarkEntry const& shown) const;
   bool is_crop_clip(MarkEntry const& shown) const;
   bool is_free(Block const& shown) const;
   void before_clip(MarkEntry const& shown);
   void content(MarkEntry const& shown);
   void after_content(MarkEntry const& shown);
+  void left_clip(MarkEntry const& shown);
   void notes(MarkEntry const& shown);
   void finish_note();
   static bool paints_nothing(Block const& block);
@@ -118,7 +120,7 @@ class TapeComparer : public Tape {
   PageFrame source_, laid_;
   State state_ = State::before_clip;
   bool form_group_ = false;   // laying put the source's group around the form
-  bool shown_over_ = false;   // the laid page's content has ended
+  bool any_note_ = false;     // of the laid page
   int depth_ = 0;             // of what is open on the laid page inside the wrapper
   std::array<std::deque<Block>, 3> blocks_;  // of each section after the content, what is still to come
   Block note_;

@@ -71,7 +71,7 @@ void TapeComparer::begin_page(PageFrame const& frame) {
   index_ = 0;
   drift_ = 0;
   depth_ = 0;
-  form_group_ = shown_over_ = false;
+  form_group_ = any_note_ = false;
   blocks_ = {};
   note_.clear();
   TapePage page;
@@ -184,14 +184,24 @@ void TapeComparer::after_content(MarkEntry const& shown) {
     return;
   }
   if (form_group_) return differ("the source's group does not end");
+  depth_ = 0;
   if (shown.kind == Kind::section) {
     state_ = State::after_notes;
   } else if (is_crop_clip(shown)) {
     state_ = State::notes;
-    depth_ = 0;
+  } else if (shown.kind == Kind::clip) {
+    state_ = State::left_clip;
+    left_clip(shown);
   } else {
     differ(std::string("the laid page has ") + word(shown.kind) + " more than the source");
   }
+}
+
+/// A clip that the source's content leaves unfinished, with nothing under it.
+void TapeComparer::left_clip(MarkEntry const& shown) {
+  if (shown.kind != Kind::clip && shown.kind != Kind::close) return differ(std::string("the laid page has ") + word(shown.kind) + " more than the source");
+  depth_ += opens(shown.kind);
+  if (depth_ == 0) state_ = State::after_content;
 }
 
 /// An empty appearance, one on a layer that does not print (the library still tells its clips), or one that is squeezed to a line.
@@ -216,18 +226,30 @@ std::deque<TapeComparer::Block> TapeComparer::read_blocks() {
 
 void TapeComparer::notes(MarkEntry const& shown) {
   if (shown.kind == Kind::close && depth_ == 0) {
-    state_ = State::after_notes;
+    state_ = any_note_ ? State::after_notes : State::after_content;  // the clip may have been one that the content leaves
     return;
   }
+  any_note_ = true;
   note_.push_back(shown);
   depth_ += opens(shown.kind);
   if (depth_ == 0) finish_note();
 }
 
+/// An appearance in a very narrow box is stretched to its annotation's rectangle, and with it the rounding of where its own matrix moves it:
+/// a float's step and some, of about as far as the page is wide. In points; then only its clip, which is that box, tells where it is, for what
+/// lies farther out is stretched as well.
+double TapeComparer::stretched(MarkEntry const& shown) const {
+  double const stretch = std::max(std::hypot(shown.matrix[0], shown.matrix[1]), std::hypot(shown.matrix[2], shown.matrix[3]));
+  return has_place(shown.kind) && std::isfinite(stretch) ? 1e-7 * stretch * (source_.crop.width() + source_.crop.height()) : 0;
+}
+
 bool TapeComparer::same(Block const& wanted, Block const& shown) const {
   if (wanted.size() != shown.size()) return false;
-  for (std::size_t i = 0; i < shown.size(); ++i)
-    if (wanted[i].kind != shown[i].kind || wanted[i].digest != shown[i].digest || off(wanted[i], shown[i]) > kPlaceTolerance) return false;
+  for (std::size_t i = 0; i < shown.size(); ++i) {
+    if (wanted[i].kind != shown[i].kind || wanted[i].digest != shown[i].digest) return false;
+    double const slack = stretched(shown[i]);
+    if ((slack < kMostDrift || shown[i].kind == Kind::clip) && off(wanted[i], shown[i]) > kPlaceTolerance + slack) return false;
+  }
   return true;
 }
 
@@ -257,6 +279,7 @@ void TapeComparer::mark(MarkEntry const& shown) {
     case State::before_clip: return before_clip(shown);
     case State::content: return content(shown);
     case State::after_content: return after_content(shown);
+    case State::left_clip: return left_clip(shown);
     case State::notes: return notes(shown);
     case State::after_notes:
       if (shown.kind == Kind::section) return;

@@ -15,6 +15,9 @@ enum class Call : int {
 constexpr fz_rect kUnit{0, 0, 1, 1};
 constexpr fz_rect kNowhere{0, 0, 0, 0};
 
+/// A path without a point: no reader paints it. Where one reads past the end of content that is cut short, it meets such.
+bool is_nowhere(fz_rect const& r) { return r.x0 == 0 && r.y0 == 0 && r.x1 == 0 && r.y1 == 0; }
+
 Digest begun(Call call) {
   Digest digest;
   digest.add(call);
@@ -40,13 +43,14 @@ void TapeFeed::send(MarkEntry::Kind kind, Digest const& digest, fz_matrix m, fz_
   tape_.mark(entry);
 }
 
+/// Where the library breaks off it leaves open what is open. The laid page has a clip more, so both close everything.
 void TapeFeed::end_section() {
+  passed_depth_ = -1;
+  tiles_.clear();
+  while (depth_ > 0) close(0);
   MarkEntry entry;
   entry.kind = MarkEntry::Kind::section;
-  depth_ = 0;
-  passed_depth_ = -1;
   pass_group_ = false;
-  tiles_.clear();
   tape_.mark(entry);
 }
 
@@ -66,6 +70,7 @@ void TapeFeed::fill_path(fz_path const* path, int even_odd, fz_matrix ctm, fz_co
                          fz_color_params params) {
   auto digest = begun(Call::fill_path).add(even_odd);
   fz_rect const bounds = digests_.path(digest, path);
+  if (is_nowhere(bounds)) return;
   digests_.color(digest, cs, color, alpha, params);
   send(MarkEntry::Kind::mark, digest, ctm, bounds);
 }
@@ -73,6 +78,7 @@ void TapeFeed::stroke_path(fz_path const* path, fz_stroke_state const* stroke, f
                            float alpha, fz_color_params params) {
   auto digest = begun(Call::stroke_path);
   fz_rect const bounds = digests_.path(digest, path);
+  if (is_nowhere(bounds)) return;
   digests_.stroke(digest, *stroke);
   digests_.color(digest, cs, color, alpha, params);
   send(MarkEntry::Kind::mark, digest, ctm, bounds);

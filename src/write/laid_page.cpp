@@ -8,6 +8,7 @@
 #include "document/numbers.h"
 #include "geometry/length.h"
 #include "write/flat_annotations.h"
+#include "write/open_content.h"
 #include "write/page_resources.h"
 
 namespace layright {
@@ -30,6 +31,14 @@ std::string content_of(Object page) {
   Pl_String out("content", nullptr, text);
   page.getKey("/Contents").pipeStreamData(&out, 0, qpdf_dl_generalized);
   return text;
+}
+
+/// What the content leaves open is no part of what follows: marked content, which may be on a layer that does not print, and a path, with the
+/// clip that it may be about to become.
+std::string kept_apart(std::string const& source, Object page) {
+  std::string text = "q " + source;
+  for (int open = open_marked_content(page.getKey("/Contents")); open > 0; --open) text += "EMC\n";
+  return text + "n Q\n";
 }
 
 /// What knocks out is inside the form: on the laid page the annotations would knock out the form.
@@ -59,8 +68,8 @@ LaidPages::Inside LaidPages::from_source(Object page, Page const& described) {
   inside.group = group.isDictionary() && !group.getKey("/CS").isNull() ? without_knockout(group) : Object::newNull();
   inside.resources = laid_resources(forms_.resources(page, described.number));
   auto const notes = flatten_annotations(pdf_, page, described, inside.resources);
-  // A path that the content leaves unpainted is no part of what follows.
-  inside.paint = name_source(inside.resources, forms_.make(page, described)) + " Do\n" + (notes.empty() ? "" : "n\n" + notes) + "Q\n";
+  auto const source = name_source(inside.resources, forms_.make(page, described)) + " Do\n";
+  inside.paint = (notes.empty() ? source : kept_apart(source, page) + notes) + "Q\n";
   inside.to_seen = described.to_seen;
   return inside;
 }

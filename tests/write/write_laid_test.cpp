@@ -337,6 +337,34 @@ TEST_CASE("printing annotations are flattened, others go") {
   CHECK(opened(laid)->page(1).printing_annotations == 0);
 }
 
+// Judged by poppler. Ghostscript and MuPDF run a page's annotations by themselves, whatever its content leaves open; poppler leaves its layers
+// open as well, and then is no judge of the source.
+TEST_CASE("what a page's content leaves open does not reach its annotations") {
+  char const* const endings[] = {"10 10 30 30 re W", "10 10 30 30 re W*", "q 10 10 30 30 re W n", "BT /F 30 Tf 7 Tr 20 100 Td (Heron) Tj", "BT 7 Tr", "10 10 m 90 90 l", "/OC /Off BDC",
+                                 "/OC /Off BDC /Span BMC", "/OC /Off BDC EMC EMC EMC", "q q 3 0 0 3 0 0 cm", "Q Q", "0 1 0 rg 0.5 w"};
+  for (std::string const ending : endings) {
+    INFO(ending);
+    PdfMaker pdf;
+    auto const layer = pdf.object("<< /Type /OCG /Name (off) >>");
+    pdf.catalog("OCProperties", "<< /OCGs [" + layer.text() + "] /D << /OFF [" + layer.text() + "] /Order [] >> >>");
+    auto const note = pdf.form("[0 0 10 10]", "0 0 10 10 re f");
+    pdf.page().media("[0 0 200 200]").use("Properties", "Off", layer).use("Font", "F", pdf.font()).content("0.5 g 20 20 60 60 re f " + ending)
+        .annotation("/Type /Annot /Subtype /Stamp /F 4 /Rect [120 120 160 160] /AP << /N " + note.text() + " >>");
+    auto const laid = lay_all(pdf.bytes(), 0, 0);
+    auto const before = picture(pdf.bytes(), ""), after = picture(laid, "");
+    REQUIRE(before);
+    REQUIRE(after);
+    CHECK(after->at(140, 360) == 0);
+    int differing = 0;
+    for (int y = 0; y < 200; ++y)
+      for (int x = 0; x < 200; ++x) differing += before->at(x, y) != after->at(x, y + 300);
+    CHECK(differing == (before->at(140, 60) == 0 ? 0 : 1600));
+    auto const twice = picture(lay_all(laid, 0, 0), "");
+    REQUIRE(twice);
+    CHECK(twice->pixels == after->pixels);
+  }
+}
+
 TEST_CASE("annotations that bring no appearance are drawn by their shape") {
   // ISO 32000-1, 12.5.6.7 to 12.5.6.13; where the lines lie is computed by hand from the rectangles and points.
   PdfMaker pdf;
