@@ -9,7 +9,7 @@ namespace {
 
 // ISO 32000-1, Table 165. Invisible is about annotations of kinds that a program does not know; poppler and Ghostscript print all that have an
 // appearance, whatever it says.
-constexpr int kInvisible = 1, kHidden = 2, kPrint = 4;
+constexpr int kInvisible = 1, kHidden = 2, kPrint = 4, kNoView = 32;
 
 bool printing(fz_context* ctx, pdf_document* document, pdf_obj* annotation) {
   int const flags = pdf_dict_get_int(ctx, annotation, PDF_NAME(F));
@@ -184,10 +184,10 @@ std::vector<LinkBorder> printing_link_borders(fz_context* ctx, pdf_page* page) {
 
 pdf_obj* left_out_appearance(fz_context* ctx, pdf_document* document, pdf_obj* annotation) {
   pdf_obj* subtype = pdf_dict_get(ctx, annotation, PDF_NAME(Subtype));
-  bool const never_drawn = pdf_name_eq(ctx, subtype, PDF_NAME(Link)) || pdf_name_eq(ctx, subtype, PDF_NAME(FileAttachment));
+  bool const link = pdf_name_eq(ctx, subtype, PDF_NAME(Link));
   bool const stray = pdf_name_eq(ctx, subtype, PDF_NAME(Widget)) && (pdf_dict_get_inheritable(ctx, annotation, PDF_NAME(FT)) == nullptr ||
                                                                      pdf_dict_get_inheritable(ctx, annotation, PDF_NAME(T)) == nullptr);
-  if (!never_drawn && !stray && !is_unsigned_signature(ctx, document, annotation)) return nullptr;
+  if (!link && !stray && !is_unsigned_signature(ctx, document, annotation)) return nullptr;
   if (!printing(ctx, document, annotation)) return nullptr;
   return normal_appearance(ctx, annotation);
 }
@@ -207,10 +207,10 @@ void take_off_list(fz_context* ctx, pdf_page* page, pdf_annot* annotation) {
   fz_catch(ctx) fz_rethrow(ctx);
 }
 
-/// The library leaves out what is Invisible, of whatever kind.
+/// The library leaves out what is Invisible, of whatever kind, and what is not for the screen (NoView).
 void print_though_invisible(fz_context* ctx, pdf_obj* annotation) {
   int const flags = pdf_dict_get_int(ctx, annotation, PDF_NAME(F));
-  if ((flags & kPrint) && (flags & kInvisible)) pdf_dict_put_int(ctx, annotation, PDF_NAME(F), flags & ~kInvisible);
+  if ((flags & kPrint) && (flags & (kInvisible | kNoView))) pdf_dict_put_int(ctx, annotation, PDF_NAME(F), flags & ~(kInvisible | kNoView));
 }
 
 bool does_not_print(fz_context* ctx, pdf_page* page, pdf_annot* widget) {

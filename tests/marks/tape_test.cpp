@@ -198,7 +198,7 @@ TEST_CASE("tape: annotations that are invisible by their flag print, and those t
     bool paints;
   };
   std::string const square = "1 0 0 rg 0 0 20 10 re f";
-  Row const rows[] = {{"plain", "4", square, "", true}, {"invisible", "5", square, "", true}, {"hidden", "6", square, "", false}, {"not printing", "1", square, "", false},
+  Row const rows[] = {{"plain", "4", square, "", true}, {"invisible", "5", square, "", true}, {"not on screens", "36", square, "", true}, {"hidden", "6", square, "", false}, {"not printing", "1", square, "", false},
                       {"empty", "4", " ", "", false}, {"a clip only", "4", "0 0 5 5 re W n", "", false}, {"on a hidden layer", "4", square, "/OC ", false}};
   for (auto const& row : rows) {
     INFO(row.name);
