@@ -62,8 +62,9 @@ Object field_value(Object field, std::string const& key) {
 
 Fate fate_of(Object annotation) {
   if (!has_print_flag(annotation)) return Fate::stays_away;
-  if (!normal_appearance(annotation).isNull()) return Fate::joins_page;
   auto subtype = annotation.getKey("/Subtype");
+  if (subtype.isNameAndEquals("/FileAttachment")) return Fate::left_out;  // poppler and MuPDF never print its pin
+  if (!normal_appearance(annotation).isNull()) return Fate::joins_page;
   auto const kind = subtype.isName() ? subtype.getName().substr(1) : "";
   auto appearances = annotation.getKey("/AP");
   auto states = appearances.isDictionary() ? appearances.getKey("/N") : Object::newNull();

@@ -114,9 +114,10 @@ fz_rect room_of(fz_context* ctx, pdf_obj* annotation) {
   return fz_expand_rect(room, rim);
 }
 
-/// Without an appearance, and of a kind that is not drawn on the laid page either (document/annotation_kinds.h).
+/// Without an appearance, and of a kind that is not drawn on the laid page either (document/annotation_kinds.h); or the pin of an attachment.
 bool has_no_shape(fz_context* ctx, pdf_obj* annotation) {
   pdf_obj* const kind = pdf_dict_get(ctx, annotation, PDF_NAME(Subtype));
+  if (pdf_name_eq(ctx, kind, PDF_NAME(FileAttachment))) return true;
   bool const coloured = pdf_dict_get(ctx, annotation, PDF_NAME(C)) != nullptr || pdf_dict_get(ctx, annotation, PDF_NAME(IC)) != nullptr;
   return normal_appearance(ctx, annotation) == nullptr && !pdf_name_eq(ctx, kind, PDF_NAME(Widget)) && !pdf_name_eq(ctx, kind, PDF_NAME(Link)) &&
          !(coloured && has_a_shape(pdf_to_name(ctx, kind)));
@@ -235,6 +236,10 @@ void leave_out_what_does_not_print(fz_context* ctx, pdf_page* page) {
       next = pdf_next_annot(ctx, annotation);
       if (has_no_shape(ctx, pdf_annot_obj(ctx, annotation))) take_off_list(ctx, page, annotation);
     }
+    // Once more: taking one off the list may put others, where they are no objects of their own, back to what they were.
+    for (pdf_annot* widget = pdf_first_widget(ctx, page); widget != nullptr; widget = pdf_next_widget(ctx, widget)) print_though_invisible(ctx, pdf_annot_obj(ctx, widget));
+    for (pdf_annot* annotation = pdf_first_annot(ctx, page); annotation != nullptr; annotation = pdf_next_annot(ctx, annotation))
+      print_though_invisible(ctx, pdf_annot_obj(ctx, annotation));
   }
   fz_catch(ctx) {}
 }

@@ -16,13 +16,22 @@ fz_matrix appearance_matrix(fz_context* ctx, pdf_obj* annotation, pdf_obj* appea
   return fz_make_matrix(sx, 0, 0, sy, rect.x0 - sx * box.x0, rect.y0 - sy * box.y0);
 }
 
+/// An annotation that must not turn with the page stays upright about its upper left corner (Table 165, NoRotate).
+fz_matrix unturned(fz_context* ctx, pdf_page* page, pdf_obj* annotation) {
+  constexpr int kNoRotate = 16;
+  if (!(pdf_dict_get_int(ctx, annotation, PDF_NAME(F)) & kNoRotate)) return fz_identity;
+  fz_rect const rect = pdf_dict_get_rect(ctx, annotation, PDF_NAME(Rect));
+  auto const turn = static_cast<float>(pdf_to_int(ctx, pdf_dict_get_inheritable(ctx, page->obj, PDF_NAME(Rotate))));
+  return fz_concat(fz_concat(fz_translate(-rect.x0, -rect.y1), fz_rotate(turn)), fz_translate(rect.x0, rect.y1));
+}
+
 /// Plain calls that may jump out.
 void run_left_out(fz_context* ctx, pdf_page* page, pdf_obj* annotation, fz_device* device, fz_matrix matrix, fz_cookie* cookie) {
   pdf_obj* appearance = left_out_appearance(ctx, page->doc, annotation);
   if (appearance == nullptr) return;
   fz_matrix const m = appearance_matrix(ctx, annotation, appearance);
   if (m.a == 0 || m.d == 0) return;
-  pdf_processor* processor = pdf_new_run_processor(ctx, device, matrix, "Print", nullptr, nullptr, cookie);
+  pdf_processor* processor = pdf_new_run_processor(ctx, device, fz_concat(unturned(ctx, page, annotation), matrix), "Print", nullptr, nullptr, cookie);
   fz_try(ctx) {
     processor->op_q(ctx, processor);
     processor->op_cm(ctx, processor, m.a, m.b, m.c, m.d, m.e, m.f);

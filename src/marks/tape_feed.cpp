@@ -84,9 +84,10 @@ void TapeFeed::stroke_path(fz_path const* path, fz_stroke_state const* stroke, f
   send(MarkEntry::Kind::mark, digest, ctm, bounds);
 }
 void TapeFeed::clip_path(fz_path const* path, int even_odd, fz_matrix ctm) {
-  auto digest = begun(Call::clip_path).add(even_odd);
+  auto digest = begun(Call::clip_path);
   bool rectangle = false;
   fz_rect const bounds = digests_.path(digest, path, &rectangle);
+  if (!rectangle) digest.add(even_odd);  // in the box of a form it is whatever came before
   send(MarkEntry::Kind::clip, digest, ctm, bounds, rectangle);
 }
 void TapeFeed::clip_stroke_path(fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm) {

@@ -13,6 +13,7 @@
 
 #include "document/document.h"
 #include "document/page_tree.h"
+#include "marks/reader.h"
 #include "support/pdf_maker.h"
 #include "support/sample_pages.h"
 #include "write/write_laid.h"
@@ -335,6 +336,35 @@ TEST_CASE("printing annotations are flattened, others go") {
   CHECK(shown->at(220, 380) == 255);  // beyond what the source's page shows
   CHECK(shown->at(40, 380) == 0);
   CHECK(opened(laid)->page(1).printing_annotations == 0);
+}
+
+// Judged by poppler. It draws as on a screen, so what is not for screens (36, 53) is judged without that flag.
+TEST_CASE("an annotation prints, upright where it must not turn with the page, and no attachment's pin does") {
+  for (std::string const subtype : {"FileAttachment", "Link", "Stamp"})
+    for (int const flags : {4, 20, 36, 5, 53})
+      for (std::string const turn : {"0", "90", "270"}) {
+        INFO(subtype << " " << flags << " " << turn);
+        auto const page = [&](int with) {
+          PdfMaker pdf;
+          auto const note = pdf.form("[0 0 40 20]", "0 0 40 20 re f 1 g 4 4 8 8 re f");
+          pdf.page().media("[0 0 200 200]").entry("Rotate", turn).content("0.5 g 20 20 60 60 re f")
+              .annotation("/Type /Annot /Subtype /" + subtype + " /F " + std::to_string(with) + " /Rect [100 120 140 140] /AP << /N " + note.text() + " >>")
+              .annotation("/Type /Annot /Subtype /Ink /F 4 /Rect [0 0 10 10]");
+          return pdf.bytes();
+        };
+        auto const bytes = page(flags);
+        auto const document = opened(bytes);
+        auto const marks = (*MarksReader::open(std::as_bytes(std::span(bytes.data(), bytes.size())), ""))->read(document->page(1), {});
+        auto const shown = picture(page(flags & ~32), "");
+        REQUIRE(shown);
+        REQUIRE(marks.ink);
+        Rect<SeenSpace> seen{200, 200, 0, 0};
+        for (int y = 0; y < 200; ++y)
+          for (int x = 0; x < 200; ++x)
+            if (shown->at(x, y) < 250) seen = {std::min<double>(seen.x0, x), std::min<double>(seen.y0, 199 - y), std::max<double>(seen.x1, x + 1), std::max<double>(seen.y1, 200 - y)};
+        CHECK(marks.ink->contains(seen, 1.01));
+        CHECK(seen.contains(*marks.ink, 1.01));
+      }
 }
 
 // Judged by poppler, but for the layers that a content leaves open: marked content ends with its stream (ISO 32000-1, 14.6), and so MuPDF has
