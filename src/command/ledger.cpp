@@ -31,7 +31,7 @@ Json entry_json(LedgerEntry const& e) {
   return {{"job", e.id}, {"intake", e.intake}, {"name", e.name}, {"sha256", e.digest}, {"bytes", e.mark.bytes}, {"modified", utc_text(e.mark.modified_ns / 1'000'000)},
           {"arrived", utc_text(e.arrived)}, {"changed", utc_text(e.changed)}, {"state", word(e.state)}, {"original", e.place}, {"target", e.target},
           {"copies", e.copies > 0 ? Json(e.copies) : Json()}, {"runs", e.run}, {"tries", e.tries}, {"verdict", e.verdict}, {"reason", e.reason},
-          {"same_as", e.same_as > 0 ? Json(e.same_as) : Json()}, {"send", e.send}, {"press_job", e.press_job > 0 ? Json(e.press_job) : Json()},
+          {"same_as", e.same_as > 0 ? Json(e.same_as) : Json()}, {"send", e.send}, {"send_told", e.send_told}, {"press_job", e.press_job > 0 ? Json(e.press_job) : Json()},
           {"findings", parsed_or_empty(e.findings)}};
 }
 
@@ -56,6 +56,12 @@ std::string csv(std::string text) {
   return out + "\"";
 }
 
+/// Why a person has to look at it: held, or the film of it is not what it should be.
+std::string remark(LedgerEntry const& e) {
+  if (!e.reason.empty()) return "; " + e.reason;
+  return e.send.empty() || e.send == "sent" || e.send == "wanted" ? "" : "; " + e.send + (e.send_told.empty() ? "" : ": " + e.send_told);
+}
+
 class List {
  public:
   explicit List(std::string const& format) : json_(format == "json"), csv_(format == "csv") {
@@ -70,7 +76,7 @@ class List {
                   e.mark.bytes, e.digest.c_str(), csv(shown_name(e.target)).c_str(), csv(shown_name(e.reason)).c_str());
     } else {
       std::printf("%6lld  %s  %-9s  %s%s\n", e.id, utc_text(e.arrived).c_str(), std::string(word(e.state)).c_str(), shown_name(e.name).c_str(),
-                  e.reason.empty() ? "" : ("; " + shown_name(e.reason)).c_str());
+                  shown_name(remark(e)).c_str());
     }
     ++count_;
   }

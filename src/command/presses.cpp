@@ -2,6 +2,7 @@
 #include <memory>
 
 #include "command/command.h"
+#include "command/fail_at_press.h"
 #include "command/file_run.h"
 #include "command/target_options.h"
 #include "report/page_json.h"
@@ -33,19 +34,21 @@ std::string state_of(Offer const& offer) {
   return state == "3" ? "idle" : state == "4" ? "printing" : state == "5" ? "stopped" : "state not told";
 }
 
-Row row_of(std::string const& name, Offer& said, Target const& target, Unit unit) {
+/// `seconds`: what is left of all talk; it goes down.
+Row row_of(std::string const& name, Offer& said, Target const& target, Unit unit, double& seconds) {
   Row row{name, first_of(said, "printer-make-and-model"), state_of(said), {}};
   if (first_of(said, "printer-uri-supported").find("/classes/") != std::string::npos) {
     said.is_class = true;
     row.suits = queue_suits(target, {std::move(said), {}, nullptr}, unit);
     return row;
   }
-  auto const service = PrintService::connect(queue_address(name));
+  auto const service = PrintService::connect(queue_address(name), {}, seconds);
   if (!service) {
     row.suits.why = service.error().message;
     return row;
   }
   auto const answer = ask_press(**service, name);
+  seconds = (*service)->seconds_left();
   if (answer) {
     row.suits = queue_suits(target, *answer, unit);
     if (answer->offer.is_queue && !answer->ppd && row.model.empty()) row.model = "no driver";
@@ -70,13 +73,14 @@ ExitStatus run_presses(PressesWords const& w) {
   auto queues = (*cups)->queues();
   if (!queues) {
     complain("CUPS is asked where CUPS_SERVER or its client.conf says");
-    return fail({queues.error().kind, shown_name(queues.error().message)});
+    return fail_at_press(queues.error(), **cups);
   }
   bool const as_json = *format == ReportFormat::json;
   Json list = Json::array();
   auto const instances = known_instances();
+  double seconds = (*cups)->seconds_left();
   for (auto& [name, said] : *queues) {
-    auto const row = row_of(name, said, resolved->target, resolved->unit);
+    auto const row = row_of(name, said, resolved->target, resolved->unit, seconds);
     if (as_json) list.push_back({{"queue", row.queue}, {"model", row.model}, {"state", row.state}, {"suits", row.suits.suits}, {"why", row.suits.why}});
     else tell(row);
     for (auto const& instance : instances)

@@ -6,6 +6,7 @@
 
 #include "check/check.h"
 #include "command/command.h"
+#include "command/fail_at_press.h"
 #include "command/look_at.h"
 #include "command/target_options.h"
 #include "intake/watch_start.h"
@@ -76,12 +77,6 @@ Result<bool> changed(ResolvedTarget const& resolved, PressAnswer const& answer) 
   return !changes->empty();
 }
 
-/// The same for an error that the press's want of a login caused.
-ExitStatus fail_at_press(Error const& error, bool wants_login) {
-  auto const status = fail({error.kind, shown_name(error.message)});
-  return wants_login ? ExitStatus::no_permission : status;
-}
-
 /// What all sendings of these pages of this file have in their jobs' names.
 std::string file_mark(std::string const& sha256, int page) {
   return "layright " + sha256.substr(0, 12) + (page > 0 ? "." + std::to_string(page) : "") + "-";
@@ -134,7 +129,7 @@ ExitStatus run_send(SendWords const& w) {
   }
   if (w.page > file.file.pages) return fail({ErrorKind::hold, shown_name(w.file) + " has no page " + std::to_string(w.page) + "; it has " + std::to_string(file.file.pages)});
   auto const answer = ask_press(**service, resolved->target.press.name);
-  if (!answer) return fail_at_press(answer.error(), (*service)->wants_login());
+  if (!answer) return fail_at_press(answer.error(), **service);
   auto const different = changed(*resolved, *answer);
   if (!different) return fail(different.error());
   auto const target = settled(resolved->target, file);
@@ -152,16 +147,12 @@ ExitStatus run_send(SendWords const& w) {
   }
   if (w.dry_run) return print_dry(asked->request, address), ExitStatus::ready;
   if (!w.again && waits_already(**service, mark)) return ExitStatus::hold;
-  bool wants_login = false;
   SendWish send;
-  send.address = address;
-  send.login = {target.press.user, target.press.password_file};
   send.request = asked->request;
   send.wait_seconds = w.wait;
-  send.wants_login = &wants_login;
   send.progress = [](JobStatus const& now, std::vector<std::string> const& troubles) { complain(shown_name(job_words(now, troubles))); };
-  auto const end = send_job(send);
-  return end ? tell_end(*end, (w.page > 0 ? 1 : file.file.pages) * target.copies, asked->counts_sheets) : fail_at_press(end.error(), wants_login);
+  auto const end = send_job(**service, send);
+  return end ? tell_end(*end, (w.page > 0 ? 1 : file.file.pages) * target.copies, asked->counts_sheets) : fail_at_press(end.error(), **service);
 }
 
 }  // namespace

@@ -4,6 +4,7 @@
 #include <sstream>
 
 #include "command/command.h"
+#include "command/fail_at_press.h"
 #include "command/look_at.h"
 #include "command/target_options.h"
 #include "intake/job_sheet_pdf.h"
@@ -53,7 +54,7 @@ ExitStatus list_offered(SetupWords const& w, Press const& press, Unit unit) {
   auto const service = connect_press(press);
   if (!service) return fail(service.error());
   auto const offer = (*service)->offer();
-  return offer ? put(w, shown_lines(offer_list(*offer, unit))) : fail(offer.error());
+  return offer ? put(w, shown_lines(offer_list(*offer, unit))) : fail_at_press(offer.error(), **service);
 }
 
 /// Every option and choice of the press's PPD, else of its service; an asterisk stands before a default.
@@ -64,6 +65,7 @@ ExitStatus list_options(SetupWords const& w, Target const& target, Unit unit) {
   std::string unasked;
   auto const ppd = driver_of(target.press, unasked);
   if (!ppd) return fail(ppd.error());
+  if (!unasked.empty()) return fail({ErrorKind::try_again, shown_name(unasked)});
   if (!*ppd) return list_offered(w, target.press, unit);
   std::string text;
   if (auto const range = (*ppd)->custom_range()) {
@@ -87,11 +89,16 @@ Target with_finest_of(PressSetup const& setup, Target target) {
   return target;
 }
 
+struct PreparedQueue : PreparedPress {
+  std::optional<Offer> offer;  // where a queue was asked
+  bool silent = false;         // it was asked and did not answer
+};
+
 /// The request for ipptool: as the press will take it where it answers, else as the target has it. `held`: one of the findings holds.
-std::string ipp_request(Target const& target, std::string const& title, Unit unit, bool& held) {
-  if (press_address(target.press)) {
+std::string ipp_request(Target const& target, PreparedQueue const& press, std::string const& title, Unit unit, bool& held) {
+  if (press_address(target.press) && !press.silent) {
     auto const service = connect_press(target.press);
-    auto const offer = service ? (*service)->offer() : Result<Offer>(service.error());
+    auto const offer = press.offer ? Result<Offer>(*press.offer) : service ? (*service)->offer() : Result<Offer>(service.error());
     if (offer) {
       held = complain_of(misfits(target, *offer, unit)) || held;
       return ipptool_request(fitted_attributes(target, *offer), shown_name(title), "application/pdf");
@@ -110,7 +117,16 @@ ExitStatus put_job_sheet(SetupWords const& w, JobSheetWish const& wish, PressSet
 ExitStatus approve(Configuration const& configuration, Target const& target) {
   if (configuration.path.empty() || target.press.name.empty())
     return fail({ErrorKind::usage, "an approval belongs to a press of a layright.toml: name a target with --target"});
-  auto const state = press_state(target.press);
+  Result<PressState> state = PressState();
+  if (press_address(target.press)) {
+    auto const service = connect_press(target.press);
+    if (!service) return fail(service.error());
+    auto const answer = ask_press(**service, target.press.name);
+    if (!answer) return fail_at_press(answer.error(), **service);
+    state = press_state(target.press, *answer);
+  } else {
+    state = press_state(target.press);
+  }
   if (!state) return fail(state.error());
   auto const text = with_approval(configuration.path, target.press.name, *state);
   if (!text) return fail(text.error());
@@ -122,27 +138,27 @@ ExitStatus approve(Configuration const& configuration, Target const& target) {
   return ExitStatus::ready;
 }
 
-struct PreparedQueue : PreparedPress {
-  std::optional<Offer> offer;  // where a queue was asked
-};
-
 /// By the PPD that the press's table names, else by its queue's, else in IPP's keywords.
 Result<PreparedQueue> prepare(Target target, std::optional<Rect<SheetSpace>> const& ink, Unit unit) {
   PreparedQueue prepared;
   std::vector<Finding> more;
-  auto const by_keywords = [&]() -> Result<PreparedQueue> {
+  auto const address = press_address(target.press);
+  if (!target.press.ppd.empty() || !address || address->find("/printers/") == std::string::npos) {
     auto press = prepare_press(target, ink, unit);
     if (!press) return press.error();
     static_cast<PreparedPress&>(prepared) = std::move(press).value();
-    return std::move(prepared);
-  };
-  auto const address = press_address(target.press);
-  if (!target.press.ppd.empty() || !address || address->find("/printers/") == std::string::npos) return by_keywords();
+    return prepared;
+  }
   auto const service = connect_press(target.press);
   if (!service) return service.error();
   auto answer = ask_press(**service, target.press.name);
   if (!answer) complain("note: " + shown_name(answer.error().message) + "; so what the queue's driver calls things was not looked at");
-  if (!answer || !answer->ppd) return by_keywords();
+  prepared.silent = !answer;
+  if (!answer || !answer->ppd) {
+    prepared.setup = keyword_setup(target, ink, unit);  // it is not asked a second time
+    if (answer) prepared.offer = std::move(answer->offer);
+    return prepared;
+  }
   if (auto const added = add_instance(target.press, answer->ppd.get(), more); !added) return added.error();
   auto setup = setup_with(*answer->ppd, target, ink, unit);
   if (!setup) return setup.error();
@@ -184,7 +200,7 @@ ExitStatus run_setup(SetupWords const& w) {
   if (w.as == "ppd") return ended(put(w, option_lines(queue_options(target, press->setup, press->ppd.get(), press->offer ? &*press->offer : nullptr))));
   if (w.as == "text") return ended(put(w, operator_text(operator_list(target, press->setup, job, unit))));
   if (w.as == "ipp") {
-    auto const request = ipp_request(with_finest_of(press->setup, target), title, unit, held);
+    auto const request = ipp_request(with_finest_of(press->setup, target), *press, title, unit, held);
     return ended(put(w, request));
   }
   if (w.as == "sheet") return ended(put_job_sheet(w, {target, file, w.file, w.paper, unit}, press->setup));

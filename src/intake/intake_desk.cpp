@@ -333,6 +333,17 @@ Result<std::shared_ptr<SendJob>> IntakeDesk::begin_sending(long long id) {
   return std::make_shared<SendJob>(std::move(wish));
 }
 
+namespace {
+
+/// What the ledger calls the end of a sending.
+char const* send_word(SendJob const& job) {
+  if (job.end == SendJob::End::later) return "sending";
+  if (job.end == SendJob::End::refused) return "refused";
+  return job.sheets_off < 0 ? "film missing" : job.sheets_off > 0 ? "film spoiled" : "sent";
+}
+
+}  // namespace
+
 void IntakeDesk::sent(SendJob& job, SteadyTime now) {
   sending_ = false;
   LedgerEntry entry;
@@ -341,16 +352,18 @@ void IntakeDesk::sent(SendJob& job, SteadyTime now) {
     // Read afresh: a person may have decided something about it meanwhile.
     auto const found = place_.ledger->find(job.entry().id);
     entry = found && *found ? **found : job.entry();
-    entry.send = job.end == SendJob::End::sent ? "sent" : over ? "refused" : "sending";
+    entry.send = send_word(job);
     entry.send_told = job.told;
     entry.press_job = job.press_job;
     change.update(entry);
     if (over) change.tell({entry.id, now_ms(), "watch", entry.send, job.told});
+    if (job.sheets_off > 0) change.spoil(entry.id, now_ms(), "watch", job.sheets_off, "the press put out more than was asked for");
   });
   if (!written) return trouble(written.error(), now);
-  place_.log->entry(job.end == SendJob::End::sent ? LogLevel::info : LogLevel::warning, over ? entry.send : "not sent yet", entry, job.told);
+  bool const well = job.end == SendJob::End::sent && job.sheets_off == 0;
+  place_.log->entry(well ? LogLevel::info : LogLevel::warning, over ? entry.send : "not sent yet", entry, job.told);
   if (over) to_send_.pop_front();
-  if (job.end == SendJob::End::refused) ++tally_.not_sent;
+  if (over && !well) ++tally_.not_sent;
   if (over) return send_after_.reset();
   send_after_ = now + kPressAgain;
   if (place_.once) lasting_ = Error{ErrorKind::try_again, job.told}, to_send_.clear();

@@ -28,7 +28,7 @@ struct DeskPlace {
 
 /// What a run of one intake came to so far.
 struct DeskTally {
-  long long ready = 0, held = 0, skipped = 0, discarded = 0, not_sent = 0;
+  long long ready = 0, held = 0, skipped = 0, discarded = 0, not_sent = 0;  // not_sent: nor with another number of sheets than was asked for
 };
 
 class IntakeDesk {

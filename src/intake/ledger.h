@@ -52,7 +52,7 @@ struct LedgerEntry {
   std::string findings;        // of the last check, as a JSON list
   long long same_as = 0;       // the arrival that brought the same bytes first
   std::string decision;        // what a person wants done that is not done yet (intake/decision.h), as JSON; empty: nothing
-  std::string send;            // empty: not asked for; wanted, sending, sent, refused
+  std::string send;            // empty: not asked for; wanted, sending, sent, refused, film missing, film spoiled
   std::string send_name;       // what the press calls the job, unique to this sending
   std::string send_told;       // what the press said last
   int press_job = 0;

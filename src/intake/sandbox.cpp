@@ -8,17 +8,10 @@
 
 #include <cstdio>
 
+#include "geometry/memory_watched.h"
 #include "intake/call_filter.h"
 #include "intake/lesser_user.h"
 #include "intake/path_rules.h"
-
-#if defined(__SANITIZE_ADDRESS__)
-#define LAYRIGHT_SANITIZED 1
-#elif defined(__has_feature)
-#if __has_feature(address_sanitizer)
-#define LAYRIGHT_SANITIZED 1
-#endif
-#endif
 
 namespace layright {
 namespace {
@@ -47,17 +40,15 @@ SandboxParts enter_sandbox(SandboxLimits const& limits) {
   prctl(PR_SET_DUMPABLE, 0);
   limit(RLIMIT_CORE, 0);
   limit(RLIMIT_FSIZE, limits.output_bytes);
-#ifndef LAYRIGHT_SANITIZED
-  parts.memory_limit = limit(RLIMIT_AS, mapped_bytes() + limits.memory_bytes);
-#endif
+  if constexpr (!kMemoryIsWatched) parts.memory_limit = limit(RLIMIT_AS, mapped_bytes() + limits.memory_bytes);
   parts.lesser_user = become_nobody();
   parts.no_new_privileges = prctl(PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0) == 0;
   if (!parts.no_new_privileges) return parts;
   parts.file_rules = PathRules().close_in();
-#ifndef LAYRIGHT_SANITIZED
-  limit(RLIMIT_NPROC, 0);
-  parts.system_call_filter = filter_reader_calls();
-#endif
+  if constexpr (!kMemoryIsWatched) {
+    limit(RLIMIT_NPROC, 0);
+    parts.system_call_filter = filter_reader_calls();
+  }
   return parts;
 }
 
@@ -87,9 +78,7 @@ SandboxParts probe_sandbox() { return SandboxProbe().parts(); }
 
 std::vector<std::string> sandbox_gaps(SandboxParts const& parts) {
   std::vector<std::string> gaps;
-#ifndef LAYRIGHT_SANITIZED
-  if (!parts.system_call_filter) gaps.push_back("a filter of system calls (seccomp)");
-#endif
+  if (!kMemoryIsWatched && !parts.system_call_filter) gaps.push_back("a filter of system calls (seccomp)");
   if (!parts.file_rules) gaps.push_back("rules for access to files (Landlock)");
   if (!parts.no_new_privileges) gaps.push_back("no_new_privs");
   return gaps;

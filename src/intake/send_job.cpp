@@ -47,13 +47,11 @@ Result<SentJob> send(SendJobWish const& wish, Sender const& sender, bool& counts
   if (!against->empty()) return Error{ErrorKind::hold, *against};
   counts = asked->counts_sheets;
   SendWish send;
-  send.address = *press_address(press);
-  send.login = {press.user, press.password_file};
   send.request = asked->request;
   send.may_be_there = wish.may_be_there;
   send.wait_seconds = wish.wait_seconds;
   send.progress = [&](JobStatus const& now, std::vector<std::string> const& troubles) { sender.send('n', json_text({{"job", now.id}, {"told", job_words(now, troubles)}})); };
-  return send_job(send);
+  return send_job(**service, send);
 }
 
 }  // namespace
@@ -76,9 +74,11 @@ void SendJob::work(Sender const& sender) const {
   auto const status = send(wish_, sender, counts);
   if (status && !status->lost.empty()) return sender.send('t', json_text({{"job", status->id}, {"told", status->lost}}));
   bool const well = status && status->state != JobState::aborted && status->state != JobState::cancelled && status->state != JobState::held && !spoilt(*status);
-  auto const sheets = status && wish_.sheets > 0 ? sheet_trouble(*status, wish_.sheets, counts) : std::string();
+  bool const counted = status && wish_.sheets > 0;
+  auto const sheets = counted ? sheet_trouble(*status, wish_.sheets, counts) : std::string();
+  int const off = counted ? layright::sheets_off(*status, wish_.sheets, counts) : 0;
   if (status)
-    sender.send(well ? 's' : 'r', json_text({{"job", status->id}, {"told", job_words(*status) + (sheets.empty() ? "" : "; " + sheets)}}));
+    sender.send(well ? 's' : 'r', json_text({{"job", status->id}, {"off", off}, {"told", job_words(*status) + (sheets.empty() ? "" : "; " + sheets)}}));
   else
     sender.send(status.error().kind == ErrorKind::try_again ? 't' : 'r', json_text({{"job", 0}, {"told", status.error().message}}));
 }
@@ -88,6 +88,7 @@ void SendJob::message(Message const& message) {
   if (!json.is_object()) return;
   told = json.value("told", "");
   if (int const job = json.value("job", 0); job > 0) press_job = job;
+  sheets_off = json.value("off", 0);
   end = message.kind == 's' ? End::sent : message.kind == 'r' ? End::refused : End::later;
 }
 

@@ -21,19 +21,12 @@
 #include <filesystem>
 #include <optional>
 
+#include "geometry/memory_watched.h"
 #include "intake/call_filter.h"
 #include "intake/lesser_user.h"
 #include "intake/path_rules.h"
 #include "intake/sandbox.h"
 #include "intake/scratch_folder.h"
-
-#if defined(__SANITIZE_ADDRESS__)
-#define LAYRIGHT_SANITIZED 1
-#elif defined(__has_feature)
-#if __has_feature(address_sanitizer)
-#define LAYRIGHT_SANITIZED 1
-#endif
-#endif
 
 namespace layright {
 namespace {
@@ -96,9 +89,7 @@ rlim_t tasks_of_this_user() {
   setpriority(PRIO_PROCESS, 0, kLowPriority);
   become_nobody();
   limit(RLIMIT_CORE, 0);
-#ifndef LAYRIGHT_SANITIZED  // shadow memory does not fit under it
-  limit(RLIMIT_AS, program.memory_bytes);
-#endif
+  if constexpr (!kMemoryIsWatched) limit(RLIMIT_AS, program.memory_bytes);
   limit(RLIMIT_FSIZE, program.output_bytes);
   limit(RLIMIT_NOFILE, kMostOpen);
   limit(RLIMIT_NPROC, program.threads > 0 ? tasks_of_this_user() + static_cast<rlim_t>(program.threads) : 0);

@@ -66,6 +66,9 @@ FittedJob fitted_job(Target const& asked, Offer const& offer) {
   FittedJob job;
   job.attributes = ipp_job_attributes(target, offer.syntaxes);
   std::erase_if(job.attributes, [&](IppMember const& each) { return is_left_out(offer, each, target); });
+  // PWG 5100.11.
+  if (auto const* edge = asked.sheet.feed == Feed::short_edge ? "short-edge-first" : "long-edge-first"; offers(offer, "feed-orientation", edge) || is_default(offer, "feed-orientation", edge))
+    job.attributes.push_back({"feed-orientation", IppKeyword{edge}});
   for (auto& each : job.attributes)
     if (each.name == "media-col") fit_margins(offer, std::get<IppCollection>(each.value));
   check_own(press.options, offer, target.white, job.findings);

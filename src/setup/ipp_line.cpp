@@ -131,15 +131,12 @@ Ipp IppLine::request(ipp_op_t operation) const {
   return made;
 }
 
-Result<Ipp> IppLine::ask(Ipp request, std::string const& what, char const* file, int into) {
+Result<Ipp> IppLine::ask(Ipp request, std::string const& what, char const* file, std::size_t most_behind) {
   httpSetTimeout(http_, file ? kTakeSeconds : kAnswerSeconds, nullptr, nullptr);
-  // The library frees the request.
-  int in = -1;
-  Ipp reply;
-  if (into >= 0) reply.reset(cupsDoIORequest(http_, request.release(), resource_.c_str(), in, into));
-  else reply.reset(file ? cupsDoFileRequest(http_, request.release(), resource_.c_str(), file) : cupsDoRequest(http_, request.release(), resource_.c_str()));
-  std::string const said = cupsLastErrorString() ? cupsLastErrorString() : "no reason given";
-  auto const status = reply ? ippGetStatusCode(reply.get()) : cupsLastError();
+  auto answer = exchange(http_, std::move(request), resource_, file, most_behind);
+  behind_ = std::move(answer.behind);
+  auto const status = answer.status;
+  std::string const& said = answer.said;
   wants_login_ = status == IPP_STATUS_ERROR_FORBIDDEN || status == IPP_STATUS_ERROR_NOT_AUTHENTICATED || status == IPP_STATUS_ERROR_NOT_AUTHORIZED ||
                  status == IPP_STATUS_ERROR_CUPS_AUTHENTICATION_CANCELED;
   not_found_ = status == IPP_STATUS_ERROR_NOT_FOUND || status == IPP_STATUS_ERROR_OPERATION_NOT_SUPPORTED;
@@ -150,11 +147,11 @@ Result<Ipp> IppLine::ask(Ipp request, std::string const& what, char const* file,
                                          : "give the press's table a user and a password-file";
     return Error{ErrorKind::hold, what + ": login needed: " + address_ + " answered \"" + said + "\"; " + why};
   }
-  if (!reply) return Error{ErrorKind::try_again, what + ": " + address_ + " gave no answer (" + said + ")"};
+  if (!answer.ipp) return Error{ErrorKind::try_again, what + ": " + address_ + " gave no answer that can be read (" + said + ")"};
   if (status == IPP_STATUS_ERROR_BUSY || status == IPP_STATUS_ERROR_SERVICE_UNAVAILABLE || status == IPP_STATUS_ERROR_TEMPORARY)
     return Error{ErrorKind::try_again, what + ": " + address_ + " is busy (" + said + ")"};
   if (status > IPP_STATUS_OK_EVENTS_COMPLETE) return Error{ErrorKind::hold, what + ": " + address_ + " refused: " + said + " (" + ippErrorString(status) + ")"};
-  return reply;
+  return std::move(answer.ipp);
 }
 
 }  // namespace layright

@@ -1,19 +1,13 @@
 // One connection to a printer or queue, by libcups: requests out, replies in. Only in a child (talk.h): the library takes whatever comes.
 #pragma once
-#include <cups/cups.h>
-
 #include <memory>
 #include <string>
 
 #include "geometry/result.h"
+#include "setup/ipp_exchange.h"
 #include "setup/service.h"
 
 namespace layright {
-
-struct IppDelete {
-  void operator()(ipp_t* ipp) const { ippDelete(ipp); }
-};
-using Ipp = std::unique_ptr<ipp_t, IppDelete>;
 
 /// An address in its parts.
 struct PressPlace {
@@ -32,9 +26,11 @@ class IppLine {
   IppLine(IppLine const&) = delete;
 
   Ipp request(ipp_op_t operation) const;
-  /// `file` goes behind the request, what follows the reply into the descriptor `into`. Errors: try_again when no answer came or the press
-  /// is busy, hold when it refused. `what` was wanted: "asking what the press offers".
-  Result<Ipp> ask(Ipp request, std::string const& what, char const* file = nullptr, int into = -1);
+  /// `file` goes behind the request; of what follows the reply at most `most_behind` bytes are kept. Errors: try_again when no answer came
+  /// or the press is busy, hold when it refused. `what` was wanted: "asking what the press offers".
+  Result<Ipp> ask(Ipp request, std::string const& what, char const* file = nullptr, std::size_t most_behind = 0);
+  /// What followed the last reply.
+  std::string const& behind() const { return behind_; }
   /// The last request failed because the press wants to know who asks, or lets only others in.
   bool wants_login() const { return wants_login_; }
   /// The last request was understood, and what it names is not there, or the press does not know the operation.
@@ -43,7 +39,7 @@ class IppLine {
  private:
   IppLine() = default;
   http_t* http_ = nullptr;
-  std::string address_, resource_;
+  std::string address_, resource_, behind_;
   bool wants_login_ = false, not_found_ = false;
 };
 

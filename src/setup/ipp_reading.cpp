@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cstring>
+#include <string_view>
 
 #include "setup/state_words.h"
 
@@ -79,8 +80,23 @@ std::vector<OfferedMedia> read_media(ipp_t* reply, char const* name) {
   return all;
 }
 
+/// "{cover-type=no-cover media=na_letter_8.5x11in}".
+std::string collection_text(ipp_t* collection) {
+  std::string text;
+  for (ipp_attribute_t* a = ippFirstAttribute(collection); a; a = ippNextAttribute(collection)) {
+    if (!ippGetName(a)) continue;
+    text += (text.empty() ? "" : " ") + std::string(ippGetName(a)) + "=" + (ippGetValueTag(a) == IPP_TAG_BEGIN_COLLECTION ? "{…}" : text_of(a));
+  }
+  return "{" + text + "}";
+}
+
 void read_attribute(ipp_attribute_t* a, Offer& offer) {
-  offer.attributes.emplace(ippGetName(a), values_of(a));
+  std::string_view const name = ippGetName(a);
+  auto values = values_of(a);
+  // What the defaults of collections ask for; the job says its media-col itself, and the others are read as what they are.
+  if (ippGetValueTag(a) == IPP_TAG_BEGIN_COLLECTION && name.ends_with("-default") && name != "media-col-default")
+    for (int i = 0; i < ippGetCount(a); ++i) values.push_back(collection_text(ippGetCollection(a, i)));
+  offer.attributes.emplace(name, std::move(values));
   char const* syntax = ippTagString(ippGetValueTag(a));
   offer.syntaxes.emplace(ippGetName(a), syntax ? syntax : "");
 }

@@ -1,7 +1,8 @@
 #include "setup/queue_guards.h"
 
 #include <algorithm>
-#include <set>
+
+#include "setup/ipp_guards.h"
 
 namespace layright {
 namespace {
@@ -18,16 +19,6 @@ constexpr std::pair<char const*, char const*> kGuards[] = {
     {"page-left", "0"}, {"page-right", "0"}, {"page-top", "0"}, {"page-bottom", "0"},
     {"gamma", "1000"}, {"brightness", "100"}, {"hue", "0"}, {"saturation", "100"}, {"emit-jcl", "true"}, {"print-content-optimize", "auto"},
 };
-
-/// Defaults that every queue has or that leave the page alone. What the size, tray, type and exit are is said in the PPD's own words,
-/// which go before these.
-std::set<std::string> const& harmless() {
-  static std::set<std::string> const names = {
-      "booklet-signature", "document-format", "job-hold-until", "job-priority", "job-cancel-after", "job-pages-per-set", "job-name", "job-account-id",
-      "job-accounting-user-id", "job-billing", "media", "media-col", "media-source", "media-type", "media-size", "output-bin", "printer-resolution",
-      "notify-events", "notify-lease-duration", "print-rendering-intent", "page-logging", "ppi", "cups-browsed", "cups-browsed-dest-printer"};
-  return names;
-}
 
 bool has(QueueOptions const& options, std::string_view name) {
   return std::any_of(options.begin(), options.end(), [&](auto const& option) { return option.first == name; });
@@ -94,7 +85,7 @@ std::vector<Finding> lasting_defaults(Offer const& offer, QueueOptions const& op
   for (auto const& [attribute, values] : offer.attributes) {
     if (!attribute.ends_with(kEnding)) continue;
     std::string const name = attribute.substr(0, attribute.size() - kEnding.size());
-    if (has(options, name) || harmless().contains(name) || name == "PageRegion" || name == "mirror") continue;
+    if (has(options, name) || leaves_page_alone(name) || name == "PageRegion" || name == "mirror") continue;
     auto const* value = first_of(offer.attributes, attribute);
     Finding finding;
     finding.check = "press.default";

@@ -4,21 +4,16 @@
 #include <chrono>
 #include <thread>
 
-
 namespace layright {
 namespace {
 
 using Clock = std::chrono::steady_clock;
 constexpr auto kPoll = std::chrono::milliseconds(300);
-constexpr auto kLongestDelivery = std::chrono::seconds(45);  // no new try begins after it
 constexpr int kMostFaults = 20;       // in a row, while waiting
 constexpr std::size_t kLongestName = 255;  // RFC 8011, 5.1.3
 
-/// Waits a little longer each time: 0.3, 0.6, 1.2 … at most 5 seconds.
-void pause(int try_number) {
-  auto const wait = kPoll * (1 << std::min(try_number, 4));
-  std::this_thread::sleep_for(std::min<Clock::duration>(wait, std::chrono::seconds(5)));
-}
+/// A little longer each time: 0.3, 0.6, 1.2 … at most 5 seconds.
+double pause_before(int try_number) { return std::min(0.3 * (1 << std::min(try_number - 1, 4)), 5.0); }
 
 Error refused_substitutes(PrintService& service, SendReply const& reply) {
   std::string list;
@@ -29,37 +24,31 @@ Error refused_substitutes(PrintService& service, SendReply const& reply) {
 }
 
 /// Sends until the press has the job, and never while it may have it already.
-Result<SentJob> deliver(SendWish const& wish) {
+Result<SentJob> deliver(PrintService& service, SendWish const& wish) {
   Error last{ErrorKind::try_again, "nothing was tried"};
   bool may_be_there = wish.may_be_there;
-  auto const begun = Clock::now();
   auto const sent = [](int id) {
     SentJob job;
     job.id = id;
     return job;
   };
   for (int n = 0; n < wish.tries; ++n) {
-    if (n > 0 && Clock::now() - begun > kLongestDelivery) break;
-    if (n > 0) pause(n - 1);
-    auto service = PrintService::connect(wish.address, wish.login);
-    if (!service) return service.error();
+    if (n > 0 && !service.wait(pause_before(n))) break;
     if (may_be_there) {
-      auto const found = (*service)->find_job(wish.request.job_name);
+      auto const found = service.find_job(wish.request.job_name);
       if (!found) {
         last = found.error();
         continue;
       }
       if (*found) return sent(**found);
-    } else if (auto const taken = (*service)->validate(wish.request); !taken) {
-      if (wish.wants_login) *wish.wants_login = (*service)->wants_login();
+    } else if (auto const taken = service.validate(wish.request); !taken) {
       if (taken.error().kind != ErrorKind::try_again) return taken.error();
       last = taken.error();
       continue;
     }
-    auto const reply = (*service)->send(wish.request);
+    auto const reply = service.send(wish.request);
     if (reply && reply->unsupported.empty()) return sent(reply->job);
-    if (reply) return refused_substitutes(**service, *reply);
-    if (wish.wants_login) *wish.wants_login = (*service)->wants_login();
+    if (reply) return refused_substitutes(service, *reply);
     if (reply.error().kind != ErrorKind::try_again) return reply.error();
     last = reply.error();
     may_be_there = true;
@@ -70,7 +59,7 @@ Result<SentJob> deliver(SendWish const& wish) {
   return perhaps;
 }
 
-SentJob follow(SendWish const& wish, int id) {
+SentJob follow(PrintService& service, SendWish const& wish, int id) {
   auto const end = Clock::now() + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(wish.wait_seconds));
   SentJob last;
   last.id = id;
@@ -85,9 +74,8 @@ SentJob follow(SendWish const& wish, int id) {
     last_troubles = troubles;
   };
   while (true) {
-    auto service = PrintService::connect(wish.address, wish.login);
     double const left = std::chrono::duration<double>(end - Clock::now()).count();
-    auto const followed = service ? (*service)->follow(id, std::max(left, 0.0), hear) : Outcome(service.error());
+    auto const followed = service.follow(id, std::max(left, 0.0), hear);
     if (told && has_ended(last.state)) return last;
     if (!followed && (followed.error().kind != ErrorKind::try_again || ++faults > kMostFaults || (!told && Clock::now() >= end))) {
       last.lost = "job " + std::to_string(id) + " was sent, but its end is not known: " + followed.error().message + "; look at the press";
@@ -107,17 +95,23 @@ std::string job_name(std::string const& file_name, std::string const& mark) {
   return name + ending;
 }
 
-Result<SentJob> send_job(SendWish const& wish) {
-  auto sent = deliver(wish);
+Result<SentJob> send_job(PrintService& service, SendWish const& wish) {
+  auto sent = deliver(service, wish);
   if (!sent || sent->id <= 0) return sent;
-  return follow(wish, sent->id);
+  return follow(service, wish, sent->id);
+}
+
+int sheets_off(JobStatus const& status, int asked, bool counts) {
+  if (status.state != JobState::completed || !status.sheets || (*status.sheets == 0 && !counts)) return 0;
+  return *status.sheets - asked;
 }
 
 std::string sheet_trouble(JobStatus const& status, int asked, bool counts) {
-  if (status.state != JobState::completed || !status.sheets || *status.sheets == asked || (*status.sheets == 0 && !counts)) return {};
+  int const off = sheets_off(status, asked, counts);
+  if (off == 0) return {};
   auto const sheets = [](int n) { return std::to_string(n) + (n == 1 ? " sheet" : " sheets"); };
   std::string const text = sheets(*status.sheets) + " came out, and " + sheets(asked) + (asked == 1 ? " was" : " were") + " asked for: ";
-  return *status.sheets < asked ? text + "look for what is missing before you send it again" : text + "look for spoiled film (a banner page, or a default of the press), and take it out of the stack";
+  return off < 0 ? text + "look for what is missing before you send it again" : text + "look for spoiled film (a banner page, or a default of the press), and take it out of the stack";
 }
 
 }  // namespace layright

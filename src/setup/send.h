@@ -9,13 +9,10 @@
 namespace layright {
 
 struct SendWish {
-  std::string address;
-  Login login;
   SendRequest request;
   int tries = 4;                     // of sending, where the line breaks
   double wait_seconds = 1800;        // for the job's end
   std::function<void(JobStatus const&, std::vector<std::string> const& troubles)> progress;  // when something changed; may be empty
-  bool* wants_login = nullptr;       // set where the press wants to know who sends
   bool may_be_there = false;         // an earlier sending of this name may have got through: look for it first
 };
 
@@ -28,11 +25,14 @@ struct SentJob : JobStatus {
 };
 
 /// The job's state when it ended, was held, or the waiting ran out. Errors: try_again where nothing was accepted, hold where the press refused
-/// or substituted something (the job is cancelled then) or `login` is asked for (SendWish::wants_login, where given, is set).
-Result<SentJob> send_job(SendWish const& wish);
+/// or substituted something (the job is cancelled then) or asks for a login. All tries together have the service's time, and what came before them
+/// counts as well; following the job does not.
+Result<SentJob> send_job(PrintService& service, SendWish const& wish);
 
-/// Sheets that came out against sheets asked for, in plain words: missing or spoiled film. Empty where they agree or nobody counted.
+/// How many sheets more came out than were asked for: above 0 spoiled film, below 0 missing film, 0 where they agree or nobody counted.
 /// `counts`: none counted means that none came out.
+int sheets_off(JobStatus const& status, int asked, bool counts);
+/// The same in plain words; empty for 0.
 std::string sheet_trouble(JobStatus const& status, int asked, bool counts);
 
 }  // namespace layright

@@ -1,8 +1,5 @@
 #include "setup/service.h"
 
-#include <sys/mman.h>
-#include <unistd.h>
-
 #include <algorithm>
 #include <chrono>
 #include <filesystem>
@@ -20,6 +17,7 @@ namespace {
 
 using Clock = std::chrono::steady_clock;
 constexpr auto kPoll = std::chrono::milliseconds(300);
+constexpr double kToLookAgain = 5;  // seconds, for a job that may have got there
 constexpr double kSecondsPerMegabyte = 1;  // the slowest line that a file is sent over without being given up
 
 double seconds_since(Clock::time_point begun) { return std::chrono::duration<double>(Clock::now() - begun).count(); }
@@ -59,7 +57,7 @@ std::optional<Result<T>> unpacked(std::string const& report, bool& wants_login) 
 char const* end_words(TalkEnd end) {
   switch (end) {
     case TalkEnd::out_of_time: return "gave no whole answer in time";
-    case TalkEnd::broken: return "gave an answer that cannot be read: it is nested too deep, far too long, or broken";
+    case TalkEnd::broken: return "gave an answer that cannot be read: it is far too long, or broken";
     case TalkEnd::not_started: return "was not asked, because no process could be started for it";
     default: return "gave no answer";
   }
@@ -107,14 +105,24 @@ Result<std::vector<FoundJob>> ask_jobs(IppLine& line, char const* which, bool mi
   return jobs_from(reply->get());
 }
 
-/// `queue`: CUPS tells the defaults that were set on a queue only when they are asked for by their own group.
-Result<Offer> ask_offer(IppLine& line, bool queue) {
+Result<Offer> ask_attributes(IppLine& line, std::vector<char const*> const& wanted) {
   auto request = line.request(IPP_OP_GET_PRINTER_ATTRIBUTES);
-  static char const* const wanted[] = {"all", "media-col-database", "printer-defaults"};
-  ippAddStrings(request.get(), IPP_TAG_OPERATION, IPP_CONST_TAG(IPP_TAG_KEYWORD), "requested-attributes", queue ? 3 : 2, nullptr, wanted);
+  ippAddStrings(request.get(), IPP_TAG_OPERATION, IPP_CONST_TAG(IPP_TAG_KEYWORD), "requested-attributes", static_cast<int>(wanted.size()), nullptr, wanted.data());
   auto reply = line.ask(std::move(request), "asking what the press offers");
   if (!reply) return reply.error();
   return offer_from(reply->get());
+}
+
+/// `queue`: CUPS tells the defaults that were set on a queue only when they are asked for by their own group. A printer that is asked for more
+/// than "all" may leave out what is its maker's own; what goes together is not in "all" (RFC 8011, 4.2.5.1; PWG 5100.7).
+Result<Offer> ask_offer(IppLine& line, bool queue) {
+  if (queue) return ask_attributes(line, {"all", "media-col-database", "printer-defaults"});
+  auto offer = ask_attributes(line, {"all"});
+  if (!offer) return offer;
+  auto together = ask_attributes(line, {"media-col-database"});
+  if (!together && together.error().kind == ErrorKind::try_again) return together;
+  if (together && !together->database.empty()) offer->database = std::move(together->database);
+  return offer;
 }
 
 Result<SendReply> ask_print(IppLine& line, SendRequest const& wish, std::string const& address) {
@@ -125,26 +133,11 @@ Result<SendReply> ask_print(IppLine& line, SendRequest const& wish, std::string 
   return result;
 }
 
-/// What lies in a file, from its beginning, at most as much as any PPD has.
-std::string whole(int descriptor) {
-  std::string bytes(kMostPpdBytes, '\0');
-  std::size_t at = 0;
-  for (ssize_t n = 1; n > 0 && at < bytes.size(); at += static_cast<std::size_t>(n)) {
-    n = pread(descriptor, bytes.data() + at, bytes.size() - at, static_cast<off_t>(at));
-    if (n <= 0) break;
-  }
-  bytes.resize(at);
-  return bytes;
-}
-
 Result<std::optional<std::string>> ask_ppd(IppLine& line) {
-  int const file = memfd_create("ppd", MFD_CLOEXEC);
-  if (file < 0) return Error{ErrorKind::hold, "asking for the queue's PPD: no room to keep it"};
-  auto reply = line.ask(line.request(IPP_OP_CUPS_GET_PPD), "asking for the queue's PPD", nullptr, file);
+  auto reply = line.ask(line.request(IPP_OP_CUPS_GET_PPD), "asking for the queue's PPD", nullptr, kMostPpdBytes);
   if (!reply && line.not_found()) return std::optional<std::string>();
   if (!reply) return reply.error();
-  auto text = whole(file);
-  return text.empty() ? std::optional<std::string>() : std::optional(std::move(text));
+  return line.behind().empty() ? std::optional<std::string>() : std::optional(line.behind());
 }
 
 Result<std::vector<std::pair<std::string, Offer>>> ask_queues(IppLine& line) {
@@ -166,9 +159,9 @@ struct PrintService::Members {
   double talk_seconds = kTalkSeconds, left = kTalkSeconds;
   bool wants_login = false;
 
-  /// One question in a child of its own. `more`: seconds that it may take beside what is left for all.
+  /// One question in a child of its own. `more`: seconds that it may take beside what is left for all; `kept`: of these it leaves some.
   template <class T>
-  Result<T> ask(std::string const& what, std::function<Result<T>(IppLine&)> const& question, double more = 0) {
+  Result<T> ask(std::string const& what, std::function<Result<T>(IppLine&)> const& question, double more = 0, double kept = 0) {
     wants_login = false;
     auto const begun = Clock::now();
     std::optional<Result<T>> answer;
@@ -178,7 +171,7 @@ struct PrintService::Members {
           auto const result = line ? question(**line) : Result<T>(line.error());
           tell(packed(result, line && (*line)->wants_login()));
         },
-        {.seconds = std::max(left, 0.0) + more}, [&](std::string const& report) {
+        {.seconds = std::max(left - kept, 0.0) + more}, [&](std::string const& report) {
           answer = unpacked<T>(report, wants_login);
           return false;
         });
@@ -193,6 +186,14 @@ PrintService::PrintService(std::unique_ptr<Members> members) : m_(std::move(memb
 PrintService::~PrintService() = default;
 
 bool PrintService::wants_login() const { return m_->wants_login; }
+double PrintService::seconds_left() const { return std::max(m_->left, 0.0); }
+
+bool PrintService::wait(double seconds) {
+  if (seconds >= m_->left) return false;
+  std::this_thread::sleep_for(std::chrono::duration<double>(seconds));
+  m_->left -= seconds;
+  return true;
+}
 
 Result<std::unique_ptr<PrintService>> PrintService::connect(std::string const& address, Login const& login, double talk_seconds) {
   auto place = press_place(address);
@@ -230,7 +231,7 @@ Result<SendReply> PrintService::send(SendRequest const& wish) {
   std::error_code ignored;
   auto const bytes = std::filesystem::file_size(wish.file, ignored);
   double const more = ignored ? 0 : static_cast<double>(bytes) / 1e6 * kSecondsPerMegabyte;
-  return m_->ask<SendReply>("sending", [&](IppLine& line) { return ask_print(line, wish, m_->address); }, more);
+  return m_->ask<SendReply>("sending", [&](IppLine& line) { return ask_print(line, wish, m_->address); }, more, std::min(kToLookAgain, m_->left / 2));
 }
 
 Result<std::optional<int>> PrintService::find_job(std::string const& job_name) {

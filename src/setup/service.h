@@ -104,6 +104,9 @@ class PrintService {
 
   /// The last question failed because the press wants to know who asks.
   bool wants_login() const;
+  double seconds_left() const;
+  /// Waits before the next question, which counts as talk. False, at once: there is no time for that.
+  bool wait(double seconds);
 
  private:
   struct Members;

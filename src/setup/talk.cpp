@@ -15,13 +15,7 @@
 #include <cstdio>
 #include <cstring>
 
-#if defined(__SANITIZE_ADDRESS__)
-#define LAYRIGHT_SANITIZED 1
-#elif defined(__has_feature)
-#if __has_feature(address_sanitizer)
-#define LAYRIGHT_SANITIZED 1
-#endif
-#endif
+#include "geometry/memory_watched.h"
 
 namespace layright {
 namespace {
@@ -34,15 +28,14 @@ void limit(int resource, std::size_t most) {
   (void)setrlimit(static_cast<__rlimit_resource>(resource), &both);
 }
 
-void limit_memory([[maybe_unused]] std::size_t more) {
-#ifndef LAYRIGHT_SANITIZED  // shadow memory does not fit under it
+void limit_memory(std::size_t more) {
+  if constexpr (kMemoryIsWatched) return;
   std::size_t pages = 0;
   if (std::FILE* f = std::fopen("/proc/self/statm", "re")) {
     if (std::fscanf(f, "%zu", &pages) != 1) pages = 0;
     std::fclose(f);
   }
   if (pages > 0) limit(RLIMIT_AS, pages * static_cast<std::size_t>(sysconf(_SC_PAGESIZE)) + more);
-#endif
 }
 
 void write_all(int descriptor, char const* bytes, std::size_t count) {

@@ -68,25 +68,33 @@ struct Sizes {
   int steps;           // lines that show where printing begins, a millimetre apart
   double pace, label;  // points from one such line to the next along the edge; letters of A to H
 };
+
+/// What A to H and their blanks take from a corner on, and the room that is left between two of them for both rows of lines.
+double const kCornerLarge = 156, kCornerSmall = 78;
+
 Sizes sizes_for(Box const& page, Unit unit) {
-  bool const small = std::min(page.width(), page.height()) < 432;
+  double const side = std::min(page.width(), page.height());
+  bool const small = side < 432;
   auto const gap = unit == Unit::millimetre ? Length::millimetres(small ? 12 : 25) : Length::inches(small ? 0.5 : 1);
-  return {small, gap, small ? 8 : 12, small ? 8.0 : 14.0, small ? 8.0 : 13.0};
+  int const steps = side < 576 ? 8 : 12;
+  double const pace = std::min(small ? 8.0 : 12.0, (side - 2 * (small ? kCornerSmall : kCornerLarge)) / (2 * steps + 1));
+  return {small, gap, steps, pace, small ? 8.0 : 13.0};
 }
 
-/// Lines at each millimetre from the middle of an edge, with their numbers, also in mirror writing: (x, y) is the edge's middle, (nx, ny) points into the page.
+/// Lines at each millimetre, with their numbers: one row from the middle of an edge on, and one in mirror writing the other way. (x, y) is the
+/// edge's middle, (nx, ny) points into the page.
 void steps(Drawing& draw, Sizes const& sizes, double x, double y, double nx, double ny) {
-  double const tx = -ny, ty = nx, half = sizes.pace * 0.36, letters = sizes.small ? 5 : 6.5;
-  for (int k = 1; k <= sizes.steps; ++k) {
-    double const along = (k - (sizes.steps + 1) / 2.0) * sizes.pace, depth = Length::millimetres(k).in_points();
-    double const px = x + tx * along + nx * depth, py = y + ty * along + ny * depth;
-    draw.width(0.6);
-    draw.line(px - tx * half, py - ty * half, px + tx * half, py + ty * half);
-    double const room = letters * (std::abs(nx) > 0.5 ? 0.9 : 0.75);
-    draw.centred(px + nx * room, py + ny * room - letters * 0.35, letters, std::to_string(k));
-    double const beyond = room + letters * (std::abs(nx) > 0.5 ? 1.4 : 1.0);
-    draw.centred_mirrored(px + nx * beyond, py + ny * beyond - letters * 0.35, letters, std::to_string(k));
-  }
+  double const half = sizes.pace * 0.36, letters = std::min(6.5, sizes.pace * 0.7), room = letters * (std::abs(nx) > 0.5 ? 0.9 : 0.75);
+  draw.width(0.6);
+  for (double const way : {1.0, -1.0})
+    for (int k = 1; k <= sizes.steps; ++k) {
+      double const along = way * (k - 0.25) * sizes.pace, depth = Length::millimetres(k).in_points();
+      double const px = x - ny * along + nx * depth, py = y + nx * along + ny * depth;
+      draw.line(px + ny * half, py - nx * half, px - ny * half, py + nx * half);
+      double const low = py + ny * room - letters * 0.35;
+      if (way > 0) draw.centred(px + nx * room, low, letters, std::to_string(k));
+      else draw.centred_mirrored(px + nx * room, low, letters, std::to_string(k));
+    }
 }
 
 /// The eight places to measure from the paper's edge to the frame, A to H clockwise from corner 1, each with a blank beside it. Capitals: in a
@@ -133,9 +141,9 @@ std::vector<std::string> instructions(Target const& target, Sizes const& sizes, 
   return {"You can read these lines: the press " + std::string(reversed ? "REVERSED this sheet. Write reads=wrong" : "did NOT reverse this sheet. Write reads=right"),
           "Trial sheet" + (target.press.name.empty() ? std::string() : " of the press " + target.press.name) + ", " +
               format_size(target.sheet.width, target.sheet.length, unit) + ", asked for " + feed_words(target.sheet.feed) + ".",
-          "Lay it before you printed side up, the edge with 1 and 2 away from you. The lines in mirror writing are not for you.",
-          "1. Which edge came out of the press first? Ring the two numbers on it:   12    23    34    41",
-          "2. In the middle of each edge are short lines with numbers. Which is the smallest number whose line is printed?   "
+          "Lay it before you printed side up, the edge with 1 and 2 away from you; the toner is on the printed side. The lines in mirror writing are not for you.",
+          "1. Which edge came out of the press first? (Nobody saw it: print another and watch.) Ring the two numbers on it:   12    23    34    41",
+          "2. In the middle of each edge are short lines, 1 to " + std::to_string(sizes.steps) + " mm from it. Which is the smallest number that is printed with its line?   "
           "Edge 1-2: ____ mm    Edge 2-3: ____ mm    Edge 3-4: ____ mm    Edge 4-1: ____ mm",
           "3. Measure from the edge of the paper to the frame at the arrows A to H and write it beside them. Each should be " + on_any_ruler(sizes.gap) + ".",
           "4. Measure the frame from line to line. From side 4-1 to side 2-3 it should be " + on_any_ruler(across) + ": across = __________   "

@@ -12,16 +12,10 @@
 #include <cstdlib>
 #include <vector>
 
+#include "geometry/memory_watched.h"
+
 namespace layright {
 namespace {
-
-#if defined(__SANITIZE_ADDRESS__)
-constexpr bool kWatched = true;
-#elif defined(__has_feature)
-constexpr bool kWatched = __has_feature(address_sanitizer);
-#else
-constexpr bool kWatched = false;
-#endif
 
 struct OneTask : Job {
   WorkerTask task;
@@ -199,7 +193,7 @@ TEST_CASE("behind the sandbox nothing of the machine can be reached", "[worker][
     bool const file = m.bytes.find("file") != std::string::npos;
     if (filtered || (file && parts.file_rules)) CHECK(m.kind == '.');
   }
-  if (kWatched) {
+  if (kMemoryIsWatched) {
     WARN("sanitizer builds have neither the filter of system calls nor the memory limit");
   } else {
     CHECK(parts.system_call_filter);

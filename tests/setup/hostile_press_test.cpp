@@ -11,9 +11,11 @@
 #include <thread>
 #include <vector>
 
+#include "setup/ipp_bounds.h"
 #include "setup/packing.h"
 #include "setup/send.h"
 #include "setup/talk.h"
+#include "support/send_to.h"
 
 using namespace layright;
 
@@ -103,11 +105,39 @@ Error asked(std::string const& address, double seconds) {
 }  // namespace
 
 TEST_CASE("collections nested thousands of times are told, not suffered") {
-  std::string body = answer_begins() + attribute(0x34, "media-col-database", "");
-  for (int i = 0; i < 200000; ++i) body += attribute(0x4a, "", "media-size") + attribute(0x34, "", "");
-  HostilePress const press([&](auto const& pour) { pour(head(body.size()) + body); });
-  // The library gives it up, or its child dies of it: both are no answer.
-  CHECK(asked(press.address(), 3).kind == ErrorKind::try_again);
+  for (int const levels : {20, 7000, 200000}) {
+    INFO(levels);
+    std::string body = answer_begins() + attribute(0x34, "media-col-database", "");
+    for (int i = 0; i < levels; ++i) body += attribute(0x4a, "", "media-size") + attribute(0x34, "", "");
+    HostilePress const press([&](auto const& pour) { pour(head(body.size()) + body); });
+    auto const error = asked(press.address(), 3);
+    CHECK(error.kind == ErrorKind::try_again);
+    CHECK_THAT(error.message, Catch::Contains("nests its collections more than 16 deep"));
+  }
+}
+
+TEST_CASE("the depth of an answer is counted as libcups' parser takes it") {
+  // RFC 8010, 3.1: pieces as the parser asks for them. By hand.
+  auto const tag = [](unsigned char t) { return std::string(1, static_cast<char>(t)); };
+  std::string const none("\0\0", 2), begin = tag(0x34), end = tag(0x37);
+  using Pieces = std::vector<std::string>;
+  auto const within = [](Pieces const& pieces, int times) {
+    IppBounds bounds;
+    bool well = bounds.take(reinterpret_cast<unsigned char const*>("\2\0\0\0\0\0\0\1"), 8);
+    for (int i = 0; i < times && well; ++i)
+      for (auto const& piece : pieces) well = well && bounds.take(reinterpret_cast<unsigned char const*>(piece.data()), piece.size());
+    CHECK(well == !bounds.broken());
+    return well;
+  };
+  CHECK(within({begin, none, none}, 16));
+  CHECK_FALSE(within({begin, none, none}, 17));
+  CHECK(within({begin, none, none, end, none, none}, 1000));                                                // beside each other
+  CHECK(within({tag(0x22), none, std::string("\0\1", 2), begin}, 1000));                                    // a value that looks like a tag
+  CHECK(within({tag(0x41), std::string("\0\1", 2), begin, std::string("\0\1", 2), begin}, 1000));          // a name that does
+  CHECK_FALSE(within({begin, none, none, tag(0x22), none, std::string("\0\1", 2), end}, 17));              // a value does not end one
+  CHECK_FALSE(within({begin, none, none, tag(0x41), none, std::string("\0\2", 2), std::string("\0\1", 2)}, 17));  // nor does a value that looks like a length hide one
+  CHECK(within({tag(0x44), none, std::string("\7\0", 2), std::string(1792, 'm')}, 9000));
+  CHECK_FALSE(within({tag(0x44), none, std::string("\7\0", 2), std::string(1792, 'm')}, 10000));            // 16 MB
 }
 
 TEST_CASE("a body without end does not eat the memory") {
@@ -146,6 +176,22 @@ TEST_CASE("the time is for all questions together, and a sending that broke off 
   auto const begun = Clock::now();
   CHECK_FALSE((*service)->troubles());  // nothing is left of it
   CHECK(std::chrono::duration<double>(Clock::now() - begun).count() < 10);
+}
+
+TEST_CASE("all tries of a sending have one time") {
+  HostilePress const silent([](auto const& pour) {
+    while (pour("")) std::this_thread::sleep_for(std::chrono::milliseconds(20));
+  });
+  SendWish wish;
+  wish.request.file = "/dev/null";
+  auto const begun = Clock::now();
+  auto const end = send_to(silent.address(), wish, 0.6);
+  REQUIRE_FALSE(end);
+  CHECK(end.error().kind == ErrorKind::try_again);  // nothing was accepted: it was asked first
+  CHECK(std::chrono::duration<double>(Clock::now() - begun).count() < 10);
+  auto const service = PrintService::connect(silent.address(), {}, 0.5);
+  CHECK((*service)->wait(0.1));
+  CHECK_FALSE((*service)->wait(0.4));
 }
 
 TEST_CASE("a child that reports, one that dies, one that is quiet") {

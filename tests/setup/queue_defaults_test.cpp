@@ -17,6 +17,7 @@
 #include "support/press_target.h"
 #include "support/private_cups.h"
 #include "support/program.h"
+#include "support/send_to.h"
 
 using namespace layright;
 using layright::test::shell;
@@ -86,10 +87,9 @@ std::string holds(std::vector<Finding> const& findings) {
 
 SentJob print(Target const& target, SendAsked const& asked) {
   SendWish wish;
-  wish.address = *press_address(target.press);
   wish.request = asked.request;
   wish.wait_seconds = 60;
-  auto const end = send_job(wish);
+  auto const end = send_to(*press_address(target.press), wish);
   INFO((end ? end->message : end.error().message));
   REQUIRE(end);
   return *end;

@@ -16,6 +16,7 @@
 #include "support/press_target.h"
 #include "support/private_cups.h"
 #include "support/program.h"
+#include "support/send_to.h"
 #include "support/test_printer.h"
 
 using namespace layright;
@@ -62,12 +63,11 @@ TEST_CASE("a job through a queue with a PPD leaves it at its size and in its pla
     auto const file = cups.folder / (std::string(row.queue) + ".pdf");
     std::ofstream(file, std::ios::binary) << page_with_mark(page);
     SendWish wish;
-    wish.address = cups.address(row.queue);
     wish.request.file = file.string();
     wish.request.job_name = job_name(row.queue, "queue test");
     wish.request.options = queue_options(target, press->setup);
     wish.wait_seconds = 60;
-    auto const end = send_job(wish);
+    auto const end = send_to(cups.address(row.queue), wish);
     INFO((end ? end->message : end.error().message));
     REQUIRE(end);
     CHECK(end->state == JobState::completed);
@@ -97,13 +97,12 @@ TEST_CASE("a job that the queue holds, and one whose queue is stopped, are told 
   std::string told;
   auto const end_of = [&](std::string const& queue) {
     SendWish wish;
-    wish.address = cups.address(queue);
     wish.request.file = file.string();
     wish.request.job_name = job_name(queue, "queue test");
     wish.request.options = queue_options(target, press->setup);
     wish.wait_seconds = 2;
     wish.progress = [&](JobStatus const& now, std::vector<std::string> const& troubles) { told += job_words(now, troubles) + "\n"; };
-    auto const end = send_job(wish);
+    auto const end = send_to(cups.address(queue), wish);
     REQUIRE(end);
     return *end;
   };

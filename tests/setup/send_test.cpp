@@ -20,6 +20,7 @@
 #include "setup/trial_sheet.h"
 #include "support/pdf_maker.h"
 #include "support/press_target.h"
+#include "support/send_to.h"
 #include "support/test_printer.h"
 
 using namespace layright;
@@ -47,7 +48,6 @@ SendWish wish_for(TestPrinter const& printer, Target const& target, std::string 
   auto const path = printer.folder() / "lantern.pdf";
   std::ofstream(path, std::ios::binary) << trial_sheet(target, Unit::inch);
   SendWish wish;
-  wish.address = printer.address();
   wish.request.file = path.string();
   wish.request.job_name = job_name("lantern.pdf", mark);
   wish.request.attributes = fitted_attributes(target, offer_of(printer));
@@ -131,7 +131,7 @@ TEST_CASE("what was asked arrives, the bytes as they are, and the end is the job
   auto const target = net_target();
   CHECK(all(misfits(target, offer_of(printer), Unit::inch)) == "press.loaded note: the press does not tell what lies in its by-pass-tray: see that it is 8.5 x 17 in, transparency\n");
   auto const wish = wish_for(printer, target, "one");
-  auto const end = send_job(wish);
+  auto const end = send_to(printer.address(), wish);
   REQUIRE(end);
   CHECK(end->state == JobState::completed);
   CHECK(end->id == 1);
@@ -207,7 +207,7 @@ TEST_CASE("a size that the press refuses is refused, whatever was checked before
   auto wish = wish_for(printer, target, "two");
   target.sheet.length = Length::inches(30);
   wish.request.attributes = ipp_job_attributes(target);
-  auto const end = send_job(wish);
+  auto const end = send_to(printer.address(), wish);
   REQUIRE_FALSE(end);
   CHECK(end.error().kind == ErrorKind::hold);
   CHECK(printer.jobs() == 0);
@@ -215,7 +215,7 @@ TEST_CASE("a size that the press refuses is refused, whatever was checked before
 
 TEST_CASE("a job that fails is told as aborted") {
   TestPrinter printer("fail");
-  auto const end = send_job(wish_for(printer, net_target(), "three"));
+  auto const end = send_to(printer.address(), wish_for(printer, net_target(), "three"));
   REQUIRE(end);
   CHECK(end->state == JobState::aborted);
 }
@@ -230,7 +230,7 @@ TEST_CASE("an empty tray is told in plain words, and the wait goes on") {
       printer.refill();
     }
   };
-  auto const end = send_job(wish);
+  auto const end = send_to(printer.address(), wish);
   REQUIRE(end);
   CHECK(end->state == JobState::completed);
   CHECK_THAT(told, Catch::Contains("the tray is empty"));
@@ -248,18 +248,18 @@ TEST_CASE("a job that somebody cancels is told as cancelled") {
     CHECK((*service)->cancel(now.id));
     printer.refill();
   };
-  auto const end = send_job(wish);
+  auto const end = send_to(printer.address(), wish);
   REQUIRE(end);
   CHECK(end->state == JobState::cancelled);
 }
 
 TEST_CASE("a line that breaks after the job arrived does not print it twice") {
   TestPrinter printer;
-  REQUIRE(send_job(wish_for(printer, net_target(), "an earlier job")));
+  REQUIRE(send_to(printer.address(), wish_for(printer, net_target(), "an earlier job")));
   auto wish = wish_for(printer, net_target(), "six");
   BreakingLine line(printer.port(), 1);  // the first answers on this line are those of Validate-Job and Print-Job
-  wish.address = "ipp://localhost:" + std::to_string(line.port) + "/ipp/print";
-  auto const end = send_job(wish);
+  std::string const line_address = "ipp://localhost:" + std::to_string(line.port) + "/ipp/print";
+  auto const end = send_to(line_address, wish);
   INFO((end ? "" : end.error().message));
   CHECK(line.dropped == 1);
   REQUIRE(end);
@@ -270,9 +270,8 @@ TEST_CASE("a line that breaks after the job arrived does not print it twice") {
 
 TEST_CASE("nobody there, and addresses that are none") {
   SendWish wish;
-  wish.address = "ipp://localhost:" + std::to_string(free_port()) + "/ipp/print";
   wish.tries = 1;
-  CHECK(send_job(wish).error().kind == ErrorKind::try_again);
+  CHECK(send_to("ipp://localhost:" + std::to_string(free_port()) + "/ipp/print", wish).error().kind == ErrorKind::try_again);
   for (char const* bad : {"", "http://localhost/", "localhost", "ipp:/x"}) CHECK(PrintService::connect(bad).error().kind == ErrorKind::usage);
 }
 

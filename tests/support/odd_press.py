@@ -9,7 +9,9 @@ can be said.
     answer without attributes, "silent" until the other side gives up, "slow" by a few seconds, or a status such as 0x0503.
 """
 import base64
+import hashlib
 import http.server
+import re
 import socketserver
 import struct
 import threading
@@ -65,9 +67,9 @@ OFFER = {
 
 
 class OddPress:
-    def __init__(self, job=(("completed", ["job-completed-successfully"]),), odd=None, offer=None, troubles=("none",), unsupported=(), sheets=None, login=None):
+    def __init__(self, job=(("completed", ["job-completed-successfully"]),), odd=None, offer=None, troubles=("none",), unsupported=(), sheets=None, login=None, login_by="Basic"):
         self.job, self.odd, self.troubles, self.unsupported = list(job), {k: list(v) for k, v in (odd or {}).items()}, troubles, unsupported
-        self.sheets, self.login = sheets, login  # job-media-sheets-completed; ("user", "password") that everybody must give
+        self.sheets, self.login, self.login_by = sheets, login, login_by  # job-media-sheets-completed; ("user", "password") that everybody must give
         self.offer = {**OFFER, **(offer or {})}
         self.jobs, self.asked, self.stopping = [], [], threading.Event()  # names of the jobs that it has, operations in order
         press = self
@@ -135,9 +137,9 @@ class OddPress:
             handler.connection.close()
             return
         request = head + b"".join(pieces)
-        if self.login and handler.headers.get("Authorization", "") != "Basic " + base64.b64encode(":".join(self.login).encode()).decode():
+        if self.login and not self._believes(handler.headers.get("Authorization", "")):
             handler.send_response_only(401)
-            handler.send_header("WWW-Authenticate", 'Basic realm="press"')
+            handler.send_header("WWW-Authenticate", 'Basic realm="press"' if self.login_by == "Basic" else 'Digest realm="press", qop="auth", algorithm=MD5, nonce="5ccc069c403ebaf9f0171e9517f40e41"')
             handler.send_header("Content-Length", "0")
             handler.end_headers()
             return
@@ -165,6 +167,15 @@ class OddPress:
         handler.send_header("Content-Length", str(len(answer)))
         handler.end_headers()
         handler.wfile.write(answer)
+
+    def _believes(self, said):
+        if self.login_by == "Basic":
+            return said == "Basic " + base64.b64encode(":".join(self.login).encode()).decode()
+        told = {name: value.strip('"') for name, value in re.findall(r'(\w+)=("[^"]*"|[^,\s]+)', said)}  # RFC 7616, 3.4
+        digest = lambda *parts: hashlib.md5(":".join(parts).encode()).hexdigest()
+        asked = digest(digest(self.login[0], "press", self.login[1]), told.get("nonce", ""), told.get("nc", ""), told.get("cnonce", ""), "auth",
+                       digest("POST", told.get("uri", "")))
+        return said.startswith("Digest ") and told.get("username") == self.login[0] and told.get("response") == asked
 
     def _answer(self, operation, request):
         if operation == "Get-Printer-Attributes":

@@ -76,18 +76,24 @@ void end_command(pid_t pid) {
   waitpid(pid, nullptr, 0);
 }
 
-TestPrinter::TestPrinter(std::string const& end) {
+TestPrinter::TestPrinter(std::string const& end, std::vector<std::pair<std::string, std::string>> const& changes) {
   static std::atomic<int> count{0};
   folder_ = fs::temp_directory_path() / ("layright-press-" + std::to_string(getpid()) + "-" + std::to_string(count++));
   fs::create_directories(folder_ / "spool");
   fs::create_directories(folder_ / "out");
+  auto conf = layright::test::read_file(std::string(LAYRIGHT_SOURCE) + "/testfiles/press/bench.conf");
+  for (auto const& [was, is] : changes) {
+    auto const at = was.empty() ? conf.size() : conf.find(was);
+    if (at == std::string::npos) throw std::runtime_error("bench.conf has no " + was);
+    conf.replace(at, was.size(), is);
+  }
+  std::ofstream(folder_ / "press.conf") << conf;
   port_ = free_port();
   std::string const d = folder_.string(), here = std::string(LAYRIGHT_SOURCE) + "/tests/setup/printer";
   bus_ = start_command("exec timeout 120 dbus-daemon --session --nofork --nopidfile --address=unix:path='" + d + "/bus' >/dev/null 2>&1");
   for (int i = 0; i < 200 && !fs::exists(folder_ / "bus"); ++i) std::this_thread::sleep_for(std::chrono::milliseconds(20));
   printer_ = start_command("DBUS_SYSTEM_BUS_ADDRESS='unix:path=" + d + "/bus' PRESS_OUT='" + d + "/out' PRESS_END='" + end +
-                           "' exec timeout 120 ippeveprinter -r off -n localhost -p " + std::to_string(port_) + " -d '" + d + "/spool' -k -a '" + LAYRIGHT_SOURCE +
-                           "/testfiles/press/bench.conf' -c '" + here + "/receive.sh' Bench >'" + d + "/log' 2>&1");
+                           "' exec timeout 120 ippeveprinter -r off -n localhost -p " + std::to_string(port_) + " -d '" + d + "/spool' -k -a '" + d + "/press.conf' -c '" + here + "/receive.sh' Bench >'" + d + "/log' 2>&1");
   if (!wait_for_port(port_)) throw std::runtime_error("ippeveprinter did not start (cups-ipp-utils, dbus): " + read_if_there(folder_ / "log"));
 }
 

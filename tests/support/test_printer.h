@@ -4,11 +4,14 @@
 
 #include <filesystem>
 #include <string>
+#include <utility>
+#include <vector>
 
 class TestPrinter {
  public:
   /// `end`: "" prints at once, "fail" gives up, "empty" waits until refill() is called.
-  explicit TestPrinter(std::string const& end = "");
+  /// `changes`: what stands otherwise in its attributes, testfiles/press/bench.conf: each first text becomes the second; empty: the second is added.
+  explicit TestPrinter(std::string const& end = "", std::vector<std::pair<std::string, std::string>> const& changes = {});
   ~TestPrinter();
   TestPrinter(TestPrinter const&) = delete;
 
