@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numeric>
+#include <span>
 
 namespace layright {
 namespace {
@@ -12,6 +13,8 @@ constexpr int kLowest = 5;              // pixels: lower blobs cannot be read
 constexpr double kThinnest = 0.06;      // share of its extents that a letter fills at least
 constexpr double kHeightRatio = 2.6;    // of neighbours
 constexpr double kWidestGap = 1.5;      // heights between neighbours, so that spaces are bridged
+constexpr double kPieceGap = 0.7;       // from which on it may part two pieces rather than two words
+constexpr std::size_t kFewestOfPart = 3;
 constexpr double kMostOverlap = 0.8;    // of the narrower letter's width (slanted letters overlap, and the parts of a broken one)
 constexpr double kMostStep = 0.6;       // heights up or down from letter to letter
 constexpr double kJoined = 1.7;         // a blob this many times as wide as high could be letters that hang together
@@ -19,6 +22,8 @@ constexpr double kMostFilled = 0.75;    // more is a bar
 constexpr double kCounterShare = 0.6;   // of its letter's extents; the inside of an outlined letter fills more
 constexpr double kCounterSize = 2.5;    // times larger at most than its counter is a letter either way
 constexpr double kLikePair = 0.1;       // of their height, by which the tops and the feet of a pair may differ: two digits, as on a shirt
+constexpr int kFewestUpon = 3;          // blobs of some size upon a blob that is a patch rather than a letter …
+constexpr double kLeastOfPatch = 0.55;  // … and the share of its extents that it fills beside them: script that hangs together fills less
 constexpr std::size_t kMostItems = 5000;
 
 /// A blob as the search sees it: in upward lines x and y are exchanged.
@@ -42,14 +47,31 @@ bool is_counter(Blob const& b, BlobMap const& map) {
   return inside && near && share < kCounterShare;
 }
 
-std::vector<Item> items_of(BlobMap const& map, bool upward) {
+double filled(Blob const& b) { return static_cast<double>(b.area) / (static_cast<double>(b.width()) * b.height()); }
+
+/// Which blobs are patches that letters stand upon, or frames around such a patch.
+std::vector<bool> patches(BlobMap const& map) {
+  std::vector<int> upon(map.blobs.size(), 0);
+  auto const around = [&](Blob const& b) { return b.y0 > 0 ? static_cast<std::size_t>(map.at(b.top_x, b.y0 - 1)) : map.blobs.size(); };
+  for (Blob const& b : map.blobs)
+    if (std::size_t const a = around(b); a < upon.size() && std::max(b.width(), b.height()) >= kLowest) ++upon[a];
+  std::vector<bool> is_patch(map.blobs.size(), false);
+  for (std::size_t i = 0; i < map.blobs.size(); ++i) {
+    Blob const& b = map.blobs[i];
+    if (upon[i] < kFewestUpon || filled(b) < kLeastOfPatch) continue;
+    is_patch[i] = true;
+    if (std::size_t const a = around(b); a < upon.size() && upon[a] == 1) is_patch[a] = true;
+  }
+  return is_patch;
+}
+
+std::vector<Item> items_of(BlobMap const& map, std::vector<bool> const& is_patch, bool upward) {
   std::vector<Item> items;
   for (std::size_t i = 0; i < map.blobs.size(); ++i) {
     Blob const& b = map.blobs[i];
-    double const filled = static_cast<double>(b.area) / (static_cast<double>(b.width()) * b.height());
     bool const ground = b.x0 == 0 || b.y0 == 0 || b.x1 == map.width || b.y1 == map.height;
-    if (ground || std::max(b.width(), b.height()) < kLowest || filled < kThinnest || is_counter(b, map)) continue;
-    Item item{b.x0, b.y0, b.x1, b.y1, static_cast<int>(i), b.light, filled};
+    if (ground || is_patch[i] || std::max(b.width(), b.height()) < kLowest || filled(b) < kThinnest || is_counter(b, map)) continue;
+    Item item{b.x0, b.y0, b.x1, b.y1, static_cast<int>(i), b.light, filled(b)};
     if (upward) std::swap(item.x0, item.y0), std::swap(item.x1, item.y1);
     if (item.height() >= kLowest) items.push_back(item);
   }
@@ -111,14 +133,14 @@ bool is_pair(std::vector<Item> const& items, std::size_t first) {
          std::max(a.width(), b.width()) < kJoined * std::min(a.height(), b.height());
 }
 
-LetterLine line_of(std::vector<Item> const& items, std::size_t first, bool upward) {
+LetterLine line_of(std::vector<Item> const& items, std::span<int const> chain, bool upward) {
   LetterLine line;
-  line.light = items[first].light;
+  line.light = items[static_cast<std::size_t>(chain.front())].light;
   line.upward = upward;
   std::vector<double> heights;
   double gaps = 0, bars = 0;
   line.x0 = line.y0 = 1 << 30;
-  for (int i = static_cast<int>(first), before = -1; i >= 0; before = i, i = items[static_cast<std::size_t>(i)].next) {
+  for (int before = -1; int const i : chain) {
     Item const& item = items[static_cast<std::size_t>(i)];
     line.blobs.push_back(item.blob);
     heights.push_back(item.height());
@@ -129,13 +151,35 @@ LetterLine line_of(std::vector<Item> const& items, std::size_t first, bool upwar
     if (before >= 0) gaps += std::max(0, item.x0 - items[static_cast<std::size_t>(before)].x1);
     line.x0 = std::min(line.x0, item.x0), line.y0 = std::min(line.y0, item.y0);
     line.x1 = std::max(line.x1, item.x1), line.y1 = std::max(line.y1, item.y1);
+    before = i;
   }
   double const count = static_cast<double>(heights.size());
   line.size = median(heights);
   double const apart = gaps / (count * line.size), uneven = bars / count;
   line.promise = std::min(line.letters, 16.0) * std::min(1.0, line.size / 12) * (1 - 0.5 * std::min(apart, 1.0)) * (1 - 0.7 * uneven);
-  if (heights.size() < 3 && !is_pair(items, first)) line.promise *= 0.6;
+  if (heights.size() < 3 && !is_pair(items, static_cast<std::size_t>(chain.front()))) line.promise *= 0.6;
   if (upward) std::swap(line.x0, line.y0), std::swap(line.x1, line.y1);
+  return line;
+}
+
+/// The line, and what wide gaps part it into.
+LetterLine line_from(std::vector<Item> const& items, std::size_t first, bool upward) {
+  std::vector<int> chain;
+  std::vector<std::size_t> begins{0};
+  for (int i = static_cast<int>(first); i >= 0; i = items[static_cast<std::size_t>(i)].next) {
+    Item const& item = items[static_cast<std::size_t>(i)];
+    if (!chain.empty()) {
+      Item const& before = items[static_cast<std::size_t>(chain.back())];
+      if (item.x0 - before.x1 >= kPieceGap * std::max(item.height(), before.height())) begins.push_back(chain.size());
+    }
+    chain.push_back(i);
+  }
+  LetterLine line = line_of(items, chain, upward);
+  if (begins.size() == 1) return line;
+  begins.push_back(chain.size());
+  for (std::size_t k = 0; k + 1 < begins.size(); ++k)
+    if (begins[k + 1] - begins[k] >= kFewestOfPart)
+      line.parts.push_back(line_of(items, std::span(chain).subspan(begins[k], begins[k + 1] - begins[k]), upward));
   return line;
 }
 
@@ -156,12 +200,13 @@ void settle(std::vector<LetterLine>& lines, std::size_t blobs) {
 
 std::vector<LetterLine> find_lines(BlobMap const& map, std::size_t most) {
   std::vector<LetterLine> lines;
+  std::vector<bool> const is_patch = patches(map);
   for (bool upward : {false, true}) {
-    std::vector<Item> items = items_of(map, upward);
+    std::vector<Item> items = items_of(map, is_patch, upward);
     link(items);
     for (std::size_t i = 0; i < items.size(); ++i) {
       if (items[i].has_previous) continue;
-      LetterLine line = line_of(items, i, upward);
+      LetterLine line = line_from(items, i, upward);
       if (line.letters >= 2.4 || is_pair(items, i)) lines.push_back(std::move(line));
     }
   }

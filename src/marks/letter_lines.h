@@ -15,6 +15,7 @@ struct LetterLine {
   double letters = 0;            // about how many: letters that hang together are counted by length
   double size = 0;               // typical height of its letters in pixels
   double promise = 0;            // the likelier letters, the higher
+  std::vector<LetterLine> parts; // what wide gaps part it into: pieces side by side may lie differently
 };
 
 /// Lines worth reading, the most promising first, at most `most`.

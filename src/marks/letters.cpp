@@ -17,6 +17,8 @@ namespace {
 constexpr double kClear = kDecidingEvidence;
 constexpr double kClearLine = 2.2;      // that at least one line must bring
 constexpr double kClearBoth = 8;        // that one line each way must bring for a page to read both ways
+// Of a line that speaks against the others: its characters, and how many times as doubtful it is their way, where some of them tell and where hardly one does.
+constexpr double kFewestObject = 3, kWorse = 1.35, kMuchWorse = 2;
 constexpr double kContrary = 0.3;       // share of the evidence that may point the other way
 
 constexpr double kDetectPixels = 1.2e6; // of the picture in which lines are found
@@ -35,6 +37,7 @@ constexpr std::size_t kMostLone = 6;
 constexpr double kHope[] = {1, 0.05, 0.04};  // when the least doubtful of one, two, three and more lines is more doubtful, nothing is readable
 constexpr double kLeastPromise = 1.3;
 constexpr double kWorthCounting = 1;      // evidence of a line that was understood
+constexpr double kCertainLine = 0.008;    // doubt
 constexpr double kLeastLettersAfterwards = 3, kLeastPromiseAfterwards = 2;
 
 class Stopwatch {
@@ -95,12 +98,17 @@ struct Stage {
   std::vector<LetterLine> lines;
 };
 
-bool overlap(LetterLine const& a, LetterLine const& b) {
+double area_of_extents(LetterLine const& l) { return static_cast<double>(l.x1 - l.x0) * (l.y1 - l.y0); }
+
+double shared_area(LetterLine const& a, LetterLine const& b) {
   double const w = std::min(a.x1, b.x1) - std::max(a.x0, b.x0), h = std::min(a.y1, b.y1) - std::max(a.y0, b.y0);
-  if (w <= 0 || h <= 0) return false;
-  auto const area = [](LetterLine const& l) { return static_cast<double>(l.x1 - l.x0) * (l.y1 - l.y0); };
-  return w * h > 0.5 * std::min(area(a), area(b));
+  return w > 0 && h > 0 ? w * h : 0;
 }
+
+bool overlap(LetterLine const& a, LetterLine const& b) { return shared_area(a, b) > 0.5 * std::min(area_of_extents(a), area_of_extents(b)); }
+
+/// Whether most of the line lies in that place: a look there was a look at it.
+bool lies_in(LetterLine const& line, LetterLine const& place) { return shared_area(line, place) > 0.5 * area_of_extents(line); }
 
 bool same_place(LetterLine const& a, LetterLine const& b) { return a.upward == b.upward && a.light == b.light && overlap(a, b); }
 
@@ -150,6 +158,30 @@ class Session {
     return s;
   }
   Reading reading() const {
+    Reading const said = by_evidence();
+    return (said == Reading::right || said == Reading::wrong) && objected(said == Reading::right) ? Reading::unknown : said;
+  }
+  /// A line that is legible the other way and clearly less so this way speaks against it, however little it tells: another piece of the sheet
+  /// may lie the other way round. Not where another look at its place speaks for it.
+  bool objected(bool right) const {
+    for (std::size_t i = 0; i < result_.lines.size(); ++i) {
+      LineSaid const& line = result_.lines[i];
+      double const with = right ? line.doubt_right : line.doubt_wrong, against = right ? line.doubt_wrong : line.doubt_right;
+      double const worse = line.letters >= 2 ? kWorse : kMuchWorse;
+      bool const legible = !line.agrees && line.characters >= kFewestObject && against <= kLegible && with >= worse * against;
+      if (legible && !supported(i, right)) return true;
+    }
+    return false;
+  }
+  bool supported(std::size_t line, bool right) const {
+    for (std::size_t i = 0; i < result_.lines.size(); ++i) {
+      LineSaid const& other = result_.lines[i];
+      double const with = right ? other.evidence : -other.evidence;
+      if ((other.agrees || with >= kWorthCounting) && lies_in(places_[line], places_[i]) && lies_in(places_[i], places_[line])) return true;
+    }
+    return false;
+  }
+  Reading by_evidence() const {
     Sums const s = sums();
     bool const right = s.right >= kClear && s.strongest_right >= kClearLine, wrong = s.wrong >= kClear && s.strongest_wrong >= kClearLine;
     if (std::min(s.strongest_right, s.strongest_wrong) >= kClearBoth) return Reading::mixed;
@@ -158,7 +190,7 @@ class Session {
     if (wrong && s.right <= kContrary * s.wrong) return Reading::wrong;
     return Reading::unknown;
   }
-  bool clear() const { return reading() != Reading::unknown; }
+  bool clear() const { return by_evidence() != Reading::unknown; }
   bool hopeless() const {
     if (result_.lines.empty()) return false;
     double const hope = kHope[std::min(result_.lines.size(), std::size(kHope)) - 1];
@@ -222,12 +254,14 @@ class Session {
       if (!said.agrees) said = asker_.ask(strip, other.line->upward);
       add(*other.line, *other.stage, std::move(said));
       bool const settled = result_.lines.back().agrees || std::abs(result_.lines.back().evidence) >= kClearBoth;
-      std::erase_if(others, [&](Other const& o) { return overlap(*o.line, places_.back()) && (settled || looks_at(*o.line) >= kMostLooks); });
+      std::erase_if(others, [&](Other const& o) { return lies_in(*o.line, places_.back()) && (settled || looks_at(*o.line) >= kMostLooks); });
+      if (!surely_read(*other.line))
+        for (LetterLine const& part : other.line->parts) add_other(others, part, *other.stage, other.rank);
     }
   }
 
   std::ptrdiff_t looks_at(LetterLine const& line) const {
-    return std::count_if(places_.begin(), places_.end(), [&](LetterLine const& place) { return overlap(place, line); });
+    return std::count_if(places_.begin(), places_.end(), [&](LetterLine const& place) { return lies_in(line, place); });
   }
 
   struct Other {
@@ -239,11 +273,25 @@ class Session {
     std::vector<Other> others;
     double rank = 0;
     for (Stage const& stage : stages_) {
-      for (LetterLine const& line : stage.lines)
-        if (looks_at(line) == 0 && line.letters >= kLeastLettersAfterwards && line.promise >= kLeastPromiseAfterwards) others.push_back({&line, &stage, rank});
+      for (LetterLine const& line : stage.lines) {
+        if (looks_at(line) == 0) add_other(others, line, stage, rank);
+        else if (std::any_of(places_.begin(), places_.end(), [&](LetterLine const& place) { return same_place(place, line); }) && !surely_read(line))
+          for (LetterLine const& part : line.parts) add_other(others, part, stage, rank);
+      }
       ++rank;
     }
     return others;
+  }
+  static void add_other(std::vector<Other>& others, LetterLine const& line, Stage const& stage, double rank) {
+    if (line.letters >= kLeastLettersAfterwards && line.promise >= kLeastPromiseAfterwards) others.push_back({&line, &stage, rank});
+  }
+  /// Whether all of it was read with so little doubt that no part of it can lie the other way round.
+  bool surely_read(LetterLine const& line) const {
+    for (std::size_t i = 0; i < places_.size(); ++i) {
+      LineSaid const& said = result_.lines[i];
+      if (lies_in(line, places_[i]) && (said.agrees || std::min(said.doubt_right, said.doubt_wrong) <= kCertainLine)) return true;
+    }
+    return false;
   }
   /// How far it lies from all that was tried, in its own letters' heights, how likely it is letters, and how early its threshold came.
   double worth(Other const& other) const {

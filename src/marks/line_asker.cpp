@@ -24,7 +24,7 @@ constexpr double kCertain = 0.008;      // doubt up to which no neighbour is ask
 constexpr double kSurer = 0.5, kSurerThanContrary = 1;
 constexpr double kContrary = 0.3;       // share of the line's evidence with which a neighbour contradicts it
 constexpr double kMostCounted = 20;     // characters: longer lines count no more
-constexpr double kAgrees = 0.02;          // doubt per character
+constexpr double kAgrees = 0.008;       // doubt per character: a word in a mirror has been read as another one ("dundri" as "inbaub") up to twice that
 // Shapes are a second witness, for letters and digits of the Latin script; for digits above all, of which the engine reads some as others or
 // as letters in a mirror (2, 5 and S). Chosen on teaching pages, with a network that was taught by other fonts than the tests'.
 constexpr int kFewestShapes = 3, kFewestKinds = 2;  // of those that look different
@@ -216,7 +216,7 @@ LineSaid LineAsker::ask_the_same_way(GreyPicture const& strip, bool upward) {
   ++trials_;
   LineSaid said;
   said.characters = trial.characters;
-  said.agrees = trial.characters >= kLeastLetters && trial.doubt <= kAgrees;
+  said.agrees = trial.characters >= kLeastLetters && telling_letters(trial.words) >= kLeastTelling && !has_digit(trial) && trial.doubt <= kAgrees;
   for (ReadWord const& word : trial.words) said.words.push_back(word.text);
   (surest_.way == Way::upright || surest_.way == Way::turned ? said.words_right : said.words_wrong) = said.words;
   return said;

@@ -132,6 +132,26 @@ TEST_CASE("a page that reads both ways is mixed, with where", "[letters]") {
   CHECK(result.where[0].x0 > 150);
 }
 
+// Each sheet's truth is how its pieces are drawn here: one of them in a mirror.
+TEST_CASE("a sheet with one piece the other way round is never told to read one way", "[letters]") {
+  auto const large = [](std::string const& word) { return "BT /F 30 Tf 20 150 Td (" + word + ") Tj ET "; };
+  auto const odd = [](std::string const& word, int size) {
+    return "BT /S " + std::to_string(size) + " Tf -1 0 0 1 180 60 Tm (" + word + ") Tj ET ";
+  };
+  std::string const pieces = GENERATE_COPY(large("Repgeffsto") + odd("dundri", 24), large("Nelpesk Class") + odd("Soccer", 18), large("Plumbing") + odd("Bowling", 16),
+                                           large("Drofog NOR") + odd("Band", 14), large("Harbor Green") + odd("Club", 14),
+                                           // White upon a patch, beside letters in a frame of the same height.
+                                           "0.1 0.3 0.2 rg 10 80 130 60 re f 1 g BT /S 20 Tf -1 0 0 1 135 102 Tm (Harbor Club) Tj ET 0 G 2 w 150 85 140 50 re S 0 g "
+                                           "BT /S 20 Tf 155 102 Td (Nelpesk Hall) Tj ET",
+                                           // Side by side on one line, and so near that they could be two words.
+                                           "BT /F 26 Tf 20 100 Td (Limrepfer) Tj ET BT /F 26 Tf -1 0 0 1 260 100 Tm (Ladies) Tj ET");
+  CAPTURE(pieces);
+  auto const picture = picture_of(pieces);
+  auto const one_way = [](Reading reading) { return reading == Reading::right || reading == Reading::wrong; };
+  CHECK_FALSE(one_way(read(picture)));
+  CHECK_FALSE(one_way(read(reversed(picture))));
+}
+
 TEST_CASE("the words that were read are told", "[letters]") {
   auto const result = read_letters(engine(), picture_of(words("Lanternwick fog")));
   REQUIRE(result.reading == Reading::right);
