@@ -83,9 +83,19 @@ int rate_resolution(ppd_option_t const* option, Names const& names) {
   return different.size() > 1 ? 3 : 0;
 }
 
+/// Four inks or none of them, in whatever tongue it is labelled: "None", "CMYK", "CMYK8".
+bool is_cmyk_or_none(ppd_option_t const* option) {
+  ppd_choice_t const *const begin = option->choices, *const end = begin + option->num_choices;
+  auto const is_cmyk = [](ppd_choice_t const& c) { return plain_word(c.choice).starts_with("cmyk"); };
+  auto const is_none = [](ppd_choice_t const& c) { return plain_word(c.choice) == "none"; };
+  return std::any_of(begin, end, is_cmyk) && std::any_of(begin, end, is_none) &&
+         std::all_of(begin, end, [&](ppd_choice_t const& c) { return is_cmyk(c) || is_none(c); });
+}
+
 int rate_colour(Ppd::Members const& ppd, ppd_option_t const* option, Names const& names) {
   // "Separation colour model": how a job is taken apart, on a press that prints black alone.
   if (!ppd.file->color_device && any_code(option, "/ProcessColorModel")) return 0;
+  if (is_cmyk_or_none(option)) return 3;
   // What cannot print grey chooses between colours, not whether there are any.
   if (!is_yes_or_no(option) && !any_choice(ppd, option, {"gray", "grey", "mono", "black"})) return names.keyword == "colormodel" ? 1 : 0;
   if (is_one(names.keyword, {"colormodel", "colormode", "selectcolor", "printcolormode"})) return 5;

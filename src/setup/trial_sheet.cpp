@@ -15,6 +15,13 @@ using Box = Rect<SheetSpace>;
 
 std::string number(double value) { return format_number(value, 3); }
 
+/// A blank at which no line is broken.
+constexpr char kJoined = '\x1f';
+std::string joined(std::string text) {
+  std::replace(text.begin(), text.end(), ' ', kJoined);
+  return text;
+}
+
 /// A page's content as PDF operators (ISO 32000-1, 8 and 9): black only.
 class Drawing {
  public:
@@ -39,7 +46,7 @@ class Drawing {
     std::string escaped;
     for (char c : text) {
       if (c == '(' || c == ')' || c == '\\') escaped += '\\';
-      escaped += c >= 0x20 && c < 0x7f ? c : '?';
+      escaped += c == kJoined ? ' ' : c >= 0x20 && c < 0x7f ? c : '?';
     }
     text_ += std::string("BT /") + (bold ? "B" : "R") + " " + number(size) + " Tf " + number(x) + " " + number(y) + " Td (" + escaped + ") Tj ET\n";
   }
@@ -70,14 +77,14 @@ struct Sizes {
 };
 
 /// What A to H and their blanks take from a corner on, and the room that is left between two of them for both rows of lines.
-double const kCornerLarge = 156, kCornerSmall = 78;
+constexpr double kCornerLarge = 156, kCornerSmall = 78;
 
 Sizes sizes_for(Box const& page, Unit unit) {
   double const side = std::min(page.width(), page.height());
   bool const small = side < 432;
   auto const gap = unit == Unit::millimetre ? Length::millimetres(small ? 12 : 25) : Length::inches(small ? 0.5 : 1);
   int const steps = side < 576 ? 8 : 12;
-  double const pace = std::min(small ? 8.0 : 12.0, (side - 2 * (small ? kCornerSmall : kCornerLarge)) / (2 * steps + 1));
+  double const pace = std::min(small ? 8.0 : 12.0, (side - 2 * (small ? kCornerSmall : kCornerLarge)) / (2 * steps + 2));
   return {small, gap, steps, pace, small ? 8.0 : 13.0};
 }
 
@@ -142,12 +149,12 @@ std::vector<std::string> instructions(Target const& target, Sizes const& sizes, 
           "Trial sheet" + (target.press.name.empty() ? std::string() : " of the press " + target.press.name) + ", " +
               format_size(target.sheet.width, target.sheet.length, unit) + ", asked for " + feed_words(target.sheet.feed) + ".",
           "Lay it before you printed side up, the edge with 1 and 2 away from you; the toner is on the printed side. The lines in mirror writing are not for you.",
-          "1. Which edge came out of the press first? (Nobody saw it: print another and watch.) Ring the two numbers on it:   12    23    34    41",
+          "1. Which edge came out of the press first? (If nobody saw it, print another and watch.) Ring the two numbers on it:   " + joined("12    23    34    41"),
           "2. In the middle of each edge are short lines, 1 to " + std::to_string(sizes.steps) + " mm from it. Which is the smallest number that is printed with its line?   "
-          "Edge 1-2: ____ mm    Edge 2-3: ____ mm    Edge 3-4: ____ mm    Edge 4-1: ____ mm",
+              + joined("Edge 1-2: ____ mm") + "    " + joined("Edge 2-3: ____ mm") + "    " + joined("Edge 3-4: ____ mm") + "    " + joined("Edge 4-1: ____ mm"),
           "3. Measure from the edge of the paper to the frame at the arrows A to H and write it beside them. Each should be " + on_any_ruler(sizes.gap) + ".",
-          "4. Measure the frame from line to line. From side 4-1 to side 2-3 it should be " + on_any_ruler(across) + ": across = __________   "
-          "From side 1-2 to side 3-4 it should be " + on_any_ruler(along) + ": along = __________",
+          "4. Measure the frame from line to line. From side 4-1 to side 2-3 it should be " + on_any_ruler(across) + ": " + joined("across = __________") + "   "
+          "From side 1-2 to side 3-4 it should be " + on_any_ruler(along) + ": " + joined("along = __________"),
           "5. Type all of it in one line, each length with its unit (mm or in):",
           "layright trial --target " + name + " --measured reads=" + (reversed ? "wrong" : "right") +
               ",leading=___,blank12=___mm,blank23=___mm,blank34=___mm,blank41=___mm,A=___,B=___,C=___,D=___,E=___,F=___,G=___,H=___,across=___/" + nominal(across) +
