@@ -6,7 +6,6 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
-#include <chrono>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
@@ -15,6 +14,7 @@
 #include <set>
 #include <sstream>
 
+#include "support/packaged_ppds.h"
 #include "setup/postscript.h"
 #include "setup/ppd.h"
 #include "setup/press_setup.h"
@@ -216,21 +216,12 @@ void try_ppd(fs::path const& path, bool all, Count& count) {
 }  // namespace
 
 TEST_CASE("every packaged PPD gives a setup or a refusal with its reason") {
-  auto const now = std::chrono::system_clock::now().time_since_epoch().count();
-  fs::path const folder = fs::temp_directory_path() / ("layright-ppds-" + std::to_string(now));
-  fs::create_directories(folder);
-  bool const all = std::getenv("LAYRIGHT_ALL") != nullptr;
-  char const* given = std::getenv("LAYRIGHT_SEED");
-  auto const seed = given ? std::string(given) : std::to_string(now % 1000000);
-  std::string const script = std::string("python3 '") + LAYRIGHT_SOURCE + "/tests/setup/unpack_ppds.py' '" + folder.string() + "'" +
-                             (all ? "" : " 400 " + seed) + " >/dev/null";
-  INFO("install openprinting-ppds and foomatic-db-compressed-ppds; LAYRIGHT_SEED=" << seed);
-  REQUIRE(std::system(script.c_str()) == 0);
+  auto const& ppds = packaged_ppds();
+  bool const all = ppds.all;
+  INFO("LAYRIGHT_SEED=" << ppds.seed);
   Count count;
-  for (auto const& entry : fs::recursive_directory_iterator(folder))
-    if (entry.is_regular_file()) try_ppd(entry.path(), all, count);
-  fs::remove_all(folder);
-  std::cout << count.ppds << " PPDs (seed " << (all ? "none, all" : seed) << ")\n";
+  for (auto const& entry : fs::directory_iterator(ppds.drawn())) try_ppd(entry.path(), all, count);
+  std::cout << count.ppds << " PPDs (seed " << (all ? "none, all" : ppds.seed) << ")\n";
   for (auto const& [what, n] : count.of) std::cout << "  " << what << ": " << n << "\n";
   CHECK(count.of["turns the page by itself, so not through CUPS' filters"] <= 2);  // both sheets of that one
   std::cout << "  codes of custom sizes that differ, for either sheet: " << count.codes.size() << "\n";

@@ -157,12 +157,12 @@ TEST_CASE("headers without end, and answers that drip, end with the time") {
     while (pour("X-A: " + std::string(1000, 'a') + "\r\n")) {
     }
   });
-  CHECK(asked(headers.address(), 1).kind == ErrorKind::try_again);
+  CHECK(asked(headers.address(), 0.3).kind == ErrorKind::try_again);
   HostilePress const drips([](auto const& pour) {
     pour(head(1000000000) + answer_begins());
     while (pour(attribute(0x44, "media-supported", "x"))) std::this_thread::sleep_for(std::chrono::milliseconds(20));
   });
-  auto const error = asked(drips.address(), 1);
+  auto const error = asked(drips.address(), 0.3);
   CHECK_THAT(error.message, Catch::Contains("no whole answer in time"));
 }
 
@@ -170,7 +170,7 @@ TEST_CASE("the time is for all questions together, and a sending that broke off 
   HostilePress const silent([](auto const& pour) {
     while (pour("")) std::this_thread::sleep_for(std::chrono::milliseconds(20));
   });
-  auto const service = PrintService::connect(silent.address(), {}, 1);
+  auto const service = PrintService::connect(silent.address(), {}, 0.3);
   REQUIRE(service);
   CHECK_FALSE((*service)->offer());
   auto const begun = Clock::now();

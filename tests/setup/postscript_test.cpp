@@ -136,6 +136,7 @@ struct Device {
   std::string prologue;
   char const* words;
   bool prints;
+  bool thorough = false;  // one of each kind: each judge is asked, and each setup
 };
 
 // What a press's setpagedevice does before the interpreter's own.
@@ -154,27 +155,27 @@ std::vector<Device> devices() {
   return {{"knows letter only", knows_only("612", "792"), "", false},
           {"knows letter only, and says limitcheck", knows_only("612", "792", "limitcheck"), "", false},
           {"knows letter only, and says rangecheck", knows_only("612", "792", "rangecheck"), "", false},
-          {"knows letter only, and prints its errors", knows_only("612", "792") + kErrorPage, "", false},
+          {"knows letter only, and prints its errors", knows_only("612", "792") + kErrorPage, "", false, true},
           {"knows the sheet", knows_only("612", "1224"), "", true},
           {"takes every size", "", "", true},
-          {"takes every size, and would print its errors", "%!\n" + kErrorPage, "", true},
+          {"takes every size, and would print its errors", "%!\n" + kErrorPage, "", true, true},
           {"takes every size for letter", puts("612 792"), "", false},
-          {"takes every size for letter, and prints its errors", puts("612 792") + kErrorPage, "", false},
-          {"passes the size over", device("dup /PageSize known { dup length dict copy dup /PageSize undef } if"), "-sPAPERSIZE=letter", false},
-          {"holds letter", "", "-sPAPERSIZE=letter -dFIXEDMEDIA", false},
+          {"takes every size for letter, and prints its errors", puts("612 792") + kErrorPage, "", false, true},
+          {"passes the size over", device("dup /PageSize known { dup length dict copy dup /PageSize undef } if"), "-sPAPERSIZE=letter", false, true},
+          {"holds letter", "", "-sPAPERSIZE=letter -dFIXEDMEDIA", false, true},
           {"holds the other film", "", "-dDEVICEWIDTHPOINTS=900 -dDEVICEHEIGHTPOINTS=1368 -dFIXEDMEDIA", false},
-          {"would scale to letter", "%!\n<< /Policies << /PageSize 3 >> >> setpagedevice\n", "-sPAPERSIZE=letter -dFIXEDMEDIA", false},
+          {"would scale to letter", "%!\n<< /Policies << /PageSize 3 >> >> setpagedevice\n", "-sPAPERSIZE=letter -dFIXEDMEDIA", false, true},
           {"would take the nearest without scaling", "%!\n<< /Policies << /PageSize 5 >> >> setpagedevice\n", "-sPAPERSIZE=letter -dFIXEDMEDIA", false},
-          {"is 5 units wider and longer", puts("617 1229"), "", true},
+          {"is 5 units wider and longer", puts("617 1229"), "", true, true},
           {"is 5 units narrower and shorter", puts("607 1219"), "", true},
           {"is 6 units wider", puts("618 1224"), "", false},
           {"is 6 units narrower", puts("606 1224"), "", false},
-          {"is 6 units longer", puts("612 1230"), "", false},
+          {"is 6 units longer", puts("612 1230"), "", false, true},
           {"is 6 units shorter", puts("612 1218"), "", false},
-          {"tells its sides the other way round", puts("1224 612"), "", true},
+          {"tells its sides the other way round", puts("1224 612"), "", true, true},
           {"tells its sides the other way round, 6 units off", puts("1224 606"), "", false},
-          {"does not know the type of the medium", device("dup /MediaType known { /setpagedevice cvx /configurationerror signalerror } if"), "", false},
-          {"does not tell what it took", "%!\n/currentpagedevice { << >> } userdict begin def end\n" + kErrorPage, "", false}};
+          {"does not know the type of the medium", device("dup /MediaType known { /setpagedevice cvx /configurationerror signalerror } if"), "", false, true},
+          {"does not tell what it took", "%!\n/currentpagedevice { << >> } userdict begin def end\n" + kErrorPage, "", false, true}};
 }
 
 }  // namespace
@@ -209,7 +210,8 @@ TEST_CASE("a press that does not take the size prints nothing: no page, no page 
       if (std::string(kind) == "by PPD" && std::string(device.what).find("type of the medium") != std::string::npos) continue;
       auto const name = "job" + std::to_string(jobs.size());
       test::write_file(folder / (name + ".ps"), device.prologue + whole);
-      bool const by_all = std::string(kind) == "without PPD";
+      bool const by_all = device.thorough && std::string(kind) == "without PPD";
+      if (!device.thorough && std::string(kind) != "without PPD") continue;
       jobs.push_back({name, std::string(kind) + ": " + device.what, device.prints, by_all});
       list += name + (by_all ? " true" : " false") + (*device.words ? " " : "") + device.words + "\n";
     }

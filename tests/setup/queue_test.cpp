@@ -100,7 +100,7 @@ TEST_CASE("a job that the queue holds, and one whose queue is stopped, are told 
     wish.request.file = file.string();
     wish.request.job_name = job_name(queue, "queue test");
     wish.request.options = queue_options(target, press->setup);
-    wish.wait_seconds = 2;
+    wish.wait_seconds = 0.5;
     wish.progress = [&](JobStatus const& now, std::vector<std::string> const& troubles) { told += job_words(now, troubles) + "\n"; };
     auto const end = send_to(cups.address(queue), wish);
     REQUIRE(end);
