@@ -9,6 +9,7 @@
 #include "intake/held_note.h"
 #include "intake/ledger_check.h"
 #include "intake/wall_clock.h"
+#include "report/json_turns.h"
 #include "report/page_json.h"
 #include "report/report.h"
 
@@ -122,7 +123,7 @@ ExitStatus show(ListWords const& w) {
   auto const outputs = ledger->outputs_of(e.id);
   auto const events = ledger->events_of(e.id);
   if (!outputs || !events) return fail(outputs ? events.error() : outputs.error());
-  if (w.format == "json") return std::printf("%s\n", whole_json(*ledger, e, *outputs, *events).dump(2, ' ', false, Json::error_handler_t::replace).c_str()), ExitStatus::ready;
+  if (w.format == "json") return std::printf("%s\n", with_turns_escaped(whole_json(*ledger, e, *outputs, *events).dump(2, ' ', false, Json::error_handler_t::replace)).c_str()), ExitStatus::ready;
   std::printf("job %lld: %s\n", e.id, shown_name(e.name).c_str());
   auto const line = [](char const* what, std::string const& text) {
     if (!text.empty()) std::printf("  %-10s %s\n", what, shown_name(text).c_str());

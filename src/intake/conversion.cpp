@@ -71,10 +71,10 @@ Conversion::~Conversion() {
   if (!pdf_.empty()) munmap(const_cast<std::byte*>(pdf_.data()), pdf_.size());
 }
 
-std::unique_ptr<Conversion> conversion_of(Recognised is, std::span<std::byte const> bytes, std::string const& name, InspectWish const& wish) {
+std::unique_ptr<Conversion> conversion_of(Recognised is, std::span<std::byte const> bytes, std::string const& name, InspectWish const& wish, bool one_of_many) {
   if (is.format == Format::pdf || is.format == Format::none) return nullptr;
   if (is.format == Format::zip) return std::make_unique<PackageConversion>(std::move(is), bytes, name, wish);
-  return std::make_unique<FileConversion>(std::move(is), bytes, name, wish);
+  return std::make_unique<FileConversion>(std::move(is), bytes, name, wish, one_of_many ? kLargeFile : bytes.size());
 }
 
 bool Conversion::has_room() {

@@ -61,7 +61,8 @@ class Conversion {
 };
 
 /// Null where the bytes are a PDF, or of no kind that is known. `bytes` need not be mapped in this process.
-std::unique_ptr<Conversion> conversion_of(Recognised is, std::span<std::byte const> bytes, std::string const& name, InspectWish const& wish);
+/// `one_of_many`: what it becomes is kept on the disk, since many small ones take as much memory as a large one.
+std::unique_ptr<Conversion> conversion_of(Recognised is, std::span<std::byte const> bytes, std::string const& name, InspectWish const& wish, bool one_of_many = false);
 
 /// A file without a name, for at least so many bytes: in memory where they are few, else on the disk. -1: there is no room.
 int nameless_file(std::size_t for_bytes);

@@ -3,6 +3,7 @@
 #include <optional>
 #include <string>
 
+#include "intake/ledger.h"
 #include "intake/worker.h"
 #include "write/output_file.h"
 
@@ -10,9 +11,11 @@ namespace layright {
 
 class CopyAhead : public Job {
  public:
-  /// `source` stays open for as long as the job lives; `folder`: where the copy shall be; nothing: only what was written to the source is
-  /// brought to the disk, which for a large file takes as long.
+  /// `source` (-1: there is none) stays open for as long as the job lives; `folder`: where the copy shall be; nothing: only what was written to
+  /// the source is brought to the disk, which for a large file takes as long.
   CopyAhead(int source, std::optional<std::filesystem::path> const& folder);
+  /// After a death: what lies where it goes (-1: nothing) is read first, and copied only where those are other bytes than its own.
+  void look_first_at(int there, std::string const& digest);
   ~CopyAhead() override;
   CopyAhead(CopyAhead const&) = delete;
   CopyAhead& operator=(CopyAhead const&) = delete;
@@ -24,12 +27,19 @@ class CopyAhead : public Job {
   bool over() const { return over_; }
   /// Once it is over: the copy, read back and found to have these bytes. Null where none could be made; then the move makes one and tells why not.
   OutputFile* copy_of(std::string const& digest);
+  /// Once it is over: the digest of what lay there, and its mark before it was read. Empty where it was not read.
+  std::string const& digest_there() const { return digest_there_; }
+  FileMark const& mark_there() const { return mark_there_; }
 
  private:
   void work(Sender const& sender) const;
-  int source_;
+  /// Whether there is nothing left to copy.
+  bool is_there(Sender const& sender) const;
+  int source_, there_ = -1;
   std::optional<OutputFile> copy_;
   std::string digest_;  // that the child has read back
+  std::string wanted_, digest_there_;
+  FileMark mark_there_;
   bool started_ = false, over_ = false;
 };
 

@@ -11,6 +11,7 @@
 
 #include "intake/held_note.h"
 #include "intake/wall_clock.h"
+#include "report/json_turns.h"
 
 namespace layright {
 namespace {
@@ -58,6 +59,15 @@ Result<std::string> digest_at(OpenFolder const& folder, std::string const& name,
   if (mark) *mark = mark_of(about);
   ::close(descriptor);
   return digest;
+}
+
+Result<std::string> Custody::digest_here(OpenFolder const& folder, std::string const& name, FileMark* mark) const {
+  struct stat about {};
+  bool const known = !known_.second.empty() && ::fstatat(folder.descriptor(), name.c_str(), &about, AT_SYMLINK_NOFOLLOW) == 0 && S_ISREG(about.st_mode) &&
+                     mark_of(about) == known_.first;
+  if (!known) return digest_at(folder, name, mark);
+  if (mark) *mark = known_.first;
+  return known_.second;
 }
 
 bool Custody::came_from_outside(LedgerEntry const& entry) const {
@@ -152,7 +162,7 @@ Result<std::vector<Taken>> Custody::take(std::vector<Taking> const& takings) {
 
 Outcome Custody::write_notes(LedgerEntry const& entry) const {
   if (auto const text = write_note(entry.goes_to + kNotes[0], held_text(entry, more_words_)); !text) return text;
-  return write_note(entry.goes_to + kNotes[1], held_json(entry, more_words_).dump(2, ' ', false, Json::error_handler_t::replace) + "\n");
+  return write_note(entry.goes_to + kNotes[1], with_turns_escaped(held_json(entry, more_words_).dump(2, ' ', false, Json::error_handler_t::replace)) + "\n");
 }
 
 Outcome Custody::remove_notes(std::string const& place) const {
@@ -164,13 +174,17 @@ Outcome Custody::remove_notes(std::string const& place) const {
 Outcome Custody::remove_source(LedgerEntry const& entry) const {
   auto const folder = folder_for(intake_.in, entry.place);
   if (!folder) return done();
-  FileMark mark;
   auto const name = fs::path(entry.place).filename().native();
-  auto const digest = digest_at(*folder, name, &mark);
-  if (!digest) return digest.error();
+  struct stat about {};
+  bool const there = ::fstatat(folder->descriptor(), name.c_str(), &about, AT_SYMLINK_NOFOLLOW) == 0 && S_ISREG(about.st_mode);
   // Another file may have come under the name meanwhile: that one is not ours yet.
-  bool const ours = came_from_outside(entry) ? mark == entry.mark : *digest == entry.digest;
-  if (!digest->empty() && ours)
+  bool ours = there && mark_of(about) == entry.mark;
+  if (there && !ours && !came_from_outside(entry)) {
+    auto const digest = digest_at(*folder, name);
+    if (!digest) return digest.error();
+    ours = *digest == entry.digest;
+  }
+  if (ours)
     if (auto const gone = remove_file(*folder, name); !gone) return gone;
   return folder->sync();
 }
@@ -179,13 +193,15 @@ Outcome Custody::carry_from_here(LedgerEntry& entry, bool resumed, OutputFile* c
   if (resumed) {
     auto const to = OpenFolder::open(fs::path(entry.goes_to).parent_path());
     if (!to) return to.error();
-    auto const there = digest_at(*to, fs::path(entry.goes_to).filename().native());
+    FileMark mark;
+    auto const there = digest_here(*to, fs::path(entry.goes_to).filename().native(), &mark);
     if (!there) return there.error();
     if (*there != entry.digest)
       if (auto const back = give_back_stranger(entry, *to); !back) return back;
     if (*there == entry.digest) {  // it has got there; what was left to do is done now
       if (auto const synced = to->sync(); !synced) return synced;
       if (auto const gone = remove_source(entry); !gone) return gone;
+      entry.mark = mark;
       if (entry.next == LedgerState::held)
         if (auto const notes = write_notes(entry); !notes) return notes;
     } else if (auto const carried = carry(entry, copy); !carried || entry.place.empty() || entry.state == LedgerState::missing) {
@@ -321,10 +337,10 @@ Outcome Custody::finish_placing(LedgerEntry& entry, std::vector<LedgerOutput> ou
   return written;
 }
 
-Outcome Custody::resume(LedgerEntry& entry) {
+Outcome Custody::resume(LedgerEntry& entry, OutputFile* copy) {
   if (entry.state == LedgerState::moving) {
     bool const arrives = came_from_outside(entry);
-    if (auto const carried = carry_from_here(entry, true, nullptr); !carried) return carried;
+    if (auto const carried = carry_from_here(entry, true, copy); !carried) return carried;
     bool const never_taken = arrives && entry.place.empty();
     auto const written = ledger_->change([&](LedgerChange& change) {
       if (never_taken) change.remove(entry);

@@ -3,6 +3,7 @@
 #pragma once
 #include <functional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "intake/arrivals.h"
@@ -74,8 +75,10 @@ class Custody {
   Outcome place(LedgerEntry& entry, std::vector<FreshOutput> const& outputs);
 
   /// Goes on with what was broken off: an entry that is moving or placing. Afterwards it is at rest, or taken (also when its outputs must be
-  /// made again), or its id is 0 where nothing had been taken yet.
-  Outcome resume(LedgerEntry& entry);
+  /// made again), or its id is 0 where nothing had been taken yet. `copy`: see Taking.
+  Outcome resume(LedgerEntry& entry, OutputFile* copy = nullptr);
+  /// Large files are read elsewhere, beside all else; what is found here with this mark has that digest.
+  void know(FileMark const& mark, std::string const& digest) { known_ = {mark, digest}; }
 
  private:
   /// Whether a move that failed may be taken back: nothing has got to its end.
@@ -92,12 +95,15 @@ class Custody {
   Outcome write_notes(LedgerEntry const& entry) const;
   Outcome remove_notes(std::string const& place) const;
   Outcome remove_source(LedgerEntry const& entry) const;
+  /// digest_at, without reading what is known.
+  Result<std::string> digest_here(OpenFolder const& folder, std::string const& name, FileMark* mark = nullptr) const;
   Outcome finish_placing(LedgerEntry& entry, std::vector<LedgerOutput> outputs);
   bool came_from_outside(LedgerEntry const& entry) const;
 
   Ledger* ledger_;
   Intake intake_;
   std::string more_words_;
+  std::pair<FileMark, std::string> known_;
 };
 
 /// Opens the folder that a path lies in: below `root` no link is followed.

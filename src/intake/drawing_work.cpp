@@ -3,6 +3,7 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <array>
 #include <cerrno>
 #include <cmath>
 #include <cstring>
@@ -112,6 +113,7 @@ void repeat_remarks(Json const& plan, Source& source) {
 
 /// Fonts that the interpreter put in the place of others: "Substituting font A for B."
 void tell_substitutes(std::string_view said, Source& source) {
+  constexpr std::size_t kLongestName = 127;  // ISO 32000-1, Annex C
   constexpr std::string_view kSays = "Substituting font ", kFor = " for ";
   std::vector<std::string> missing;
   for (auto at = said.find(kSays); at != std::string_view::npos && missing.size() < 8; at = said.find(kSays, at + 1)) {
@@ -120,6 +122,7 @@ void tell_substitutes(std::string_view said, Source& source) {
     if (of == std::string_view::npos) continue;
     std::string name(line.substr(of + kFor.size()));
     if (name.ends_with('.')) name.pop_back();
+    if (name.size() > kLongestName) continue;
     if (std::ranges::find(missing, name) == missing.end()) missing.push_back(name);
   }
   if (!missing.empty())
@@ -153,13 +156,27 @@ std::size_t pictures_in(std::string_view pdf) {
   return all - std::min(all, masks);
 }
 
-/// Of what a program said: its error in words of PostScript (PLRM 3, 3.11), never its greeting, the numbers of a library's own, or the state of its
-/// stacks. Empty where it said none.
+/// Of what a program said: its error, which has a name of PostScript's own (PLRM 3, 3.11.1), in our words. Never its greeting, the numbers of a
+/// library's own, the state of its stacks, or what the file itself had it say. Empty where it named none.
 std::string what_failed(std::string const& said) {
-  auto const error = said.find("Error: /");
+  struct Kind {
+    std::string_view names, words;
+  };
+  static constexpr std::array<Kind, 5> kKinds{{
+      {" undefined undefinedfilename undefinedresource invalidfont ", "it needs something that is not in it"},
+      {" invalidfileaccess ", "it asks for files of this machine"},
+      {" limitcheck VMerror dictfull dictstackoverflow execstackoverflow stackoverflow interrupt timeout ", "it asks for more than there may be"},
+      {" ioerror ", "its data are spoiled or cut short"},
+      {" configurationerror ", "it asks for a page that cannot be made"},
+  }};
+  constexpr std::string_view kSays = "Error: /";
+  auto const error = said.find(kSays);
   if (error == std::string::npos) return {};
-  auto const name = said.substr(error + std::string_view("Error: ").size());
-  return "PostScript error " + name.substr(0, name.find_first_of(" \r\n"));
+  auto const rest = std::string_view(said).substr(error + kSays.size());
+  auto const name = " " + std::string(rest.substr(0, rest.find_first_of(" \r\n"))) + " ";
+  for (auto const& kind : kKinds)
+    if (kind.names.find(name) != std::string_view::npos) return std::string(kind.words);
+  return "its PostScript is faulty";
 }
 
 /// Error where the program did not do its work; nothing of what it wrote is used then.
@@ -169,7 +186,7 @@ Outcome ran_well(Outcome const& ran, char const* reader) {
   if (ran.error().kind == ErrorKind::io) return ran;
   if (ran.error().message.ends_with(" is not installed") || ran.error().message.ends_with(" must be")) return Error{ErrorKind::internal, ran.error().message};
   auto const what = what_failed(ran.error().message);
-  return Error{ErrorKind::data, std::string(reader) + " cannot draw it" + (what.empty() ? "" : " (" + what + ")") + "; ask the customer to save it anew, or for PDF"};
+  return Error{ErrorKind::data, std::string(reader) + " cannot draw it" + (what.empty() ? "" : ": " + what) + "; ask the customer to save it anew, or for PDF"};
 }
 
 Outcome finish_postscript(Json const& plan, std::span<std::byte const> made, Target const& target, int output, Source& source) {

@@ -21,10 +21,10 @@ bool is_drawing(Format format) { return format == Format::eps || format == Forma
 
 }  // namespace
 
-FileConversion::FileConversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectWish const& wish)
-    : Conversion(std::move(recognised), bytes, std::move(name), wish, nameless_file(bytes.size())) {
+FileConversion::FileConversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectWish const& wish, std::size_t room)
+    : Conversion(std::move(recognised), bytes, std::move(name), wish, nameless_file(room)) {
   if (!is_drawing(recognised_.format)) return;
-  drawing_ = {nameless_file(bytes.size()), nameless_file(bytes.size()), nameless_file(0)};
+  drawing_ = {nameless_file(room), nameless_file(room), nameless_file(0)};
 }
 
 FileConversion::~FileConversion() { close_drawing(); }

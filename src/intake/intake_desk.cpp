@@ -65,6 +65,7 @@ void IntakeDesk::tend(SteadyTime now) {
   if (pause_until_ && now < *pause_until_) return;
   pause_until_.reset();
   if (look_into_ledger_) go_on_with_ledger(now);
+  if (!pause_until_) go_on_with_resumed(now);
   if (!pause_until_) go_on_with_moves(now);
   if (!pause_until_ && place_.arrivals) take_whole(now);
   if (!pause_until_) look_at_unsettled(now);
@@ -76,10 +77,13 @@ void IntakeDesk::go_on_with_ledger(SteadyTime now) {
   auto const unfinished = place_.ledger->unfinished();
   if (!unfinished) return trouble(unfinished.error(), now);
   unresolved_.clear();
+  for (auto const& each : resuming_) unresolved_.insert(each.entry.place);
   std::optional<Error> failed;
   for (auto const& entry : *unfinished) {
     if (entry.intake != intake().name || in_hand_.contains(entry.id)) continue;
-    auto const gone_on = go_on_with(entry, now);
+    bool const beside = resumes_beside(entry);
+    auto const gone_on = beside ? done() : go_on_with(entry, now, first_look_);
+    if (beside) unresolved_.insert(entry.place);
     if (gone_on) continue;
     failed = gone_on.error();
     unresolved_.insert(entry.place);
@@ -88,12 +92,12 @@ void IntakeDesk::go_on_with_ledger(SteadyTime now) {
   if (failed) trouble(*failed, now);
 }
 
-Outcome IntakeDesk::go_on_with(LedgerEntry entry, SteadyTime now) {
+Outcome IntakeDesk::go_on_with(LedgerEntry entry, SteadyTime now, bool first_look, OutputFile* copy) {
   auto const was = entry.state;
-  if (auto const resumed = custody_.resume(entry); !resumed) return resumed;
+  if (auto const resumed = custody_.resume(entry, copy); !resumed) return resumed;
   if (entry.id == 0) return done();
   if (was != entry.state && entry.state != LedgerState::taken) at_rest_now(entry);
-  if (first_look_ && entry.state == LedgerState::taken) {
+  if (first_look && entry.state == LedgerState::taken) {
     ++entry.interrupted;
     if (entry.interrupted >= kMostInterrupted) return hold(entry, "the watcher ended " + std::to_string(entry.interrupted) + " times with this file in hand");
     if (auto const written = place_.ledger->change([&](LedgerChange& change) { change.update(entry); }); !written) return written;
@@ -167,6 +171,8 @@ SteadyTime IntakeDesk::next(SteadyTime now) const {
   for (auto const& each : arriving_)
     if (each.copy->over()) return now;
   for (auto const& each : moving_)
+    if (each.copy->over()) return now;
+  for (auto const& each : resuming_)
     if (each.copy->over()) return now;
   auto next = originals_due_.value_or(now + 1h);
   if (place_.arrivals && has_room()) next = std::min(next, arrivals_.next(now));

@@ -92,6 +92,12 @@ class IntakeDesk {
     LedgerEvent event;
     std::shared_ptr<CopyAhead> copy;
   };
+  /// A move that a death broke off, whose file is large: it is looked for, and copied where it must be, beside all else.
+  struct Resuming {
+    LedgerEntry entry;
+    std::shared_ptr<CopyAhead> copy;
+    bool first_look;
+  };
   /// An entry whose original was written to after it was taken.
   struct Unsettled {
     LedgerEntry entry;
@@ -106,6 +112,9 @@ class IntakeDesk {
   /// custody's move_on; a large file that goes to another disk is copied beside all else first. Whether it is done already.
   Result<bool> move_on(LedgerEntry& entry, LedgerState next, LedgerEvent const& event);
   void go_on_with_moves(SteadyTime now);
+  /// Whether going on with it takes so long that it was begun beside all else.
+  bool resumes_beside(LedgerEntry const& entry);
+  void go_on_with_resumed(SteadyTime now);
   /// Back to waiting, until it rests: its digest is then that of what it has become.
   void wait_until_settled(LedgerEntry entry, SteadyTime now);
   void look_at_unsettled(SteadyTime now);
@@ -114,7 +123,8 @@ class IntakeDesk {
   /// Where its files go. A missing one is no trouble of a file, and may come back soon: a share, a disk.
   Outcome folders_are_there() const;
   void go_on_with_ledger(SteadyTime now);
-  Outcome go_on_with(LedgerEntry entry, SteadyTime now);
+  /// `first_look`: the watcher has just begun.
+  Outcome go_on_with(LedgerEntry entry, SteadyTime now, bool first_look, OutputFile* copy = nullptr);
   Outcome do_decision(LedgerEntry& entry);
   void queue(LedgerEntry entry, SteadyTime now);
   void at_rest_now(LedgerEntry const& entry);
@@ -132,6 +142,7 @@ class IntakeDesk {
   DigestQueue digests_;                  // of arrivals that are whole
   std::vector<Arriving> arriving_;
   std::vector<Moving> moving_;
+  std::vector<Resuming> resuming_;
   std::vector<Unsettled> unsettled_;
   std::deque<std::shared_ptr<CopyAhead>> to_copy_;
   std::vector<Waiting> waiting_;

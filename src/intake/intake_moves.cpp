@@ -150,6 +150,41 @@ void IntakeDesk::go_on_with_moves(SteadyTime now) {
   }
 }
 
+bool IntakeDesk::resumes_beside(LedgerEntry const& entry) {
+  if (entry.state != LedgerState::moving || !worth_copying_ahead(entry.mark.bytes)) return false;
+  fs::path const folder = fs::path(entry.goes_to).parent_path();
+  int const source = ::open(entry.place.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC), there = ::open(entry.goes_to.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
+  struct stat about {};
+  bool const copies = source >= 0 && ::fstat(source, &about) == 0 && S_ISREG(about.st_mode) && !is_on(static_cast<long long>(about.st_dev), folder);
+  auto const copy = std::make_shared<CopyAhead>(source, copies ? std::optional(folder) : std::nullopt);
+  copy->look_first_at(there, entry.digest);
+  for (int const descriptor : {source, there})
+    if (descriptor >= 0) ::close(descriptor);
+  to_copy_.push_back(copy);
+  in_hand_.insert(entry.id);
+  resuming_.push_back({entry, copy, first_look_});
+  return true;
+}
+
+void IntakeDesk::go_on_with_resumed(SteadyTime now) {
+  std::vector<Resuming> ready;
+  for (auto& each : resuming_)
+    if (each.copy->over()) ready.push_back(std::move(each));
+  std::erase_if(resuming_, [](Resuming const& each) { return !each.copy; });
+  for (auto& each : ready) {
+    if (!each.copy->digest_there().empty()) custody_.know(each.copy->mark_there(), each.copy->digest_there());
+    in_hand_.erase(each.entry.id);
+    unresolved_.erase(each.entry.place);
+    auto const entry = place_.ledger->find(each.entry.id);  // a person may have decided something about it meanwhile
+    if (!entry) return trouble(entry.error(), now);
+    if (!*entry) continue;
+    if (auto const gone_on = go_on_with(**entry, now, each.first_look, each.copy->copy_of(each.entry.digest)); !gone_on) {
+      unresolved_.insert(each.entry.place);
+      trouble(gone_on.error(), now);
+    }
+  }
+}
+
 void IntakeDesk::wait_until_settled(LedgerEntry entry, SteadyTime now) {
   place_.log->entry(LogLevel::warning, "waits", entry, "its bytes changed after it was taken: whoever wrote it was not done; it waits until it rests");
   in_hand_.insert(entry.id);

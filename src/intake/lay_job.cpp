@@ -173,7 +173,9 @@ Outcome LayJob::write_postscript() {
   program.output = fileno(pages);
   program.scratch_bytes = std::size_t{4} << 30;
   program.seconds = 30 + wish().target.limits.seconds_a_page * static_cast<double>(pages_.size());
+  program.resident_bytes = static_cast<std::size_t>(wish().target.limits.memory_mb * 1024 * 1024);
   Outcome outcome = run_shut_in(program);
+  if (!outcome && outcome.error().message.starts_with("gs failed")) outcome = Error{ErrorKind::internal, "Ghostscript cannot write its pages"};
   auto const bytes = map_whole(fileno(pages));
   if (outcome) {
     auto const job = postscript_job({reinterpret_cast<char const*>(bytes.data()), bytes.size()}, *lay_.postscript);

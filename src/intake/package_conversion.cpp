@@ -153,9 +153,16 @@ void PackageConversion::take_converted() {
   name_findings(findings, name);
   findings_.insert(findings_.end(), findings.begin(), findings.end());
   patience_ = std::max(patience_, converting_->patience());
+  made_bytes_ += static_cast<double>(converting_->pdf().size());
   if (auto const pdf = converting_->pdf(); !pdf.empty()) parts_.push_back({name, pdf, std::move(converting_), 0});
   converting_.reset();
   ++at_;
+}
+
+void PackageConversion::take_no_more() {
+  auto const most = format_number(wish_.target.limits.most_unpacked_mb, 0);
+  fail({.check = "file.limit", .level = Level::hold, .message = "what is in it becomes more than " + most + " MB of pages (most-unpacked-mb); ask for it in several files"});
+  step_ = Step::over;
 }
 
 std::optional<WorkerTask> PackageConversion::next() {
@@ -167,7 +174,8 @@ std::optional<WorkerTask> PackageConversion::next() {
   if (step_ == Step::unpack) return unpack_task();
   while (step_ == Step::convert && at_ < members_.size()) {
     auto const bytes = bytes_of(members_[at_]);
-    if (!converting_) converting_ = conversion_of(recognise(bytes), bytes, members_[at_].name, wish_);
+    if (made_bytes_ > wish_.target.limits.most_unpacked_mb * 1e6) return take_no_more(), std::nullopt;
+    if (!converting_) converting_ = conversion_of(recognise(bytes), bytes, members_[at_].name, wish_, true);
     if (converting_) {
       converting_->set_seconds_left(seconds_left_);
       if (auto task = converting_->next()) return task;

@@ -29,6 +29,7 @@ class PackageConversion : public Conversion {
   std::span<std::byte const> bytes_of(PackageMember const& member) const;
   /// The file that is converted is done: what came of it is taken.
   void take_converted();
+  void take_no_more();
 
   Step step_ = Step::unpack;
   int unpacked_file_ = -1;
@@ -37,6 +38,7 @@ class PackageConversion : public Conversion {
   std::size_t at_ = 0;                      // the member that is converted
   std::unique_ptr<Conversion> converting_;  // it, where it is no PDF
   std::vector<Part> parts_;
+  double made_bytes_ = 0;                   // of all of them that are no PDF
 };
 
 }  // namespace layright

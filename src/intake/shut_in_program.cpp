@@ -24,6 +24,7 @@
 #include "geometry/memory_watched.h"
 #include "intake/call_filter.h"
 #include "intake/lesser_user.h"
+#include "intake/memory_in_use.h"
 #include "intake/path_rules.h"
 #include "intake/sandbox.h"
 #include "intake/scratch_folder.h"
@@ -120,16 +121,6 @@ std::string first_words(int said) {
   return line;
 }
 
-/// Memory that a process has for itself alone.
-std::size_t own_memory(std::string const& process) {
-  std::size_t pages[3] = {};
-  if (std::FILE* const f = std::fopen(("/proc/" + process + "/statm").c_str(), "re")) {
-    if (std::fscanf(f, "%zu %zu %zu", &pages[0], &pages[1], &pages[2]) != 3) pages[1] = pages[2] = 0;
-    std::fclose(f);
-  }
-  return (pages[1] - std::min(pages[1], pages[2])) * static_cast<std::size_t>(sysconf(_SC_PAGESIZE));
-}
-
 /// Files of the program that have no name any more, so that no look at its folder finds them.
 std::size_t nameless_bytes(pid_t process, ShutInProgram const& program) {
   struct stat own[2] = {}, about {};
@@ -149,7 +140,8 @@ std::string megabytes(std::size_t bytes) { return std::to_string(bytes >> 20) + 
 
 /// Why it must end now; nothing as long as it may go on. Goes on from the program's name: "gs …".
 std::optional<std::string> too_much(pid_t process, ShutInProgram const& program, ScratchFolder const& scratch) {
-  if (program.resident_bytes > 0 && own_memory(std::to_string(process)) + own_memory("self") > program.resident_bytes)
+  auto const in_use = [&] { return memory_of_process(process) + memory_of_process(getpid()) + memory_of_files(std::array{program.output, program.messages}); };
+  if (program.resident_bytes > 0 && in_use() > program.resident_bytes)
     return "took more than " + megabytes(program.resident_bytes) + " of memory";
   if (scratch.bytes() + nameless_bytes(process, program) > program.scratch_bytes) return "filled more than " + megabytes(program.scratch_bytes) + " with scratch files";
   return std::nullopt;

@@ -19,7 +19,9 @@
 #include <new>
 #include <utility>
 
+#include "geometry/memory_watched.h"
 #include "intake/lesser_user.h"
+#include "intake/memory_in_use.h"
 
 namespace layright {
 
@@ -36,6 +38,7 @@ struct WorkerPool::Running {
   double allowed = 0;                // seconds on its processor clock
   Clock::time_point look_at{};       // when it may have used them up at the earliest
   bool overstays = false;            // has given its place back
+  std::size_t most_memory = 0;       // with all that it begins, and with what it writes that lies in memory
   std::optional<WorkerEnd> verdict;  // decided by the parent: out of time, flooded
 };
 
@@ -46,6 +49,9 @@ constexpr int kOutOfMemory = 12, kException = 13, kNotShutIn = 14;
 constexpr double kWaitsForItsTurn = 10;
 // Time is granted anew no oftener than this: a page may take a thousandth of it.
 constexpr auto kBetweenGrants = std::chrono::milliseconds(100);
+// What a child loads for itself before the file comes, such as an engine that reads letters.
+constexpr std::size_t kLoaded = std::size_t{128} << 20;
+constexpr auto kBetweenMemoryLooks = std::chrono::milliseconds(200);
 
 void close_all_but(std::vector<int> keep) {
   std::sort(keep.begin(), keep.end());
@@ -140,6 +146,7 @@ bool start(Running& r) {
   r.descriptor = ends[0];
   r.granted = {};
   r.started = Clock::now();
+  r.most_memory = memory_of_process(parent) + memory_of_files(r.task.keep) + r.task.limits.memory_bytes + kLoaded;
   clock_getcpuclockid(r.process, &r.processor_clock);
   grant_time(r);
   return true;
@@ -190,6 +197,16 @@ void take(Running& r, bool& over) {
 }
 
 constexpr int kLowPriority = 10;
+
+// A limit on address space holds for each process alone; whether a child keeps to it with all that it has begun is seen from here. Where memory is
+// watched (sanitizers), what it takes says nothing.
+template <class Children>
+void end_greedy(Children& children) {
+  if (kMemoryIsWatched) return;
+  ProcessTree const tree;
+  for (auto const& r : children)
+    if (r->task.shut_in && !r->verdict && tree.memory_of(r->process) + memory_of_files(r->task.keep) > r->most_memory) r->verdict = WorkerEnd{WorkerEnd::How::out_of_memory};
+}
 
 }  // namespace
 
@@ -261,13 +278,17 @@ std::vector<bool> WorkerPool::wait(std::span<int const> others, Clock::time_poin
   bool const moments_matter = longest_moment_ > 0 && (others_wait_ || has_room_for_heavy());
   for (auto const& r : running_) {
     polled.push_back({r->descriptor, POLLIN, 0});
-    until = std::min({until, r->deadline, r->look_at});
+    until = std::min({until, r->deadline, r->look_at, memory_due_});
     if (moments_matter && !r->overstays) until = std::min(until, r->begun + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(longest_moment_)));
   }
   for (int descriptor : others) polled.push_back({descriptor, POLLIN, 0});
   auto const left = std::chrono::ceil<std::chrono::milliseconds>(until - Clock::now()).count();
   poll(polled.data(), polled.size(), static_cast<int>(std::clamp<long long>(left, 0, 60000)));
   auto const now = Clock::now();
+  if (now >= memory_due_) {
+    if (memory_due_ != Clock::time_point{}) end_greedy(running_);  // what has just begun has taken nothing yet
+    memory_due_ = now + kBetweenMemoryLooks;
+  }
   auto overstaying = std::count_if(running_.begin(), running_.end(), [](auto const& r) { return r->overstays; });
   auto const count = running_.size();
   for (std::size_t i = 0; i < count; ++i) {
@@ -279,6 +300,7 @@ std::vector<bool> WorkerPool::wait(std::span<int const> others, Clock::time_poin
       if (used >= r.allowed) r.deadline = now;
       else look_again(r, now, used);
     }
+    ended = ended || r.verdict;
     if (!ended && now >= r.deadline) {
       r.verdict = WorkerEnd{WorkerEnd::How::out_of_time};
       ended = true;

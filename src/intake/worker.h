@@ -29,7 +29,7 @@ struct WorkerTask {
   std::function<void()> prepare;            // runs in the child before the sandbox closes; may be empty
   std::vector<int> keep;                    // descriptors that stay open in the child
   bool shut_in = true;                      // false: our own work on our own data; no sandbox closes
-  SandboxLimits limits;
+  SandboxLimits limits;                     // its memory: also of all that it begins, and of what it writes that lies in memory
   double seconds = 10;                      // of processor time between two messages; by the clock ten times as long, for one that waits
   double seconds_in_all = 0;                // likewise, from its beginning to its end; 0: no end
   bool waiting_counts = false;              // of seconds_in_all: a quarter of the time by the clock counts, where that is more
@@ -87,6 +87,7 @@ class WorkerPool {
   bool others_wait_ = false;
   int parallel_;
   double longest_moment_;
+  std::chrono::steady_clock::time_point memory_due_{};  // when to see what they take
 };
 
 /// Takes jobs from `more` (nothing: no more) and works on at most `parallel` at a time until all are over.

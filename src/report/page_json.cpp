@@ -8,6 +8,8 @@
 #include <nlohmann/json.hpp>
 #include <utility>
 
+#include "report/json_turns.h"
+
 namespace layright {
 namespace {
 
@@ -357,6 +359,6 @@ Json target_json(Target const& t) {
   return object;
 }
 
-std::string json_text(Json const& value) { return value.dump(-1, ' ', false, Json::error_handler_t::replace); }
+std::string json_text(Json const& value) { return with_turns_escaped(value.dump(-1, ' ', false, Json::error_handler_t::replace)); }
 
 }  // namespace layright

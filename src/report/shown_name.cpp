@@ -1,3 +1,7 @@
+#include <algorithm>
+#include <cstdio>
+
+#include "report/json_turns.h"
 #include "report/report.h"
 
 namespace layright {
@@ -30,6 +34,11 @@ bool turns_text(std::string_view character) {
   return second == 0x81 && third >= 0xA6 && third <= 0xA9;                                        // U+2066 to U+2069
 }
 
+/// U+007F to U+009F, which some terminals take for commands.
+bool steers_terminal(std::string_view character) {
+  return character == "\x7F" || (character.size() == 2 && character[0] == '\xC2' && static_cast<unsigned char>(character[1]) < 0xA0);
+}
+
 }  // namespace
 
 std::string shown_name(std::string_view bytes) {
@@ -38,7 +47,8 @@ std::string shown_name(std::string_view bytes) {
   while (!bytes.empty()) {
     auto const c = static_cast<unsigned char>(bytes[0]);
     std::size_t const n = utf8_length(bytes);
-    bool const control = c < 0x20 || c == 0x7F || (n == 2 && c == 0xC2 && static_cast<unsigned char>(bytes[1]) < 0xA0) || (n > 1 && turns_text(bytes.substr(0, n)));
+    auto const character = bytes.substr(0, n);
+    bool const control = c < 0x20 || steers_terminal(character) || turns_text(character);
     if (n == 0 || control) {
       for (std::size_t i = 0; i < std::max<std::size_t>(n, 1); ++i) {
         auto const b = static_cast<unsigned char>(bytes[i]);
@@ -48,6 +58,30 @@ std::string shown_name(std::string_view bytes) {
       out += bytes.substr(0, n);
     }
     bytes.remove_prefix(std::max<std::size_t>(n, 1));
+  }
+  return out;
+}
+
+std::string with_turns_escaped(std::string json) {
+  constexpr std::string_view kLeads = "\x7F\xC2\xD8\xE2";
+  if (json.find_first_of(kLeads) == std::string::npos) return json;
+  std::string out;
+  for (std::string_view left = json; !left.empty();) {
+    auto const plain = left.substr(0, std::min(left.find_first_of(kLeads), left.size()));
+    out += plain;
+    left.remove_prefix(plain.size());
+    std::size_t const n = left.empty() ? 0 : utf8_length(left);
+    auto const character = left.substr(0, std::max<std::size_t>(n, 1));
+    if (turns_text(character) || steers_terminal(character)) {
+      unsigned code = static_cast<unsigned char>(character[0]) & (n == 1 ? 0x7Fu : n == 2 ? 0x1Fu : 0x0Fu);
+      for (char const c : character.substr(1)) code = code << 6 | (static_cast<unsigned char>(c) & 0x3Fu);
+      char escape[8];
+      std::snprintf(escape, sizeof escape, "\\u%04x", code & 0xFFFFu);
+      out += escape;
+    } else {
+      out += character;
+    }
+    left.remove_prefix(std::min(character.size(), left.size()));
   }
   return out;
 }

@@ -3,6 +3,7 @@
 
 #include <fcntl.h>
 #include <sys/file.h>
+#include <sys/mman.h>
 #include <sys/stat.h>
 #include <sys/syscall.h>
 #include <unistd.h>
@@ -28,7 +29,7 @@ Said run_words(std::vector<std::string> words, double seconds = 20, ShutInProgra
   int const nothing = open("/dev/null", O_RDONLY);
   program.words = std::move(words);
   program.input = nothing;
-  program.output = fileno(out);
+  if (program.output < 0) program.output = fileno(out);
   program.seconds = seconds;
   auto outcome = run_shut_in(program);
   std::rewind(out);
@@ -145,6 +146,16 @@ TEST_CASE("memory counts with that of whoever waits for it", "[program-child]") 
   auto const said = run_words({"perl", "-e", "$x = 'x' x 200000000; select(undef, undef, undef, 20)"}, 20, program);
   REQUIRE_FALSE(said.outcome.has_value());
   CHECK(said.outcome.error().kind == ErrorKind::hold);
+  CHECK(said.outcome.error().message.find("100 MB of memory") != std::string::npos);
+}
+
+TEST_CASE("what a program writes into memory counts as memory", "[program-child]") {
+  ShutInProgram program;
+  program.resident_bytes = 100u << 20;
+  program.output = memfd_create("page", MFD_CLOEXEC);
+  auto const said = run_words({"perl", "-e", "$x = 'x' x 1000000; print $x for 1..150; select(undef, undef, undef, 20)"}, 20, program);
+  close(program.output);
+  REQUIRE_FALSE(said.outcome.has_value());
   CHECK(said.outcome.error().message.find("100 MB of memory") != std::string::npos);
 }
 

@@ -3,7 +3,9 @@
 
 #include <fcntl.h>
 #include <signal.h>
+#include <sys/mman.h>
 #include <sys/socket.h>
+#include <sys/wait.h>
 #include <unistd.h>
 
 #include <catch2/catch.hpp>
@@ -219,6 +221,40 @@ TEST_CASE("memory beyond the limit is refused", "[worker][sandbox]") {
   run_jobs([&]() -> std::shared_ptr<Job> { return std::exchange(given, true) ? nullptr : job; }, 1);
   CHECK(job->end->how == How::out_of_memory);
   CHECK(job->messages.size() == 1);
+}
+
+TEST_CASE("memory counts with that of all that a child has begun, and of what it writes", "[worker]") {
+  if (kMemoryIsWatched) return;
+  auto job = std::make_shared<OneTask>();
+  job->task.limits.memory_bytes = 16u << 20;
+  constexpr std::size_t kEach = 120u << 20;  // one alone is within what a child may load for itself
+  SECTION("two programs at once") {
+    job->task.prepare = [] {
+      for (int i = 0; i < 2; ++i)
+        if (fork() == 0) {
+          std::vector<char> const taken(kEach, 'a');
+          for (;;) usleep(1000000 - static_cast<unsigned>(taken[kEach / 2]));
+        }
+      while (wait(nullptr) > 0) {
+      }
+    };
+    job->task.work = [](Sender const&) {};
+  }
+  SECTION("a file that lies in memory") {
+    int const file = memfd_create("page", MFD_CLOEXEC);
+    job->task.keep = {file};
+    job->task.work = [file](Sender const&) {
+      std::vector<char> const piece(1u << 20, 'a');
+      for (std::size_t i = 0; i < 2 * kEach / piece.size(); ++i)
+        if (write(file, piece.data(), piece.size()) < 0) return;
+      for (;;) usleep(1000);
+    };
+  }
+  bool given = false;
+  run_jobs([&]() -> std::shared_ptr<Job> { return std::exchange(given, true) ? nullptr : job; }, 1);
+  for (int const file : job->task.keep) close(file);
+  REQUIRE(job->end);
+  CHECK(job->end->how == How::out_of_memory);
 }
 
 TEST_CASE("several jobs run side by side and each gets its own messages", "[worker]") {

@@ -23,9 +23,9 @@ using Image = std::unique_ptr<heif_image, Release<heif_image_release>>;
 Error trouble(heif_error const& error) {
   switch (error.code) {
     case heif_error_Unsupported_feature: case heif_error_Unsupported_filetype:
-      return not_taken("it is packed in a way that is not read here (" + std::string(error.message ? error.message : "") + ")", "ask the customer for it as PNG or JPEG");
+      return not_taken("it is packed in a way that is not read here", "ask the customer for it as PNG or JPEG");
     case heif_error_Memory_allocation_error: return {ErrorKind::hold, "unpacking it takes more memory than is allowed"};
-    default: return error.subcode == heif_suberror_End_of_data ? cut_short() : broken_picture(error.message ? error.message : "it cannot be unpacked");
+    default: return error.subcode == heif_suberror_End_of_data ? cut_short() : broken_picture("it cannot be unpacked");
   }
 }
 

@@ -1,0 +1,29 @@
+// How much memory processes have in use: a process with all that it has begun, and files that lie in memory only.
+#pragma once
+#include <sys/types.h>
+
+#include <cstddef>
+#include <map>
+#include <span>
+#include <vector>
+
+namespace layright {
+
+/// Who began whom, at one moment.
+class ProcessTree {
+ public:
+  ProcessTree();
+  /// Memory that a process and all that it has begun have for themselves alone, in bytes.
+  std::size_t memory_of(pid_t root) const;
+
+ private:
+  std::map<pid_t, std::vector<pid_t>> begun_by_;
+};
+
+/// Memory that one process has for itself alone.
+std::size_t memory_of_process(pid_t process);
+
+/// What open files take that lie in memory and on no disk (memfd_create).
+std::size_t memory_of_files(std::span<int const> descriptors);
+
+}  // namespace layright
