@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "marks/jpeg_ink.h"
+#include "marks/jbig2_whole.h"
 #include "marks/picture_white.h"
 #include "marks/pixel_judge.h"
 #include "marks/polygon.h"
@@ -85,6 +86,15 @@ bool lossy(fz_context* ctx, fz_image* image) {
   }
   fz_catch(ctx) type = FZ_IMAGE_UNKNOWN;
   return type == FZ_IMAGE_JPEG || type == FZ_IMAGE_JPX;
+}
+
+/// The library says nothing of a JBIG2 picture that is cut short between its segments.
+bool misses_segments(fz_context* ctx, fz_image* image) {
+  auto const* const buffer = image ? fz_compressed_image_buffer(ctx, image) : nullptr;
+  if (buffer == nullptr || buffer->buffer == nullptr || buffer->params.type != FZ_IMAGE_JBIG2) return false;
+  unsigned char* bytes = nullptr;
+  std::size_t const size = fz_buffer_storage(ctx, buffer->buffer, &bytes);
+  return !jbig2_is_whole({bytes, size});
 }
 
 bool too_large(fz_image const& image) {
@@ -217,13 +227,14 @@ ImageInk const& ImageBook::find(fz_image* image, fz_image* mask, InkRule rule, f
   bool const lost_before = std::exchange(heard_.lost, false);
   heard_.cut_short = false;
   fz_pixmap* pixels = made_plain(ctx_, image_pixels(ctx_, image, scaled));
-  bool const cut = heard_.cut_short;
+  int const rows = heard_.cut_short ? rows_of_data(ctx_, image) : image->h;
   fz_pixmap* opacity = mask ? image_pixels(ctx_, mask, scaled) : nullptr;
+  if (rows == 0 || misses_segments(ctx_, image) || misses_segments(ctx_, mask)) heard_.lost = true;
   bool const lost = std::exchange(heard_.lost, lost_before || heard_.lost);
   if (pixels && (!mask || opacity) && !lost) {
     kept.ink = look_at_pixels(*pixels, opacity, rule, alpha, {lossy(ctx_, image), lossy(ctx_, mask)});
   }
-  if (cut && kept.ink.read) kept.ink.cut_short(static_cast<int>(std::ceil(static_cast<double>(rows_of_data(ctx_, image)) * kept.ink.height / image->h)));
+  if (rows < image->h && kept.ink.read) kept.ink.cut_short(static_cast<int>(std::ceil(static_cast<double>(rows) * kept.ink.height / image->h)));
   fz_drop_pixmap(ctx_, pixels);
   fz_drop_pixmap(ctx_, opacity);
   return kept.ink;

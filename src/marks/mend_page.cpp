@@ -1,6 +1,8 @@
 // fz_try is setjmp: nothing with a destructor lives in here.
 #include "marks/mend_page.h"
 
+#include "marks/mend_inline.h"
+
 namespace layright {
 namespace {
 
@@ -59,6 +61,7 @@ void mend(fz_context* ctx, Mending& m, pdf_obj* resources, int depth) {
         bool const form = kind == PDF_NAME(XObject) && pdf_name_eq(ctx, pdf_dict_get(ctx, thing, PDF_NAME(Subtype)), PDF_NAME(Form));
         pdf_obj* const own = form || kind == PDF_NAME(Pattern) ? pdf_dict_get(ctx, thing, PDF_NAME(Resources)) : nullptr;
         if (own && form) inherit(ctx, m, own, resources);
+        if (own && mend_inline_pictures(ctx, m.document, thing, own)) m.changed = true;
         if (own) mend(ctx, m, own, depth + 1);
         if (form || loads(ctx, m, kind, thing)) continue;
         pdf_dict_del(ctx, things, pdf_dict_get_key(ctx, things, i));
@@ -74,7 +77,10 @@ void mend(fz_context* ctx, Mending& m, pdf_obj* resources, int depth) {
 
 bool mend_page(fz_context* ctx, pdf_page* page) {
   Mending m{page->doc, 0, false};
-  fz_try(ctx) mend(ctx, m, pdf_page_resources(ctx, page), 0);
+  fz_try(ctx) {
+    mend(ctx, m, pdf_page_resources(ctx, page), 0);
+    m.changed = mend_inline_pictures(ctx, page) || m.changed;
+  }
   fz_catch(ctx) {}
   return m.changed;
 }

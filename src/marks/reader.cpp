@@ -44,12 +44,13 @@ bool know_page_tree(fz_context* ctx, pdf_document* document) {
 
 void keep_quiet(void*, char const*) {}
 
-/// Of a JBIG2 picture that the library gives up, of rows with a predictor that there is not, and of one that is cut short, it only warns, and
-/// shows what it has.
+/// Of a JBIG2 picture that the library gives up, of filters and predictors that there are not, of data that are spoiled, and of a picture that is cut
+/// short, it only warns, and shows what it has.
 void hear_of_pictures(void* heard, char const* warning) {
   auto& trouble = *static_cast<PictureTrouble*>(heard);
   bool const given_up = std::strstr(warning, "jbig2dec") && std::strstr(warning, "failed to decode");
-  if (given_up || std::strstr(warning, "unknown png predictor")) trouble.lost = true;
+  bool const odd = std::strstr(warning, "unknown png predictor") || std::strstr(warning, "unknown filter name");
+  if (given_up || odd || std::strstr(warning, "read error; treating as end of file")) trouble.lost = true;
   if (std::strstr(warning, "padding truncated image")) trouble.cut_short = true;
 }
 
@@ -221,7 +222,7 @@ Marks MarksReader::Members::read_once(pdf_page* loaded, Page const& page, MarksW
   if (!back) return marks;
   fz_matrix const matrix = to_library(then(*back, page.to_seen));
   leave_out_what_does_not_print(ctx, loaded);
-  enlarge_tiny_patterns(ctx, loaded);
+  bool const odd_patterns = enlarge_tiny_patterns(ctx, loaded);
   fz_cookie cookie{};
   InkDevice ink(ctx, *glyphs, *images, page, wanted, cookie);
   std::unique_ptr<TapeFeed> tape;
@@ -267,7 +268,11 @@ Marks MarksReader::Members::read_once(pdf_page* loaded, Page const& page, MarksW
   }
   if (pictures.lost) {
     marks.whole = false;
-    marks.trouble = "a picture cannot be decoded: it is damaged, or in a form of JBIG2 that is not taken";
+    marks.trouble = "a picture or other data cannot be decoded: damaged, or in a form, such as some of JBIG2, that is not taken";
+  }
+  if (odd_patterns) {
+    marks.whole = false;
+    marks.trouble = "a pattern is not described as it must be, and programs show it differently or not at all";
   }
   if (!ran) {
     marks.whole = false;

@@ -11,10 +11,37 @@ constexpr int kDeepest = 8, kMostLooked = 2000;  // forms in forms; dictionaries
 // The library gives up below 1.2e-7 on the page, where the content around it may shrink the pattern further; our own.
 constexpr float kTiny = 1e-4F;
 
+// Square points that one tile takes on the page: of smaller and larger ones readers show all, something or nothing; our own.
+constexpr float kSmallestTile = 1e-4F, kLargestTile = 1e10F;
+
 struct Search {
   pdf_document* document;
   int looked;
+  bool odd;  // readers show one of them differently
 };
+
+bool has_numbers(fz_context* ctx, pdf_obj* list, int count) {
+  if (pdf_array_len(ctx, list) < count) return false;
+  for (int i = 0; i < count; ++i)
+    if (!pdf_is_number(ctx, pdf_array_get(ctx, list, i))) return false;
+  return true;
+}
+
+bool has_step(fz_context* ctx, pdf_obj* pattern, pdf_obj* key) {
+  pdf_obj* const step = pdf_dict_get(ctx, pattern, key);
+  return pdf_is_number(ctx, step) && std::fabs(pdf_to_real(ctx, step)) > 1e-6F;
+}
+
+/// Not as ISO 32000-1, 8.7.3.1, asks: no box, no steps, a matrix that is none, tiles of no size.
+bool is_odd(fz_context* ctx, pdf_obj* pattern) {
+  pdf_obj* const matrix = pdf_dict_get(ctx, pattern, PDF_NAME(Matrix));
+  if (!has_numbers(ctx, pdf_dict_get(ctx, pattern, PDF_NAME(BBox)), 4) || (matrix && !has_numbers(ctx, matrix, 6))) return true;
+  if (!has_step(ctx, pattern, PDF_NAME(XStep)) || !has_step(ctx, pattern, PDF_NAME(YStep))) return true;
+  fz_matrix const m = pdf_dict_get_matrix(ctx, pattern, PDF_NAME(Matrix));
+  fz_rect const box = pdf_dict_get_rect(ctx, pattern, PDF_NAME(BBox));
+  float const tile = std::fabs(m.a * m.d - m.b * m.c) * (box.x1 - box.x0) * (box.y1 - box.y0);
+  return !(tile >= kSmallestTile && tile <= kLargestTile);
+}
 
 void scale_number(fz_context* ctx, pdf_obj* dictionary, pdf_obj* key, float by) {
   pdf_dict_put_real(ctx, dictionary, key, static_cast<double>(pdf_dict_get_real(ctx, dictionary, key) * by));
@@ -49,6 +76,7 @@ void enlarge(fz_context* ctx, pdf_document* document, pdf_obj* pattern, fz_matri
 
 void look_at_pattern(fz_context* ctx, Search& search, pdf_obj* pattern) {
   if (!pdf_is_indirect(ctx, pattern) || !pdf_is_stream(ctx, pattern) || pdf_dict_get_int(ctx, pattern, PDF_NAME(PatternType)) != 1) return;
+  search.odd = search.odd || is_odd(ctx, pattern);
   if (pdf_dict_get(ctx, pattern, PDF_NAME(Matrix)) == nullptr) return;
   fz_matrix const m = pdf_dict_get_matrix(ctx, pattern, PDF_NAME(Matrix));
   float const size = std::fabs(m.a * m.d - m.b * m.c);
@@ -76,12 +104,11 @@ void look(fz_context* ctx, Search& search, pdf_obj* resources, int depth) {
 
 }  // namespace
 
-void enlarge_tiny_patterns(fz_context* ctx, pdf_page* page) {
-  fz_try(ctx) {
-    Search search{page->doc, 0};
-    look(ctx, search, pdf_page_resources(ctx, page), 0);
-  }
+bool enlarge_tiny_patterns(fz_context* ctx, pdf_page* page) {
+  Search search{page->doc, 0, false};
+  fz_try(ctx) look(ctx, search, pdf_page_resources(ctx, page), 0);
   fz_catch(ctx) {}
+  return search.odd;
 }
 
 }  // namespace layright
