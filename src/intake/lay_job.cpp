@@ -68,19 +68,21 @@ class LayJob::Proof : public Job {
   }
   void message(Message const& message) override {
     if (message.kind == 'v') proved_ = true;
-    if (message.kind == 'd') difference_ = message.bytes;
+    if (message.kind == 'd' || message.kind == 'D') difference_ = message.bytes;
+    damaged_ = message.kind == 'D';
   }
   void ended(WorkerEnd const& end) override {
     bool const limits = end.how == WorkerEnd::How::out_of_time || end.how == WorkerEnd::How::out_of_memory;
     if (!proved_ && difference_.empty())
       difference_ = limits ? "reading it back took more time or memory than the limits allow" : "reading it back failed";
-    lay_->part_proved(difference_, limits);
+    lay_->part_proved(difference_, limits ? ErrorKind::hold : damaged_ ? ErrorKind::data : ErrorKind::internal);
   }
 
  private:
   std::shared_ptr<LayJob> lay_;
   int first_, last_;
   bool started_ = false, proved_ = false;
+  bool damaged_ = false;  // the page that differs could not be read wholly in the source
   std::string difference_;
 };
 
@@ -95,10 +97,12 @@ std::vector<std::shared_ptr<Job>> LayJob::followers() {
   return proofs;
 }
 
-void LayJob::part_proved(std::string difference, bool limits) {
-  if (!difference.empty())
+void LayJob::part_proved(std::string difference, ErrorKind kind) {
+  if (kind == ErrorKind::data)  // where a damaged stream ends, say, each reader finds in its own way
+    refuse("the file is damaged, and two ways of reading it see different things (" + difference + "); have it saved anew by the program that made it", kind);
+  else if (!difference.empty())
     refuse("the laid file does not show what its source shows (" + difference + "), so it was not kept; please report this file",
-           limits ? ErrorKind::hold : ErrorKind::internal);
+           kind);
   if (--parts_left_ > 0) return;
   proved_ = refusals_.empty();
   conclude();

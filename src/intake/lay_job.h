@@ -51,7 +51,7 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
   class Proof;
   enum class Phase { start, reading, verifying, over };
   void refuse(std::string why, ErrorKind kind);
-  void part_proved(std::string difference, bool limits);
+  void part_proved(std::string difference, ErrorKind kind);
   void conclude();
   /// What holds it, and what would have to be accepted.
   void tell_holds();

@@ -198,7 +198,8 @@ void verify_laid(ProofPart const& part, InspectWish const& wish, Sender const& s
     // Where the source itself could not be read wholly, and a person has accepted that, the same may be said of the laid page. Of instructions
     // that were passed over the tape tells all there is; in annotations the library does not even count them.
     if (!marks.whole && marks.trouble != kPassedOver && trouble_number(marks) != (*part.pages)[static_cast<std::size_t>(n - 1)].trouble) return differs("page " + std::to_string(n) + ": " + marks.trouble);
-    if (auto const difference = tape.difference()) return differs(*difference);
+    // Where the source could not be read wholly either, what differs may be how.
+    if (auto const difference = tape.difference()) return sender.send((*part.pages)[static_cast<std::size_t>(n - 1)].trouble ? 'D' : 'd', *difference);
     sender.send('k', {});
   }
   sender.send('v', {});

@@ -94,13 +94,12 @@ void begin_group(Context, Device d, fz_rect, Space cs, int isolated, int knockou
 void end_group(Context, Device d) {
   call(d, [](InkDevice& i) { i.end_group(); }, [](TapeFeed& t) { t.close(TapeFeed::kEndGroup); });
 }
-int begin_tile(Context, Device d, fz_rect area, fz_rect view, float xstep, float ystep, fz_matrix ctm, int) {
-  call(d, [&](InkDevice& i) { i.begin_tile(view, xstep, ystep, ctm); },
-       [&](TapeFeed& t) { t.begin_tile(area, view, xstep, ystep, ctm); });
+int begin_tile(Context, Device d, fz_rect, fz_rect view, float xstep, float ystep, fz_matrix ctm, int) {
+  call(d, [&](InkDevice& i) { i.begin_tile(view, xstep, ystep, ctm); }, [](TapeFeed&) {});  // on the tape it is its cell (run_rules.cpp)
   return 0;  // its content once, please
 }
 void end_tile(Context, Device d) {
-  call(d, [](InkDevice& i) { i.end_tile(); }, [](TapeFeed& t) { t.close(TapeFeed::kEndTile); });
+  call(d, [](InkDevice& i) { i.end_tile(); }, [](TapeFeed&) {});
 }
 
 fz_device* allocate(fz_context* ctx) {

@@ -240,7 +240,9 @@ Marks MarksReader::Members::read_once(pdf_page* loaded, Page const& page, MarksW
   fz_flush_warnings(ctx);  // one that is told again is only counted until then
   pictures = {};
   rules->begin_page();
+  rules->tell_cells_to(tape.get());
   bool const ran = run(loaded, device, matrix, cookie, tape.get());
+  rules->tell_cells_to(nullptr);
   fz_drop_device(ctx, device);
   if (wanted.tape) wanted.tape->end_page();
   if (wanted.ink)

@@ -7,6 +7,7 @@
 
 #include "marks/mask_transfer.h"
 #include "marks/page_run.h"
+#include "marks/tape_feed.h"
 
 namespace layright {
 namespace {
@@ -317,6 +318,25 @@ void take_over(RunRules const& rules, pdf_processor* p) {
   p->op_Do_image = image;
 }
 
+/// Plain calls that may jump out.
+bool is_cell(Context ctx, pdf_obj* contents, TapeFeed::Cell* cell) {
+  if (pdf_dict_get_int(ctx, contents, PDF_NAME(PatternType)) != 1) return false;
+  cell->box = pdf_dict_get_rect(ctx, contents, PDF_NAME(BBox));
+  cell->xstep = pdf_dict_get_real(ctx, contents, PDF_NAME(XStep));
+  cell->ystep = pdf_dict_get_real(ctx, contents, PDF_NAME(YStep));
+  return true;
+}
+
+/// A clip that tells the device the present matrix, and is gone.
+void probe(Context ctx, pdf_processor* p, TapeFeed& tape) {
+  tape.probe_cell();
+  p->op_q(ctx, p);
+  p->op_re(ctx, p, 0, 0, 1, 1);
+  p->op_W(ctx, p);
+  p->op_n(ctx, p);
+  p->op_Q(ctx, p);
+}
+
 }  // namespace
 }  // namespace layright
 
@@ -331,6 +351,19 @@ int __wrap_pdf_is_ocg_hidden(fz_context* ctx, pdf_document* document, pdf_obj* r
   int hidden = 0;
   layright::safely([&] { hidden = rules->hidden(resources, owner) ? 1 : 0; });
   return hidden;
+}
+
+void __real_pdf_process_contents(fz_context* ctx, pdf_processor* p, pdf_document* document, pdf_obj* resources, pdf_obj* contents, fz_cookie* cookie);
+void __wrap_pdf_process_contents(fz_context* ctx, pdf_processor* p, pdf_document* document, pdf_obj* resources, pdf_obj* contents, fz_cookie* cookie) {
+  auto* const rules = layright::RunRules::of(ctx);
+  auto* const tape = rules ? rules->tape() : nullptr;
+  layright::TapeFeed::Cell cell{};
+  if (!tape || !layright::is_cell(ctx, contents, &cell)) return __real_pdf_process_contents(ctx, p, document, resources, contents, cookie);
+  layright::probe(ctx, p, *tape);
+  layright::safely([&] { tape->begin_cell(cell); });
+  fz_try(ctx) __real_pdf_process_contents(ctx, p, document, resources, contents, cookie);
+  fz_always(ctx) layright::safely([&] { tape->end_cell(); });
+  fz_catch(ctx) fz_rethrow(ctx);
 }
 
 pdf_processor* __real_pdf_new_run_processor(fz_context* ctx, fz_device* device, fz_matrix matrix, char const* usage, pdf_gstate* state,

@@ -1,5 +1,5 @@
 // What the library's interpreter does otherwise than the standard says, put right where it asks: which layers print; transfer functions, of
-// soft masks and of colours, which it passes over. It calls functions of its own, in whose place the linker puts ours (CMakeLists.txt); so
+// soft masks and of colours, which it passes over; and what it does not tell: that a pattern's cell begins. It calls functions of its own, in whose place the linker puts ours (CMakeLists.txt); so
 // whatever runs a page, its marks and all drawings of it, sees the same.
 #pragma once
 #include <cstddef>
@@ -14,6 +14,8 @@
 #include "marks/marks.h"
 
 namespace layright {
+
+class TapeFeed;
 
 /// How the rules ask the library's objects.
 struct LibraryLayerObjects {
@@ -40,6 +42,9 @@ class RunRules {
 
   void begin_page();
   void begin_run();
+  /// Tells it of the cells of patterns too; null ends that.
+  void tell_cells_to(TapeFeed* tape) { tape_ = tape; }
+  TapeFeed* tape() const { return tape_; }
   /// Whether anything was asked about, since the page began, of which readers of the file may think otherwise.
   bool readers_differ() const { return !differing_.empty(); }
   /// Where that lies. Runs the page once more, for the extents of that alone.
@@ -85,6 +90,7 @@ class RunRules {
 
   fz_context* ctx_;
   pdf_document* document_;
+  TapeFeed* tape_ = nullptr;
   pdf_obj* mask_asked_ = nullptr;  // the present state's mask, where it has a transfer function
   std::vector<MadeMask> masks_;
   std::vector<std::optional<ColourTransfer>> transfers_;  // empty until a page has one; then one for each state that is saved, and the present one

@@ -25,12 +25,15 @@ namespace layright {
 struct MarkEntry {
   enum class Kind : std::uint8_t { mark, clip, group, tile, mask, close, section } kind = Kind::mark;  // a mask closes twice
   std::uint64_t digest = 0;              // everything but place; of a close: of nothing
-  std::array<float, 6> matrix{1, 0, 0, 1, 0, 0};  // to seen space
+  std::array<float, 6> matrix{1, 0, 0, 1, 0, 0};  // to seen space; inside a pattern, to its cell
   // Not stored, known when compared:
   std::array<float, 4> bounds{0, 0, 0, 0};  // of the mark before that matrix
   bool upright_rectangle = false;        // a clip to `bounds` and nothing else
   bool plain_group = false;              // isolated, Normal, opaque: what laying may add, where the source's page is blended in a group
   bool knockout = false;                 // of a group
+  std::array<float, 2> step{0, 0};       // of a pattern: how far its cells lie apart
+  std::array<float, 6> cell{1, 0, 0, 1, 0, 0};  // the matrix to seen space of the cell that this lies in
+  bool in_cell = false;
 };
 
 /// What a tape is told of a page before its marks.

@@ -46,10 +46,28 @@ bool is_flat(MarkEntry const& e) {
   return std::fabs(a * d - b * c) <= 1e-9 * (a * a + b * b + c * c + d * d);
 }
 
-double rounding(MarkEntry const& e, double x, double y) {
-  auto const& m = e.matrix;
-  double const parts = std::max(std::fabs(m[0] * x) + std::fabs(m[2] * y) + std::fabs(m[4]), std::fabs(m[1] * x) + std::fabs(m[3] * y) + std::fabs(m[5]));
+template <class Matrix>
+double rounding(Matrix const& m, double x, double y) {
+  double const parts = std::max(std::fabs(m.a * x) + std::fabs(m.c * y) + std::fabs(m.e), std::fabs(m.b * x) + std::fabs(m.d * y) + std::fabs(m.f));
   return 4e-6 * parts;
+}
+
+struct CellSpace {};
+template <class To>
+Matrix<CellSpace, To> cell_of(MarkEntry const& e) {
+  auto const& m = e.cell;
+  return {m[0], m[1], m[2], m[3], m[4], m[5]};
+}
+
+/// A pattern is the same whichever of its cells it begins with: `m`, moved by whole steps to lie next to `other`.
+Matrix<DrawnSpace, SheetSpace> to_nearest_cell(Matrix<DrawnSpace, SheetSpace> m, Matrix<DrawnSpace, SheetSpace> const& other, std::array<float, 2> const& step) {
+  double const xa = m.a * static_cast<double>(step[0]), xb = m.b * static_cast<double>(step[0]), yc = m.c * static_cast<double>(step[1]), yd = m.d * static_cast<double>(step[1]);
+  double const area = xa * yd - xb * yc, dx = other.e - m.e, dy = other.f - m.f;
+  if (area == 0) return m;
+  double const i = std::round((dx * yd - dy * yc) / area), j = std::round((xa * dy - xb * dx) / area);
+  m.e += i * xa + j * yc;
+  m.f += i * xb + j * yd;
+  return m;
 }
 
 }  // namespace
@@ -108,8 +126,11 @@ MarkEntry TapeComparer::next_entry() {
 /// How far the shown mark lies from where the placement sends the wanted one, beyond what rounding explains; in points.
 double TapeComparer::off(MarkEntry const& wanted, MarkEntry const& shown) const {
   if (!has_place(shown.kind)) return 0;
-  auto const from = then(matrix_of<SeenSpace>(wanted), placement_);
-  auto const to = matrix_of<SheetSpace>(shown);
+  // What lies in a pattern's cell lies there on both pages; where the cell lies is told by the pattern.
+  auto const cell = cell_of<SheetSpace>(shown);
+  auto const from = shown.in_cell ? then(matrix_of<CellSpace>(wanted), cell) : then(matrix_of<SeenSpace>(wanted), placement_);
+  auto to = shown.in_cell ? then(matrix_of<CellSpace>(shown), cell) : matrix_of<SheetSpace>(shown);
+  if (shown.kind == Kind::tile) to = to_nearest_cell(to, from, shown.step);
   auto const& b = shown.bounds;
   double worst = 0;
   for (int corner = 0; corner < 4; ++corner) {
@@ -117,7 +138,7 @@ double TapeComparer::off(MarkEntry const& wanted, MarkEntry const& shown) const 
     auto const p = from.apply(Point<DrawnSpace>{x, y});
     auto const q = to.apply(Point<DrawnSpace>{x, y});
     double const scale = std::max(std::hypot(placement_.a, placement_.b), std::hypot(placement_.c, placement_.d));
-    double const noise = rounding(wanted, x, y) * scale + rounding(shown, x, y);
+    double const noise = shown.in_cell ? 2 * rounding(to, x, y) + 4 * rounding(cell, 0, 0) : rounding(matrix_of<SeenSpace>(wanted), x, y) * scale + rounding(to, x, y);
     worst = std::max(worst, std::hypot(p.x - q.x, p.y - q.y) - noise);
   }
   return std::isfinite(worst) ? worst : 0;
@@ -248,7 +269,8 @@ bool TapeComparer::same(Block const& wanted, Block const& shown) const {
   for (std::size_t i = 0; i < shown.size(); ++i) {
     if (wanted[i].kind != shown[i].kind || wanted[i].digest != shown[i].digest) return false;
     double const slack = stretched(shown[i]);
-    if ((slack < kMostDrift || shown[i].kind == Kind::clip) && off(wanted[i], shown[i]) > kPlaceTolerance + slack) return false;
+    bool const box = shown[i].kind == Kind::clip && std::ranges::none_of(shown.begin(), shown.begin() + static_cast<std::ptrdiff_t>(i), [](auto const& e) { return e.kind == Kind::clip; });
+    if ((slack < kMostDrift || box) && off(wanted[i], shown[i]) > kPlaceTolerance + slack) return false;
   }
   return true;
 }

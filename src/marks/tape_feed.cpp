@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace layright {
 namespace {
@@ -18,6 +19,27 @@ constexpr fz_rect kNowhere{0, 0, 0, 0};
 /// A path without a point: no reader paints it. Where one reads past the end of content that is cut short, it meets such.
 bool is_nowhere(fz_rect const& r) { return r.x0 == 0 && r.y0 == 0 && r.x1 == 0 && r.y1 == 0; }
 
+/// Whether what lies under it is squeezed to a line, or to less than anybody sees.
+bool is_singular(fz_matrix const& m) {
+  double const a = m.a, b = m.b, c = m.c, d = m.d, area = std::fabs(a * d - b * c);
+  return !(area > 1e-9 * (a * a + b * b + c * c + d * d)) || area < 1e-6;
+}
+
+/// Farther from any page than floats can tell a point from the next.
+bool is_far(fz_rect const& r) {
+  constexpr float kFar = 1e6F;
+  return r.x0 > kFar || r.y0 > kFar || r.x1 < -kFar || r.y1 < -kFar;
+}
+
+/// As seen from a cell.
+fz_matrix within(fz_matrix const& m, fz_matrix const& cell) {
+  struct FromSpace {};
+  struct CellSpace {};
+  Matrix<FromSpace, SeenSpace> const there{m.a, m.b, m.c, m.d, m.e, m.f};
+  auto const back = Matrix<CellSpace, SeenSpace>{cell.a, cell.b, cell.c, cell.d, cell.e, cell.f}.inverted();
+  return back ? to_library(then(there, *back)) : m;
+}
+
 Digest begun(Call call) {
   Digest digest;
   digest.add(call);
@@ -27,14 +49,19 @@ Digest begun(Call call) {
 }  // namespace
 
 void TapeFeed::send(MarkEntry::Kind kind, Digest const& digest, fz_matrix m, fz_rect b, bool rectangle, bool plain) {
+  last_cell_ = 0;
+  if (!told()) return;
   MarkEntry entry;
   entry.kind = kind;
   entry.digest = digest.value();
-  for (auto const& tile : tiles_) {
-    m.e += tile.x;
-    m.f += tile.y;
+  if (!cells_.empty()) {
+    auto const& c = cells_.back().matrix;
+    entry.cell = {c.a, c.b, c.c, c.d, c.e, c.f};
+    entry.in_cell = true;
+    m = within(m, c);
   }
   entry.matrix = {m.a, m.b, m.c, m.d, m.e, m.f};
+  entry.step = step_;
   entry.bounds = {b.x0, b.y0, b.x1, b.y1};
   entry.upright_rectangle = rectangle;
   entry.plain_group = plain;
@@ -46,7 +73,8 @@ void TapeFeed::send(MarkEntry::Kind kind, Digest const& digest, fz_matrix m, fz_
 /// Where the library breaks off it leaves open what is open. The laid page has a clip more, so both close everything.
 void TapeFeed::end_section() {
   passed_depth_ = -1;
-  tiles_.clear();
+  cells_.clear();
+  probing_ = false;
   while (depth_ > 0) close(0);
   MarkEntry entry;
   entry.kind = MarkEntry::Kind::section;
@@ -55,11 +83,13 @@ void TapeFeed::end_section() {
 }
 
 void TapeFeed::close(int what) {
+  if (probing_) return;
+  last_cell_ = 0;
+  if (!told()) return;
   if (depth_ == passed_depth_) {
     passed_depth_ = -1;
     return;
   }
-  if (!tiles_.empty() && what == kEndTile && tiles_.back().depth == depth_) return tiles_.pop_back();
   --depth_;
   Digest digest;
   digest.add(what);
@@ -84,13 +114,19 @@ void TapeFeed::stroke_path(fz_path const* path, fz_stroke_state const* stroke, f
   send(MarkEntry::Kind::mark, digest, ctm, bounds);
 }
 void TapeFeed::clip_path(fz_path const* path, int even_odd, fz_matrix ctm) {
+  if (probing_) {
+    probed_ = ctm;
+    return;
+  }
   auto digest = begun(Call::clip_path);
   bool rectangle = false;
   fz_rect const bounds = digests_.path(digest, path, &rectangle);
+  flat_clip_ = !(bounds.x1 > bounds.x0) || !(bounds.y1 > bounds.y0) || is_singular(ctm) || is_far(fz_transform_rect(bounds, ctm));
   if (!rectangle) digest.add(even_odd);  // in the box of a form it is whatever came before
   send(MarkEntry::Kind::clip, digest, ctm, bounds, rectangle);
 }
 void TapeFeed::clip_stroke_path(fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm) {
+  flat_clip_ = false;
   auto digest = begun(Call::clip_stroke_path);
   fz_rect const bounds = digests_.path(digest, path);
   digests_.stroke(digest, *stroke);
@@ -111,6 +147,7 @@ void TapeFeed::stroke_text(fz_text const* text, fz_stroke_state const* stroke, f
   send(MarkEntry::Kind::mark, digest, ctm, bounds);
 }
 void TapeFeed::clip_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm) {
+  flat_clip_ = false;
   auto digest = begun(stroke ? Call::clip_stroke_text : Call::clip_text);
   fz_rect const bounds = digests_.text(digest, text);
   if (stroke) digests_.stroke(digest, *stroke);
@@ -140,6 +177,7 @@ void TapeFeed::fill_image_mask(fz_image* image, fz_matrix ctm, fz_colorspace* cs
   send(MarkEntry::Kind::mark, digest, ctm, kUnit);
 }
 void TapeFeed::clip_image_mask(fz_image* image, fz_matrix ctm) {
+  flat_clip_ = false;
   auto digest = begun(Call::clip_image_mask);
   digests_.image(digest, image);
   send(MarkEntry::Kind::clip, digest, ctm, kUnit);
@@ -148,7 +186,7 @@ void TapeFeed::begin_mask(int luminosity, fz_colorspace* cs, float const* backdr
   auto digest = begun(Call::mask).add(luminosity);
   if (luminosity && backdrop) digests_.color(digest, cs, backdrop, 1, params);
   send(MarkEntry::Kind::mask, digest, fz_identity, kNowhere);
-  ++depth_;  // its content ends, and then what it masks
+  if (told()) ++depth_;  // its content ends, and then what it masks
 }
 void TapeFeed::begin_group(fz_colorspace* cs, int isolated, int knockout, int blend_mode, float alpha) {
   bool const plain = isolated != 0 && blend_mode == FZ_BLEND_NORMAL && alpha == 1;
@@ -163,21 +201,33 @@ void TapeFeed::begin_group(fz_colorspace* cs, int isolated, int knockout, int bl
   send(MarkEntry::Kind::group, digest, fz_identity, kNowhere, false, plain);
   knockout_ = false;
 }
-// The library makes a tiling of what repeats at all, else it just draws the one copy; where the area is one cell wide, rounding tips the
-// scales. So a tiling of one copy is told as that copy.
-void TapeFeed::begin_tile(fz_rect area, fz_rect view, float xstep, float ystep, fz_matrix ctm) {
-  constexpr float kTips = 0.002F;
-  float const wide = std::fabs((area.x1 - area.x0) / xstep), high = std::fabs((area.y1 - area.y0) / ystep);
-  if (wide <= 1 + kTips && high <= 1 + kTips) {
-    auto const first = [](float from, float to, float origin, float step) {
-      return std::floor(std::min((from - origin) / step, (to - origin) / step) + kTips);
-    };
-    float const i = first(area.x0, area.x1, view.x0, xstep), j = first(area.y0, area.y1, view.y0, ystep);
-    tiles_.push_back({depth_, i * xstep * ctm.a + j * ystep * ctm.c, i * xstep * ctm.b + j * ystep * ctm.d});
-    return;
+void TapeFeed::begin_cell(Cell const& cell) {
+  probing_ = false;
+  auto const matrix = std::exchange(probed_, std::nullopt);
+  OpenCell open{matrix.value_or(fz_identity), false, matrix.has_value()};
+  auto const digest = begun(Call::tile).add(cell.box.x0).add(cell.box.y0).add(cell.box.x1).add(cell.box.y1).add(cell.xstep).add(cell.ystep);
+  bool const again = last_cell_ == digest.value();
+  if (matrix && told() && !again && !flat_clip_ && !is_singular(*matrix)) {
+    step_ = {cell.xstep, cell.ystep};
+    send(MarkEntry::Kind::tile, digest, *matrix, cell.box);
+    step_ = {0, 0};
+    open.told = true;
   }
-  auto digest = begun(Call::tile).add(view.x0).add(view.y0).add(view.x1).add(view.y1).add(xstep).add(ystep);
-  send(MarkEntry::Kind::tile, digest, ctm, view);
+  open.digest = digest.value();
+  cells_.push_back(open);
+}
+
+void TapeFeed::end_cell() {
+  if (cells_.empty()) return;
+  auto const cell = cells_.back();
+  cells_.pop_back();
+  if (cell.told) {
+    --depth_;
+    Digest digest;
+    digest.add(kEndTile);
+    send(MarkEntry::Kind::close, digest, fz_identity, kNowhere);
+  }
+  if (cell.counted) last_cell_ = cell.digest;
 }
 
 }  // namespace layright

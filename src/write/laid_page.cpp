@@ -37,7 +37,7 @@ std::string content_of(Object page) {
 /// clip that it may be about to become.
 std::string kept_apart(std::string const& source, Object page) {
   std::string text = "q " + source;
-  for (int open = open_marked_content(page.getKey("/Contents")); open > 0; --open) text += "EMC\n";
+  for (int open = open_marked_content(page); open > 0; --open) text += "EMC\n";
   return text + "n Q\n";
 }
 

@@ -230,6 +230,34 @@ TEST_CASE("tape: annotations that are invisible by their flag print, and those t
   }
 }
 
+// Areas that end on the edges of a pattern's cells: the library tiles or draws copies as rounding has it, beginning with one cell or the next.
+TEST_CASE("tape: a pattern is the same whichever cells the library draws it by, and no other is") {
+  auto const tiled = [](std::string const& matrix, std::string const& step, std::string const& cell, std::string const& area) {
+    return Art{area, [=](PdfMaker& pdf) {
+                 auto const pattern = pdf.stream("/Type /Pattern /PatternType 1 /PaintType 1 /TilingType 1 /BBox [-3.3 331.3474 30.0333333 345.6331143] /Resources << >> /Matrix [" + matrix + "] " + step, cell);
+                 return "<< /Pattern << /P " + pattern.text() + " >> >>";
+               }};
+  };
+  std::string const cell = "1 0 0 rg -3.3 331.3474 16.7 7.1 re f", step = "/XStep 16.6666667 /YStep -14.2857143";
+  for (std::string const matrix : {"1 0 0 1 0 0", "0.9 0.1 -0.1 0.9 3 3", "0 1 -1 0 300 0", "0.5 0 0 0.5 10 10", "1 0 0 0 0 0"})
+    for (std::string const area : {"13.36666667 331.3475429 16.66666667 14.2857143 re f", "-3.3 331.3474 33.3333333 14.2857143 re f", "-3.3 331.3474 m 200 331.3474 l 200 20 l f", "0 0 300 400 re f", "5 5 0 90 re f",
+                                   "0.5 0.2 -0.3 0.7 40 10 cm -3.3 317.0616857 50 28.5714286 re f", "0 0 0 0 5 5 cm 0 0 300 300 re f", "1 0 0 1 0 100000000 cm 10 10 20 20 re f", "5 w 20 20 200 300 re S"}) {
+      INFO(matrix << ": " << area);
+      auto const art = tiled(matrix, step, cell, "/Pattern cs /Pattern CS /P scn /P SCN " + area);
+      CHECK_FALSE(difference(source_of(art), laid_of(art)).has_value());
+      CHECK_FALSE(difference(source_of(art), laid_of(art, "0 0.77777 -0.77777 0 512.3 99.1"), {0, 0.77777, -0.77777, 0, 512.3, 99.1}).has_value());
+    }
+  std::string const paint = "/Pattern cs /P scn 0 0 300 400 re f";
+  auto const source = source_of(tiled("1 0 0 1 0 0", step, cell, paint));
+  CHECK(difference(source, laid_of(tiled("1 0 0 1 2 0", step, cell, paint))).has_value());  // moved by a part of a step
+  CHECK(difference(source, laid_of(tiled("1.01 0 0 1 0 0", step, cell, paint))).has_value());
+  CHECK(difference(source, laid_of(tiled("1 0 0 1 0 0", "/XStep 17 /YStep -14.2857143", cell, paint))).has_value());
+  CHECK(difference(source, laid_of(tiled("1 0 0 1 0 0", step, "0 1 0 rg -3.3 331.3474 16.7 7.1 re f", paint))).has_value());
+  CHECK(difference(source, laid_of(tiled("1 0 0 1 0 0", step, "1 0 0 1 1 0 cm " + cell, paint))).has_value());
+  CHECK(difference(source, laid_of(tiled("1 0 0 1 0 0", step, "", paint))).has_value());
+  CHECK_FALSE(difference(source, laid_of(tiled("1 0 0 1 33.3333334 14.2857143", step, cell, paint))).has_value());  // moved by whole steps
+}
+
 // The library breaks off at a picture of no width.
 TEST_CASE("tape: where a page breaks off, the laid page must have shown the same") {
   auto const art = [](std::string operators) {

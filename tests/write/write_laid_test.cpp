@@ -371,7 +371,7 @@ TEST_CASE("an annotation prints, upright where it must not turn with the page, a
 // it, while poppler and Ghostscript let them hide annotations as well. Such are shown: what nobody wanted can be taken out, what is lost is lost.
 TEST_CASE("what a page's content leaves open does not reach its annotations") {
   char const* const endings[] = {"10 10 30 30 re W", "10 10 30 30 re W*", "q 10 10 30 30 re W n", "BT /F 30 Tf 7 Tr 20 100 Td (Heron) Tj", "BT 7 Tr", "10 10 m 90 90 l", "/OC /Off BDC",
-                                 "/OC /Off BDC /Span BMC", "/OC /Off BDC EMC EMC EMC", "q q 3 0 0 3 0 0 cm", "Q Q", "0 1 0 rg 0.5 w"};
+                                 "/OC /Off BDC /Span BMC", "/OC /Off BDC EMC EMC EMC", "99999999999999999999999999 w q BI /W 1 /H 1 /BPC 8 /CS /G ID \x80 EI Q /OC /Off BDC", "q q 3 0 0 3 0 0 cm", "Q Q", "0 1 0 rg 0.5 w"};
   for (std::string const ending : endings) {
     INFO(ending);
     PdfMaker pdf;
