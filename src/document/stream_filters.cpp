@@ -1,6 +1,8 @@
 #include "document/stream_filters.h"
 
 #include <algorithm>
+#include <array>
+#include <string_view>
 
 namespace layright {
 namespace {
@@ -14,6 +16,13 @@ bool says_something(Object parameters) {
   return std::ranges::any_of(keys, [&](std::string const& key) { return key != "/Type" && !parameters.getKey(key).isNull(); });
 }
 
+/// ISO 32000-1, Table 6: these have no parameters, and the library reads none where they have some all the same.
+bool takes_none(Object name) {
+  if (!name.isName()) return false;
+  constexpr std::array<std::string_view, 6> kWithout{"/ASCIIHexDecode", "/AHx", "/ASCII85Decode", "/A85", "/RunLengthDecode", "/RL"};
+  return std::ranges::find(kWithout, name.getName()) != kWithout.end();
+}
+
 bool is_tidy(Object filter, Object parameters, std::size_t filters, bool any) {
   if (!any) return parameters.isNull();
   if (!filter.isArray()) return parameters.isDictionary();
@@ -25,13 +34,14 @@ bool is_tidy(Object filter, Object parameters, std::size_t filters, bool any) {
 std::vector<std::pair<Object, Object>> filters_of(Object dictionary) {
   std::vector<std::pair<Object, Object>> all;
   auto filter = dictionary.getKey("/Filter"), parameters = dictionary.getKey("/DecodeParms");
-  auto const parameters_at = [&](int i) {
+  auto const parameters_at = [&](Object name, int i) {
+    if (takes_none(name)) return Object::newNull();
     auto one = !parameters.isArray() ? (i == 0 ? parameters : Object::newNull()) : i < parameters.getArrayNItems() ? parameters.getArrayItem(i) : Object::newNull();
     return says_something(one) ? one : Object::newNull();
   };
-  if (filter.isName()) all.emplace_back(filter, parameters_at(0));
+  if (filter.isName()) all.emplace_back(filter, parameters_at(filter, 0));
   if (filter.isArray())
-    for (int i = 0; i < filter.getArrayNItems(); ++i) all.emplace_back(filter.getArrayItem(i), parameters_at(i));
+    for (int i = 0; i < filter.getArrayNItems(); ++i) all.emplace_back(filter.getArrayItem(i), parameters_at(filter.getArrayItem(i), i));
   return all;
 }
 

@@ -41,6 +41,16 @@ float at(Curve const& curve, float value) { return static_cast<float>(curve[stat
 
 Rgb ColourTransfer::of(Rgb c) const { return {at(curves[0], c.r), at(curves[1], c.g), at(curves[2], c.b)}; }
 
+void ColourTransfer::apply(fz_pixmap& rgb) const {
+  for (int y = 0; y < rgb.h; ++y) {
+    unsigned char* p = rgb.samples + static_cast<std::ptrdiff_t>(y) * rgb.stride;
+    for (int x = 0; x < rgb.w; ++x, p += rgb.n) {
+      unsigned const alpha = rgb.alpha ? p[3] : 255;
+      for (std::size_t i = 0; alpha > 0 && i < 3; ++i) p[i] = static_cast<unsigned char>(curves[i][std::min(255U, p[i] * 255U / alpha)] * alpha / 255U);
+    }
+  }
+}
+
 bool read_transfer(Context ctx, pdf_obj* function, ColourTransfer* transfer) {
   bool volatile read = false;
   fz_try(ctx) {
@@ -163,9 +173,39 @@ void fill_image_mask(Context c, Device d, fz_image* image, fz_matrix ctm, Space 
   see(c, cs, color, params, seen);
   if (shows(seen, cs)) Own<kind>::fill_image_mask(c, d, image, ctm, seen.space, seen.values, alpha, params);
 }
+/// `values` in the space of a shading, as they print, in RGB.
+void transfer_values(Context c, Space space, float* values, Params params, ColourTransfer const& transfer) {
+  Rgb const rgb = transfer.of(rgb_of(c, space, values, params));
+  values[0] = rgb.r;
+  values[1] = rgb.g;
+  values[2] = rgb.b;
+}
+
+/// A shading along a line or between circles under the transfer; the caller drops it. Null for others, which are drawn as they are. May jump out.
+fz_shade* transferred(Context c, fz_shade const* shade, Params params, ColourTransfer const& transfer) {
+  if ((shade->type != FZ_LINEAR && shade->type != FZ_RADIAL) || !shade->use_function) return nullptr;
+  fz_shade* const made = fz_malloc_struct(c, fz_shade);
+  *made = *shade;
+  FZ_INIT_STORABLE(made, 1, fz_drop_shade_imp);
+  int const n = fz_colorspace_n(c, shade->colorspace);
+  for (auto& entry : made->function) {
+    transfer_values(c, shade->colorspace, entry, params, transfer);
+    entry[3] = entry[n];
+  }
+  if (made->use_background) transfer_values(c, shade->colorspace, made->background, params, transfer);
+  made->colorspace = fz_keep_colorspace(c, fz_device_rgb(c));
+  made->buffer = nullptr;
+  return made;
+}
+
 template <int kind>
 void fill_shade(Context c, Device d, fz_shade* shade, fz_matrix ctm, float alpha, Params params) {
-  if (colourant_of(c, shade->colorspace) != Colourant::none) Own<kind>::fill_shade(c, d, shade, ctm, alpha, params);
+  if (colourant_of(c, shade->colorspace) == Colourant::none) return;
+  ColourTransfer const* const transfer = transfer_of(c);
+  fz_shade* const made = transfer ? transferred(c, shade, params, *transfer) : nullptr;
+  fz_try(c) Own<kind>::fill_shade(c, d, made ? made : shade, ctm, alpha, params);
+  fz_always(c) fz_drop_shade(c, made);
+  fz_catch(c) fz_rethrow(c);
 }
 
 /// The picture in RGB under the transfer; the caller drops it. May jump out.
@@ -179,11 +219,7 @@ fz_image* transferred(Context c, fz_image* image, ColourTransfer const& transfer
   fz_try(c) {
     pixels = fz_get_pixmap_from_image(c, image, nullptr, nullptr, nullptr, nullptr);
     rgb = fz_convert_pixmap(c, pixels, fz_device_rgb(c), nullptr, nullptr, fz_default_color_params, 1);
-    for (int y = 0; y < rgb->h; ++y) {
-      unsigned char* p = rgb->samples + static_cast<std::ptrdiff_t>(y) * rgb->stride;
-      for (int x = 0; x < rgb->w; ++x, p += rgb->n)
-        for (std::size_t i = 0; i < 3; ++i) p[i] = transfer.curves[i][p[i]];
-    }
+    transfer.apply(*rgb);
     made = fz_new_image_from_pixmap(c, rgb, image->mask);
   }
   fz_always(c) {

@@ -10,6 +10,8 @@ namespace layright {
 struct ColourTransfer {
   std::array<std::array<unsigned char, 256>, 3> curves;  // red, green, blue: from 0, dark, to 255
   Rgb of(Rgb colour) const;
+  /// To pixels in RGB, or in RGB with alpha, which colours come times.
+  void apply(fz_pixmap& rgb) const;
   /// Bare paper-white becomes ink.
   bool darkens_white() const { return curves[0][255] < 254 || curves[1][255] < 254 || curves[2][255] < 254; }
 };

@@ -62,6 +62,8 @@ class InkDevice {
   void stroke_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, Color color);
   void clip_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm);
   void ignore_text(fz_text const* text, fz_matrix ctm);
+  /// A text object begins or ends (BT, ET): at its end all its texts that clip do, together (ISO 32000-1, 9.3.6).
+  void text_object(bool begins);
   void fill_shade(fz_shade* shade, fz_matrix ctm, float alpha, fz_color_params params);
   void fill_image(fz_image* image, fz_matrix ctm, float alpha);
   void fill_image_mask(fz_image* image, fz_matrix ctm, Color color);
@@ -126,6 +128,8 @@ class InkDevice {
   bool keep_as_frame(ToSeen const& matrix, StrokeStyle const& style, Paint paint);
   void leave_tiles(Layer const& tile);
   std::optional<Box> clipped_to_page(Box const& box) const;
+  /// The last text that clips is there still, when the next is painted: it is no text under a pattern, and clips only once its text object ends.
+  void put_off_text_clip();
   void note_cut_text(std::optional<Box> const& reach, Paint paint);
   void note_cut(Box const& whole, bool flat_ground);
   template <class Each>
@@ -187,6 +191,11 @@ class InkDevice {
   OtherShapes others_;
   double shade_pixels_ = kShadePixels;
   bool in_text_ = false;  // glyphs that are cut are told as one text
+  bool in_text_object_ = false;
+  std::optional<Box> text_clip_;  // of the text object in hand
+  std::size_t text_clip_depth_ = 0;  // of the clips with the last of them; 0: it has none
+  std::optional<Box> last_text_;     // the last text that others were clipped to, and the depth with it
+  std::size_t last_text_depth_ = 0;
   int type3_depth_ = 0;
   std::optional<Color> type3_color_;  // glyphs that take the text's colour
   Rgb last_rgb_{};

@@ -9,6 +9,7 @@
 namespace layright {
 
 void InkDevice::begin_group(int blend_mode, float alpha) {
+  put_off_text_clip();
   int const mode = blend_mode & FZ_BLEND_MODEMASK;
   bool const darkens = mode == FZ_BLEND_MULTIPLY || mode == FZ_BLEND_DARKEN;
   bool const blends = mode != FZ_BLEND_NORMAL && !darkens;
@@ -19,6 +20,7 @@ void InkDevice::begin_group(int blend_mode, float alpha) {
 void InkDevice::end_group() { clips_.pop(); }
 
 void InkDevice::begin_mask(bool luminosity, fz_colorspace* space, float const* backdrop, fz_color_params params) {
+  put_off_text_clip();
   Layer mask;
   mask.rule = luminosity ? InkRule::luminosity : InkRule::any_paint;
   if (luminosity && space && backdrop) mask.backdrop = luminance(rgb_of(ctx_, space, backdrop, params));

@@ -141,12 +141,12 @@ void InkDevice::fill_shade(fz_shade* shade, fz_matrix ctm, float alpha, fz_color
   if (settled(*area)) return;
   if (area->width() > kEndless || area->height() > kEndless) return enter({*area, 0U}, false, {true, true, false});
   if (shade->use_background) {
-    Rgb const rgb = rgb_of(ctx_, shade->colorspace, shade->background, params);
-    Paint const ground = paint_of(l.rule, rgb, opacity, strongest_tint(ctx_, shade->colorspace, shade->background, rgb).value_or(0));
+    Rgb const plain = rgb_of(ctx_, shade->colorspace, shade->background, params), rgb = transfer() ? transfer()->of(plain) : plain;
+    Paint const ground = paint_of(l.rule, rgb, opacity, transfer() ? tint_of(rgb) : strongest_tint(ctx_, shade->colorspace, shade->background, rgb).value_or(0));
     leave({*area, true, true, ground}, [&](std::optional<Box> const& window) { return window; });
     if (ground.ink) return;
   }
-  ShadeInk const seen = look_at_shade(ctx_, shade, ctm, opacity, params, l.rule, *area, shade_pixels_);
+  ShadeInk const seen = look_at_shade(ctx_, shade, ctm, opacity, params, l.rule, transfer(), *area, shade_pixels_);
   note_art_faint(*area, seen.faint, 1);
   if (seen.ink.covers)
     leave({*area, true, false, {false, true, false}}, [&](std::optional<Box> const& window) { return window; });

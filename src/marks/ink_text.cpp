@@ -1,5 +1,6 @@
 // InkDevice: text.
 #include <cmath>
+#include <utility>
 
 #include "marks/ink_device.h"
 #include "marks/leave_mark.h"
@@ -100,6 +101,7 @@ void InkDevice::tell_glyphs(fz_text const* text, ToSeen const& ctm, TextPaint co
 }
 
 void InkDevice::fill_text(fz_text const* text, fz_matrix ctm, Color color) {
+  put_off_text_clip();
   ToSeen const matrix = from_library(ctm);
   count_glyphs(text, matrix, text_paint(color));
   if (!wanted_.ink) return;
@@ -129,6 +131,7 @@ void InkDevice::fill_text(fz_text const* text, fz_matrix ctm, Color color) {
 }
 
 void InkDevice::stroke_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, Color color) {
+  put_off_text_clip();
   ToSeen const matrix = from_library(ctm);
   count_glyphs(text, matrix, text_paint(color));
   if (!wanted_.ink) return;
@@ -172,7 +175,32 @@ std::optional<Box> InkDevice::text_extents(fz_text const* text, fz_stroke_state 
 void InkDevice::clip_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm) {
   count_glyphs(text, from_library(ctm), {});  // something may show through it
   if (!wanted_.ink) return clips_.push_group(1, false, false, 0);
-  clips_.push_shape(text_extents(text, stroke, ctm));
+  auto const extents = text_extents(text, stroke, ctm);
+  if (!in_text_object_ || type3_depth_ > 0) return clips_.push_shape(extents);
+  put_off_text_clip();
+  clips_.push_shape(extents);
+  last_text_ = extents;
+  last_text_depth_ = clips_.depth();
+}
+
+void InkDevice::put_off_text_clip() {
+  if (last_text_depth_ == 0 || clips_.depth() > last_text_depth_) return;
+  if (std::exchange(last_text_depth_, 0) != clips_.depth()) return;
+  text_clip_ = united(text_clip_, last_text_);
+  clips_.pop();
+  clips_.push_group(1, false, false, 0);
+  text_clip_depth_ = clips_.depth();
+}
+
+void InkDevice::text_object(bool begins) {
+  if (type3_depth_ > 0) return;
+  put_off_text_clip();
+  in_text_object_ = begins;
+  if (std::exchange(text_clip_depth_, 0) == clips_.depth() && !begins) {
+    clips_.pop();  // in the place of the last of them
+    clips_.push_shape(text_clip_);
+  }
+  text_clip_.reset();
 }
 
 void InkDevice::type3_glyph(fz_font* font, int glyph, fz_matrix matrix, Color const& color) {

@@ -54,7 +54,7 @@ template <class Exact>
 void InkDevice::leave(Mark const& mark, Exact&& exact) {
   if (on_page()) ++marks_.count;
   if (!wanted_.ink || clips_.top().empty) return;
-  if (mark.paint.trace > 0 && !mark.paint.covers && !settled(mark.reach)) add_faint(mark);
+  if (mark.paint.trace > 0 && (!mark.paint.covers || clips_.top().darkens) && !settled(mark.reach)) add_faint(mark);
   if (!mark.paint.ink && !mark.paint.covers) return;
   auto const reach = intersection(mark.reach, clips_.top().bounds);
   if (!reach) return;

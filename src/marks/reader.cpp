@@ -241,8 +241,10 @@ Marks MarksReader::Members::read_once(pdf_page* loaded, Page const& page, MarksW
   pictures = {};
   rules->begin_page();
   rules->tell_cells_to(tape.get());
+  rules->tell_text_objects_to(&ink);
   bool const ran = run(loaded, device, matrix, cookie, tape.get());
   rules->tell_cells_to(nullptr);
+  rules->tell_text_objects_to(nullptr);
   fz_drop_device(ctx, device);
   if (wanted.tape) wanted.tape->end_page();
   if (wanted.ink)

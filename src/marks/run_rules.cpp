@@ -5,6 +5,7 @@
 #include <exception>
 #include <utility>
 
+#include "marks/ink_device.h"
 #include "marks/mask_transfer.h"
 #include "marks/page_run.h"
 #include "marks/tape_feed.h"
@@ -120,6 +121,10 @@ RunRules::Mask RunRules::mask(pdf_obj* group, float const* backdrop, bool lumino
   return fresh.made;
 }
 
+void RunRules::text_object(bool begins) {
+  if (ink_) ink_->text_object(begins);
+}
+
 void RunRules::save() {
   if (!transfers_.empty() && transfers_.size() < kMostSaved) transfers_.push_back(transfers_.back());
 }
@@ -230,6 +235,8 @@ struct Own {
   decltype(pdf_processor::op_gs_SMask) mask = nullptr;
   decltype(pdf_processor::op_q) save = nullptr;
   decltype(pdf_processor::op_Q) restore = nullptr;
+  decltype(pdf_processor::op_BT) begin_text = nullptr;
+  decltype(pdf_processor::op_ET) end_text = nullptr;
   decltype(pdf_processor::op_BMC) begin = nullptr;
   decltype(pdf_processor::op_BDC) begin_with = nullptr;
   decltype(pdf_processor::op_EMC) end = nullptr;
@@ -270,6 +277,14 @@ void mask(Context ctx, pdf_processor* p, pdf_obj* group, pdf_obj* resources, flo
   if (made.group == nullptr) return own.mask(ctx, p, group, resources, backdrop, luminosity);
   own.mask(ctx, p, made.group, resources, &made.backdrop, 1);
 }
+void begin_text(Context ctx, pdf_processor* p) {
+  own.begin_text(ctx, p);
+  safely([&] { RunRules::of(ctx)->text_object(true); });
+}
+void end_text(Context ctx, pdf_processor* p) {
+  own.end_text(ctx, p);
+  safely([&] { RunRules::of(ctx)->text_object(false); });
+}
 void begin(Context ctx, pdf_processor* p, char const* tag) {
   safely([&] { RunRules::of(ctx)->opened(); });
   own.begin(ctx, p, tag);
@@ -303,10 +318,12 @@ void image(Context ctx, pdf_processor* p, char const* name, fz_image* object) {
 }
 
 void take_over(RunRules const& rules, pdf_processor* p) {
-  own = {p->op_gs_begin, p->op_gs_SMask, p->op_q, p->op_Q, p->op_BMC, p->op_BDC, p->op_EMC, p->op_Do_form, p->op_Do_image};
+  own = {p->op_gs_begin, p->op_gs_SMask, p->op_q, p->op_Q, p->op_BT, p->op_ET, p->op_BMC, p->op_BDC, p->op_EMC, p->op_Do_form, p->op_Do_image};
   p->op_gs_begin = state;
   p->op_gs_SMask = mask;
   p->op_Do_form = form;
+  p->op_BT = begin_text;
+  p->op_ET = end_text;
   if (rules.transfers()) {  // a glyph, drawn under one
     p->op_q = save;
     p->op_Q = restore;

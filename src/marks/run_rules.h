@@ -15,6 +15,7 @@
 
 namespace layright {
 
+class InkDevice;
 class TapeFeed;
 
 /// How the rules ask the library's objects.
@@ -45,6 +46,9 @@ class RunRules {
   /// Tells it of the cells of patterns too; null ends that.
   void tell_cells_to(TapeFeed* tape) { tape_ = tape; }
   TapeFeed* tape() const { return tape_; }
+  /// Tells it where text objects begin and end; null ends that.
+  void tell_text_objects_to(InkDevice* ink) { ink_ = ink; }
+  void text_object(bool begins);
   /// Whether anything was asked about, since the page began, of which readers of the file may think otherwise.
   bool readers_differ() const { return !differing_.empty(); }
   /// Where that lies. Runs the page once more, for the extents of that alone.
@@ -91,6 +95,7 @@ class RunRules {
   fz_context* ctx_;
   pdf_document* document_;
   TapeFeed* tape_ = nullptr;
+  InkDevice* ink_ = nullptr;
   pdf_obj* mask_asked_ = nullptr;  // the present state's mask, where it has a transfer function
   std::vector<MadeMask> masks_;
   std::vector<std::optional<ColourTransfer>> transfers_;  // empty until a page has one; then one for each state that is saved, and the present one

@@ -25,7 +25,7 @@ float faint_all_over(fz_pixmap const& map, float alpha) {
 }
 
 ShadeInk look_at_shade(fz_context* ctx, fz_shade* shade, fz_matrix ctm, float alpha, fz_color_params params, InkRule rule,
-                       Box const& area, double& budget) {
+                       ColourTransfer const* transfer, Box const& area, double& budget) {
   ShadeInk result;
   result.area = area;
   result.ink.rows = {{0, 1}};
@@ -43,6 +43,7 @@ ShadeInk look_at_shade(fz_context* ctx, fz_shade* shade, fz_matrix ctm, float al
                                                             static_cast<float>(-area.x0 * kx), static_cast<float>(-area.y0 * ky)));
   fz_pixmap* pixels = shade_pixels(ctx, shade, to_pixels, fz_make_irect(0, 0, columns, rows), params);
   if (pixels) {
+    if (transfer) transfer->apply(*pixels);
     result.ink = look_at_pixels(*pixels, nullptr, rule, alpha, {.drawn = true});
     result.faint = faint_all_over(*pixels, alpha);
   }

@@ -1,5 +1,6 @@
 // What a shading covers: it is painted small and looked at.
 #pragma once
+#include "marks/colour_transfer.h"
 #include "marks/image_ink.h"
 
 namespace layright {
@@ -12,8 +13,9 @@ struct ShadeInk {
 };
 
 /// `area`: finite. `budget` is how many pixels may still be painted on this page, and is lowered.
+/// `transfer`: what is done to its colours, or null.
 ShadeInk look_at_shade(fz_context* ctx, fz_shade* shade, fz_matrix ctm, float alpha, fz_color_params params, InkRule rule,
-                       Box const& area, double& budget);
+                       ColourTransfer const* transfer, Box const& area, double& budget);
 
 inline constexpr double kShadePixels = 60e6;  // a page
 

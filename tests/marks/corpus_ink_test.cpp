@@ -131,7 +131,7 @@ void judge_ink(json const& record, std::optional<Told> const& told, Tally& tally
 
 }  // namespace
 
-TEST_CASE("corpus: ink agrees with independent readers on at least 98 % of the pages that they agree on", "[corpus]") {
+TEST_CASE("corpus: ink agrees with independent readers on at least 99.3 % of the pages that they agree on", "[corpus]") {
   char const* corpus = std::getenv("LAYRIGHT_CORPUS");
   if (corpus == nullptr) {
     WARN("LAYRIGHT_CORPUS is not set: the corpus was not looked at");
@@ -168,7 +168,7 @@ TEST_CASE("corpus: ink agrees with independent readers on at least 98 % of the p
             << " died or ran out of time\nglyph counts equal on " << counts_equal << " of " << counted << ", "
             << false_alarms << " false alarms of reversed text\n";
   CHECK(tally.judged >= 600);
-  CHECK(tally.agree * 100 >= tally.judged * 98);
+  CHECK(tally.agree * 1000 >= tally.judged * 993);
   CHECK(tally.died == 0);
   CHECK(false_alarms == 0);
 }

@@ -119,3 +119,22 @@ TEST_CASE("faint ink: a picture's border tells its noise and its ground") {
   // Paper at 4 % with a scanner's noise.
   CHECK(std::fabs(border([&](int) { return 9 + random() % 3; }).ground(true) - 10 / 255.0F) < 0.002F);
 }
+
+// Multiply: what is left of the white is multiplied, 0.996 ten times is 0.961; on paper, Normal puts each in the place of the one before.
+TEST_CASE("fainter fills than leave ink add up under Multiply, and not where each hides the last") {
+  struct Row {
+    char const* mode;
+    bool inked;
+  };
+  for (auto const& row : {Row{"Multiply", true}, Row{"Normal", false}})
+    for (std::string const colour : {"0.004 0 0 0 k", "0.997 g"}) {
+      INFO(row.mode << " " << colour);
+      PdfMaker pdf;
+      std::string content = "/G gs " + colour;
+      for (int i = 0; i < 10; ++i) content += " 50 50 200 200 re f";
+      pdf.page().media("[0 0 300 300]").use("ExtGState", "G", pdf.object(std::string("<< /BM /") + row.mode + " >>")).content(content);
+      auto const ink = marks_of(pdf).ink;
+      CHECK(ink.has_value() == row.inked);
+      if (row.inked) CHECK((ink && ink->contains(Box{50, 50, 250, 250}, 0.1)));
+    }
+}

@@ -166,3 +166,35 @@ TEST_CASE("inks that overprint add up") {
     CHECK(found->total_max_pct == Approx(row.total).margin(1));
   }
 }
+
+// Boxes by hand; poppler draws the same of what is told by a function along a line.
+TEST_CASE("a transfer function holds for shadings as for fills") {
+  struct Row {
+    char const* what;
+    std::string transfer, function, space;
+    std::optional<Rect<SeenSpace>> ink;
+  };
+  std::string const one = "<< /FunctionType 2 /Domain [0 1] /C0 [1] /C1 [1] /N 1 >>";
+  auto const from_to = [](std::string const& a, std::string const& b) { return "<< /FunctionType 2 /Domain [0 1] /C0 [" + a + "] /C1 [" + b + "] /N 1 >>"; };
+  Rect<SeenSpace> const all{50, 50, 250, 150};
+  Row const rows[] = {{"white inverted", kInverse2, from_to("1", "1"), "/DeviceGray", all},
+                      {"white inverted, in RGB", kInverse2, from_to("1 1 1", "1 1 1"), "/DeviceRGB", all},
+                      {"white inverted, in CMYK", kInverse2, from_to("0 0 0 0", "0 0 0 0"), "/DeviceCMYK", all},
+                      {"black inverted", kInverse2, from_to("0", "0"), "/DeviceGray", std::nullopt},
+                      {"black made white", one, from_to("0", "0"), "/DeviceGray", std::nullopt},
+                      {"none", "/Identity", from_to("1", "1"), "/DeviceGray", std::nullopt},
+                      {"black to white, inverted", kInverse2, from_to("0", "1"), "/DeviceGray", Rect<SeenSpace>{51.8, 50, 250, 150}}};
+  for (auto const& row : rows)
+    for (std::string const kind : {"2 /Coords [50 0 250 0]", "3 /Coords [50 100 0 50 100 500]"})
+      for (bool const painted : {true, false}) {
+        if (row.transfer == kInverse2 && kind[0] == '3' && row.function == from_to("0", "1")) continue;
+        INFO(row.what << " " << kind << (painted ? " sh" : " scn"));
+        PdfMaker pdf;
+        auto const shading = pdf.object("<< /ShadingType " + kind + " /ColorSpace " + row.space + " /Extend [true true] /Function " + row.function + " >>");
+        pdf.page().media("[0 0 300 300]").use("ExtGState", "G", pdf.object("<< /TR " + row.transfer + " >>")).use("Shading", "S", shading).use("Pattern", "P", pdf.object("<< /PatternType 2 /Shading " + shading.text() + " >>"))
+            .content(painted ? "/G gs q 50 50 200 100 re W n /S sh Q" : "/G gs /Pattern cs /P scn 50 50 200 100 re f");
+        auto const ink = marks_of(pdf).ink;
+        CHECK(ink.has_value() == row.ink.has_value());
+        if (row.ink) CHECK(close(ink, *row.ink, 1));
+      }
+}

@@ -550,3 +550,28 @@ TEST_CASE("content in several pieces, one of them packed as only pictures are, i
   CHECK(outcome.error().kind == ErrorKind::data);
   CHECK(outcome.error().message.find("packed as only pictures are") != std::string::npos);
 }
+
+// ISO 32000-1, Table 6: ASCIIHex, ASCII85 and RunLength have no parameters; readers pass over those that are there.
+TEST_CASE("parameters of filters that take none are passed over") {
+  struct Row {
+    char const* filters;
+    std::string data;
+  };
+  for (auto const& [filters, data] : {Row{"/Filter /ASCIIHexDecode /DecodeParms << /Predictor 1 >>", "3230203230203130302031303020726520660a>"},
+                                      Row{"/Filter [/ASCIIHexDecode] /DecodeParms << /Predictor 12 >>", "3230203230203130302031303020726520660a>"},
+                                      Row{"/Filter [/ASCIIHexDecode /RunLengthDecode] /DecodeParms [<< /Columns 3 >> << /Predictor 2 >>]", "123230203230203130302031303020726520660a80>"}})
+    for (bool const cut : {false, true}) {
+      INFO(filters << (cut ? ", in two pieces" : ""));
+      PdfMaker pdf;
+      auto const part = pdf.stream(filters, data), more = pdf.stream("", "140 140 20 20 re f");
+      pdf.page().media("[0 0 200 200]").entry("Contents", cut ? "[" + part.text() + " " + more.text() + "]" : part.text());
+      auto const before = picture(pdf.bytes(), ""), after = picture(lay_all(pdf.bytes(), 0, 0), "");
+      REQUIRE(before);
+      REQUIRE(after);
+      CHECK(before->at(70, 130) == 0);
+      int differing = 0;
+      for (int y = 0; y < 200; ++y)
+        for (int x = 0; x < 200; ++x) differing += before->at(x, y) != after->at(x, y + 300);
+      CHECK(differing == 0);
+    }
+}
