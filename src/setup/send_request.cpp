@@ -55,8 +55,10 @@ Result<SendAsked> ask_for(Target const& wanted, PressAnswer const& press, std::s
     return asked;
   }
   asked.queue_without_ppd = press.offer.is_queue;
+  if (press.offer.is_queue && !press.offer.is_class)
+    hold(asked.findings, "press.queue", "this queue has no driver, so nothing that is asked for is sure to reach the press: name the printer's own address (ipp = \"ipp://…\"), or give the queue a driver");
   asked.counts_sheets = !press.offer.is_queue;
-  asked.findings = misfits(target, press.offer, unit);
+  add(asked.findings, misfits(target, press.offer, unit));
   add(asked.findings, keyword_setup(target, ink, unit).findings);
   asked.request.attributes = fitted_attributes(target, press.offer);
   return asked;

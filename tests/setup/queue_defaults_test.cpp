@@ -146,7 +146,18 @@ TEST_CASE("a default that no job undoes is a hold that names it") {
   if (!can_run()) return;
   PrivateCups cups;
   cups.add("film", kBench, "-o pdftops-renderer-default=pdftocairo");
-  auto const asked = asked_of(target_of(cups, "film"), "none.pdf");
+  auto target = target_of(cups, "film");
+  auto const asked = asked_of(target, "none.pdf");
+  auto const service = connect_press(target.press);
+  auto const suits = queue_suits(target, ask_press(**service, "film").value(), Unit::inch);
+  CHECK_FALSE(suits.suits);
+  CHECK_THAT(suits.why, Catch::Contains("pdftops-renderer=pdftocairo"));
+  cups.add("raw", "");
+  CHECK_THAT(holds(asked_of(target_of(cups, "raw"), "none.pdf").findings), Catch::Contains("press.queue: this queue has no driver"));
+  cups.command("lpadmin -p film -c both; cupsenable both; cupsaccept both");
+  auto both = target_of(cups, "both");
+  both.press.ipp.replace(both.press.ipp.find("/printers/"), 10, "/classes/");
+  CHECK_THAT(holds(asked_of(both, "none.pdf").findings), Catch::Contains("press.queue: this is a class of queues"));
   CHECK_THAT(holds(asked.findings), Catch::Contains("press.default: ") && Catch::Contains("pdftops-renderer=pdftocairo") && Catch::Contains("-R pdftops-renderer-default"));
 }
 

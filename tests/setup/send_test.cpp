@@ -293,6 +293,8 @@ TEST_CASE("states of a press in plain words") {
   CHECK(job_words(status) == "job 7: held: it is held until somebody releases it, of-its-own; the press says: Wait.");
   status = {7, JobState::completed, {"job-completed-successfully"}, "", {}};
   CHECK(job_words(status) == "job 7: completed");
+  status.reasons = {"processing-to-stop-point"};  // what CUPS leaves on a job that has ended
+  CHECK(job_words(status) == "job 7: completed");
   CHECK(job_words(status, {"the tray is empty"}) == "job 7: completed; the tray is empty");
 }
 
