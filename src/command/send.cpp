@@ -137,8 +137,6 @@ ExitStatus run_send(SendWords const& w) {
   auto asked = ask_for(target, *answer, w.file, job_name(shown_name(file.file.name), mark + fresh_mark()), file.ink, resolved->unit);
   if (!asked) return fail(asked.error());
   if (w.page > 0) ask_for_page(*asked, w.page);
-  if (asked->queue_without_ppd)
-    complain("note: this is a queue without a driver of its own; such queues may drop \"print-scaling none\" and choose margins of their own: give the printer's own address where it has one");
   accept(asked->findings, w.selection.accept);
   bool const held = complain_of(asked->findings);
   if ((held || *different) && !w.as_is) {

@@ -143,7 +143,7 @@ Result<PreparedQueue> prepare(Target target, std::optional<Rect<SheetSpace>> con
   PreparedQueue prepared;
   std::vector<Finding> more;
   auto const address = press_address(target.press);
-  if (!target.press.ppd.empty() || !address || address->find("/printers/") == std::string::npos) {
+  if (!target.press.ppd.empty() || !address || (address->find("/printers/") == std::string::npos && address->find("/classes/") == std::string::npos)) {
     auto press = prepare_press(target, ink, unit);
     if (!press) return press.error();
     static_cast<PreparedPress&>(prepared) = std::move(press).value();
@@ -154,8 +154,10 @@ Result<PreparedQueue> prepare(Target target, std::optional<Rect<SheetSpace>> con
   auto answer = ask_press(**service, target.press.name);
   if (!answer) complain("note: " + shown_name(answer.error().message) + "; so what the queue's driver calls things was not looked at");
   prepared.silent = !answer;
+  if (answer) more = unfit_queue(*answer);
   if (!answer || !answer->ppd) {
     prepared.setup = keyword_setup(target, ink, unit);  // it is not asked a second time
+    prepared.setup.findings.insert(prepared.setup.findings.end(), more.begin(), more.end());
     if (answer) prepared.offer = std::move(answer->offer);
     return prepared;
   }

@@ -135,6 +135,20 @@ Result<PressAnswer> ask_press(PrintService& service, std::string const& name) {
   return answer;
 }
 
+std::vector<Finding> unfit_queue(PressAnswer const& answer) {
+  std::vector<Finding> findings;
+  std::string const model = answer.ppd ? answer.ppd->model() : std::string();
+  bool const made_up = model.find("IPP Everywhere") != std::string::npos || model.find("driverless") != std::string::npos;
+  if (answer.offer.is_class)
+    hold(findings, "press.queue", "this is a class of queues, and whichever of its presses is free would print the film: name one queue");
+  else if (answer.offer.is_queue && !answer.ppd)
+    hold(findings, "press.queue", "this queue has no driver, so nothing that is asked for is sure to reach the press: name the printer's own address (ipp = \"ipp://…\"), or give the queue a driver");
+  else if (made_up)
+    hold(findings, "press.scale", "this queue's driver is made up of what the printer says of itself, and such a queue does not pass on that nothing shall be scaled (print-scaling none): "
+                                  "name the printer's own address (ipp = \"ipp://…\")");
+  return findings;
+}
+
 Result<std::unique_ptr<Ppd>> driver_of(Press const& press, std::string& told) {
   if (!press.ppd.empty()) return Ppd::open(press.ppd);
   auto const address = press_address(press);

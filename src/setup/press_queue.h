@@ -27,6 +27,10 @@ struct PressAnswer {
 };
 Result<PressAnswer> ask_press(PrintService& service, std::string const& name);
 
+/// Holds: a class of queues, a queue without a driver, and one whose driver CUPS made up of what the printer says of itself: that one drops
+/// print-scaling, so the printer may scale (measured: tests/setup/queue_defaults_test.cpp).
+std::vector<Finding> unfit_queue(PressAnswer const& answer);
+
 /// The driver of a press: the PPD that its table names, else its queue's; null where it has neither. `told`: why the queue could not be asked.
 Result<std::unique_ptr<Ppd>> driver_of(Press const& press, std::string& told);
 

@@ -30,8 +30,7 @@ QueueSuits queue_suits(Target target, PressAnswer const& answer, Unit unit) {
   target.white = {};
   target.reverse_at = ReverseAt::file;
   std::string const takes = "takes " + format_size(target.sheet.width, target.sheet.length, unit) + ", " + feed_words(target.sheet.feed);
-  if (answer.offer.is_class) return {false, "it is a class of queues: whichever of its presses is free would print the film"};
-  if (!answer.ppd && answer.offer.is_queue) return {false, "it has no driver, so nothing can be set for the sheet: name the printer's own address (ipp = \"ipp://…\")"};
+  if (auto const unfit = unfit_queue(answer); !unfit.empty()) return {false, unfit.front().message};
   if (!answer.ppd) {
     auto const findings = misfits(target, answer.offer, unit);
     if (auto const* hold = first_hold(findings)) return {false, hold->message};

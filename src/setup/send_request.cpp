@@ -4,6 +4,7 @@
 
 #include "setup/fitted_job.h"
 #include "setup/loaded.h"
+#include "setup/press_queue.h"
 #include "setup/press_setup.h"
 #include "setup/queue_guards.h"
 
@@ -11,14 +12,6 @@ namespace layright {
 namespace {
 
 void add(std::vector<Finding>& to, std::vector<Finding> more) { to.insert(to.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end())); }
-
-void hold(std::vector<Finding>& findings, char const* check, std::string message) {
-  Finding finding;
-  finding.check = check;
-  finding.level = Level::hold;
-  finding.message = std::move(message);
-  findings.push_back(std::move(finding));
-}
 
 /// To a queue with a driver, in that driver's words. What the press's table names as its PPD must be the same.
 Outcome ask_queue(Target const& target, PressAnswer const& press, std::optional<Rect<SheetSpace>> const& ink, Unit unit, SendAsked& asked) {
@@ -32,8 +25,6 @@ Outcome ask_queue(Target const& target, PressAnswer const& press, std::optional<
   }
   asked.request.options = queue_options(target, *setup, press.ppd.get(), &press.offer);
   asked.counts_sheets = counts_sheets(*press.ppd);
-  std::string const model = press.ppd->model();
-  asked.queue_without_ppd = model.find("IPP Everywhere") != std::string::npos || model.find("driverless") != std::string::npos;
   add(asked.findings, lasting_defaults(press.offer, asked.request.options));
   tell_supplies(press.offer, asked.findings);
   return done();
@@ -48,15 +39,11 @@ Result<SendAsked> ask_for(Target const& wanted, PressAnswer const& press, std::s
   asked.request.job_name = job_name;
   Target target = wanted;
   if (auto const added = add_instance(target.press, press.ppd.get(), asked.findings); !added) return added.error();
-  if (press.offer.is_class)
-    hold(asked.findings, "press.queue", "this is a class of queues, and whichever of its presses is free would print the film: name one queue");
+  add(asked.findings, unfit_queue(press));
   if (press.ppd) {
     if (auto const done = ask_queue(target, press, ink, unit, asked); !done) return done.error();
     return asked;
   }
-  asked.queue_without_ppd = press.offer.is_queue;
-  if (press.offer.is_queue && !press.offer.is_class)
-    hold(asked.findings, "press.queue", "this queue has no driver, so nothing that is asked for is sure to reach the press: name the printer's own address (ipp = \"ipp://…\"), or give the queue a driver");
   asked.counts_sheets = !press.offer.is_queue;
   add(asked.findings, misfits(target, press.offer, unit));
   add(asked.findings, keyword_setup(target, ink, unit).findings);

@@ -15,7 +15,6 @@ namespace layright {
 struct SendAsked {
   SendRequest request;
   std::vector<Finding> findings;   // of level hold: for a person before a sheet is spent
-  bool queue_without_ppd = false;  // or with one that CUPS made up; such queues may choose margins and a scale of their own
   bool counts_sheets = true;       // false: nobody may count what comes out, so that none counted says nothing
 };
 

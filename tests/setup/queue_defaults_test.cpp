@@ -2,6 +2,7 @@
 // we sent.
 #include <unistd.h>
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <cstdlib>
 #include <fstream>
@@ -18,6 +19,7 @@
 #include "support/private_cups.h"
 #include "support/program.h"
 #include "support/send_to.h"
+#include "support/test_printer.h"
 
 using namespace layright;
 using layright::test::shell;
@@ -161,6 +163,23 @@ TEST_CASE("a default that no job undoes is a hold that names it") {
   CHECK_THAT(holds(asked.findings), Catch::Contains("press.default: ") && Catch::Contains("pdftops-renderer=pdftocairo") && Catch::Contains("-R pdftops-renderer-default"));
 }
 
+TEST_CASE("a queue whose driver CUPS made up drops that nothing is scaled, and is held") {
+  if (!can_run()) return;
+  TestPrinter printer;
+  PrivateCups cups;
+  cups.command("/usr/lib/cups/driver/driverless " + printer.address() + " >'" + (cups.folder / "made-up.ppd").string() + "' 2>/dev/null; lpadmin -p film -E -v " + printer.address() + " -P '" +
+               (cups.folder / "made-up.ppd").string() + "'");
+  auto const file = (cups.folder / "two.pdf").string();
+  std::ofstream(file, std::ios::binary) << two_pages();
+  auto const target = target_of(cups, "film");
+  auto const asked = asked_of(target, file);
+  CHECK_THAT(holds(asked.findings), Catch::Contains("press.scale: this queue's driver is made up"));
+  // Why: what was said outright does not come out of the queue.
+  CHECK(std::find(asked.request.options.begin(), asked.request.options.end(), std::pair<std::string, std::string>("print-scaling", "none")) != asked.request.options.end());
+  print(target, asked);
+  CHECK_THAT(printer.asked(), Catch::Contains("x-dimension=21590 y-dimension=43180") && !Catch::Contains("IPP_PRINT_SCALING=none"));
+}
+
 TEST_CASE("the queue's driver is asked for, and another one in the press's table is a hold that names both") {
   if (!can_run()) return;
   PrivateCups cups;
@@ -223,7 +242,8 @@ TEST_CASE("a queue by its name, and an instance with what lpoptions keeps for it
   setenv("CUPS_SERVER", cups.server().c_str(), 1);
   setenv("CUPS_SERVERROOT", (cups.folder / "etc").c_str(), 1);
   setenv("HOME", cups.folder.c_str(), 1);
-  std::ofstream(cups.folder / "layright.toml") << "[sheet.film]\nsize = \"8.5x17in\"\n[press.bench]\nqueue = \"film/night\"\nmedia-source = \"by-pass-tray\"\n[press.day]\nqueue = \"film/day\"\n"
+  cups.add("bare", "");
+  std::ofstream(cups.folder / "layright.toml") << "[sheet.film]\nsize = \"8.5x17in\"\n[press.bare]\nqueue = \"bare\"\n[target.bare]\nsheet = \"film\"\npress = \"bare\"\n[press.bench]\nqueue = \"film/night\"\nmedia-source = \"by-pass-tray\"\n[press.day]\nqueue = \"film/day\"\n"
                                                   "[target.film]\nsheet = \"film\"\npress = \"bench\"\n[target.day]\nsheet = \"film\"\npress = \"day\"\n";
   auto const setup = test::run({LAYRIGHT_PROGRAM, "setup", "--target", "film", "--as", "ppd"}, cups.folder);
   INFO(setup.err);
@@ -233,6 +253,11 @@ TEST_CASE("a queue by its name, and an instance with what lpoptions keeps for it
   auto const day = test::run({LAYRIGHT_PROGRAM, "setup", "--target", "day", "--as", "ppd"}, cups.folder);
   CHECK(day.status == 64);
   CHECK_THAT(day.err, Catch::Contains("there is no instance film/day; known here: film/night;"));
+  for (char const* form : {"text", "ipp", "postscript"}) {
+    auto const bare = test::run({LAYRIGHT_PROGRAM, "setup", "--target", "bare", "--as", form}, cups.folder);
+    CHECK(bare.status == 2);
+    CHECK_THAT(bare.err, Catch::Contains("hold: this queue has no driver"));
+  }
   // layright presses.
   cups.add("narrow", std::string(LAYRIGHT_TESTFILES) + "/press/bench-narrow.ppd");
   cups.add("raw", "");
@@ -241,7 +266,7 @@ TEST_CASE("a queue by its name, and an instance with what lpoptions keeps for it
   INFO(presses.out << presses.err);
   CHECK(presses.status == 0);
   CHECK_THAT(presses.out, Catch::Contains("film: Tannery Row Bench (invented); idle\n  suits: takes 12.5 x 19 in, short edge first: PageSize=Custom.900x1368") &&
-                              Catch::Contains("also as film/night") && Catch::Contains("does not suit: the press cannot take the sheet (12.5 x 19 in") && Catch::Contains("class of queues") && Catch::Contains("it has no driver"));
+                              Catch::Contains("also as film/night") && Catch::Contains("does not suit: the press cannot take the sheet (12.5 x 19 in") && Catch::Contains("class of queues") && Catch::Contains("this queue has no driver"));
   for (char const* name : {"CUPS_SERVER", "CUPS_SERVERROOT"}) unsetenv(name);
   setenv("HOME", home.c_str(), 1);
 }
