@@ -177,7 +177,7 @@ void ArtBook::fill(Box const& whole, Box const& shown, bool rectangle, std::opti
     else if (white_prints_ || !is_paper_white(p.rgb)) notes_.lines.add(thin, shown);
   }
   bool const white = p.tint < kLeastTint;
-  if (rectangle) faint_.lay(shown, p.tint, p.alpha);
+  if (rectangle) faint(shown, p, [](Spot) { return true; });
   if (rectangle && (white ? p.alpha > kOpaque : p.tint * p.alpha >= kLeastTint) && (!notes_.ground || shown.area() > notes_.ground->where.area()))
     notes_.ground = GroundNote{shown, white, notes_.paths + notes_.texts + notes_.shadings + static_cast<long>(notes_.pictures.size()) - 1};
   if (p.alpha > 0.5F) paint_tone(shown, light);
@@ -254,7 +254,6 @@ void ArtBook::picture(fz_image* image, ToSeen const& m, Box const& shown, float 
   if (auto* const note = image->imagemask ? nullptr : colour_of(image->colorspace)) note->marks.add(shown);
   if (alpha < kOpaque || (image->mask && image->mask->bpc > 1)) notes_.transparent.add(shown);
   paint_tone(shown, kPhotoTone);
-  if (!image->mask && !image->imagemask) faint_.lay(shown, 1, alpha);  // until faint() says otherwise
   if (notes_.pictures.size() >= kMostPictureNotes) return;
   PictureFacts const& facts = facts_of(image);
   PictureNote note;

@@ -23,6 +23,7 @@ struct ArtPaint {
   bool transferred = false;  // by a transfer function
   Rgb rgb;
   float tint = 1;  // of its strongest separation
+  bool multiplies = false;  // with what lies beneath, which it does not take the place of
 };
 
 /// What a picture or its mask is made of, told once however often it is drawn.
@@ -56,7 +57,8 @@ class ArtBook {
   void faint(Box const& shown, float tint, float alpha) { faint_.lay(shown, tint, alpha); }
   template <class Covers>
   void faint(Box const& shown, ArtPaint const& paint, Covers&& covers) {
-    faint_.lay(shown, paint.tint, paint.alpha, covers);
+    if (paint.multiplies) faint_.lay(shown, 1, paint.tint * paint.alpha, covers);
+    else faint_.lay(shown, paint.tint, paint.alpha, covers);
   }
   void picture(fz_image* image, ToSeen const& matrix, Box const& shown, float alpha);
   /// The colour that a stencil is painted in; picture() comes next.

@@ -9,8 +9,9 @@ Clip ClipStack::next(Clip::Kind kind) const {
   return clip;
 }
 
-void ClipStack::push_box(Box const& box) {
+void ClipStack::push_box(Box const& box, void const* image) {
   Clip clip = next(Clip::Kind::clip);
+  clip.image = image;
   if (auto const both = intersection(clip.bounds, box)) {
     if (!clip.upright && *both != clip.bounds) {
       if (clip.region) {

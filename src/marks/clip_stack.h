@@ -30,7 +30,7 @@ class ClipStack {
   Clip const& top() const { return stack_.back(); }
   std::size_t depth() const { return stack_.size(); }
 
-  void push_box(Box const& box);
+  void push_box(Box const& box, void const* image = nullptr);
   /// A clip path: its exact extents, and the region where it is no upright rectangle.
   void push_region(std::shared_ptr<Polygon const> region);
   /// A clip known only by its extents (text, strokes, pictures); nothing: it hides all.

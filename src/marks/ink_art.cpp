@@ -97,7 +97,7 @@ ArtPaint InkDevice::art_paint(Color const& color) {
   paint_for(color);  // for its colour in RGB
   Rgb const rgb = laid(last_rgb_, color);
   return {color.space, color.values, color.alpha * clips_.top().alpha, color.params.op != 0, transfer() != nullptr, rgb,
-          transfer() ? tint_of(rgb) : last_tint_.value_or(0)};
+          transfer() ? tint_of(rgb) : last_tint_.value_or(0), clips_.top().darkens};
 }
 
 bool InkDevice::hides_art(ArtPaint const& paint) const {
@@ -118,6 +118,7 @@ void InkDevice::note_art_fill(Box const& reach, bool rectangle, bool even_odd, T
       return rectangle || shape->covers(place);
     });
   }
+  if (layer().tile && rectangle) layer().tinted += paint.tint * paint.alpha * shown->area();
   art_->fill(reach, *shown, rectangle && clip.upright, rectangle ? std::nullopt : bar(outline_, matrix), paint);
   float const laid = paint.tint * paint.alpha;
   bool const faint = laid > kTraceTint && laid <= kMostFaint && shown->area() > kLeastFaintShare * seen_.area();
@@ -130,7 +131,20 @@ void InkDevice::note_art_fill(Box const& reach, bool rectangle, bool even_odd, T
 /// Tints that turned out to be faint once they were looked at.
 void InkDevice::note_art_faint(Box const& reach, float tint, float alpha) {
   if (!art_ || !(tint > 0) || !clips_.top().upright) return;
-  if (auto const shown = shown_for_art(reach)) art_->faint(*shown, tint, alpha);
+  auto const shown = shown_for_art(reach);
+  if (!shown) return;
+  if (clips_.top().darkens) art_->faint(*shown, 1, tint * alpha);
+  else art_->faint(*shown, tint, alpha);
+}
+
+void InkDevice::note_art_pattern(Layer const& tile, Box const& where) {
+  double const cell = std::fabs(tile.xstep * tile.ystep * tile.matrix.determinant());
+  if (art_ && tile.tinted > 0 && cell > 0) note_art_faint(where, 1, static_cast<float>(std::min(1.0, tile.tinted / cell)));
+}
+
+bool InkDevice::may_be_ground(Box const& reach) const {
+  auto const shown = shown_for_art(reach);
+  return shown && shown->area() > kLeastFaintShare * seen_.area();
 }
 
 void InkDevice::note_art_stroke(Box const& reach, double radius, ToSeen const& matrix, Color const& color) {
@@ -192,6 +206,7 @@ void InkDevice::note_art_picture(fz_image* image, ToSeen const& matrix, float al
   if (!color && straight && image->mask == nullptr && hides_art({nullptr, nullptr, alpha, false, false, {}}) && art_->has_small(*shown))
     art_->cover(*shown, [](Box const&) { return true; });
   if (color) art_->stencil_color(*shown, art_paint(*color));
+  if (!image->mask && !image->imagemask && !clips_.top().darkens) art_->faint(*shown, 1, alpha);  // until it is looked at
   art_->picture(image, matrix, *shown, alpha);
 }
 

@@ -97,6 +97,7 @@ class InkDevice {
     float backdrop = 0;        // of a luminosity mask
     std::size_t depth = 0;     // of the clips when it began
     bool mask = false;         // it is a soft mask: nothing of it shows
+    double tinted = 0;         // of a tile: points of area, times the tints on them
   };
   struct Mark {
     Box reach;           // around it, perhaps a little too large
@@ -163,6 +164,9 @@ class InkDevice {
   ArtPaint art_paint(Color const& color);
   void note_art_fill(Box const& reach, bool rectangle, bool even_odd, ToSeen const& matrix, Color const& color);
   void note_art_faint(Box const& reach, float tint, float alpha);
+  void note_art_pattern(Layer const& tile, Box const& where);
+  /// Whether what lies there is large enough to be noted as a faint ground.
+  bool may_be_ground(Box const& reach) const;
   void note_art_stroke(Box const& reach, double radius, ToSeen const& matrix, Color const& color);
   /// Thin outlines of letters; not those of a fill in the same colour, which only make it bolder.
   void note_art_outline(fz_text const* text, double radius, ToSeen const& matrix, Color const& color);

@@ -92,6 +92,7 @@ void InkDevice::leave_tiles(Layer const& tile) {
   Clip const& clip = clips_.top();
   auto const window = layer().limit ? intersection(clip.bounds, *layer().limit) : clip.bounds;
   if (layer().limit && tile.ledger.hull() && !layer().limit->contains(clip.bounds)) note_cut(clip.bounds, false);
+  if (window) note_art_pattern(tile, *window);
   if (!window || settled(*window)) return;
   if (tile.ledger.covers_anything()) enter({*window, 0U}, false, {false, true, false});
   auto const& content = tile.ledger.hull();

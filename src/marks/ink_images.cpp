@@ -74,7 +74,8 @@ void InkDevice::leave_image(fz_image* image, fz_image* mask, fz_matrix ctm, floa
   ToSeen const matrix = from_library(ctm);
   Mark mark{matrix.apply(kUnitSquare), false, false, {true, true, true}};
   if (is_flat(mark.reach)) return;
-  if (settled(mark.reach)) {
+  bool const ground = straight(matrix) && may_be_ground(mark.reach);
+  if (settled(mark.reach) && !ground) {
     if (on_page()) ++marks_.count;
     return;
   }
@@ -88,7 +89,9 @@ void InkDevice::leave_image(fz_image* image, fz_image* mask, fz_matrix ctm, floa
     marks_.whole = false;
   }
   noisy_ = noisy_ || ink.noisy;
-  if (straight(matrix)) note_art_faint(mark.reach, ink.ground, mask ? 0 : 1);
+  // A mask lets what lies beneath shine through: what it leaves is laid over that.
+  if (ground && mask) note_art_faint(mark.reach, 1, ink.ground);
+  else if (ground) note_art_faint(mark.reach, ink.ground, 1);
   if (ink.covers) {
     mark.paint = {false, true, false};
     leave(mark, [&](std::optional<Box> const& window) { return window ? intersection(mark.reach, *window) : std::optional(mark.reach); });
@@ -117,7 +120,7 @@ void InkDevice::clip_image_mask(fz_image* image, fz_matrix ctm) {
   if (!wanted_.ink) return clips_.push_group(1, false, false, 0);
   ToSeen const matrix = from_library(ctm);
   ImageInk const& ink = images_.find(image, nullptr, InkRule::any_paint, 1, ctm);
-  if (ink.all && straight(matrix)) return clips_.push_box(matrix.apply(kUnitSquare));
+  if (ink.all && straight(matrix)) return clips_.push_box(matrix.apply(kUnitSquare), image);
   clips_.push_shape(ink.extents(matrix, std::nullopt), image);
 }
 
