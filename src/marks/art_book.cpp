@@ -174,7 +174,7 @@ void ArtBook::fill(Box const& whole, Box const& shown, bool rectangle, std::opti
     note_small(shown);
     bool const reversed = on_darker(shown, light);
     if (reversed) notes_.light_lines.add(thin, shown);
-    else if (white_prints_ || !is_paper_white(p.rgb)) notes_.lines.add(thin, shown);
+    else if (white_prints_ || p.tint >= kLeastTint) notes_.lines.add(thin, shown);
   }
   bool const white = p.tint < kLeastTint;
   if (rectangle) faint(shown, p, [](Spot) { return true; });
@@ -188,7 +188,7 @@ void ArtBook::stroke(Box const& shown, double width, ArtPaint const& p) {
   color(shown, p);
   note_small(shown);
   if (on_darker(shown, luminance(p.rgb))) notes_.light_lines.add(width, shown);
-  else if (white_prints_ || !is_paper_white(p.rgb)) notes_.lines.add(width, shown);
+  else if (white_prints_ || p.tint >= kLeastTint) notes_.lines.add(width, shown);
 }
 
 FontNote* ArtBook::font_of(fz_font* font) {
@@ -219,7 +219,7 @@ void ArtBook::text(Box const& shown, fz_font* font, double em, long glyphs, long
   }
   float const light = luminance(p.rgb);
   if (on_darker(shown, light)) return notes_.light_text.add(em, shown);
-  if (is_paper_white(p.rgb)) return white_prints_ ? notes_.text.add(em, shown) : void();
+  if (p.tint < kLeastTint) return white_prints_ ? notes_.text.add(em, shown) : void();
   Inks const inks = inks_of(ctx_, p);
   (tone_of(inks, p.alpha) == Tone::one_solid_ink ? notes_.text : notes_.tinted_text).add(em, shown);
   if (inks.black >= kSolidInk && inks.count > 1) notes_.rich_text.add(em, shown);

@@ -63,7 +63,7 @@ fz_pixmap* on_nothing(fz_context* c, fz_page* page, CanvasFrame const& frame) {
   return pixels;
 }
 
-void add_painted(fz_pixmap const& pixels, double area, PageToner& toner) {
+void add_painted(fz_pixmap const& pixels, double area, bool noisy, PageToner& toner) {
   double painted = 0, white = 0;
   for (int y = 0; y < pixels.h; ++y) {
     unsigned char const* p = pixels.samples + y * pixels.stride;
@@ -71,7 +71,8 @@ void add_painted(fz_pixmap const& pixels, double area, PageToner& toner) {
       if (p[3] == 0) continue;
       float const alpha = p[3];
       painted += alpha;
-      if (is_paper_white({static_cast<float>(p[0]) / alpha, static_cast<float>(p[1]) / alpha, static_cast<float>(p[2]) / alpha})) white += alpha;
+      Rgb const colour{static_cast<float>(p[0]) / alpha, static_cast<float>(p[1]) / alpha, static_cast<float>(p[2]) / alpha};
+      if (noisy ? is_paper_white(colour) : tint_of(colour) < kLeastTint) white += alpha;
     }
   }
   toner.painted_pct = std::min(100.0, painted / 2.55 / area);
@@ -80,7 +81,7 @@ void add_painted(fz_pixmap const& pixels, double area, PageToner& toner) {
 
 }  // namespace
 
-std::optional<PageToner> read_toner(fz_context* c, fz_page* page, Rect<SeenSpace> const& seen, std::vector<std::string> const& own) {
+std::optional<PageToner> read_toner(fz_context* c, fz_page* page, Rect<SeenSpace> const& seen, std::vector<std::string> const& own, bool noisy) {
   if (!seen.finite() || !(seen.area() > 0)) return std::nullopt;
   double const dpi = inks_dpi(seen);
   double const area = seen.area() * dpi * dpi / (72 * 72);  // in pixels; the last row and column may be parts of one
@@ -99,7 +100,7 @@ std::optional<PageToner> read_toner(fz_context* c, fz_page* page, Rect<SeenSpace
   for (auto& ink : toner.inks) ink.coverage_pct = std::min(100.0, ink.coverage_pct / 2.55 / area);
   fz_pixmap* const painted = on_nothing(c, page, frame);
   if (!painted) return std::nullopt;
-  add_painted(*painted, area, toner);
+  add_painted(*painted, area, noisy, toner);
   fz_drop_pixmap(c, painted);
   return toner;
 }

@@ -16,8 +16,9 @@ struct PageToner {
   double paper_white_pct = 0;      // the part of it that is paper-white paint
 };
 
-/// Draws all that is `seen` at inks_dpi(); `own` names the separations that have a toner of their own. Nothing where the library fails.
+/// Draws all that is `seen` at inks_dpi(); `own` names the separations that have a toner of their own; `noisy` is
+/// WeedWanted's. Nothing where the library fails.
 /// Throws nothing.
-std::optional<PageToner> read_toner(fz_context* library, fz_page* page, Rect<SeenSpace> const& seen, std::vector<std::string> const& own);
+std::optional<PageToner> read_toner(fz_context* library, fz_page* page, Rect<SeenSpace> const& seen, std::vector<std::string> const& own, bool noisy = true);
 
 }  // namespace layright

@@ -75,16 +75,20 @@ fz_pixmap* draw_band(fz_context* c, fz_display_list* list, fz_matrix ctm, fz_ire
   return pixels;
 }
 
-/// As paper.h has it, in eight bits and whole numbers.
-bool is_ink(unsigned char const* p, bool white_prints) {
-  if (white_prints) return p[3] > kFaint * 255;
+/// What a pixel has to be to be ink: as paper.h has it, in eight bits and whole numbers.
+struct Rule {
+  bool white_prints, noisy;
+};
+bool is_ink(unsigned char const* p, Rule rule) {
+  if (rule.white_prints) return p[3] > kFaint * 255;
+  if (!rule.noisy) return std::min({p[0], p[1], p[2]}) < (1 - kLeastTint) * 255;
   return p[0] < 0.94 * 255 || p[1] < 0.94 * 255 || p[2] < 0.94 * 255 || 2126 * p[0] + 7152 * p[1] + 722 * p[2] < 9800 * 255;
 }
 
 /// Bits of a row, its first pixel at bit `from`.
-void ink_bits(unsigned char const* p, int width, int each, bool white_prints, int from, std::vector<std::uint64_t>& bits) {
+void ink_bits(unsigned char const* p, int width, int each, Rule rule, int from, std::vector<std::uint64_t>& bits) {
   std::ranges::fill(bits, 0);
-  unsigned char const clear = white_prints ? 0 : 255;
+  unsigned char const clear = rule.white_prints ? 0 : 255;
   for (int x = 0; x < width;) {
     int const end = std::min(width, x + 16);
     unsigned char const* const stop = p + (end - x) * each;
@@ -96,7 +100,7 @@ void ink_bits(unsigned char const* p, int width, int each, bool white_prints, in
     }
     for (; x < end; ++x, p += each) {
       auto const at = static_cast<unsigned>(x + from);
-      bits[at / 64] |= static_cast<std::uint64_t>(is_ink(p, white_prints)) << (at % 64);
+      bits[at / 64] |= static_cast<std::uint64_t>(is_ink(p, rule)) << (at % 64);
     }
   }
 }
@@ -205,7 +209,7 @@ std::optional<double> scan(fz_context* c, fz_display_list* list, Frame const& f,
     if (!pixels) return std::nullopt;
     int y = kAround;
     for (; y < pixels->h - kAround && !ink.full() && !gaps.full(); ++y) {
-      ink_bits(pixels->samples + static_cast<std::ptrdiff_t>(y) * pixels->stride + kAround * each, f.width, each, white_prints, f.rim, bits);
+      ink_bits(pixels->samples + static_cast<std::ptrdiff_t>(y) * pixels->stride + kAround * each, f.width, each, {white_prints, wanted.noisy}, f.rim, bits);
       hand_on();
     }
     bool const whole = y == pixels->h - kAround;

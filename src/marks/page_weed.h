@@ -20,6 +20,7 @@ struct WeedWanted {
   double area_pt2 = 2;        // the least area, in square points
   double length_pt = 6;       // a thin part of something wider counts from this length on
   bool white_prints = false;  // paper-white paint is ink
+  bool noisy = true;          // paper-white is as wide as pictures with noise ask for; else a tint of half a percent is ink
   double seconds = 0;         // of the processor: it stops at the next band; 0: never
 };
 

@@ -156,6 +156,11 @@ struct MarksReader::Members {
   long pages = 0;
   bool tree_known = false;
   PictureTrouble pictures;  // while the page was read
+  int read_page = 0;        // the last whose ink was read
+  bool noisy = false;       // the white of one of its pictures is
+
+  /// Of a page that nobody has read it may be.
+  bool is_noisy(int page) const { return page != read_page || noisy; }
 
   ~Members() {
     glyphs.reset();
@@ -250,6 +255,8 @@ Marks MarksReader::Members::read_once(pdf_page* loaded, Page const& page, MarksW
   if (wanted.ink)
     for (auto const& border : printing_link_borders(ctx, loaded)) ink.add_box(page.to_seen.apply(page_rect(border.where)), border.color);
   marks = ink.finish();
+  read_page = wanted.ink ? page.number : 0;
+  noisy = ink.noisy();
   if (art) marks.art = art->take();
   if (rules->readers_differ()) marks.layers = rules->differing_places(loaded, matrix);
   if (wanted.text) {
@@ -366,11 +373,13 @@ std::optional<PageInks> MarksReader::inks(Page const& page, InksWanted const& wa
 }
 
 std::optional<PageToner> MarksReader::toner(Page const& page, std::vector<std::string> const& own) {
-  return on_page(page, [&](fz_page* loaded) { return read_toner(m_->ctx, loaded, page.seen.rect(), own); });
+  return on_page(page, [&](fz_page* loaded) { return read_toner(m_->ctx, loaded, page.seen.rect(), own, m_->is_noisy(page.number)); });
 }
 
 std::optional<PageWeed> MarksReader::weed(Page const& page, Rect<SeenSpace> const& ink, WeedWanted const& wanted) {
-  return on_page(page, [&](fz_page* loaded) { return read_weed(m_->ctx, loaded, page.seen.rect(), ink, wanted); });
+  WeedWanted as_read = wanted;
+  as_read.noisy = m_->is_noisy(page.number);
+  return on_page(page, [&](fz_page* loaded) { return read_weed(m_->ctx, loaded, page.seen.rect(), ink, as_read); });
 }
 
 void prepare_marks_library() {}

@@ -162,3 +162,20 @@ TEST_CASE("art clipped to areas without pixels, in each other, is looked at as a
       CHECK(ArtPage(pdf).read_weed().findings("ink.island").size() >= 1);
     }
 }
+
+// DESIGN rule 9: half a percent is ink, but in a page with a picture whose white is noisy.
+TEST_CASE("weeding takes a faint tint for ink, but not the noise of a picture's white") {
+  auto const page = [](std::string const& tint, bool noisy) {
+    PdfMaker pdf;
+    std::vector<std::uint8_t> gray(40 * 40, 255);
+    for (std::size_t i = 0; i < gray.size(); ++i) gray[i] = static_cast<std::uint8_t>(noisy ? 252 + i * 7 % 4 : 255);
+    gray[20 * 40 + 20] = 0;
+    pdf.page().use("XObject", "I", pdf.image_gray(40, 40, gray)).content("q 200 0 0 200 300 500 cm /I Do Q 0 g " + box(300, 300, 100, 100) + tint + " g " + box(100, 100, 90, 0.3));
+    ArtPage art(pdf);
+    art.read_weed();
+    return art;
+  };
+  CHECK(page("0.985", false).finding("ink.island").level == Level::note);
+  CHECK(page("0.998", false).silent("ink.island"));
+  CHECK(page("0.985", true).silent("ink.island"));
+}
