@@ -135,6 +135,7 @@ Result<Ipp> IppLine::ask(Ipp request, std::string const& what, char const* file,
   httpSetTimeout(http_, file ? kTakeSeconds : kAnswerSeconds, nullptr, nullptr);
   auto answer = exchange(http_, std::move(request), resource_, file, most_behind);
   behind_ = std::move(answer.behind);
+  answered_ = answer.ipp != nullptr;
   auto const status = answer.status;
   std::string const& said = answer.said;
   wants_login_ = status == IPP_STATUS_ERROR_FORBIDDEN || status == IPP_STATUS_ERROR_NOT_AUTHENTICATED || status == IPP_STATUS_ERROR_NOT_AUTHORIZED ||

@@ -33,6 +33,8 @@ class IppLine {
   std::string const& behind() const { return behind_; }
   /// The last request failed because the press wants to know who asks, or lets only others in.
   bool wants_login() const { return wants_login_; }
+  /// The last request had an answer that could be read, whatever it said.
+  bool answered() const { return answered_; }
   /// The last request was understood, and what it names is not there, or the press does not know the operation.
   bool not_found() const { return not_found_; }
 
@@ -40,7 +42,7 @@ class IppLine {
   IppLine() = default;
   http_t* http_ = nullptr;
   std::string address_, resource_, behind_;
-  bool wants_login_ = false, not_found_ = false;
+  bool wants_login_ = false, answered_ = false, not_found_ = false;
 };
 
 /// The attributes of a job as IPP's own.

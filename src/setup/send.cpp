@@ -47,11 +47,17 @@ Result<SentJob> deliver(PrintService& service, SendWish const& wish) {
       continue;
     }
     auto const reply = service.send(wish.request);
+    if (reply && reply->unsupported.empty() && reply->job <= 0) {
+      last = Error{ErrorKind::hold, "the press took the file without giving it a job number"};
+      may_be_there = true;
+      if (auto const found = service.find_job(wish.request.job_name); found && *found) return sent(**found);
+      break;
+    }
     if (reply && reply->unsupported.empty()) return sent(reply->job);
     if (reply) return refused_substitutes(service, *reply);
     if (reply.error().kind != ErrorKind::try_again) return reply.error();
     last = reply.error();
-    may_be_there = true;
+    may_be_there = !service.answered();
   }
   if (!may_be_there) return last;
   SentJob perhaps;

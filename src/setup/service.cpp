@@ -22,8 +22,15 @@ constexpr double kSecondsPerMegabyte = 1;  // the slowest line that a file is se
 
 double seconds_since(Clock::time_point begun) { return std::chrono::duration<double>(Clock::now() - begun).count(); }
 
+/// What an answer was beside what it said.
+struct Manner {
+  bool wants_login = false;
+  bool answered = false;  // the press said yes or no; else nobody knows whether it took what was sent
+};
+Manner manner_of(IppLine const& line) { return {line.wants_login(), line.answered()}; }
+
 template <class T>
-std::string packed(Result<T> const& result, bool wants_login) {
+std::string packed(Result<T> const& result, Manner const& manner = {}) {
   Packer to;
   to.number(result.has_value());
   if (result) {
@@ -32,12 +39,13 @@ std::string packed(Result<T> const& result, bool wants_login) {
     to.number(static_cast<int>(result.error().kind));
     to.text(result.error().message);
   }
-  to.number(wants_login);
+  to.number(manner.wants_login);
+  to.number(manner.answered);
   return to.take();
 }
 
 template <class T>
-std::optional<Result<T>> unpacked(std::string const& report, bool& wants_login) {
+std::optional<Result<T>> unpacked(std::string const& report, Manner& manner) {
   Unpacker from(report);
   std::optional<Result<T>> result;
   if (from.number() != 0) {
@@ -49,7 +57,8 @@ std::optional<Result<T>> unpacked(std::string const& report, bool& wants_login) 
     auto message = from.text();
     result = Result<T>(Error{kind == static_cast<int>(ErrorKind::hold) ? ErrorKind::hold : ErrorKind::try_again, std::move(message)});
   }
-  wants_login = from.number() != 0;
+  manner.wants_login = from.number() != 0;
+  manner.answered = from.number() != 0;
   if (!from.good()) result.reset();
   return result;
 }
@@ -125,12 +134,10 @@ Result<Offer> ask_offer(IppLine& line, bool queue) {
   return offer;
 }
 
-Result<SendReply> ask_print(IppLine& line, SendRequest const& wish, std::string const& address) {
+Result<SendReply> ask_print(IppLine& line, SendRequest const& wish) {
   auto reply = line.ask(print_request(line, IPP_OP_PRINT_JOB, wish), "sending", wish.file.c_str());
   if (!reply) return reply.error();
-  SendReply const result = send_reply_from(reply->get());
-  if (result.job <= 0) return Error{ErrorKind::hold, "sending: " + address + " took the file without giving it a job number; look at the press"};
-  return result;
+  return send_reply_from(reply->get());
 }
 
 Result<std::optional<std::string>> ask_ppd(IppLine& line) {
@@ -157,22 +164,22 @@ struct PrintService::Members {
   PressPlace place;
   Login login;
   double talk_seconds = kTalkSeconds, left = kTalkSeconds;
-  bool wants_login = false;
+  Manner manner;
 
   /// One question in a child of its own. `more`: seconds that it may take beside what is left for all; `kept`: of these it leaves some.
   template <class T>
   Result<T> ask(std::string const& what, std::function<Result<T>(IppLine&)> const& question, double more = 0, double kept = 0) {
-    wants_login = false;
+    manner = {};
     auto const begun = Clock::now();
     std::optional<Result<T>> answer;
     auto const end = talk(
         [&](TellParent const& tell) {
           auto const line = IppLine::connect(address, login);
           auto const result = line ? question(**line) : Result<T>(line.error());
-          tell(packed(result, line && (*line)->wants_login()));
+          tell(packed(result, line ? manner_of(**line) : Manner()));
         },
         {.seconds = std::max(left - kept, 0.0) + more}, [&](std::string const& report) {
-          answer = unpacked<T>(report, wants_login);
+          answer = unpacked<T>(report, manner);
           return false;
         });
     left -= std::max(0.0, seconds_since(begun) - more);
@@ -185,7 +192,8 @@ struct PrintService::Members {
 PrintService::PrintService(std::unique_ptr<Members> members) : m_(std::move(members)) {}
 PrintService::~PrintService() = default;
 
-bool PrintService::wants_login() const { return m_->wants_login; }
+bool PrintService::wants_login() const { return m_->manner.wants_login; }
+bool PrintService::answered() const { return m_->manner.answered; }
 double PrintService::seconds_left() const { return std::max(m_->left, 0.0); }
 
 bool PrintService::wait(double seconds) {
@@ -231,7 +239,7 @@ Result<SendReply> PrintService::send(SendRequest const& wish) {
   std::error_code ignored;
   auto const bytes = std::filesystem::file_size(wish.file, ignored);
   double const more = ignored ? 0 : static_cast<double>(bytes) / 1e6 * kSecondsPerMegabyte;
-  return m_->ask<SendReply>("sending", [&](IppLine& line) { return ask_print(line, wish, m_->address); }, more, std::min(kToLookAgain, m_->left / 2));
+  return m_->ask<SendReply>("sending", [&](IppLine& line) { return ask_print(line, wish); }, more, std::min(kToLookAgain, m_->left / 2));
 }
 
 Result<std::optional<int>> PrintService::find_job(std::string const& job_name) {
@@ -266,11 +274,11 @@ Outcome PrintService::follow(int id, double seconds, Told const& told) {
   auto const follows = [&](TellParent const& tell) {
     auto const end = Clock::now() + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(seconds));
     auto const line = IppLine::connect(m_->address, m_->login);
-    if (!line) return tell(packed<Answer>(line.error(), false));
+    if (!line) return tell(packed<Answer>(line.error()));
     while (true) {
       auto const now = ask_job(**line, id);
-      if (!now) return tell(packed<Answer>(now.error(), (*line)->wants_login()));
-      tell(packed<Answer>(Answer{*now, has_ended(now->state) ? std::vector<std::string>() : ask_troubles(**line).value_or({})}, false));
+      if (!now) return tell(packed<Answer>(now.error(), manner_of(**line)));
+      tell(packed<Answer>(Answer{*now, has_ended(now->state) ? std::vector<std::string>() : ask_troubles(**line).value_or({})}, manner_of(**line)));
       if (has_ended(now->state) || Clock::now() >= end) return;
       std::this_thread::sleep_for(kPoll);
     }
@@ -278,7 +286,7 @@ Outcome PrintService::follow(int id, double seconds, Told const& told) {
   std::optional<Error> error;
   bool heard = false;
   auto const end = talk(follows, {.seconds = m_->talk_seconds}, [&](std::string const& report) {
-    auto const answer = unpacked<Answer>(report, m_->wants_login);
+    auto const answer = unpacked<Answer>(report, m_->manner);
     if (!answer) return false;
     if (!*answer) return error = answer->error(), false;
     heard = true;

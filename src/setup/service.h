@@ -58,7 +58,7 @@ struct SendRequest {
   std::string file;                     // path
 };
 struct SendReply {
-  int job = 0;
+  int job = 0;                           // 0: it was taken without a number
   std::vector<std::string> unsupported;  // attributes that came back as not honoured
 };
 struct FoundJob {
@@ -104,6 +104,8 @@ class PrintService {
 
   /// The last question failed because the press wants to know who asks.
   bool wants_login() const;
+  /// The last question had an answer, if only that the press is busy; else nobody knows whether it took what was sent.
+  bool answered() const;
   double seconds_left() const;
   /// Waits before the next question, which counts as talk. False, at once: there is no time for that.
   bool wait(double seconds);

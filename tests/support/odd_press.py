@@ -67,9 +67,10 @@ OFFER = {
 
 
 class OddPress:
-    def __init__(self, job=(("completed", ["job-completed-successfully"]),), odd=None, offer=None, troubles=("none",), unsupported=(), sheets=None, login=None, login_by="Basic"):
+    def __init__(self, job=(("completed", ["job-completed-successfully"]),), odd=None, offer=None, troubles=("none",), unsupported=(), sheets=None, login=None, login_by="Basic", nameless=False):
         self.job, self.odd, self.troubles, self.unsupported = list(job), {k: list(v) for k, v in (odd or {}).items()}, troubles, unsupported
         self.sheets, self.login, self.login_by = sheets, login, login_by  # job-media-sheets-completed; ("user", "password") that everybody must give
+        self.nameless = nameless  # jobs are taken without a number
         self.offer = {**OFFER, **(offer or {})}
         self.jobs, self.asked, self.stopping = [], [], threading.Event()  # names of the jobs that it has, operations in order
         press = self
@@ -184,7 +185,8 @@ class OddPress:
             at = request.index(b"job-name") + len(b"job-name")
             self.jobs.append(request[at + 2:at + 2 + struct.unpack(">H", request[at:at + 2])[0]].decode())
             refused = bytes([UNSUPPORTED_GROUP]) + b"".join(attribute(0x10, name, b"") for name in self.unsupported) if self.unsupported else b""
-            return refused + bytes([JOB_GROUP]) + attribute(INTEGER, "job-id", len(self.jobs)) + attribute(ENUM, "job-state", STATES["pending"])
+            number = b"" if self.nameless else attribute(INTEGER, "job-id", len(self.jobs))
+            return refused + bytes([JOB_GROUP]) + number + attribute(ENUM, "job-state", STATES["pending"])
         if operation == "Get-Jobs":
             return b"".join(bytes([JOB_GROUP]) + attribute(INTEGER, "job-id", i) + attribute(NAME, "job-name", n) for i, n in enumerate(self.jobs, 1))
         if operation == "Get-Job-Attributes":
