@@ -276,7 +276,7 @@ def what_cannot_be_moved_is_told_once(s):
     wait_for(lambda: "it is left where it is" in s.told())
     put(s, fox_pdf=FOX)
     wait_for(lambda: "fox.pdf" in names(s, "ready"))
-    time.sleep(2)  # twenty looks
+    time.sleep(0.6)  # six looks
     check(s.told().count("it is left where it is") == 1, s.told())
     check("stuck.pdf" in names(s, "in") and len(s.jobs()) == 1)
 

@@ -81,7 +81,7 @@ TEST_CASE("a child's death is told as what it is", "[worker]") {
           s.send('p', "page 1");
           for (;;) usleep(1000);
         },
-        0.3);
+        0.1);
     CHECK(job->end->how == How::out_of_time);
     CHECK(job->messages.size() == 1);
     CHECK(std::chrono::steady_clock::now() - before < std::chrono::seconds(10));
