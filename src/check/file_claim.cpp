@@ -42,7 +42,7 @@ std::optional<std::vector<std::string>> broken_claims(PageView const& view) {
   };
   bool const blends = art->transparent.count > 0 || art->soft_masks || !art->blends.empty();
   if (!file.pdfx.empty()) {
-    if (file.intents.empty()) broken.emplace_back("it has no output intent");
+    if (std::ranges::none_of(file.intents, [](OutputIntent const& i) { return i.kind == "GTS_PDFX"; })) broken.emplace_back("it has no output intent for it");
     if (!view.page.has_trim && view.page.boxes.art == view.page.boxes.crop) broken.emplace_back("the page has neither a trim nor an art box");
     bool const oldest = file.pdfx.starts_with("PDF/X-1");
     if (oldest && shows("rgb")) broken.emplace_back("it has RGB colours");

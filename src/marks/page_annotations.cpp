@@ -9,7 +9,7 @@ namespace {
 
 // ISO 32000-1, Table 165. Invisible is about annotations of kinds that a program does not know; poppler and Ghostscript print all that have an
 // appearance, whatever it says.
-constexpr int kInvisible = 1, kHidden = 2, kPrint = 4, kNoView = 32;
+constexpr int kInvisible = 1, kHidden = 2, kPrint = 4, kNoRotate = 16, kNoView = 32;
 
 bool printing(fz_context* ctx, pdf_document* document, pdf_obj* annotation) {
   int const flags = pdf_dict_get_int(ctx, annotation, PDF_NAME(F));
@@ -111,7 +111,9 @@ fz_rect room_of(fz_context* ctx, pdf_obj* annotation) {
   pdf_obj* const strokes = pdf_dict_get(ctx, annotation, PDF_NAME(InkList));
   for (int i = 0; i < pdf_array_len(ctx, strokes); ++i) take_in(ctx, pdf_array_get(ctx, strokes, i), room);
   float const rim = std::max(2 * border_width(ctx, annotation), std::min(room.x1 - room.x0, room.y1 - room.y0) / 4);
-  return fz_expand_rect(room, rim);
+  // On a turned page one that keeps upright is swung about its upper left corner.
+  float const swing = pdf_dict_get_int(ctx, annotation, PDF_NAME(F)) & kNoRotate ? std::max(room.x1 - room.x0, room.y1 - room.y0) : 0;
+  return fz_expand_rect(room, rim + swing);
 }
 
 /// Without an appearance, and of a kind that is not drawn on the laid page either (document/annotation_kinds.h); or the pin of an attachment.

@@ -2,6 +2,7 @@
 #include "marks/page_weed.h"
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <ctime>
 #include <exception>
@@ -105,6 +106,14 @@ void ink_bits(unsigned char const* p, int width, int each, Rule rule, int from, 
   }
 }
 
+/// No letter and no digit.
+bool is_sign(std::string const& letter) {
+  int c = 0;
+  fz_chartorune(&c, letter.c_str());
+  if (c < 0xC0) return std::isalnum(c) == 0;
+  return c == 0xD7 || c == 0xF7 || (c >= 0x2000 && c < 0x2C00);  // times, divided by; dashes, quotes, arrows and other signs
+}
+
 /// The first few of what is found, the worst first.
 struct Worst {
   std::vector<WeedPiece> pieces;
@@ -178,7 +187,7 @@ void name_finest(fz_context* c, fz_page* page, Rect<SeenSpace> const& seen, Wors
   auto const& box = found.places.first.front();
   bool const small = piece.width == 0 || std::max(piece.x1 - piece.x0, piece.y1 - piece.y0) < 2 * piece.width;
   found.finest = gap ? (small ? "a hole" : "a slit") : small ? "a speck" : "a hair";
-  if (auto const letter = letter_at(c, page, {box.centre().x - seen.x0, seen.y1 - box.centre().y}); !letter.empty()) found.finest += " in the letter " + in_quotes(letter);
+  if (auto const letter = letter_at(c, page, {box.centre().x - seen.x0, seen.y1 - box.centre().y}); !letter.empty()) found.finest += (is_sign(letter) ? " in the sign " : " in the letter ") + in_quotes(letter);
 }
 
 double processor_seconds() { return static_cast<double>(std::clock()) / CLOCKS_PER_SEC; }

@@ -172,3 +172,46 @@ def compare_places(path, pages, tally, most=4):
                 tally[f"{kind}: places where poppler draws it as well" if agrees else f"{kind}: places where poppler draws it otherwise"] += 1
                 if not agrees:
                     print(f"  {path.name} page {page['number']}: {kind} at {place}, but not as poppler draws it")
+
+
+# --- real faces: Debian's, by fontconfig's names ------------------------------------------------------------------------------------------
+
+FACES = ["DejaVu Sans", "DejaVu Serif", "FreeSans", "FreeSerif", "Linux Libertine O", "Vollkorn", "EB Garamond", "Lato", "Cabin", "Roboto Slab", "Nimbus Roman", "Nimbus Sans", "C059", "Comic Neue", "GFS Didot"]
+ORDINARY = ["The heron waits where the lantern stands, and twelve quiet foxes pass: 1,234,567.89", "Café, naïve, Zürich & Ångström — “quick” brown jumps; § 8 @ 50 % + 3 × 4 = #17",
+            "Sphinx of black quartz, judge my vow! Grumpy wizards make a toxic brew (for J. Q.)"] * 3
+NAMED = "éèñ–.-#&;Å"  # one of them by itself, so small that something of it is too fine
+
+
+def set_text(path, face, size, lines, ink=False):
+    """A page of real text; `ink`: with a block beside it."""
+    import cairo  # python3-cairo
+    surface = cairo.PDFSurface(str(path), 400, 300)
+    pen = cairo.Context(surface)
+    if ink:
+        pen.rectangle(20, 200, 60, 60)
+        pen.fill()
+    pen.select_font_face(face)
+    pen.set_font_size(size)
+    for row, line in enumerate(lines):
+        pen.move_to(20, 40 + 1.5 * size * row)
+        pen.show_text(line)
+    surface.finish()
+
+
+def real_faces(folder, checked):
+    """Lines of trouble, and what was looked at: ordinary text of 8 pt and more has nothing to tell; what is told of a letter names it."""
+    troubles, looked, path = [], 0, folder / "faces.pdf"
+    told = lambda: [f for f in checked(path, "--only", "ink.island,ink.gap")[0]["findings"] if f["check"] in ("ink.island", "ink.gap")]  # noqa: E731
+    for face in FACES:
+        for size in (8, 11):
+            set_text(path, face, size, ORDINARY)
+            looked += 1
+            troubles += [f"{face} of {size} pt: {f['message'][:160]}" for f in told()]
+    for face, size in (("DejaVu Serif", 3), ("Lato", 3)):
+        for letter in NAMED:
+            set_text(path, face, size, [letter], ink=True)
+            looked += 1
+            found = told()
+            if not found or not all(f'"{letter}"' in f["message"] for f in found):
+                troubles.append(f"{face} of {size} pt, {letter}: {[f['message'][:160] for f in found]}")
+    return troubles, looked

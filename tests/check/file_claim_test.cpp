@@ -12,6 +12,7 @@ namespace {
 struct Claim {
   std::string version = "PDF/X-4";
   bool intent = true, trim = true, font = true;
+  std::string intent_kind = "GTS_PDFX";
   std::string content = "0 g 50 50 30 30 re f";
 };
 
@@ -19,7 +20,7 @@ ArtPage art(Claim const& claim) {
   PdfMaker pdf;
   if (!claim.version.empty()) pdf.info("GTS_PDFXVersion", "(" + claim.version + ")");
   if (claim.intent)
-    pdf.catalog("OutputIntents", "[<< /Type /OutputIntent /S /GTS_PDFX /OutputConditionIdentifier (Wharf) /DestOutputProfile " + profile_object(pdf, "CMYK").text() + " >>]");
+    pdf.catalog("OutputIntents", "[<< /Type /OutputIntent /S /" + claim.intent_kind + " /OutputConditionIdentifier (Wharf) /DestOutputProfile " + profile_object(pdf, "CMYK").text() + " >>]");
   auto& page = pdf.page().use("ExtGState", "H", "<< /ca 0.5 >>").use("Font", "F", claim.font ? embedded_font(pdf, tiny_truetype()) : pdf.font()).content(claim.content);
   page.content(claim.font ? "BT /F 20 Tf 50 160 Td <00010002> Tj ET" : "BT /F 20 Tf 50 160 Td (Wren) Tj ET");
   if (claim.trim) page.trim("[20 20 500 700]");
@@ -37,6 +38,7 @@ TEST_CASE("file.claim is silent for a file that claims nothing, or keeps what ca
 TEST_CASE("file.claim tells each promise that is broken") {
   CHECK_THAT(art({.font = false}).finding("file.claim").message, Contains("PDF/X-4") && Contains("font"));
   CHECK_THAT(art({.intent = false}).finding("file.claim").message, Contains("output intent"));
+  CHECK_THAT(art({.intent_kind = "GTS_PDFA1"}).finding("file.claim").message, Contains("output intent"));  // ISO 15930-7, 6.2: of its own kind
   CHECK_THAT(art({.trim = false}).finding("file.claim").message, Contains("trim"));
   CHECK_THAT(art({.version = "PDF/X-1a:2001", .content = "1 0 0 rg 50 50 30 30 re f"}).finding("file.claim").message, Contains("RGB"));
   CHECK_THAT(art({.version = "PDF/X-3:2002", .content = "/H gs 0 g 50 50 30 30 re f"}).finding("file.claim").message, Contains("transparency"));
