@@ -7,6 +7,7 @@
 
 #include "fuzz/require.h"
 #include "setup/fitted_job.h"
+#include "setup/ipp_bounds.h"
 #include "setup/ipp_reading.h"
 #include "setup/offer_list.h"
 #include "setup/service_packing.h"
@@ -21,6 +22,7 @@ namespace {
 struct Bytes {
   std::uint8_t const* at;
   std::size_t left;
+  IppBounds bounds = {};
 };
 
 ssize_t take(void* context, ipp_uchar_t* into, std::size_t wanted) {
@@ -29,7 +31,7 @@ ssize_t take(void* context, ipp_uchar_t* into, std::size_t wanted) {
   if (n > 0) std::memcpy(into, bytes.at, n);
   bytes.at += n;
   bytes.left -= n;
-  return static_cast<ssize_t>(n);
+  return n < wanted || bytes.bounds.take(into, n) ? static_cast<ssize_t>(n) : -1;
 }
 
 void check_offer(Offer const& offer) {
