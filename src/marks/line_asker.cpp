@@ -24,6 +24,7 @@ constexpr double kCertain = 0.008;      // doubt up to which no neighbour is ask
 constexpr double kSurer = 0.5, kSurerThanContrary = 1;
 constexpr double kContrary = 0.3;       // share of the line's evidence with which a neighbour contradicts it
 constexpr double kMostCounted = 20;     // characters: longer lines count no more
+constexpr double kMayAgree = 0.02, kAgreesClearly = 1.6;  // doubt, and how many times as doubtful the line must be reversed then
 constexpr double kAgrees = 0.008;       // doubt per character: a word in a mirror has been read as another one ("dundri" as "inbaub") up to twice that
 // Shapes are a second witness, for letters and digits of the Latin script; for digits above all, of which the engine reads some as others or
 // as letters in a mirror (2, 5 and S). Chosen on teaching pages, with a network that was taught by other fonts than the tests'.
@@ -216,10 +217,23 @@ LineSaid LineAsker::ask_the_same_way(GreyPicture const& strip, bool upward) {
   ++trials_;
   LineSaid said;
   said.characters = trial.characters;
-  said.agrees = trial.characters >= kLeastLetters && telling_letters(trial.words) >= kLeastTelling && !has_digit(trial) && trial.doubt <= kAgrees;
+  bool const tells = trial.characters >= kLeastLetters && telling_letters(trial.words) >= kLeastTelling && !has_digit(trial);
+  said.agrees = tells && (trial.doubt <= kAgrees || (trial.doubt <= kMayAgree && !better_reversed(strip, trial)));
   for (ReadWord const& word : trial.words) said.words.push_back(word.text);
   (surest_.way == Way::upright || surest_.way == Way::turned ? said.words_right : said.words_wrong) = said.words;
   return said;
+}
+
+/// Whether the line, reversed in either turn, is hardly more doubtful than in the way of the surest line.
+bool LineAsker::better_reversed(GreyPicture const& strip, LineTrial const& trial) {
+  bool const right = surest_.way == Way::upright || surest_.way == Way::turned;
+  for (Way const way : {right ? Way::reversed : Way::upright, right ? Way::reversed_turned : Way::turned}) {
+    LineTrial const other = read_way(engine_, surest_.language, strip, way);
+    ++trials_;
+    double const most = std::max(trial.characters, other.characters);
+    if (doubt_of(other, most) < kAgreesClearly * doubt_of(trial, most)) return true;
+  }
+  return false;
 }
 
 }  // namespace layright

@@ -37,7 +37,8 @@ class LineAsker {
   explicit LineAsker(LetterEngine& engine) : engine_(engine) {}
   /// In all ways and languages; `upward` as in LetterLine.
   LineSaid ask(GreyPicture const& strip, bool upward);
-  /// One trial only, in the way in which the surest line so far was read; nothing agrees where that ran the other way.
+  /// In the way in which the surest line so far was read, and only where that is not sure reversed as well; nothing agrees where it ran the
+  /// other way.
   LineSaid ask_the_same_way(GreyPicture const& strip, bool upward);
   int trials() const { return trials_; }  // lines handed to the engine
 
@@ -50,6 +51,7 @@ class LineAsker {
   };
   LineSaid ask_in(std::size_t language, GreyPicture const& strip, ShapesSaid const* shapes);
   LineSaid ask_twice(std::size_t language, GreyPicture const& strip, ShapesSaid const* shapes);
+  bool better_reversed(GreyPicture const& strip, LineTrial const& trial);
   void hear_neighbours(LineSaid& said, GreyPicture const& strip);
 
   LetterEngine& engine_;

@@ -5,6 +5,7 @@
 #include <stdexcept>
 
 #include "report/proof_module/badge.h"
+#include "report/proof_module/cut_out.h"
 #include "report/proof_module/entry.h"
 
 namespace layright {
@@ -13,13 +14,38 @@ namespace {
 // Points. The sheet's longer side, and the column of the list beside it.
 constexpr double kSide = 560, kColumn = 270, kGap = 26, kMargin = 28, kHead = 64, kArrowRoom = 40, kFoot = 30;
 constexpr double kText = 8.5, kLine = 11.5;
+constexpr double kCutWide = 116, kCutHigh = 34, kCutGap = 5;
+constexpr std::size_t kMostCuts = 3;
 
 struct Item {
   ProofFinding const* finding;
   int number;
   std::vector<std::string> lines;
-  double height() const { return 15 + static_cast<double>(lines.size()) * kLine + 7; }
+  std::vector<CutOut> cuts;  // of the page, where a person must say which way it reads
+  double height() const {
+    double cut_height = cuts.empty() ? 0 : kLine;
+    for (CutOut const& cut : cuts) cut_height += cut.height + kCutGap;
+    return 15 + static_cast<double>(lines.size()) * kLine + cut_height + 7;
+  }
 };
+
+/// The lines that were looked at, of a page whose reading they did not settle; the largest first.
+std::vector<CutOut> cuts_of(ProofFinding const& finding) {
+  if (finding.check != "reading.unknown" && finding.check != "reading.mixed") return {};
+  auto places = finding.places;
+  std::ranges::stable_sort(places, [](auto const& a, auto const& b) { return a.area() > b.area(); });
+  std::vector<CutOut> cuts;
+  for (std::size_t i = 0; i < places.size() && cuts.size() < kMostCuts; ++i) {
+    auto const shown = [&](std::size_t j) {
+      auto const both = intersection(places[i], places[j]);
+      return both && both->area() > places[i].area() / 2;  // a second look at the same line
+    };
+    bool again = false;
+    for (std::size_t j = 0; j < i; ++j) again = again || shown(j);
+    if (!again) cuts.push_back(cut_out(places[i], kCutWide, kCutHigh));
+  }
+  return cuts;
+}
 
 std::string sheet_words(Proof const& proof) {
   Sheet const& s = proof.target.sheet;
@@ -53,7 +79,7 @@ Layout layout_of(DrawingPen& pen, Proof const& proof, ProofPage const& page) {
   double list = 0;
   int number = 0;
   for (auto const& f : page.findings) {
-    l.items.push_back({&f, ++number, pen.broken(f.message, kColumn - 24, kText)});
+    l.items.push_back({&f, ++number, pen.broken(f.message, kColumn - 24, kText), page.picture.width > 0 ? cuts_of(f) : std::vector<CutOut>()});
     list += l.items.back().height();
   }
   if (proof.goods) l.goods_h = 210;
@@ -63,7 +89,25 @@ Layout layout_of(DrawingPen& pen, Proof const& proof, ProofPage const& page) {
   return l;
 }
 
-void draw_list(DrawingPen& pen, Layout const& l, double x, double y) {
+/// Each as it is and reversed, side by side.
+void draw_cuts(DrawingPen& pen, ProofPage const& page, std::vector<CutOut> const& cuts, double x, double y) {
+  if (cuts.empty()) return;
+  cairo_surface_t* const pixels = cairo_pixels(page.picture, false);
+  pen.text(x, y + 8, "as it is", 7.5, kQuiet);
+  pen.text(x + kCutWide + kCutGap, y + 8, "reversed", 7.5, kQuiet);
+  y += kLine;
+  for (CutOut const& cut : cuts) {
+    for (double left = x; bool const reversed : {false, true}) {
+      draw_cut_out(pen, pixels, page.picture, cut.piece, cut.scale, left, y, reversed);
+      pen.outline(left, y, cut.piece.width() * cut.scale, cut.height, kFaint, 0.5);
+      left += kCutWide + kCutGap;
+    }
+    y += cut.height + kCutGap;
+  }
+  cairo_surface_destroy(pixels);
+}
+
+void draw_list(DrawingPen& pen, ProofPage const& page, Layout const& l, double x, double y) {
   pen.text(x, y, l.items.empty() ? "Nothing was found" : "What was found", 10, kInk, true);
   y += 18;
   if (l.items.empty()) pen.text(x, y, "The checks that ran have nothing to say.", kText, kQuiet);
@@ -77,6 +121,7 @@ void draw_list(DrawingPen& pen, Layout const& l, double x, double y) {
       pen.text(x + 24, foot, line, kText, kInk);
       foot += kLine;
     }
+    draw_cuts(pen, page, item.cuts, x + 24, foot - kLine + 4);
     y += item.height();
   }
 }
@@ -104,7 +149,7 @@ void draw_page(DrawingPen& pen, Proof const& proof, ProofPage const& page, Layou
     draw_goods(pen, proof, page, x, y + 10, kColumn, l.goods_h);
     y += l.goods_h + 34;
   }
-  draw_list(pen, l, x, y);
+  draw_list(pen, page, l, x, y);
 }
 
 }  // namespace

@@ -4,7 +4,7 @@
 #include <stdexcept>
 
 #include "geometry/length.h"
-#include "report/proof_module/drawing_pen.h"
+#include "report/proof_module/cut_out.h"
 #include "report/proof_module/entry.h"
 #include "report/reading_picture.h"
 
@@ -19,17 +19,7 @@ constexpr Ink kMark{0.75, 0.10, 0.10}, kSettled{0.05, 0.35, 0.60};
 /// How large a piece of the page is drawn in a window.
 double scale_in(Rect<SeenSpace> const& piece, double w, double h) { return std::min(w / std::max(piece.width(), 1.0), h / std::max(piece.height(), 1.0)); }
 
-struct Cut {
-  Rect<SeenSpace> piece;
-  double scale, height;
-};
-
-Cut cut_of(ReadingPictureLine const& line) {
-  double const rim = 0.25 * std::min(line.where.width(), line.where.height());
-  Rect<SeenSpace> const piece = line.where.grown(std::max(rim, 1.0));
-  double const scale = scale_in(piece, kCut, piece.height() > 2 * piece.width() ? 3 * kCutHigh : kCutHigh);
-  return {piece, scale, piece.height() * scale};
-}
+CutOut cut_of(ReadingPictureLine const& line) { return cut_out(line.where, kCut, kCutHigh); }
 
 double height_of(ReadingPictureLine const& line) { return 16 + cut_of(line).height + 3 * kLine; }
 
@@ -72,12 +62,7 @@ class Sheet {
  private:
   void piece(Rect<SeenSpace> const& what, double scale, double x, double y, bool reversed) {
     if (pixels_ == nullptr) return;
-    PagePicture const& p = page_.picture;
-    double const k = 72 / p.dpi * scale, w = what.width() * scale;
-    cairo_matrix_t m;
-    if (reversed) cairo_matrix_init(&m, -k, 0, 0, k, x + w - (p.area.x0 - what.x0) * scale, y + (what.y1 - p.area.y1) * scale);
-    else cairo_matrix_init(&m, k, 0, 0, k, x + (p.area.x0 - what.x0) * scale, y + (what.y1 - p.area.y1) * scale);
-    pen_.picture(pixels_, m, x, y, w, what.height() * scale);
+    draw_cut_out(pen_, pixels_, page_.picture, what, scale, x, y, reversed);
   }
 
   void draw_page() {
@@ -104,7 +89,7 @@ class Sheet {
     }
     int number = 0;
     for (auto const& line : page_.lines) {
-      Cut const cut = cut_of(line);
+      CutOut const cut = cut_of(line);
       std::string const says = line.evidence > 0 ? "speaks for right" : line.evidence < 0 ? "speaks for wrong" : agrees(line) ? "reads as the surest line does" : "tells nothing by itself";
       pen_.text(x, y + 9, std::to_string(++number) + ". " + says, 9, settled(line) ? kSettled : kMark, true);
       y += 16;
