@@ -124,6 +124,59 @@ bool label(GreyPicture const& channel, int threshold, std::size_t most_runs, Blo
 
 }  // namespace
 
+int screen_pitch(GreyPicture const& picture) {
+  constexpr int kWidest = 40, kNarrowest = 3;
+  int const level = otsu(smooth_histogram(picture), static_cast<double>(picture.pixels.size()));
+  std::array<std::array<long, kWidest + 1>, 2> counts{};  // of distances from edge to like edge, across and down
+  auto const walk = [&](bool down) {
+    int const lines = down ? picture.width : picture.height, length = down ? picture.height : picture.width;
+    for (int line = 0; line < lines; line += 2) {
+      int last = -1;
+      for (int i = 1; i < length; ++i) {
+        bool const before = (down ? picture.at(line, i - 1) : picture.at(i - 1, line)) < level, now = (down ? picture.at(line, i) : picture.at(i, line)) < level;
+        if (before || !now) continue;
+        if (last >= 0 && i - last <= kWidest) ++counts[down ? 1 : 0][static_cast<std::size_t>(i - last)];
+        last = i;
+      }
+    }
+  };
+  walk(false), walk(true);
+  int best = 0;
+  long most = 0;
+  for (auto const& distances : counts) {
+    long const all = std::accumulate(distances.begin(), distances.end(), 0L);
+    for (int d = kNarrowest; d < kWidest; ++d) {
+      auto const at = distances.begin() + d;
+      long const near = std::accumulate(at - 1, at + 2, 0L);
+      if (near + *at > most && 2 * near > all && near > picture.width / 2) best = d, most = near + *at;
+    }
+  }
+  return best;
+}
+
+GreyPicture joined(GreyPicture const& picture, int side) {
+  GreyPicture out = picture;
+  std::vector<long> sums;
+  auto const pass = [&](int lines, int length, std::size_t from_line, std::size_t from_pixel) {
+    for (int line = 0; line < lines; ++line) {
+      std::uint8_t* const first = out.pixels.data() + static_cast<std::size_t>(line) * from_line;
+      sums.assign(1, 0);
+      for (int i = 0; i < length; ++i) sums.push_back(sums.back() + first[static_cast<std::size_t>(i) * from_pixel]);
+      for (int i = 0; i < length; ++i) {
+        int const begin = std::max(0, i - side / 2), end = std::min(length, begin + side);
+        first[static_cast<std::size_t>(i) * from_pixel] =
+            static_cast<std::uint8_t>((sums[static_cast<std::size_t>(end)] - sums[static_cast<std::size_t>(begin)]) / std::max(1, end - begin));
+      }
+    }
+  };
+  std::size_t const width = static_cast<std::size_t>(picture.width);
+  for (int twice = 0; twice < 2; ++twice) {
+    pass(picture.height, picture.width, width, 1);
+    pass(picture.width, picture.height, 1, width);
+  }
+  return out;
+}
+
 GreyPicture smaller(GreyPicture const& picture, int by) {
   if (by <= 1) return picture;
   GreyPicture small;

@@ -17,6 +17,12 @@ struct GreyPicture {
 /// Means over squares of `by` x `by` pixels; what is left over at the right and lower edge is dropped.
 GreyPicture smaller(GreyPicture const& picture, int by);
 
+/// The distance in pixels from dot to dot, or stripe to stripe, of a screen; 0 where there is hardly anything like one.
+int screen_pitch(GreyPicture const& picture);
+
+/// Means over squares of `side` x `side` pixels around each, done twice: dots and stripes so far apart are joined.
+GreyPicture joined(GreyPicture const& picture, int side);
+
 /// Thresholds between the colours that a channel mostly has, strongest first, at most kMostThresholds; none for a flat picture.
 std::vector<int> thresholds(GreyPicture const& channel);
 inline constexpr std::size_t kMostThresholds = 4;

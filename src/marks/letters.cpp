@@ -96,6 +96,7 @@ struct Stage {
   GreyPicture const* full;
   BlobMap map;
   std::vector<LetterLine> lines;
+  int by;  // how many times larger `full` is than what the blobs were found in
 };
 
 double area_of_extents(LetterLine const& l) { return static_cast<double>(l.x1 - l.x0) * (l.y1 - l.y0); }
@@ -123,6 +124,7 @@ class Session {
       try_lines(*stage, kLinesOfStage);
       if (over()) break;
     }
+    if (!clear() && !late() && !channels_.empty()) look_through_screen();
     if (clear()) {
       for (std::size_t more = 0; more < kStagesAfterwards && !late() && next_stage(); ++more) {}
       look_for_others();
@@ -169,7 +171,8 @@ class Session {
       double const with = right ? line.doubt_right : line.doubt_wrong, against = right ? line.doubt_wrong : line.doubt_right;
       double const worse = line.letters >= 2 ? kWorse : kMuchWorse;
       bool const legible = !line.agrees && line.characters >= kFewestObject && against <= kLegible && with >= worse * against;
-      if (legible && !supported(i, right)) return true;
+      bool const scrap = smooth_.width > 0 && channels_of_places_[i] != &smooth_ && !looks_like_letters(line.likeness);  // of the screen
+      if (legible && !scrap && !supported(i, right)) return true;
     }
     return false;
   }
@@ -197,7 +200,7 @@ class Session {
     return std::all_of(result_.lines.begin(), result_.lines.end(),
                        [&](LineSaid const& line) { return std::min(line.doubt_right, line.doubt_wrong) > hope; });
   }
-  bool over() { return clear() || hopeless() || late(); }
+  bool over() { return clear() || (smooth_.width == 0 && hopeless()) || late(); }
 
   /// Whether looking at the line again is for nothing: it was read, or it was tried twice, or in this channel nothing like letters came out.
   bool done_with(LetterLine const& line, GreyPicture const* channel) const {
@@ -216,7 +219,7 @@ class Session {
     for (LetterLine const& line : stage.lines) {
       if (count == most || over()) return;
       if (line.promise < kLeastPromise || done_with(line, stage.full)) continue;
-      GreyPicture const strip = straighten(line, stage.map, *stage.full, by_);
+      GreyPicture const strip = straighten(line, stage.map, *stage.full, stage.by);
       if (strip.width == 0) continue;
       ++count;
       add(line, stage, asker_.ask(strip, line.upward));
@@ -233,10 +236,25 @@ class Session {
       small_ = smaller(channels_.back(), by_);
       for (int level : thresholds(small_)) levels_.push_back(level);
     }
-    stages_.push_back({&channels_.back(), find_blobs(small_, levels_.front(), kMostRuns), {}});
-    stages_.back().lines = find_lines(stages_.back().map, kLinesToFind);
+    int const level = levels_.front();
     levels_.pop_front();
+    return add_stage(channels_.back(), small_, level, by_);
+  }
+  Stage const* add_stage(GreyPicture const& full, GreyPicture const& seen, int level, int by) {
+    stages_.push_back({&full, find_blobs(seen, level, kMostRuns), {}, by});
+    stages_.back().lines = find_lines(stages_.back().map, kLinesToFind);
     return &stages_.back();
+  }
+  /// Letters of dots or stripes, or on a ground of them, fall to pieces at every threshold: the screen is smoothed away, and they are looked at again.
+  void look_through_screen() {
+    GreyPicture const seen = smaller(channels_.front(), by_);
+    int const pitch = screen_pitch(seen);
+    if (pitch == 0) return;
+    smooth_ = joined(seen, pitch);
+    for (int level : thresholds(smooth_)) {
+      try_lines(*add_stage(smooth_, smooth_, level, 1), kLinesOfStage);
+      if (clear() || late()) return;
+    }
   }
 
   /// The answer is clear from some lines: do the others agree? A page may read both ways, and each piece of a sheet has its own lines: those
@@ -248,7 +266,7 @@ class Session {
       auto const next = std::max_element(others.begin(), others.end(), [&](Other const& a, Other const& b) { return worth(a) < worth(b); });
       Other const other = *next;
       others.erase(next);
-      GreyPicture const strip = straighten(*other.line, other.stage->map, *other.stage->full, by_);
+      GreyPicture const strip = straighten(*other.line, other.stage->map, *other.stage->full, other.stage->by);
       if (strip.width == 0) continue;
       LineSaid said = asker_.ask_the_same_way(strip, other.line->upward);
       if (!said.agrees) said = asker_.ask(strip, other.line->upward);
@@ -369,7 +387,7 @@ class Session {
         line.x0 = blob.x0, line.y0 = blob.y0, line.x1 = blob.x1, line.y1 = blob.y1;
         line.letters = 1;
         line.size = blob.height();
-        GreyPicture const strip = straighten(line, stage.map, *stage.full, by_);
+        GreyPicture const strip = straighten(line, stage.map, *stage.full, stage.by);
         if (strip.width == 0 || late()) continue;
         LineSaid said = asker_.ask(strip, false);
         bool const letter = said.letters >= 1 && said.characters <= 2 && std::min(said.doubt_right, said.doubt_wrong) <= kLegible;
@@ -406,6 +424,7 @@ class Session {
   Stopwatch watch_;
   std::deque<GreyPicture> channels_;  // of stages_
   GreyPicture small_;                 // of the last channel
+  GreyPicture smooth_;                // without its screen
   std::deque<int> levels_;            // its thresholds that are still to be tried
   std::deque<Stage> stages_;
   std::vector<LetterLine> places_;  // of result_.lines

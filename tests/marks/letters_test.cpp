@@ -152,6 +152,31 @@ TEST_CASE("a sheet with one piece the other way round is never told to read one 
   CHECK_FALSE(one_way(read(reversed(picture))));
 }
 
+TEST_CASE("letters of stripes are read, whichever way the stripes run", "[letters]") {
+  std::string stripes = "q 1 1 1 RG 1.5 w ";
+  auto const slanted = GENERATE(0, 60, -120);
+  CAPTURE(slanted);
+  for (double x = -250; x < 550; x += 3) stripes += std::to_string(x) + " 0 m " + std::to_string(x + slanted) + " 200 l S ";
+  auto const picture = picture_of("BT 3 Tc /F 56 Tf 12 110 Td (Geffrida) Tj 0 -70 Td (Spelz kof) Tj ET " + stripes + "Q");
+  auto const as_is = read(picture), back = read(reversed(picture));
+  CHECK(as_is != Reading::wrong);
+  CHECK(back != Reading::right);
+  CHECK((as_is == Reading::right || back == Reading::wrong));  // the stripes fall otherwise on the pixels, and one may be left unknown
+}
+
+TEST_CASE("the pitch of a screen is found, and joining takes the screen away", "[letters]") {
+  GreyPicture picture{210, 70, {}};
+  for (int y = 0; y < picture.height; ++y)
+    for (int x = 0; x < picture.width; ++x) picture.pixels.push_back(x % 7 < 3 ? 0 : 255);
+  CHECK(screen_pitch(picture) == 7);
+  auto const smooth = joined(picture, 7);
+  int const mean = 255 * 4 / 7;  // of every seven pixels four are white
+  CHECK(std::abs(smooth.at(100, 30) - mean) <= 2);
+  CHECK(std::abs(smooth.at(103, 30) - mean) <= 2);
+  picture.pixels.assign(picture.pixels.size(), 255);
+  CHECK(screen_pitch(picture) == 0);
+}
+
 TEST_CASE("the words that were read are told", "[letters]") {
   auto const result = read_letters(engine(), picture_of(words("Lanternwick fog")));
   REQUIRE(result.reading == Reading::right);
