@@ -24,6 +24,31 @@ def children_time():
     return used.ru_utime + used.ru_stime
 
 
+def least_of_checks(program, pages, *more):
+    """Processor seconds of `check` for all the pages, the least of three rounds."""
+    rounds = []
+    for _ in range(3):
+        begun = children_time()
+        for page in pages:
+            subprocess.run([program, "check", page, "--reading", "wrong", "--sheet", "40x40in", "--only", "reading.unknown", *more], stdout=subprocess.DEVNULL)
+        rounds.append(children_time() - begun)
+    return min(rounds)
+
+
+def live_text(bench, folder, layright):
+    """Where live text covers the art nobody looks at letters, and it costs what a person's word costs; elsewhere it is told what looking costs."""
+    for kind, judged in (("honest: live text alone", True), ("honest: footer and outlines", False), ("honest: sheet as a picture", False)):
+        pages = folder / kind.replace(":", "").replace(" ", "-")
+        subprocess.run(["/usr/bin/python3", READING / "deceptive.py", layright.parent, pages, "--count", "8", "--seed", str(SEED), "--kind", kind],
+                       stdout=subprocess.DEVNULL)
+        made = sorted(pages.glob("*.pdf"))
+        looked, told = least_of_checks(layright, made), least_of_checks(layright, made, "--incoming", "right")
+        if judged:
+            bench.row("pages that live text covers, told by it, of the same told by a person", looked / told, 1.25)
+        else:
+            bench.note(f"looking at letters, a page ({kind.removeprefix('honest: ')})", 1000 * (looked - told) / len(made), "ms")
+
+
 def reading(bench, folder, program):
     """`program` is tests/reading_measure. Seconds are of processor time; a page's picture is part of it."""
     print("which way pages read, by their letters")
@@ -44,3 +69,4 @@ def reading(bench, folder, program):
     sample = sorted(pages.glob("*.pdf"))[:: 36 if bench.quick else 18]
     theirs = sorted(tesseract(page) for page in sample)[len(sample) // 2]
     bench.row("a page in the middle, all ways to lie, of one reading by Tesseract's command line", all_pages[3] / theirs, 1)
+    live_text(bench, folder, program.parents[1] / "layright")
