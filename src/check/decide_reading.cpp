@@ -12,6 +12,9 @@ std::string against(std::string_view what, Reading it, Reading word_of_person) {
 /// What of the ink that could be letters live text must cover to decide alone beside letters that were not understood.
 constexpr double kMost = 0.6;
 
+/// So few letters of live text in a font that is not trusted make no line that could be read by its letters: they may read the other way.
+constexpr long kLone = 2;
+
 void tell_evidence(PageReading& out, ReadingEvidence const& evidence) {
   if (evidence.text) {
     out.text_right = evidence.text->right;
@@ -88,7 +91,8 @@ PageReading decide_reading(ReadingEvidence const& evidence, Target const& target
   }
   tell_evidence(out, evidence);
   if (by_text != Reading::unknown) return by_live_text(out, *evidence.text, evidence.letters);
-  if (one_way(out.by_letters) || out.by_letters == Reading::mixed) {
+  bool const lone = evidence.text && evidence.text->doubted > 0 && evidence.text->doubted <= kLone;
+  if ((one_way(out.by_letters) && !lone) || out.by_letters == Reading::mixed) {
     out.reading = out.by_letters;
     out.from = "letters";
     out.where = evidence.letters->where;
@@ -96,7 +100,7 @@ PageReading decide_reading(ReadingEvidence const& evidence, Target const& target
   }
   // In doubt there are letters: where nobody could look, and where there is live text or a layer of it that tells nothing.
   bool const live = evidence.text && (evidence.text->shy > 0 || evidence.text->doubted > 0 || evidence.text->layer_on_picture);
-  if (out.letters == LettersSeen::none && live) out.letters = LettersSeen::not_understood;
+  if ((out.letters == LettersSeen::none && live) || lone) out.letters = LettersSeen::not_understood;
   return assume(out, target);
 }
 

@@ -114,3 +114,14 @@ TEST_CASE("a layer of invisible text decides nothing") {
   CHECK(beside(text, Reading::wrong, LettersSeen::read).reading == Reading::wrong);
   CHECK(beside(text, Reading::wrong, LettersSeen::read).layer == Reading::right);
 }
+
+TEST_CASE("a lone letter of live text that is not trusted leaves what other letters tell unknown") {
+  TextReadingResult text;
+  for (long const doubted : {0, 1, 2, 40}) {
+    CAPTURE(doubted);
+    text.doubted = doubted;
+    bool const lone = doubted == 1 || doubted == 2;  // worked out by hand: so few are no line that could be read; many are
+    CHECK(beside(text, Reading::wrong, LettersSeen::read).reading == (lone ? Reading::unknown : Reading::wrong));
+    CHECK(beside(text, Reading::mixed, LettersSeen::read).reading == Reading::mixed);
+  }
+}
