@@ -21,7 +21,7 @@ import sys
 import tempfile
 
 FLIPPED = {"right": "wrong", "wrong": "right", "mixed": "mixed", "unknown": "unknown"}
-LEAST_SAME = 0.85  # of the answers by letters; short words and scripts that the reader does not know are among them
+LEAST_SAME = 0.9  # of the answers by letters; short words and scripts that the reader does not know are among them
 
 Answer = collections.namedtuple("Answer", "reading source")
 Result = collections.namedtuple("Result", "name variants same lost faults")
