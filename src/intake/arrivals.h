@@ -1,6 +1,7 @@
 // What lies in a watched folder, and when a file there is whole. Told by inotify, and by looking where that tells nothing.
 #pragma once
 #include <chrono>
+#include <cstdint>
 #include <filesystem>
 #include <functional>
 #include <map>

@@ -35,7 +35,7 @@ pid_t parent_of(pid_t process) {
 ProcessTree::ProcessTree() {
   std::error_code error;
   for (fs::directory_iterator it("/proc", error), end; !error && it != end; it.increment(error)) {
-    auto const& name = it->path().filename().native();
+    std::string const name = it->path().filename().native();
     if (name.find_first_not_of("0123456789") != std::string::npos) continue;
     auto const process = static_cast<pid_t>(std::strtol(name.c_str(), nullptr, 10));
     begun_by_[parent_of(process)].push_back(process);

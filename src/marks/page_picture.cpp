@@ -50,6 +50,7 @@ std::optional<PagePicture> draw_page(fz_context* c, fz_page* page, Rect<SeenSpac
   if (!ink.finite() || !(dpi > 0)) return std::nullopt;
   CanvasFrame frame{};
   bool drawn = false;
+  fz_var(frame);
   fz_var(drawn);
   fz_try(c) frame = canvas_frame(c, page, ink, dpi, kRim);
   fz_catch(c) return std::nullopt;

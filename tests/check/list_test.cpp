@@ -3,6 +3,7 @@
 #include <regex>
 
 #include "check/reading_test.h"
+#include "support/places.h"
 
 using namespace layright;
 using namespace layright::test;
@@ -49,7 +50,7 @@ TEST_CASE("every row is whole") {
     // Each is a file of its own, with a test of its own and a comment that says what it rests on.
     std::string name = id;
     name[name.find('.')] = '_';
-    std::filesystem::path const house = LAYRIGHT_SOURCE;
+    std::filesystem::path const house = layright::test::kSource;
     CHECK(std::filesystem::exists(house / "tests/check" / (name + "_test.cpp")));
     auto const source_text = read_file(house / "src/check" / (name + ".cpp"));
     for (auto const* line : {"// Decides:", "// Inputs and units:", "// Source:", "// Does not cover:", "// Findings:"})

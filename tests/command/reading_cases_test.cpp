@@ -5,6 +5,7 @@
 
 #include "command/reading_pages.h"
 #include "support/tiny_font.h"
+#include "support/places.h"
 
 namespace layright::test {
 namespace {
@@ -268,7 +269,7 @@ TEST_CASE("the mistake of the README: reversed in the drawing program, and to be
   page_with_font(pdf).content(kReversing + words_at(100, 900));
   pdf.catalog("ViewerPreferences", "<< /PrintScaling /None >>").save(folder / "reversed.pdf");
   write_file(folder / "layright.toml", "[sheet.film]\nsize = \"8.5x17in\"\n[target.shirt]\nsheet = \"film\"\nreading = \"wrong\"\nreverse-at = \"printer\"\n");
-  std::string const readme = read_file(std::filesystem::path(LAYRIGHT_SOURCE) / "README.md");
+  std::string const readme = read_file(std::filesystem::path(layright::test::kSource) / "README.md");
   auto const start = readme.find("    $ layright check reversed.pdf --target shirt\n");
   REQUIRE(start != std::string::npos);
   auto const block = readme.substr(start, readme.find("\n\n", start) + 1 - start);

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "support/pdf_maker.h"
+#include "support/places.h"
 #include "support/program.h"
 
 namespace layright::test {
@@ -16,7 +17,7 @@ using nlohmann::json;
 inline constexpr char kSheet[] = "[0 0 612 1224]";  // 8.5 x 17 in: common practice, no published source
 
 inline Ran layright(Folder const& folder, std::vector<std::string> words) {
-  words.insert(words.begin(), LAYRIGHT_PROGRAM);
+  words.insert(words.begin(), layright::test::kProgram);
   return run(words, folder.path());
 }
 

@@ -43,6 +43,7 @@ def drawings(folder):
     drawing("postscript", "nothing: around its ink", "nothing.ps", "%!PS\n" + body, (100, 140), "its ink", ["file.converted"])
     drawing("postscript", "in a printer's job language", "job.prn", "\x1b%-12345X@PJL JOB\n@PJL ENTER LANGUAGE=POSTSCRIPT\n%!PS\n<</PageSize [300 400]>> setpagedevice\n" + body + "\x04\x1b%-12345X", (300, 400), "our own")
     drawing("postscript", "level 1", "level1.ps", "%!PS-Adobe-1.0\n%%BoundingBox: 0 0 200 220\n%%EndComments\nnewpath 20 30 moveto 120 30 lineto 120 170 lineto closepath fill showpage\n", (200, 220), "PLRM 1", ["file.converted"])
+    (folder / "quick.toml").write_text("[limits]\nseconds-a-page = 1\n")
     for variant, text, checks, words in (
             ("DCS", eps.format(box="10 20 130 190", more="%%CyanPlate: crest.C\n"), ["file.format"], ["one for each ink"]),
             ("an endless loop", eps.format(box="10 20 130 190", more="").replace("showpage", "{} loop showpage"), ["file.limit"], ["never ends"]),

@@ -11,6 +11,7 @@
 #include "setup/press_setup.h"
 #include "support/press_target.h"
 #include "support/program.h"
+#include "support/places.h"
 
 using namespace layright;
 using layright::test::shell;
@@ -21,7 +22,7 @@ namespace {
 JobSheet job(std::string const& name) {
   JobSheet sheet;
   sheet.target = film_target(8.5, 17);
-  sheet.target.press.ppd = std::string(LAYRIGHT_TESTFILES) + "/press/bench.ppd";
+  sheet.target.press.ppd = std::string(layright::test::kTestfiles) + "/press/bench.ppd";
   auto const press = prepare_press(sheet.target, std::nullopt, sheet.unit);
   REQUIRE(press);
   sheet.file = JobFile{name, "3fa29c0be2d1a4775c6f0e9d8b7a6543210fedcba98765432100112233445566", 348211, 2, Reading::right};

@@ -19,6 +19,7 @@
 #include "setup/ppd.h"
 #include "setup/press_setup.h"
 #include "support/pdf_maker.h"
+#include "support/places.h"
 #include "support/program.h"
 
 #pragma GCC diagnostic ignored "-Wdeprecated-declarations"
@@ -235,7 +236,7 @@ TEST_CASE("every packaged PPD gives a setup or a refusal with its reason") {
 
 TEST_CASE("cupstestppd finds nothing wrong with the invented press's PPDs") {
   test::Folder const folder;
-  for (auto const& entry : fs::directory_iterator(std::string(LAYRIGHT_TESTFILES) + "/press")) {
+  for (auto const& entry : fs::directory_iterator(std::string(layright::test::kTestfiles) + "/press")) {
     if (entry.path().extension() != ".ppd") continue;
     auto const ran = test::run({"cupstestppd", entry.path().string()}, folder.path());
     INFO(ran.out << ran.err);

@@ -7,12 +7,13 @@
 #include "setup/press_setup.h"
 #include "setup/queue_guards.h"
 #include "support/press_target.h"
+#include "support/places.h"
 
 using namespace layright;
 
 TEST_CASE("the list goes in the order of the work and ends with the cautions") {
   auto target = film_target(8.5, 17);
-  target.press.ppd = std::string(LAYRIGHT_TESTFILES) + "/press/bench.ppd";
+  target.press.ppd = std::string(layright::test::kTestfiles) + "/press/bench.ppd";
   auto const press = prepare_press(target, std::nullopt, Unit::inch);
   REQUIRE(press);
   auto const text = operator_text(operator_list(target, press->setup, std::nullopt, Unit::inch));
@@ -32,7 +33,7 @@ TEST_CASE("the list goes in the order of the work and ends with the cautions") {
 
 TEST_CASE("what is set by hand stands in its place, and not among the remarks") {
   auto target = film_target(8.5, 17);
-  target.press.ppd = std::string(LAYRIGHT_TESTFILES) + "/press/bench.ppd";
+  target.press.ppd = std::string(layright::test::kTestfiles) + "/press/bench.ppd";
   target.press.media_type = "labels";  // its driver has no such paper
   auto const press = prepare_press(target, std::nullopt, Unit::inch);
   REQUIRE(press);

@@ -11,6 +11,7 @@
 #include "setup/postscript_job.h"
 #include "setup/press_setup.h"
 #include "support/pdf_maker.h"
+#include "support/places.h"
 #include "support/press_target.h"
 #include "support/program.h"
 
@@ -103,7 +104,7 @@ TEST_CASE("the PPD's own code stands in the fragment and gives the same sheet") 
   auto const name = GENERATE("bench", "bench-height-first", "bench-width-last", "bench-scales", "bench-long-edge", "bench-named");
   auto const target = film_target(8.5, 17);
   INFO(name);
-  auto ppd = Ppd::open(std::string(LAYRIGHT_TESTFILES) + "/press/" + name + ".ppd");
+  auto ppd = Ppd::open(std::string(layright::test::kTestfiles) + "/press/" + name + ".ppd");
   REQUIRE(ppd);
   auto const setup = (*ppd)->setup(target, std::nullopt, Unit::inch);
   REQUIRE(setup);
@@ -188,7 +189,7 @@ TEST_CASE("a press that does not take the size prints nothing: no page, no page 
   REQUIRE(page.find("errordict/handleerror") != std::string::npos);
   auto upright = film_target(8.5, 17), across = film_target(8.5, 17);
   across.sheet.feed = Feed::long_edge;
-  auto const ppd = Ppd::open(std::string(LAYRIGHT_TESTFILES) + "/press/bench.ppd");
+  auto const ppd = Ppd::open(std::string(layright::test::kTestfiles) + "/press/bench.ppd");
   REQUIRE(ppd);
   auto const with_ppd = (*ppd)->setup(upright, std::nullopt, Unit::inch);
   REQUIRE(with_ppd);
@@ -239,7 +240,7 @@ TEST_CASE("a press that does not take the size prints nothing: no page, no page 
 TEST_CASE("job language goes in its envelope as libcups writes it, and nowhere else") {
   auto const target = film_target(8.5, 17);
   auto const made_with = [&](char const* name) {
-    auto const ppd = Ppd::open(std::string(LAYRIGHT_TESTFILES) + "/press/" + name + ".ppd");
+    auto const ppd = Ppd::open(std::string(layright::test::kTestfiles) + "/press/" + name + ".ppd");
     REQUIRE(ppd);
     auto const setup = (*ppd)->setup(target, std::nullopt, Unit::inch);
     REQUIRE(setup);

@@ -6,6 +6,7 @@
 
 #include "setup/ppd_words.h"
 #include "support/pdf_maker.h"
+#include "support/places.h"
 #include "support/press_target.h"
 #include "support/program.h"
 
@@ -14,7 +15,7 @@ using namespace layright;
 namespace {
 
 std::unique_ptr<Ppd> press(std::string const& name) {
-  auto ppd = Ppd::open(std::string(LAYRIGHT_TESTFILES) + "/press/" + name + ".ppd");
+  auto ppd = Ppd::open(std::string(layright::test::kTestfiles) + "/press/" + name + ".ppd");
   REQUIRE(ppd);
   return std::move(ppd).value();
 }
@@ -190,7 +191,7 @@ TEST_CASE("what is no PPD is told, not guessed at") {
 }
 
 TEST_CASE("a PPD cut anywhere, or with a byte changed, never brings it down") {
-  std::ifstream file(std::string(LAYRIGHT_TESTFILES) + "/press/bench.ppd");
+  std::ifstream file(std::string(layright::test::kTestfiles) + "/press/bench.ppd");
   std::string const whole((std::istreambuf_iterator<char>(file)), {});
   auto const path = std::filesystem::temp_directory_path() / "layright-damaged.ppd";
   int opened = 0;
@@ -218,7 +219,7 @@ TEST_CASE("resolutions: cross-feed first (RFC 8011, 5.1.16)") {
 TEST_CASE("a PPD that is not whole is refused, and one that only its maker left untidy is not") {
   test::Folder const folder;
   auto const path = folder / "press.ppd";
-  auto const bench = test::read_file(std::string(LAYRIGHT_TESTFILES) + "/press/bench.ppd");
+  auto const bench = test::read_file(std::string(layright::test::kTestfiles) + "/press/bench.ppd");
   auto const opened = [&](std::string const& bytes) {
     test::write_file(path, bytes);
     auto const ppd = Ppd::open(path);

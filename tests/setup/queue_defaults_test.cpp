@@ -15,6 +15,7 @@
 #include "setup/send.h"
 #include "setup/send_request.h"
 #include "support/pdf_maker.h"
+#include "support/places.h"
 #include "support/press_target.h"
 #include "support/private_cups.h"
 #include "support/program.h"
@@ -27,7 +28,7 @@ namespace fs = std::filesystem;
 
 namespace {
 
-std::string const kBench = std::string(LAYRIGHT_TESTFILES) + "/press/bench.ppd";
+std::string const kBench = std::string(layright::test::kTestfiles) + "/press/bench.ppd";
 
 /// Every default that a queue may have and that changes what leaves its filters, in groups that do not hide each other.
 std::vector<std::string> const kAgainst = {
@@ -245,24 +246,24 @@ TEST_CASE("a queue by its name, and an instance with what lpoptions keeps for it
   cups.add("bare", "");
   std::ofstream(cups.folder / "layright.toml") << "[sheet.film]\nsize = \"8.5x17in\"\n[press.bare]\nqueue = \"bare\"\n[target.bare]\nsheet = \"film\"\npress = \"bare\"\n[press.bench]\nqueue = \"film/night\"\nmedia-source = \"by-pass-tray\"\n[press.day]\nqueue = \"film/day\"\n"
                                                   "[target.film]\nsheet = \"film\"\npress = \"bench\"\n[target.day]\nsheet = \"film\"\npress = \"day\"\n";
-  auto const setup = test::run({LAYRIGHT_PROGRAM, "setup", "--target", "film", "--as", "ppd"}, cups.folder);
+  auto const setup = test::run({layright::test::kProgram, "setup", "--target", "film", "--as", "ppd"}, cups.folder);
   INFO(setup.err);
   CHECK(setup.status == 0);
   CHECK_THAT(setup.out, Catch::Contains("InputSlot=Multipurpose\n") && Catch::Contains("WhiteLayer=Under\n") && Catch::Contains("number-up=1\n") && !Catch::Contains("number-up=2"));
   CHECK_THAT(setup.err, Catch::Contains("number-up=2"));
-  auto const day = test::run({LAYRIGHT_PROGRAM, "setup", "--target", "day", "--as", "ppd"}, cups.folder);
+  auto const day = test::run({layright::test::kProgram, "setup", "--target", "day", "--as", "ppd"}, cups.folder);
   CHECK(day.status == 64);
   CHECK_THAT(day.err, Catch::Contains("there is no instance film/day; known here: film/night;"));
   for (char const* form : {"text", "ipp", "postscript"}) {
-    auto const bare = test::run({LAYRIGHT_PROGRAM, "setup", "--target", "bare", "--as", form}, cups.folder);
+    auto const bare = test::run({layright::test::kProgram, "setup", "--target", "bare", "--as", form}, cups.folder);
     CHECK(bare.status == 2);
     CHECK_THAT(bare.err, Catch::Contains("hold: this queue has no driver"));
   }
   // layright presses.
-  cups.add("narrow", std::string(LAYRIGHT_TESTFILES) + "/press/bench-narrow.ppd");
+  cups.add("narrow", std::string(layright::test::kTestfiles) + "/press/bench-narrow.ppd");
   cups.add("raw", "");
   cups.command("lpadmin -p film -c both; lpadmin -p narrow -c both; cupsenable both; cupsaccept both");
-  auto const presses = test::run({LAYRIGHT_PROGRAM, "presses", "--sheet", "12.5x19in"}, cups.folder);
+  auto const presses = test::run({layright::test::kProgram, "presses", "--sheet", "12.5x19in"}, cups.folder);
   INFO(presses.out << presses.err);
   CHECK(presses.status == 0);
   CHECK_THAT(presses.out, Catch::Contains("film: Tannery Row Bench (invented); idle\n  suits: takes 12.5 x 19 in, short edge first: PageSize=Custom.900x1368") &&

@@ -13,6 +13,7 @@
 #include "setup/send.h"
 #include "setup/state_words.h"
 #include "support/pdf_maker.h"
+#include "support/places.h"
 #include "support/press_target.h"
 #include "support/private_cups.h"
 #include "support/program.h"
@@ -55,7 +56,7 @@ TEST_CASE("a job through a queue with a PPD leaves it at its size and in its pla
     INFO(row.queue);
     auto target = film_target(row.width, row.length);
     target.sheet.feed = row.feed;
-    target.press.ppd = std::string(LAYRIGHT_TESTFILES) + "/press/" + row.ppd + ".ppd";
+    target.press.ppd = std::string(layright::test::kTestfiles) + "/press/" + row.ppd + ".ppd";
     auto const press = prepare_press(target, std::nullopt, Unit::inch);
     REQUIRE(press);
     cups.add(row.queue, target.press.ppd, row.more);
@@ -89,7 +90,7 @@ TEST_CASE("a job that the queue holds, and one whose queue is stopped, are told 
   }
   PrivateCups cups;
   auto target = film_target(8.5, 17);
-  target.press.ppd = std::string(LAYRIGHT_TESTFILES) + "/press/bench.ppd";
+  target.press.ppd = std::string(layright::test::kTestfiles) + "/press/bench.ppd";
   auto const press = prepare_press(target, std::nullopt, Unit::inch);
   REQUIRE(press);
   auto const file = cups.folder / "page.pdf";
@@ -119,7 +120,7 @@ TEST_CASE("a job that the queue holds, and one whose queue is stopped, are told 
 
 TEST_CASE("CUPS' own filters make the same setup from the option lines") {
   auto target = film_target(12.5, 19);
-  target.press.ppd = std::string(LAYRIGHT_TESTFILES) + "/press/bench.ppd";
+  target.press.ppd = std::string(layright::test::kTestfiles) + "/press/bench.ppd";
   auto const press = prepare_press(target, std::nullopt, Unit::inch);
   REQUIRE(press);
   auto const folder = fs::temp_directory_path() / ("layright-filter-" + std::to_string(getpid()));

@@ -7,6 +7,7 @@
 #include <sstream>
 
 #include "support/packaged_ppds.h"
+#include "support/places.h"
 #include "setup/ppd.h"
 #include "support/press_target.h"
 
@@ -18,7 +19,7 @@ namespace {
 using Row = std::map<std::string, std::string>;
 
 std::map<std::string, Row> rows() {
-  std::ifstream file(std::string(LAYRIGHT_SOURCE) + "/tests/setup/read_by_hand.txt");
+  std::ifstream file(std::string(layright::test::kSource) + "/tests/setup/read_by_hand.txt");
   std::map<std::string, Row> all;
   for (std::string line; std::getline(file, line);) {
     if (line.empty() || line[0] == '#') continue;

@@ -19,6 +19,7 @@
 #include "setup/state_words.h"
 #include "setup/trial_sheet.h"
 #include "support/pdf_maker.h"
+#include "support/places.h"
 #include "support/press_target.h"
 #include "support/send_to.h"
 #include "support/test_printer.h"
@@ -302,7 +303,7 @@ TEST_CASE("an approval notices another driver and other defaults") {
   auto const folder = fs::temp_directory_path() / "layright-approval";
   fs::create_directories(folder);
   auto const configuration = folder / "layright.toml";
-  std::string const bench = read_file(std::string(LAYRIGHT_TESTFILES) + "/press/bench.ppd");
+  std::string const bench = read_file(std::string(layright::test::kTestfiles) + "/press/bench.ppd");
   Press press;
   press.ppd = (folder / "bench.ppd").string();
   std::ofstream(press.ppd, std::ios::binary) << bench;

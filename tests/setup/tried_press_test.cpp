@@ -6,6 +6,7 @@
 
 #include "setup/press_setup.h"
 #include "support/press_target.h"
+#include "support/places.h"
 
 using namespace layright;
 
@@ -27,7 +28,7 @@ PressSetup setup_of(Target const& target, std::optional<Rect<SheetSpace>> const&
 
 TEST_CASE("what the trial sheet showed to stay blank is held against the live area and the ink, with a PPD and without") {
   auto target = film_target(8.5, 17);
-  if (GENERATE(false, true)) target.press.ppd = std::string(LAYRIGHT_TESTFILES) + "/press/bench.ppd";
+  if (GENERATE(false, true)) target.press.ppd = std::string(layright::test::kTestfiles) + "/press/bench.ppd";
   target.press.trial = parse_trial("left=20pt,top=10pt", "2026-03-01").value();
   auto const without_file = setup_of(target, std::nullopt);
   REQUIRE(margin_finding(without_file));

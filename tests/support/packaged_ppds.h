@@ -7,6 +7,7 @@
 #include <string>
 
 #include "support/program.h"
+#include "support/places.h"
 
 /// 400 drawn by LAYRIGHT_SEED, else by the clock; with LAYRIGHT_ALL every one. Throws std::runtime_error where the packages are missing.
 class PackagedPpds {
@@ -14,7 +15,7 @@ class PackagedPpds {
   PackagedPpds() : all(std::getenv("LAYRIGHT_ALL") != nullptr) {
     char const* given = std::getenv("LAYRIGHT_SEED");
     seed = given ? given : std::to_string(std::chrono::system_clock::now().time_since_epoch().count() % 1000000);
-    std::string const here = std::string(LAYRIGHT_SOURCE) + "/tests/setup/";
+    std::string const here = std::string(layright::test::kSource) + "/tests/setup/";
     auto const done = layright::test::run({"python3", here + "unpack_ppds.py", folder_.path().string(), all ? "0" : "400", seed, here + "read_by_hand.txt"}, folder_.path());
     if (done.status != 0) throw std::runtime_error("install openprinting-ppds and foomatic-db-compressed-ppds: " + done.err);
   }

@@ -14,6 +14,7 @@
 #include <thread>
 
 #include "support/pdf_maker.h"
+#include "support/places.h"
 
 namespace fs = std::filesystem;
 
@@ -81,7 +82,7 @@ TestPrinter::TestPrinter(std::string const& end, std::vector<std::pair<std::stri
   folder_ = fs::temp_directory_path() / ("layright-press-" + std::to_string(getpid()) + "-" + std::to_string(count++));
   fs::create_directories(folder_ / "spool");
   fs::create_directories(folder_ / "out");
-  auto conf = layright::test::read_file(std::string(LAYRIGHT_SOURCE) + "/testfiles/press/bench.conf");
+  auto conf = layright::test::read_file(std::string(layright::test::kSource) + "/testfiles/press/bench.conf");
   for (auto const& [was, is] : changes) {
     auto const at = was.empty() ? conf.size() : conf.find(was);
     if (at == std::string::npos) throw std::runtime_error("bench.conf has no " + was);
@@ -89,7 +90,7 @@ TestPrinter::TestPrinter(std::string const& end, std::vector<std::pair<std::stri
   }
   std::ofstream(folder_ / "press.conf") << conf;
   port_ = free_port();
-  std::string const d = folder_.string(), here = std::string(LAYRIGHT_SOURCE) + "/tests/setup/printer";
+  std::string const d = folder_.string(), here = std::string(layright::test::kSource) + "/tests/setup/printer";
   bus_ = start_command("exec timeout 120 dbus-daemon --session --nofork --nopidfile --address=unix:path='" + d + "/bus' >/dev/null 2>&1");
   for (int i = 0; i < 200 && !fs::exists(folder_ / "bus"); ++i) std::this_thread::sleep_for(std::chrono::milliseconds(20));
   printer_ = start_command("DBUS_SYSTEM_BUS_ADDRESS='unix:path=" + d + "/bus' PRESS_OUT='" + d + "/out' PRESS_END='" + end +

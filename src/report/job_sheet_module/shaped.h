@@ -1,6 +1,7 @@
 // Words of any script as outlines: shaped by HarfBuzz with whatever installed font has them (fontconfig).
 #pragma once
 #include <array>
+#include <cstdint>
 #include <map>
 #include <memory>
 #include <optional>

@@ -2,6 +2,7 @@
 #pragma once
 #include <tiffio.h>
 
+#include <cstdint>
 #include <vector>
 
 #include "document/to_pdf/picture.h"

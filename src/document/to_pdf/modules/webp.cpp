@@ -2,6 +2,7 @@
 #include <webp/decode.h>
 #include <webp/demux.h>
 
+#include <cstdint>
 #include <memory>
 
 #include "document/to_pdf/exif.h"

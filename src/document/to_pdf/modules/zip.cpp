@@ -1,6 +1,7 @@
 // The part of the program that needs libzip (the ZIP application note). It reads from memory, and makes no file of any name.
 #include <zip.h>
 
+#include <algorithm>
 #include <array>
 
 #include "document/to_pdf/package.h"
