@@ -12,18 +12,26 @@ namespace {
 
 constexpr int kRim = 8;                 // pixels around the ink, so that no letter touches the picture's edge
 
-/// Draws over `samples`, as many as the frame has: on white, or on nothing, with alpha. May throw through the library.
-void draw(fz_context* c, fz_page* page, CanvasFrame const& frame, bool clear, LiveText text, unsigned char* samples) {
+/// The frame of a drawing of `ink`; nothing where the page is not to be had.
+std::optional<CanvasFrame> frame_of(fz_context* c, fz_page* page, Rect<SeenSpace> const& ink, double dpi) {
+  CanvasFrame frame{};
+  fz_var(frame);
+  fz_try(c) frame = canvas_frame(c, page, ink, dpi, kRim);
+  fz_catch(c) return std::nullopt;
+  return frame;
+}
+
+/// Draws over `samples`, as many as the frame has: on white, or on nothing, with alpha. False where the page cannot be drawn.
+bool draw(fz_context* c, fz_page* page, CanvasFrame const& frame, bool clear, LiveText text, unsigned char* samples) {
   fz_pixmap* pixmap = nullptr;
   fz_var(pixmap);
   fz_try(c) {
     pixmap = fz_new_pixmap_with_data(c, fz_device_rgb(c), frame.width, frame.height, nullptr, clear ? 1 : 0, (clear ? 4 : 3) * frame.width, samples);
     draw_on_canvas(c, page, frame, pixmap, text == LiveText::left_out);
   }
-  fz_always(c) {
-    fz_drop_pixmap(c, pixmap);
-  }
-  fz_catch(c) fz_rethrow(c);
+  fz_always(c) fz_drop_pixmap(c, pixmap);
+  fz_catch(c) return false;
+  return true;
 }
 
 /// The library's four bytes a pixel, colours times alpha, made straight colours and alpha apart.
@@ -48,20 +56,11 @@ double dpi_for_letters(Rect<SeenSpace> const& ink) {
 
 std::optional<PagePicture> draw_page(fz_context* c, fz_page* page, Rect<SeenSpace> const& ink, double dpi, bool clear, LiveText text) {
   if (!ink.finite() || !(dpi > 0)) return std::nullopt;
-  CanvasFrame frame{};
-  bool drawn = false;
-  fz_var(frame);
-  fz_var(drawn);
-  fz_try(c) frame = canvas_frame(c, page, ink, dpi, kRim);
-  fz_catch(c) return std::nullopt;
-  PagePicture picture{frame.width, frame.height, dpi, frame.area, {}, {}};
-  picture.rgb.assign((clear ? 4U : 3U) * static_cast<std::size_t>(frame.width) * static_cast<std::size_t>(frame.height), clear ? 0 : 255);
-  fz_try(c) {
-    draw(c, page, frame, clear, text, picture.rgb.data());
-    drawn = true;
-  }
-  fz_catch(c) drawn = false;
-  if (!drawn) return std::nullopt;
+  auto const frame = frame_of(c, page, ink, dpi);
+  if (!frame) return std::nullopt;
+  PagePicture picture{frame->width, frame->height, dpi, frame->area, {}, {}};
+  picture.rgb.assign((clear ? 4U : 3U) * static_cast<std::size_t>(frame->width) * static_cast<std::size_t>(frame->height), clear ? 0 : 255);
+  if (!draw(c, page, *frame, clear, text, picture.rgb.data())) return std::nullopt;
   if (clear) take_apart(picture);
   return picture;
 }
