@@ -84,6 +84,7 @@ struct FontNote {
 struct ColourNote {
   std::string space;                      // gray, rgb, cmyk, lab, indexed, spot, inks (several names), other
   std::vector<std::string> inks;          // for spot and inks: their names
+  bool device = false;                    // a device's own (8.6.4), which says nothing of how the colour looks
   float full_rgb[3] = {0, 0, 0};          // for spot: its stand-in at full strength
   Places marks;
 };

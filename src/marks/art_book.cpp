@@ -110,6 +110,7 @@ ColourNote* ArtBook::colour_of(fz_colorspace* space) {
   auto const known = spaces_.find(space);
   if (known != spaces_.end()) return &notes_.colours[known->second];
   ColourNote note;
+  note.device = fz_colorspace_is_device(ctx_, space) != 0;
   switch (fz_colorspace_type(ctx_, space)) {
     case FZ_COLORSPACE_GRAY: note.space = "gray"; break;
     case FZ_COLORSPACE_RGB:
@@ -136,7 +137,7 @@ ColourNote* ArtBook::colour_of(fz_colorspace* space) {
     default: note.space = "other";
   }
   auto const same = std::find_if(notes_.colours.begin(), notes_.colours.end(), [&](ColourNote const& c) {
-    return c.space == note.space && c.inks == note.inks && std::equal(c.full_rgb, c.full_rgb + 3, note.full_rgb);
+    return c.space == note.space && c.device == note.device && c.inks == note.inks && std::equal(c.full_rgb, c.full_rgb + 3, note.full_rgb);
   });
   std::size_t const at = static_cast<std::size_t>(same - notes_.colours.begin());
   if (same == notes_.colours.end()) {

@@ -51,3 +51,22 @@ TEST_CASE("file.claim reads the claim of PDF/A from the metadata") {
   pdf.page().use("ExtGState", "H", "<< /ca 0.5 >>").content("/H gs 0 g 50 50 30 30 re f");
   CHECK_THAT(ArtPage(pdf).finding("file.claim").message, Contains("PDF/A-1") && Contains("transparency"));
 }
+
+TEST_CASE("file.claim: a device's colours in PDF/A need an output intent or a profile (ISO 19005-1, 6.2.3)") {
+  auto const [content, intent, profile, told] = GENERATE(table<std::string, std::string, bool, bool>({
+      {"0 1 1 rg", "", false, true},          // no intent
+      {"0.5 g", "", false, true},
+      {"1 0 0 0 k", "GTS_PDFX", false, true},  // another standard's
+      {"0 1 1 rg", "GTS_PDFA1", false, false},
+      {"/CS cs 0 1 1 sc", "", true, false}}));  // colours of a profile
+  INFO(content << " " << intent);
+  PdfMaker pdf;
+  auto const xmp = pdf.stream("/Type /Metadata /Subtype /XML", "<rdf:Description pdfaid:part=\"2\" pdfaid:conformance=\"B\"/>");
+  pdf.catalog("Metadata", xmp.text());
+  if (!intent.empty())
+    pdf.catalog("OutputIntents", "[<< /Type /OutputIntent /S /" + intent + " /OutputConditionIdentifier (Wharf) /DestOutputProfile " + profile_object(pdf, "RGB ").text() + " >>]");
+  auto& page = pdf.page();
+  if (profile) page.use("ColorSpace", "CS", "[/ICCBased " + profile_object(pdf, "RGB ").text() + "]");
+  page.content(content + " 50 50 30 30 re f");
+  CHECK(ArtPage(pdf).silent("file.claim") != told);
+}
