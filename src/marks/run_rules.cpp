@@ -9,6 +9,7 @@
 #include "marks/mask_transfer.h"
 #include "marks/page_run.h"
 #include "marks/tape_feed.h"
+#include "marks/unicode_cmaps.h"
 
 namespace layright {
 namespace {
@@ -394,5 +395,7 @@ pdf_processor* __wrap_pdf_new_run_processor(fz_context* ctx, fz_device* device, 
   layright::take_over(*rules, p);
   return p;
 }
+
+pdf_cmap* __wrap_pdf_load_system_cmap(fz_context* ctx, char const* name) { return layright::system_cmap(ctx, name); }
 
 }

@@ -1,9 +1,8 @@
-// CMaps of CJK fonts that the library does not bring: those of Unicode in UTF-8 and UTF-32, and those of the later Japanese standards (ISO
-// 32000-1, Table 118). Each is made of the UTF-16 one of its character collection, which the library has; where theirs differ, it is in a few
-// characters' variants. Without them every code is taken for two bytes of a CID. fz_try is setjmp: nothing with a destructor lives in here.
-#include <cstring>
+// Each is made of the UTF-16 one of its character collection, which the library has; where theirs differ, it is in a few characters' variants.
+// fz_try is setjmp: nothing with a destructor lives in here.
+#include "marks/unicode_cmaps.h"
 
-#include "marks/library.h"
+#include <cstring>
 
 extern "C" pdf_cmap* __real_pdf_load_system_cmap(fz_context* ctx, char const* name);
 
@@ -96,12 +95,10 @@ pdf_cmap* made(fz_context* ctx, Asked const& asked) {
 }
 
 }  // namespace
-}  // namespace layright
 
-// In the place of the library's own (see CMakeLists.txt).
-extern "C" {
-pdf_cmap* __wrap_pdf_load_system_cmap(fz_context* ctx, char const* name) {
-  layright::Asked asked{};
-  return layright::recognise(name, &asked) ? layright::made(ctx, asked) : __real_pdf_load_system_cmap(ctx, name);
+pdf_cmap* system_cmap(fz_context* ctx, char const* name) {
+  Asked asked{};
+  return recognise(name, &asked) ? made(ctx, asked) : __real_pdf_load_system_cmap(ctx, name);
 }
-}
+
+}  // namespace layright
