@@ -1,9 +1,9 @@
 #include "write/joined_streams.h"
 
-#include <stdexcept>
-
 #include <qpdf/Pl_Flate.hh>
 #include <qpdf/Pl_String.hh>
+
+#include "write/not_laid.h"
 
 namespace layright {
 namespace {
@@ -34,7 +34,7 @@ std::string pack(std::vector<QPDFObjectHandle>& parts) {
 void JoinedStreams::add(QPDFObjGen const& stream, std::vector<QPDFObjectHandle> parts) {
   for (auto& part : parts)
     if (!part.pipeStreamData(nullptr, 0, kUnpacked, true))
-      throw std::runtime_error("its content comes in several pieces, and one of them is packed as only pictures are");
+      throw NotLaid("its content comes in several pieces, and one of them is packed as only pictures are");
   parts_[stream] = std::move(parts);
 }
 

@@ -12,6 +12,7 @@
 #include "write/claims.h"
 #include "write/laid_document.h"
 #include "write/laid_page.h"
+#include "write/not_laid.h"
 #include "write/page_form.h"
 #include "write/settled_layers.h"
 
@@ -121,6 +122,8 @@ Outcome write_laid(Document& document, std::span<LaidPage const> pages, Sheet co
     return done();
   } catch (std::bad_alloc const&) {
     return Error{ErrorKind::data, "laying it takes more memory than is allowed"};
+  } catch (NotLaid const& reason) {
+    return Error{ErrorKind::data, std::string("it cannot be laid: ") + reason.what()};
   } catch (std::exception const&) {  // what the library says is in its own words, with pieces of the file
     return Error{ErrorKind::data, "a part of it could not be read while it was copied"};
   }
