@@ -152,7 +152,7 @@ TEST_CASE("a sheet with one piece the other way round is never told to read one 
   CHECK_FALSE(one_way(read(reversed(picture))));
 }
 
-TEST_CASE("letters of stripes are read, whichever way the stripes run", "[letters]") {
+TEST_CASE("letters of stripes are read, whichever way the stripes run", "[letters][long]") {
   std::string stripes = "q 1 1 1 RG 1.5 w ";
   auto const slanted = GENERATE(0, 60, -120);
   CAPTURE(slanted);
@@ -240,7 +240,7 @@ TEST_CASE("a language of each neighbouring script is at hand", "[letters]") {
   CHECK((*two_scripts)->neighbours() == 1);
 }
 
-TEST_CASE("Greek letters upside down in a mirror look Latin, and decide nothing for a reader of Latin ones", "[letters]") {
+TEST_CASE("Greek letters upside down in a mirror look Latin, and decide nothing for a reader of Latin ones", "[letters][long]") {
   // λαρ becomes yab, σολ becomes yoo. Each word is one that an engine without its neighbours reads the wrong way round.
   auto const alone = LetterEngine::load({"eng"}, false);
   REQUIRE(alone.has_value());

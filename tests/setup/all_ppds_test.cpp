@@ -216,7 +216,7 @@ void try_ppd(fs::path const& path, bool all, Count& count) {
 
 }  // namespace
 
-TEST_CASE("every packaged PPD gives a setup or a refusal with its reason") {
+TEST_CASE("every packaged PPD gives a setup or a refusal with its reason", "[packaged]") {
   auto const& ppds = packaged_ppds();
   bool const all = ppds.all;
   INFO("LAYRIGHT_SEED=" << ppds.seed);
