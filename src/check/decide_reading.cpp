@@ -12,7 +12,8 @@ std::string against(std::string_view what, Reading it, Reading word_of_person) {
 /// What of the ink that could be letters live text must cover to decide alone beside letters that were not understood.
 constexpr double kMost = 0.6;
 
-/// So few letters of live text in a font that is not trusted make no line that could be read by its letters: they may read the other way.
+/// So few letters of live text make no line that could be read by its letters. In a font that is not trusted they may read the other way; in
+/// one that is, they say nothing of letters beside them that were not understood, however large they are.
 constexpr long kLone = 2;
 
 void tell_evidence(PageReading& out, ReadingEvidence const& evidence) {
@@ -40,7 +41,8 @@ PageReading by_live_text(PageReading out, TextReadingResult const& text, PageRea
     out.from = "letters";
     out.where.insert(out.where.end(), letters->where.begin(), letters->where.end());
     out.where.insert(out.where.end(), text.text.begin(), text.text.end());
-  } else if (letters && other == Reading::unknown && out.letters == LettersSeen::not_understood && text.area < kMost * (text.area + out.letters_unread)) {
+  } else if (letters && other == Reading::unknown && out.letters == LettersSeen::not_understood &&
+             (text.right + text.wrong <= kLone || text.area < kMost * (text.area + out.letters_unread))) {
     out.reading = Reading::unknown;
     out.from = "none";
     out.where.clear();

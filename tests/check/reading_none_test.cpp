@@ -125,3 +125,15 @@ TEST_CASE("a lone letter of live text that is not trusted leaves what other lett
     CHECK(beside(text, Reading::mixed, LettersSeen::read).reading == Reading::mixed);
   }
 }
+
+TEST_CASE("a lone letter of live text, however large, decides nothing beside letters that were not understood") {
+  auto const way = GENERATE(Reading::right, Reading::wrong);
+  for (long const count : {1, 2, 3, 40}) {  // worked out by hand: of two letters no line can be made
+    CAPTURE(count);
+    auto text = live(way, 1000);
+    text.right = way == Reading::right ? count : 0;
+    text.wrong = way == Reading::wrong ? count : 0;
+    CHECK(beside(text, Reading::unknown, LettersSeen::not_understood, 500).reading == (count <= 2 ? Reading::unknown : way));
+    CHECK(beside(text, Reading::unknown, LettersSeen::none).reading == way);
+  }
+}
