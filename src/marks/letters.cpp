@@ -1,14 +1,14 @@
 #include "marks/letters.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <ctime>
 #include <deque>
 #include <iterator>
-#include <numeric>
 
 #include "marks/letter_likeness.h"
+#include "marks/line_places.h"
+#include "marks/picture_channels.h"
 
 namespace layright {
 namespace {
@@ -48,49 +48,6 @@ class Stopwatch {
   std::clock_t start_ = std::clock();
 };
 
-enum class Channel { luminance, red, green, blue };
-constexpr Channel kChannels[] = {Channel::luminance, Channel::red, Channel::green, Channel::blue};
-
-/// Luminance by the weights of ITU-R BT.601.
-GreyPicture channel_of(PagePicture const& p, Channel channel) {
-  GreyPicture out{p.width, p.height, std::vector<std::uint8_t>(p.rgb.size() / 3)};
-  std::uint8_t const* rgb = p.rgb.data();
-  for (std::uint8_t& pixel : out.pixels) {
-    pixel = channel == Channel::luminance ? static_cast<std::uint8_t>((rgb[0] * 77 + rgb[1] * 150 + rgb[2] * 29) >> 8)
-                                          : rgb[static_cast<int>(channel) - static_cast<int>(Channel::red)];
-    rgb += 3;
-  }
-  return out;
-}
-
-bool has_colour(PagePicture const& p) {
-  std::size_t coloured = 0;
-  for (std::size_t i = 0; i + 2 < p.rgb.size(); i += 3) {
-    auto const [least, most] = std::minmax({p.rgb[i], p.rgb[i + 1], p.rgb[i + 2]});
-    if (most - least > 24) ++coloured;
-  }
-  return static_cast<double>(coloured) >= 1e-4 * static_cast<double>(p.rgb.size() / 3);
-}
-
-/// Whether the picture is, or holds, a photograph rather than art of a few colours: of what is not its ground the commonest levels are the less.
-bool has_tones(GreyPicture const& channel) {
-  constexpr int kNear = 8, kColours = 3;
-  constexpr double kMost = 0.62, kLeastShare = 0.15;  // letters cover less
-  std::array<double, 256> levels{};
-  for (std::uint8_t v : channel.pixels) ++levels[v];
-  auto const take_peak = [&] {
-    auto const peak = std::max_element(levels.begin(), levels.end());
-    auto const from = peak - std::min<std::ptrdiff_t>(kNear, peak - levels.begin()), to = peak + std::min<std::ptrdiff_t>(kNear + 1, levels.end() - peak);
-    double const mass = std::accumulate(from, to, 0.0);
-    std::fill(from, to, 0.0);
-    return mass;
-  };
-  double const rest = static_cast<double>(channel.pixels.size()) - take_peak();
-  double few = 0;
-  for (int i = 0; i < kColours; ++i) few += take_peak();
-  return rest > kLeastShare * static_cast<double>(channel.pixels.size()) && few < kMost * rest;
-}
-
 /// One threshold of one channel.
 struct Stage {
   GreyPicture const* full;
@@ -98,20 +55,6 @@ struct Stage {
   std::vector<LetterLine> lines;
   int by;  // how many times larger `full` is than what the blobs were found in
 };
-
-double area_of_extents(LetterLine const& l) { return static_cast<double>(l.x1 - l.x0) * (l.y1 - l.y0); }
-
-double shared_area(LetterLine const& a, LetterLine const& b) {
-  double const w = std::min(a.x1, b.x1) - std::max(a.x0, b.x0), h = std::min(a.y1, b.y1) - std::max(a.y0, b.y0);
-  return w > 0 && h > 0 ? w * h : 0;
-}
-
-bool overlap(LetterLine const& a, LetterLine const& b) { return shared_area(a, b) > 0.5 * std::min(area_of_extents(a), area_of_extents(b)); }
-
-/// Whether most of the line lies in that place: a look there was a look at it.
-bool lies_in(LetterLine const& line, LetterLine const& place) { return shared_area(line, place) > 0.5 * area_of_extents(line); }
-
-bool same_place(LetterLine const& a, LetterLine const& b) { return a.upward == b.upward && a.light == b.light && overlap(a, b); }
 
 class Session {
  public:

@@ -10,27 +10,13 @@
 
 #include "document/layer_rules.h"
 #include "marks/colour_transfer.h"
-#include "marks/library.h"
+#include "marks/library_objects.h"
 #include "marks/marks.h"
 
 namespace layright {
 
 class InkDevice;
 class TapeFeed;
-
-/// How the rules ask the library's objects.
-struct LibraryLayerObjects {
-  using Object = pdf_obj*;
-  fz_context* ctx = nullptr;
-  pdf_obj* get(pdf_obj* dictionary, char const* key) const;
-  bool is_dictionary(pdf_obj* object) const;
-  bool is_array(pdf_obj* object) const;
-  int size(pdf_obj* array) const;
-  pdf_obj* at(pdf_obj* array, int i) const;
-  std::string name(pdf_obj* object) const;
-  std::string text(pdf_obj* object) const;
-  int number(pdf_obj* object) const;
-};
 
 /// The rules of one open document; its context carries them.
 class RunRules {
