@@ -84,10 +84,11 @@ std::size_t loaded_bytes(fz_context* ctx, pdf_document* document, pdf_obj* resou
   return end > 0 ? behind_data(t, end, false) : 0;  // without it the library gives up as well
 }
 
-/// The content without pictures that cannot be loaded; null where all can be. May jump out.
+/// The content without pictures that cannot be loaded; null where all can be, or it is too long to look at. May jump out.
 fz_buffer* mended(fz_context* ctx, pdf_document* document, pdf_obj* resources, fz_buffer* content) {
   unsigned char* bytes = nullptr;
   std::size_t const size = fz_buffer_storage(ctx, content, &bytes);
+  if (size > kMostContent) return nullptr;
   Text const whole{bytes, size};
   fz_buffer* out = nullptr;
   fz_var(out);
@@ -127,7 +128,7 @@ bool mend_inline_pictures(fz_context* ctx, pdf_document* document, pdf_obj* stre
   fz_var(changed);
   fz_try(ctx) {
     content = pdf_load_stream(ctx, stream);
-    if (fz_buffer_storage(ctx, content, nullptr) <= kMostContent) out = mended(ctx, document, resources, content);
+    out = mended(ctx, document, resources, content);
     if (out) pdf_update_stream(ctx, document, stream, out, 0);
     changed = out != nullptr;
   }
@@ -151,7 +152,7 @@ bool mend_inline_pictures(fz_context* ctx, pdf_page* page) {
   fz_try(ctx) {
     stream = pdf_open_contents_stream(ctx, page->doc, pdf_page_contents(ctx, page));
     content = fz_read_all(ctx, stream, 4096);
-    if (fz_buffer_storage(ctx, content, nullptr) <= kMostContent) out = mended(ctx, page->doc, pdf_page_resources(ctx, page), content);
+    out = mended(ctx, page->doc, pdf_page_resources(ctx, page), content);
     if (out) pdf_dict_put_drop(ctx, page->obj, PDF_NAME(Contents), pdf_add_stream(ctx, page->doc, out, nullptr, 0));
     changed = out != nullptr;
   }
