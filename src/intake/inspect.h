@@ -9,10 +9,10 @@
 
 #include "check/check.h"
 #include "document/document.h"
+#include "intake/plan_page.h"
 #include "marks/letters.h"
 #include "marks/reader.h"
 #include "report/page_report.h"
-#include "write/write_laid.h"
 
 namespace layright {
 
@@ -30,9 +30,6 @@ class PageChoice {
   std::vector<std::pair<int, int>> ranges_;
 };
 
-/// What is told of a hold that a person had accepted when the page was laid.
-inline constexpr char kAcceptedBefore[] = " (accepted when it was laid)";
-
 struct InspectWish {
   Target target;
   Unit unit = Unit::inch;
@@ -47,12 +44,10 @@ struct InspectWish {
   bool check_letters = false;       // look for letters even where a person has said how the page reads
 };
 
-/// A page, with what `lay` needs to write it.
+/// A page, with what `lay` makes of it.
 struct InspectedPage {
   PageReport report;
-  std::optional<LaidPage> laid;       // nothing where `lay` refuses
-  std::string refusal;                // why
-  Matrix<SeenSpace, SheetSpace> now_to_sheet;  // from what is seen now; with `laid` only
+  PagePlan plan;
   std::optional<bool> claims_hold;    // whether the page keeps what its file claims; nothing where that was not looked at
   bool asks_letters = false;          // nothing cheaper told how it reads, and no engine was there to read its letters
 };

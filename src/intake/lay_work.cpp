@@ -10,6 +10,7 @@
 
 #include "intake/input_file.h"
 #include "marks/tape.h"
+#include "write/write_laid.h"
 
 namespace layright {
 namespace {
@@ -139,16 +140,17 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
     note_claims(work, page);
     auto const& r = page.report;
     if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.wish->target.limits.size_tolerance);
-    if (page.laid && tape_file && std::ftell(tape_file) == tape_offset) {  // not a mark of it could be read: nothing would prove it, accepted or not
-      page.laid.reset();
-      page.refusal = r.marks && !r.marks->trouble.empty() ? r.marks->trouble : "the page cannot be read";
+    auto& record = page.plan.record;
+    if (record && tape_file && std::ftell(tape_file) == tape_offset) {  // not a mark of it could be read: nothing would prove it, accepted or not
+      record.reset();
+      page.plan.refusal = r.marks && !r.marks->trouble.empty() ? r.marks->trouble : "the page cannot be read";
     }
-    if (page.laid) {
-      if (page.laid->record.source_sha256.empty()) page.laid->record.source_sha256 = file.sha256;
-      pages.push_back(std::move(*page.laid));
-      tell_laid_page({page.now_to_sheet, tape_offset, r.marks ? trouble_number(*r.marks) : 0}, r, sender);
+    if (record) {
+      if (record->source_sha256.empty()) record->source_sha256 = file.sha256;
+      pages.push_back({r.page, record->placement, *record});
+      tell_laid_page({page.plan.placement->matrix, tape_offset, r.marks ? trouble_number(*r.marks) : 0}, r, sender);
     } else {
-      sender.send('r', page_words(work, n) + ": " + page.refusal);
+      sender.send('r', page_words(work, n) + ": " + page.plan.refusal);
       sender.send('p', page_text(r));
     }
   }
