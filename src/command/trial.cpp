@@ -6,8 +6,8 @@
 #include "command/look_at.h"
 #include "command/target_options.h"
 #include "report/report.h"
+#include "report/trial_sheet.h"
 #include "setup/setting.h"
-#include "setup/trial_sheet.h"
 #include "write/output_file.h"
 
 namespace layright {
@@ -55,7 +55,9 @@ ExitStatus run_trial(TrialWords const& w) {
   if (!resolved) return fail(resolved.error());
   if (!w.measured.empty()) return keep(w, *resolved);
   if (w.output.empty()) return fail({ErrorKind::usage, "say where the trial sheet goes, -o TRIAL.pdf, or what it showed, --measured reads=right,…"});
-  if (auto const status = write_file(w.output, trial_sheet(resolved->target, resolved->unit), w.force); status != ExitStatus::ready) return status;
+  auto const sheet = trial_sheet(resolved->target, resolved->unit);
+  if (!sheet) return fail(sheet.error());
+  if (auto const status = write_file(w.output, *sheet, w.force); status != ExitStatus::ready) return status;
   std::fprintf(stdout, "written: %s; print it as any job, on paper of the same size first (layright send takes it with --as-is: it prints to the edges)\n", shown_name(w.output).c_str());
   return ExitStatus::ready;
 }

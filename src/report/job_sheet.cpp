@@ -1,12 +1,12 @@
 #include "report/job_sheet.h"
 
-#include "report/job_sheet_module/entry.h"
 #include "document/module.h"
+#include "report/paper_module/entry.h"
 
 namespace layright {
 
 Result<std::string> make_job_sheet(JobSheet const& sheet) {
-  auto const found = load_from_module("layright-jobsheet", kJobSheetEntry);
+  auto const found = load_from_module("layright-paper", kJobSheetEntry);
   if (!found) return found.error();
   auto const entry = reinterpret_cast<JobSheetEntry>(*found);
   std::string text;

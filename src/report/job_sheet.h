@@ -32,8 +32,8 @@ struct JobSheet {
 };
 
 /// The sheet as a PDF of one page, by PoDoFo in a module of its own. Always one page: words become smaller to fit, and what would still
-/// not fit is counted. Latin, Greek and Cyrillic are text in an embedded font; other scripts are shaped and drawn where a packaged
-/// font has them, else given as code points. Errors (internal): the module or its font is missing.
+/// not fit is counted. All of it is text in embedded fonts, in any script that an installed font has; other characters are given as code
+/// points. Errors (internal): the module or its font is missing.
 Result<std::string> make_job_sheet(JobSheet const& sheet);
 
 }  // namespace layright

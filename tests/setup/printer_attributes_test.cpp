@@ -4,7 +4,6 @@
 #include <fstream>
 
 #include "setup/fitted_job.h"
-#include "setup/trial_sheet.h"
 #include "support/pdf_maker.h"
 #include "support/press_target.h"
 #include "support/send_to.h"
@@ -90,7 +89,7 @@ TEST_CASE("defaults of the printer itself are undone in the job that it gets; wh
   auto const offer = offer_of(printer);
   CHECK_THAT(told(asked, offer), !Catch::Contains("hold"));
   auto const path = printer.folder() / "lantern.pdf";
-  std::ofstream(path, std::ios::binary) << trial_sheet(asked, Unit::inch);
+  std::ofstream(path, std::ios::binary) << page_for(asked);
   SendWish wish;
   wish.request.file = path.string();
   wish.request.job_name = job_name("lantern.pdf", "defaults");

@@ -17,7 +17,6 @@
 #include "setup/offer_list.h"
 #include "setup/ppd_words.h"
 #include "setup/state_words.h"
-#include "setup/trial_sheet.h"
 #include "support/pdf_maker.h"
 #include "support/places.h"
 #include "support/press_target.h"
@@ -47,7 +46,7 @@ Offer offer_of(TestPrinter const& printer) {
 
 SendWish wish_for(TestPrinter const& printer, Target const& target, std::string const& mark) {
   auto const path = printer.folder() / "lantern.pdf";
-  std::ofstream(path, std::ios::binary) << trial_sheet(target, Unit::inch);
+  std::ofstream(path, std::ios::binary) << page_for(target);
   SendWish wish;
   wish.request.file = path.string();
   wish.request.job_name = job_name("lantern.pdf", mark);
@@ -151,7 +150,7 @@ TEST_CASE("ipptool sends the request that setup --as ipp prints") {
   target.sheet.margins = Margins::all(Length::millimetres(4.23));
   auto const file = printer.folder() / "setup.test", pdf = printer.folder() / "lantern.pdf";
   std::ofstream(file, std::ios::binary) << ipptool_request(target, "lantern", "application/pdf");
-  std::ofstream(pdf, std::ios::binary) << trial_sheet(target, Unit::inch);
+  std::ofstream(pdf, std::ios::binary) << page_for(target);
   CHECK(std::system(("ipptool -tf '" + pdf.string() + "' " + printer.address() + " '" + file.string() + "' >/dev/null").c_str()) == 0);
   for (int i = 0; i < 100 && printer.jobs() == 0; ++i) std::this_thread::sleep_for(std::chrono::milliseconds(50));
   CHECK(printer.received() == read_file(pdf));

@@ -1,6 +1,7 @@
 // A target for film on the invented press of testfiles/press.
 #pragma once
 #include "sheet/target.h"
+#include "support/pdf_maker.h"
 
 inline layright::Target film_target(double width_in, double length_in) {
   layright::Target target;
@@ -25,4 +26,12 @@ inline layright::Target film_target(double width_in, double length_in) {
   press.no_size_check = {{"SizeStop", "False"}};
   press.no_tray_switch = {{"TraySwitch", "False"}};
   return target;
+}
+
+/// A page of the target's sheet with a mark on it: something to send.
+inline std::string page_for(layright::Target const& target) {
+  layright::test::PdfMaker pdf;
+  auto const sheet = target.sheet.page();
+  pdf.page().media("[0 0 " + std::to_string(sheet.width()) + " " + std::to_string(sheet.height()) + "]").content("72 72 144 36 re f");
+  return pdf.bytes();
 }

@@ -2,16 +2,17 @@
 
 #include <cairo-pdf.h>
 #include <cairo-svg.h>
+#include <pango/pangocairo.h>
 
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
 #include <stdexcept>
 
+#include "marks/paper.h"
+
 namespace layright {
 namespace {
-
-constexpr char const* kFace = "DejaVu Sans";
 
 cairo_status_t append(void* to, unsigned char const* bytes, unsigned length) {
   static_cast<std::string*>(to)->append(reinterpret_cast<char const*>(bytes), length);
@@ -22,21 +23,9 @@ void expect(cairo_status_t status) {
   if (status != CAIRO_STATUS_SUCCESS) throw std::runtime_error(cairo_status_to_string(status));
 }
 
-/// DESIGN rule 9: luminance at least 98 % of white and no channel below 94 %.
-bool paper_white(std::uint8_t r, std::uint8_t g, std::uint8_t b) {
-  return 0.2126 * r + 0.7152 * g + 0.0722 * b >= 0.98 * 255 && std::min({r, g, b}) >= 240;
-}
-
-/// Where the next character of well-formed UTF-8 begins.
-std::size_t next_character(std::string const& text, std::size_t at) {
-  do ++at;
-  while (at < text.size() && (static_cast<unsigned char>(text[at]) & 0xC0) == 0x80);
-  return at;
-}
-
 }  // namespace
 
-DrawingPen::DrawingPen(ProofForm form, double dpi, double width, double height) : form_(form) {
+DrawingPen::DrawingPen(ProofForm form, double dpi, double width, double height) : form_(form), typesetter_(pango_cairo_font_map_new()) {
   double const k = dpi / 72;
   switch (form) {
     case ProofForm::png:
@@ -117,48 +106,11 @@ void DrawingPen::line(double x0, double y0, double x1, double y1, Ink stroke, do
   cairo_stroke(cairo_);
 }
 
-void DrawingPen::face(double size, bool bold) {
-  cairo_select_font_face(cairo_, kFace, CAIRO_FONT_SLANT_NORMAL, bold ? CAIRO_FONT_WEIGHT_BOLD : CAIRO_FONT_WEIGHT_NORMAL);
-  cairo_set_font_size(cairo_, size);
-}
-
 void DrawingPen::text(double x, double y, std::string const& text, double size, Ink ink, bool bold) {
-  face(size, bold);
+  auto const line = typesetter_.set(text, size, bold ? Face::bold : Face::regular);
   set(ink);
   cairo_move_to(cairo_, x, y);
-  cairo_show_text(cairo_, text.c_str());
-}
-
-double DrawingPen::width_of(std::string const& text, double size, bool bold) {
-  face(size, bold);
-  cairo_text_extents_t extents;
-  cairo_text_extents(cairo_, text.c_str(), &extents);
-  return extents.x_advance;
-}
-
-std::vector<std::string> DrawingPen::broken(std::string const& text, double width, double size) {
-  std::vector<std::string> lines;
-  std::string line;
-  std::size_t at = 0;
-  while (at < text.size()) {
-    auto end = text.find(' ', at);
-    std::string word = text.substr(at, end == std::string::npos ? end : end - at);
-    at = end == std::string::npos ? text.size() : end + 1;
-    if (!line.empty() && width_of(line + " " + word, size) > width) {
-      lines.push_back(std::move(line));
-      line.clear();
-    }
-    while (width_of(word, size) > width) {  // a long name without a blank
-      std::size_t fits = next_character(word, 0);
-      while (fits < word.size() && width_of(word.substr(0, next_character(word, fits)), size) <= width) fits = next_character(word, fits);
-      if (fits >= word.size()) break;
-      lines.push_back(word.substr(0, fits));
-      word.erase(0, fits);
-    }
-    line += (line.empty() ? "" : " ") + word;
-  }
-  if (!line.empty() || lines.empty()) lines.push_back(std::move(line));
-  return lines;
+  pango_cairo_show_layout_line(cairo_, pango_layout_get_line_readonly(line.get(), 0));
 }
 
 void DrawingPen::picture(cairo_surface_t* pixels, cairo_matrix_t const& to_points, double x, double y, double w, double h) {
@@ -179,7 +131,7 @@ void DrawingPen::clip_hatch(double x, double y, double w, double h, double hole_
   cairo_rectangle(cairo_, x, y, w, h);
   cairo_rectangle(cairo_, hole_x, hole_y, hole_w, hole_h);
   cairo_clip(cairo_);
-  for (double at = x - h; at < x + w; at += kStep) line(at, y + h, at + h, y, kFaint, 0.5);
+  for (double at = x - h; at < x + w; at += kStep) line(at, y + h, at + h, y, kPale, 0.5);
   cairo_restore(cairo_);
 }
 
@@ -194,7 +146,7 @@ cairo_surface_t* cairo_pixels(PagePicture const& picture, bool white_is_clear) {
     for (int x = 0; x < picture.width; ++x, ++at) {
       std::uint8_t const r = picture.rgb[3 * at], g = picture.rgb[3 * at + 1], b = picture.rgb[3 * at + 2];
       std::uint32_t a = picture.alpha.empty() ? 255 : picture.alpha[at];
-      if (white_is_clear && paper_white(r, g, b)) a = 0;
+      if (white_is_clear && is_paper_white({r / 255.0F, g / 255.0F, b / 255.0F})) a = 0;
       auto const mixed = [a](std::uint32_t v) { return (v * a + 127) / 255; };
       row[x] = a << 24 | mixed(r) << 16 | mixed(g) << 8 | mixed(b);
     }

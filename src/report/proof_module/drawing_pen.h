@@ -8,6 +8,7 @@
 
 #include "marks/page_picture.h"
 #include "report/proof.h"
+#include "report/typeset/typesetter.h"
 
 namespace layright {
 
@@ -15,7 +16,7 @@ struct Ink {
   double r, g, b;
 };
 /// Dark enough on white for 7 to 1 (WCAG 2.2, 1.4.6).
-inline constexpr Ink kInk{0.10, 0.11, 0.13}, kQuiet{0.30, 0.32, 0.35}, kFaint{0.72, 0.74, 0.77}, kWhite{1, 1, 1};
+inline constexpr Ink kInk{0.10, 0.11, 0.13}, kQuiet{0.30, 0.32, 0.35}, kPale{0.72, 0.74, 0.77}, kWhite{1, 1, 1};
 
 class DrawingPen {
  public:
@@ -37,17 +38,17 @@ class DrawingPen {
   void line(double x0, double y0, double x1, double y1, Ink stroke, double width);
   /// `y` is the line's foot. What is no UTF-8 must be made visible before.
   void text(double x, double y, std::string const& text, double size, Ink ink, bool bold = false);
-  double width_of(std::string const& text, double size, bool bold = false);
+  double width_of(std::string const& text, double size, bool bold = false) { return typesetter_.width(text, size, bold ? Face::bold : Face::regular); }
   /// Broken into lines no wider than `width`; words that are wider are broken anywhere.
-  std::vector<std::string> broken(std::string const& text, double width, double size);
+  std::vector<std::string> broken(std::string const& text, double width, double size) { return typesetter_.lines(text, width, size, Face::regular); }
   /// The picture under the matrix that takes its pixels to points; inside the rectangle only.
   void picture(cairo_surface_t* pixels, cairo_matrix_t const& to_points, double x, double y, double w, double h);
   void clip_hatch(double x, double y, double w, double h, double hole_x, double hole_y, double hole_w, double hole_h);
 
  private:
   void set(Ink ink) { cairo_set_source_rgb(cairo_, ink.r, ink.g, ink.b); }
-  void face(double size, bool bold);
   ProofForm form_;
+  Typesetter typesetter_;
   std::string bytes_;
   cairo_surface_t* surface_ = nullptr;
   cairo_t* cairo_ = nullptr;

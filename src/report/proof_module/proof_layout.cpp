@@ -99,7 +99,7 @@ void draw_cuts(DrawingPen& pen, ProofPage const& page, std::vector<CutOut> const
   for (CutOut const& cut : cuts) {
     for (double left = x; bool const reversed : {false, true}) {
       draw_cut_out(pen, pixels, page.picture, cut.piece, cut.scale, left, y, reversed);
-      pen.outline(left, y, cut.piece.width() * cut.scale, cut.height, kFaint, 0.5);
+      pen.outline(left, y, cut.piece.width() * cut.scale, cut.height, kPale, 0.5);
       left += kCutWide + kCutGap;
     }
     y += cut.height + kCutGap;

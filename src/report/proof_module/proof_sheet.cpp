@@ -184,7 +184,7 @@ void draw_goods(DrawingPen& pen, Proof const& proof, ProofPage const& page, doub
   double const scale = std::min(w / art.width(), h / art.height());
   OnDrawing const d{x + (w - art.width() * scale) / 2 - art.x0 * scale, y + (h - art.height() * scale) / 2 - (sheet.height() - art.y1) * scale, scale, sheet.height()};
   if (page.picture.width > 0) draw_art(pen, page, pixels_to_points(page.picture, matrix, d), !proof.target.white_prints(), x, y, w, h);
-  pen.outline(x, y, w, h, kFaint, 0.6);
+  pen.outline(x, y, w, h, kPale, 0.6);
 }
 
 }  // namespace layright

@@ -69,7 +69,7 @@ class Sheet {
     Rect<SeenSpace> const all{0, 0, page_.seen.width, page_.seen.height};
     double const scale = scale_in(all, kPage, 520), x = kMargin, y = kHead;
     piece(all, scale, x, y, false);
-    pen_.outline(x, y, all.width() * scale, all.height() * scale, kFaint, 0.6);
+    pen_.outline(x, y, all.width() * scale, all.height() * scale, kPale, 0.6);
     int number = 0;
     for (auto const& line : page_.lines) {
       Rect<SeenSpace> const w = line.where.grown(2 / scale);
@@ -96,7 +96,7 @@ class Sheet {
       for (bool const reversed : {false, true}) {
         double const left = x + (reversed ? kCut + 8 : 0);
         piece(cut.piece, cut.scale, left, y, reversed);
-        pen_.outline(left, y, cut.piece.width() * cut.scale, cut.height, kFaint, 0.5);
+        pen_.outline(left, y, cut.piece.width() * cut.scale, cut.height, kPale, 0.5);
         double const doubt = reversed ? line.doubt_wrong : line.doubt_right;
         std::string const words = reversed ? line.words_wrong : line.words_right;
         std::string const told = words.empty() ? "nothing read" : words + (doubt < 1 ? "  (doubt " + format_number(doubt, 3) + ")" : "");

@@ -1,9 +1,10 @@
-#include "setup/trial_sheet.h"
+#include "report/paper_module/trial_layout.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
+#include <string_view>
 #include <tuple>
+#include <utility>
 #include <vector>
 
 #include "setup/setting.h"
@@ -13,59 +14,47 @@ namespace {
 
 using Box = Rect<SheetSpace>;
 
-std::string number(double value) { return format_number(value, 3); }
-
 /// A blank at which no line is broken.
-constexpr char kJoined = '\x1f';
-std::string joined(std::string text) {
-  std::replace(text.begin(), text.end(), ' ', kJoined);
-  return text;
+std::string joined(std::string_view text) {
+  std::string out;
+  for (char const c : text) c == ' ' ? out += "\u00A0" : out += c;
+  return out;
 }
 
-/// A page's content as PDF operators (ISO 32000-1, 8 and 9): black only.
+/// Broken after commas as well.
+std::string parted(std::string_view text) {
+  std::string out;
+  for (char const c : text) (out += c) += c == ',' ? "\u200B" : "";
+  return out;
+}
+
+/// What is drawn with the pen, in black.
 class Drawing {
  public:
-  void width(double points) { text_ += number(points) + " w\n"; }
-  void line(double x0, double y0, double x1, double y1) {
-    text_ += number(x0) + " " + number(y0) + " m " + number(x1) + " " + number(y1) + " l S\n";
-  }
-  void frame(Box const& r) {
-    text_ += number(r.x0) + " " + number(r.y0) + " " + number(r.width()) + " " + number(r.height()) + " re S\n";
-  }
+  explicit Drawing(PaperPen& pen) : pen_(pen) {}
+  void width(double points) { thick_ = points; }
+  void line(double x0, double y0, double x1, double y1) { pen_.line(x0, y0, x1, y1, thick_); }
+  void frame(Box const& r) { pen_.box(r.x0, r.y0, r.x1, r.y1, thick_); }
   /// A thin line with a head at either end.
   void measure(double x0, double y0, double x1, double y1) {
     double const length = std::hypot(x1 - x0, y1 - y0), ux = (x1 - x0) / length, uy = (y1 - y0) / length;
     line(x0, y0, x1, y1);
     for (auto const& [x, y, way] : {std::tuple{x0, y0, 1.0}, std::tuple{x1, y1, -1.0}}) {
       double const bx = x + way * ux * 6, by = y + way * uy * 6;
-      text_ += number(x) + " " + number(y) + " m " + number(bx - uy * 2) + " " + number(by + ux * 2) + " l " + number(bx + uy * 2) + " " + number(by - ux * 2) + " l f\n";
+      pen_.polygon({{x, y}, {bx - uy * 2, by + ux * 2}, {bx + uy * 2, by - ux * 2}});
     }
-  }
-  /// From `x` on. Bold is /B, else /R; both are the standard Helvetica, whose letters are half an em wide on average.
-  void words(double x, double y, double size, std::string const& text, bool bold = false) {
-    std::string escaped;
-    for (char c : text) {
-      if (c == '(' || c == ')' || c == '\\') escaped += '\\';
-      escaped += c == kJoined ? ' ' : c >= 0x20 && c < 0x7f ? c : '?';
-    }
-    text_ += std::string("BT /") + (bold ? "B" : "R") + " " + number(size) + " Tf " + number(x) + " " + number(y) + " Td (" + escaped + ") Tj ET\n";
-  }
-  void centred(double x, double y, double size, std::string const& text, bool bold = false) {
-    words(x - kLetter * size * static_cast<double>(text.size()), y, size, text, bold);
   }
   /// The same in mirror writing: whoever reverses, one of the two can be read.
   void centred_mirrored(double x, double y, double size, std::string const& text) {
-    mirrored(2 * x);
-    centred(x, y, size, text);
-    end_mirrored();
+    pen_.mirrored(2 * x);
+    pen_.centred(x, y, text, size);
+    pen_.end_mirrored();
   }
-  void mirrored(double page_width) { text_ += "q -1 0 0 1 " + number(page_width) + " 0 cm\n"; }
-  void end_mirrored() { text_ += "Q\n"; }
-  std::string const& text() const { return text_; }
+  PaperPen& pen() { return pen_; }
 
  private:
-  static constexpr double kLetter = 0.27;  // half of the usual width of a letter or figure, in em
-  std::string text_;
+  PaperPen& pen_;
+  double thick_ = 0.5;
 };
 
 /// What depends on how large the sheet is.
@@ -99,7 +88,7 @@ void steps(Drawing& draw, Sizes const& sizes, double x, double y, double nx, dou
       double const px = x - ny * along + nx * depth, py = y + nx * along + ny * depth;
       draw.line(px + ny * half, py - nx * half, px - ny * half, py + nx * half);
       double const low = py + ny * room - letters * 0.35;
-      if (way > 0) draw.centred(px + nx * room, low, letters, std::to_string(k));
+      if (way > 0) draw.pen().centred(px + nx * room, low, std::to_string(k), letters);
       else draw.centred_mirrored(px + nx * room, low, letters, std::to_string(k));
     }
 }
@@ -109,15 +98,15 @@ void steps(Drawing& draw, Sizes const& sizes, double x, double y, double nx, dou
 void gaps(Drawing& draw, Sizes const& sizes, Box const& page, Box const& frame) {
   double const in = sizes.small ? 10 : 22, size = sizes.label, beside = 5, middle_of_text = size * 0.35;
   std::string const blank = sizes.small ? " ____" : " ______";
-  double const text = 0.53 * size * static_cast<double>(blank.size() + 1);
   draw.width(0.5);
   auto const upright = [&](char name, double x, double from, double to, bool left) {
     draw.measure(x, from, x, to);
-    draw.words(left ? x + beside : x - beside - text, (from + to) / 2 - middle_of_text, size, name + blank, true);
+    double const text = draw.pen().width(name + blank, size, Face::bold);
+    draw.pen().text(left ? x + beside : x - beside - text, (from + to) / 2 - middle_of_text, name + blank, size, Face::bold);
   };
   auto const level = [&](char name, double y, double from, double to, bool above) {
     draw.measure(from, y, to, y);
-    draw.words((from + to - text) / 2, above ? y + beside : y - beside - size * 0.75, size, name + blank, true);
+    draw.pen().centred((from + to) / 2, above ? y + beside : y - beside - size * 0.75, name + blank, size, Face::bold);
   };
   upright('A', frame.x0 + in, page.y1, frame.y1, true);
   upright('B', frame.x1 - in, page.y1, frame.y1, false);
@@ -129,11 +118,11 @@ void gaps(Drawing& draw, Sizes const& sizes, Box const& page, Box const& frame) 
   level('H', frame.y1 - in, page.x0, frame.x0, false);
 }
 
-void corners(Drawing& draw, Sizes const& sizes, Box const& frame) {
+void corners(PaperPen& pen, Sizes const& sizes, Box const& frame) {
   double const size = sizes.small ? 22 : 40, in = size * 0.25, low = size * 0.72;
-  for (auto const& [name, x, y] : {std::tuple{"1", frame.x0 + in, frame.y1 - in - low}, {"2", frame.x1 - in - size * 0.56, frame.y1 - in - low},
-                                   {"3", frame.x1 - in - size * 0.56, frame.y0 + in}, {"4", frame.x0 + in, frame.y0 + in}})
-    draw.words(x, y, size, name, true);
+  for (auto const& [name, x, y] : {std::tuple{"1", frame.x0 + in, frame.y1 - in - low}, {"2", frame.x1 - in - size * 0.7, frame.y1 - in - low},
+                                   {"3", frame.x1 - in - size * 0.7, frame.y0 + in}, {"4", frame.x0 + in, frame.y0 + in}})
+    pen.text(x, y, name, size, Face::bold);
 }
 
 /// "6.5 in (165.1 mm)": whichever ruler is at hand.
@@ -156,82 +145,54 @@ std::vector<std::string> instructions(Target const& target, Sizes const& sizes, 
           "4. Measure the frame from line to line. From side 4-1 to side 2-3 it should be " + on_any_ruler(across) + ": " + joined("across = __________") + "   "
           "From side 1-2 to side 3-4 it should be " + on_any_ruler(along) + ": " + joined("along = __________"),
           "5. Type all of it in one line, each length with its unit (mm or in):",
-          "layright trial --target " + name + " --measured reads=" + (reversed ? "wrong" : "right") +
+          parted("layright trial --target " + name + " --measured reads=" + (reversed ? "wrong" : "right") +
               ",leading=___,blank12=___mm,blank23=___mm,blank34=___mm,blank41=___mm,A=___,B=___,C=___,D=___,E=___,F=___,G=___,H=___,across=___/" + nominal(across) +
-              ",along=___/" + nominal(along)};
+              ",along=___/" + nominal(along))};
 }
 
-/// Lines of at most `most` letters, broken at blanks and after commas.
-std::vector<std::string> wrapped(std::string const& text, std::size_t most) {
-  std::vector<std::string> lines(1);
-  std::string word;
-  auto const put = [&] {
-    if (lines.back().size() + word.size() > most && !lines.back().empty()) lines.emplace_back();
-    lines.back() += lines.back().empty() ? word.substr(std::min(word.find_first_not_of(' '), word.size())) : word;
-    word.clear();
+/// The instructions inside a box, as large as they fit; the first in bold.
+void block(PaperPen& pen, std::vector<std::string> const& text, Box const& box) {
+  struct Line {
+    std::string words;
+    double size, above;
+    Face face;
   };
-  for (char const c : text) {
-    if (c == ' ' && word.find_first_not_of(' ') != std::string::npos) put();
-    word += c;
-    if (c == ',') put();
-  }
-  put();
-  return lines;
-}
-
-/// The instructions inside a box, as large as they fit.
-void block(Drawing& draw, std::vector<std::string> const& text, Box const& box) {
   for (double size = 12; size >= 4; size -= 0.25) {
-    auto const most = static_cast<std::size_t>(box.width() / (0.53 * size));
-    std::vector<std::pair<std::string, double>> lines;  // with the room above
-    for (std::size_t i = 0; i < text.size(); ++i) {
-      auto const parts = wrapped(text[i], i == 0 ? most * 4 / 5 : most);
-      for (std::size_t j = 0; j < parts.size(); ++j) lines.emplace_back(parts[j], j == 0 && i > 0 ? size * 0.7 : 0);
-    }
+    std::vector<Line> lines;
     double height = 0;
-    for (auto const& [words, above] : lines) height += size * 1.3 + above;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+      Face const face = i == 0 ? Face::bold : Face::regular;
+      double const letters = i == 0 ? size * 1.15 : size;
+      double above = i == 0 ? 0 : size * 0.7;
+      for (auto& words : pen.wrapped(text[i], box.width(), letters, face)) {
+        lines.push_back({std::move(words), letters, std::exchange(above, 0), face});
+        height += size * 1.3 + lines.back().above;
+      }
+    }
     if (height > box.height() && size > 4) continue;
     double y = box.y1;
-    std::size_t const heads = wrapped(text[0], most * 4 / 5).size();
-    for (std::size_t i = 0; i < lines.size(); ++i) {
-      y -= lines[i].second + size * 1.3;
-      draw.words(box.x0, y, i < heads ? size * 1.15 : size, lines[i].first, i < heads);
+    for (auto const& line : lines) {
+      y -= line.above + size * 1.3;
+      pen.text(box.x0, y, line.words, line.size, line.face);
     }
     return;
   }
 }
 
-std::string document(Box const& page, std::string const& content) {
-  std::string const box = "[0 0 " + number(page.width()) + " " + number(page.height()) + "]";
-  std::array<std::string, 6> const objects{
-      "<< /Type /Catalog /Pages 2 0 R /ViewerPreferences << /PrintScaling /None >> >>",
-      "<< /Type /Pages /Kids [3 0 R] /Count 1 >>",
-      "<< /Type /Page /Parent 2 0 R /MediaBox " + box + " /TrimBox " + box + " /Contents 4 0 R /Resources << /Font << /R 5 0 R /B 6 0 R >> >> >>",
-      "<< /Length " + std::to_string(content.size()) + " >>\nstream\n" + content + "endstream",
-      "<< /Type /Font /Subtype /Type1 /BaseFont /Helvetica /Encoding /WinAnsiEncoding >>",
-      "<< /Type /Font /Subtype /Type1 /BaseFont /Helvetica-Bold /Encoding /WinAnsiEncoding >>"};
-  std::string pdf = "%PDF-1.7\n%\xE2\xE3\xCF\xD3\n", table = "0000000000 65535 f \n";
-  for (std::size_t i = 0; i < objects.size(); ++i) {
-    std::string const offset = std::to_string(pdf.size());
-    table += std::string(10 - offset.size(), '0') + offset + " 00000 n \n";
-    pdf += std::to_string(i + 1) + " 0 obj\n" + objects[i] + "\nendobj\n";
-  }
-  std::string const start = std::to_string(pdf.size()), size = std::to_string(objects.size() + 1);
-  return pdf + "xref\n0 " + size + "\n" + table + "trailer\n<< /Size " + size + " /Root 1 0 R >>\nstartxref\n" + start + "\n%%EOF\n";
-}
-
 }  // namespace
 
-std::string trial_sheet(Target const& target, Unit unit) {
+std::string draw_trial_sheet(Target const& target, Unit unit) {
   auto const page = target.sheet.page();
   auto const sizes = sizes_for(page, unit);
   double const gap = sizes.gap.in_points();
   Box const frame{page.x0 + gap, page.y0 + gap, page.x1 - gap, page.y1 - gap};
   auto const middle = page.centre();
-  Drawing draw;
+  PaperPen pen(page.width(), page.height(), "Trial sheet", {});
+  pen.print_as_it_is();
+  Drawing draw(pen);
   draw.width(0.7);
   draw.frame(frame);
-  corners(draw, sizes, frame);
+  corners(pen, sizes, frame);
   gaps(draw, sizes, page, frame);
   steps(draw, sizes, middle.x, page.y1, 0, -1);
   steps(draw, sizes, page.x1, middle.y, -1, 0);
@@ -239,11 +200,11 @@ std::string trial_sheet(Target const& target, Unit unit) {
   steps(draw, sizes, page.x0, middle.y, 1, 0);
   // The lower one is drawn in mirror writing, so that of the two exactly one can be read on paper, whoever reverses.
   double const side = sizes.small ? 8 : 20, corner = sizes.small ? 32 : 58;
-  block(draw, instructions(target, sizes, frame, unit, false), {frame.x0 + side, middle.y + 8, frame.x1 - side, frame.y1 - corner});
-  draw.mirrored(page.width());
-  block(draw, instructions(target, sizes, frame, unit, true), {frame.x0 + side, frame.y0 + corner, frame.x1 - side, middle.y - 8});
-  draw.end_mirrored();
-  return document(page, draw.text());
+  block(pen, instructions(target, sizes, frame, unit, false), {frame.x0 + side, middle.y + 8, frame.x1 - side, frame.y1 - corner});
+  pen.mirrored(page.width());
+  block(pen, instructions(target, sizes, frame, unit, true), {frame.x0 + side, frame.y0 + corner, frame.x1 - side, middle.y - 8});
+  pen.end_mirrored();
+  return pen.finish();
 }
 
 }  // namespace layright

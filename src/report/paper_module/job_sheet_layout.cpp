@@ -1,8 +1,7 @@
-#include "report/job_sheet_module/layout.h"
+#include "report/paper_module/job_sheet_layout.h"
 
 #include <algorithm>
 
-#include "report/job_sheet_module/entry.h"
 #include "report/report.h"
 
 namespace layright {
@@ -117,7 +116,7 @@ class Layout {
     pen_.box(kMargin, kMargin, right(), top, 1.4);
     double const middle = kMargin + 8 + kSign / 2, base = kMargin + height / 2 - 14;
     pen_.polygon({{middle - 16, base}, {middle + 16, base}, {middle, base + 28}});
-    pen_.text(middle - pen_.width("!", 17, Face::bold) / 2, base + 4, "!", 17, Face::bold, 1);
+    pen_.centred(middle, base + 4, "!", 17, Face::bold, 1);
     double y = top - 6 - kSize;
     for (auto const& line : lines) {
       pen_.text(kMargin + kSign + 16, y, line, kSize);
@@ -206,15 +205,3 @@ std::string draw_job_sheet(JobSheet const& sheet) {
 }
 
 }  // namespace layright
-
-extern "C" __attribute__((visibility("default"))) bool layright_make_job_sheet(layright::JobSheet const& sheet, std::string& out) {
-  try {
-    out = layright::draw_job_sheet(sheet);
-    return true;
-  } catch (PoDoFo::PdfError const& error) {
-    out = error.what() ? error.what() : "the PDF library gave up";
-  } catch (std::exception const& error) {
-    out = error.what();
-  }
-  return false;
-}

@@ -1,7 +1,7 @@
 #include <algorithm>
 
 #include "place/correction.h"
-#include "report/job_sheet_module/layout.h"
+#include "report/paper_module/job_sheet_layout.h"
 
 namespace layright {
 namespace {
@@ -29,7 +29,7 @@ void art(PaperPen& pen, JobSheet const& sheet, Frame const& frame) {
   pen.fill(frame.px(ink.x0), frame.py(ink.y0), frame.px(ink.x1), frame.py(ink.y1), 0.85);
   auto const middle = ink.centre();
   double const size = std::clamp(ink.width() * frame.scale / 5, 5.0, 9.0);
-  pen.text(frame.px(middle.x) - pen.width("art", size) / 2, frame.py(middle.y) - size / 3, "art", size, Face::regular, 0.3);
+  pen.centred(frame.px(middle.x), frame.py(middle.y) - size / 3, "art", size, Face::regular, 0.3);
 }
 
 }  // namespace
@@ -56,7 +56,7 @@ double draw_sheet_picture(PaperPen& pen, JobSheet const& sheet, double x0, doubl
   double y = bottom - (bottom_leads ? kArrow + 14 : 10);
   std::string const edge_name = sheet.target.sheet.feed == Feed::short_edge ? "short edge" : "long edge";
   auto const centred = [&](std::string const& text, Face face, double size) {
-    pen.text((x0 + x1 - pen.width(text, size, face)) / 2, y, text, size, face);
+    pen.centred((x0 + x1) / 2, y, text, size, face);
     y -= size * 1.35;
   };
   centred("Thick line: this " + edge_name + " first", Face::bold, 7.5);

@@ -1,5 +1,5 @@
 // The trial sheet as poppler and Ghostscript see it.
-#include "setup/trial_sheet.h"
+#include "report/trial_sheet.h"
 
 #include <algorithm>
 #include <catch2/catch.hpp>
@@ -28,7 +28,7 @@ TEST_CASE("the trial sheet has the sheet's size, says what it must, and keeps it
   auto const unit = GENERATE(Unit::inch, Unit::millimetre);
   Folder folder;
   auto const file = (folder / "trial.pdf").string();
-  std::ofstream(file, std::ios::binary) << trial_sheet(target, unit);
+  std::ofstream(file, std::ios::binary) << trial_sheet(target, unit).value();
   auto const page = target.sheet.page();
   CHECK_THAT(shell("pdfinfo '" + file + "'"), Catch::Contains("Page size:       " + format_number(page.width(), 2) + " x " + format_number(page.height(), 2) + " pts"));
   CHECK_THAT(shell("qpdf --check '" + file + "'"), Catch::Contains("No syntax or stream encoding errors"));
@@ -78,7 +78,7 @@ TEST_CASE("each number at an edge stands by itself, so that 1 and its mirror wri
   target.sheet.feed = GENERATE(Feed::short_edge, Feed::long_edge);
   Folder folder;
   auto const file = (folder / "trial.pdf").string();
-  std::ofstream(file, std::ios::binary) << trial_sheet(target, Unit::inch);
+  std::ofstream(file, std::ios::binary) << trial_sheet(target, Unit::inch).value();
   auto const words = numbers_around(file, target.sheet.page(), gap);
   for (auto const& word : words) CHECK(std::stoi(word.text) <= steps);
   for (int k = 1; k <= steps; ++k) {
