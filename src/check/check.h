@@ -7,9 +7,9 @@
 #include <vector>
 
 #include "check/finding.h"
+#include "convert/source.h"
 #include "document/document.h"
 #include "document/page.h"
-#include "document/source.h"
 #include "marks/marks.h"
 #include "marks/page_inks.h"
 #include "marks/page_weed.h"

@@ -1,6 +1,6 @@
 // Decides: whether a file is of a format that is taken, and is what its name says.
 // Inputs and units: what its bytes are; the ending of its name.
-// Source: the published signature of each format (src/document/format.cpp names them).
+// Source: the published signature of each format (src/convert/format.cpp names them).
 // Does not cover: files that are damaged (file.damaged); what became of one on the way to PDF (file.converted).
 // Findings: file.format: note where the name promises something else; hold where the format, or this kind of it, is not taken.
 #include "check/common.h"

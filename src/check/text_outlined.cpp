@@ -3,9 +3,9 @@
 // Source: common practice, no published source
 // Does not cover: words that nobody had to look for, because a person or the record told how the page reads; pages that are pictures (page.scan)
 // Findings: text.outlined: note.
+#include "base/in_quotes.h"
 #include "check/art.h"
 #include "check/rows.h"
-#include "geometry/in_quotes.h"
 
 namespace layright {
 namespace {

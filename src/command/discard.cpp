@@ -3,7 +3,7 @@
 
 #include "command/command.h"
 #include "command/ledger_options.h"
-#include "intake/decision.h"
+#include "watch/decision.h"
 
 namespace layright {
 namespace {

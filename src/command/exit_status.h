@@ -2,8 +2,8 @@
 #pragma once
 #include <initializer_list>
 
+#include "base/result.h"
 #include "check/finding.h"
-#include "geometry/result.h"
 
 namespace layright {
 

@@ -11,7 +11,7 @@
 #include <utility>
 
 #include "command/command.h"
-#include "intake/sandbox.h"
+#include "isolate/sandbox.h"
 
 namespace layright {
 namespace {

@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "command/exit_status.h"
-#include "intake/file_job.h"
+#include "job/file_job.h"
 
 namespace layright {
 

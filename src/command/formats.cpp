@@ -3,7 +3,7 @@
 
 #include "command/command.h"
 #include "command/file_run.h"
-#include "document/format.h"
+#include "convert/format.h"
 
 namespace layright {
 namespace {

@@ -12,8 +12,8 @@
 #include "command/named_files.h"
 #include "command/proof_file.h"
 #include "command/target_options.h"
-#include "intake/job_sheet_pdf.h"
-#include "intake/lay_job.h"
+#include "job/job_sheet_pdf.h"
+#include "job/lay_job.h"
 #include "write/output_file.h"
 
 namespace layright {

@@ -6,12 +6,12 @@
 
 #include "command/command.h"
 #include "command/ledger_options.h"
-#include "intake/held_note.h"
-#include "intake/ledger_check.h"
-#include "intake/wall_clock.h"
 #include "report/json_turns.h"
 #include "report/page_json.h"
 #include "report/report.h"
+#include "watch/held_note.h"
+#include "watch/ledger_check.h"
+#include "watch/wall_clock.h"
 
 namespace layright {
 namespace {

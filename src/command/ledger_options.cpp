@@ -5,10 +5,10 @@
 
 #include "command/command.h"
 #include "command/target_options.h"
-#include "intake/ledger_lock.h"
-#include "intake/wall_clock.h"
-#include "intake/watch.h"
 #include "report/report.h"
+#include "watch/ledger_lock.h"
+#include "watch/wall_clock.h"
+#include "watch/watch.h"
 
 namespace layright {
 

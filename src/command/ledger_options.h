@@ -6,8 +6,8 @@
 #include <vector>
 
 #include "command/exit_status.h"
-#include "intake/ledger.h"
 #include "sheet/configuration.h"
+#include "watch/ledger.h"
 
 namespace layright {
 

@@ -4,8 +4,8 @@
 #include <memory>
 
 #include "command/exit_status.h"
-#include "intake/inspect.h"
-#include "intake/known_file.h"
+#include "job/inspect.h"
+#include "job/known_file.h"
 
 namespace layright {
 

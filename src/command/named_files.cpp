@@ -6,8 +6,8 @@
 #include <fstream>
 #include <span>
 
+#include "convert/format.h"
 #include "document/document.h"
-#include "document/format.h"
 #include "report/report.h"
 
 namespace layright {

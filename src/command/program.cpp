@@ -8,8 +8,8 @@
 #include <vector>
 
 #include "command/command.h"
-#include "intake/sandbox.h"
-#include "intake/scratch_folder.h"
+#include "isolate/sandbox.h"
+#include "isolate/scratch_folder.h"
 #include "report/report.h"
 #include "sheet/sizes.h"
 

@@ -3,7 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "command/command.h"
-#include "intake/page_drawing.h"
+#include "job/page_drawing.h"
 #include "report/proof.h"
 #include "report/reading_picture.h"
 #include "write/output_file.h"

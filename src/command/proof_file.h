@@ -4,7 +4,7 @@
 #include <filesystem>
 
 #include "command/exit_status.h"
-#include "intake/inspect.h"
+#include "job/inspect.h"
 #include "report/page_collector.h"
 
 namespace layright {

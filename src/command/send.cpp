@@ -9,13 +9,13 @@
 #include "command/fail_at_press.h"
 #include "command/look_at.h"
 #include "command/target_options.h"
-#include "intake/watch_start.h"
 #include "report/report.h"
 #include "setup/approval.h"
 #include "setup/press_queue.h"
 #include "setup/send.h"
 #include "setup/send_request.h"
 #include "setup/state_words.h"
+#include "watch/watch_start.h"
 
 namespace layright {
 namespace {

@@ -4,7 +4,7 @@
 
 #include "command/command.h"
 #include "command/ledger_options.h"
-#include "intake/wall_clock.h"
+#include "watch/wall_clock.h"
 
 namespace layright {
 namespace {

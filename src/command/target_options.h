@@ -3,7 +3,7 @@
 #include <optional>
 #include <string>
 
-#include "intake/inspect.h"
+#include "job/inspect.h"
 #include "sheet/configuration.h"
 
 namespace CLI {

@@ -1,4 +1,4 @@
-#include "intake/watch.h"
+#include "watch/watch.h"
 
 #include <CLI/CLI.hpp>
 #include <memory>

@@ -9,9 +9,9 @@
 #include <variant>
 #include <vector>
 
+#include "base/result.h"
 #include "document/art_structure.h"
 #include "document/page.h"
-#include "geometry/result.h"
 
 class QPDF;
 
@@ -67,7 +67,4 @@ class Document {
 
 /// The header stands within the first 1,024 bytes (ISO 32000-1, Annex H, implementation note 13 of 7.5.2).
 bool looks_like_pdf(std::span<std::byte const> bytes);
-/// SHA-256 in lower-case hexadecimal (by GnuTLS, which qpdf brings along).
-std::string sha256_hex(std::span<std::byte const> bytes);
-
 }  // namespace layright

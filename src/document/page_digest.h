@@ -8,7 +8,7 @@
 
 #include <qpdf/QPDFObjectHandle.hh>
 
-#include "document/sha256.h"
+#include "base/sha256.h"
 
 namespace layright {
 

@@ -4,7 +4,7 @@
 #include <string>
 #include <string_view>
 
-#include "geometry/result.h"
+#include "base/result.h"
 
 namespace layright {
 

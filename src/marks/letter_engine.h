@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "geometry/result.h"
+#include "base/result.h"
 #include "marks/blobs.h"
 
 namespace layright {

@@ -8,7 +8,7 @@
 #include <exception>
 #include <vector>
 
-#include "geometry/in_quotes.h"
+#include "base/in_quotes.h"
 #include "marks/colour_transfer.h"
 #include "marks/guarded_device.h"
 #include "marks/letter_at.h"

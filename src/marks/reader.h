@@ -8,8 +8,8 @@
 #include <span>
 #include <string>
 
+#include "base/result.h"
 #include "document/page.h"
-#include "geometry/result.h"
 #include "marks/marks.h"
 #include "marks/page_inks.h"
 #include "marks/page_picture.h"

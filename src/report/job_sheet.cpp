@@ -1,6 +1,6 @@
 #include "report/job_sheet.h"
 
-#include "document/module.h"
+#include "base/module.h"
 #include "report/paper_module/entry.h"
 
 namespace layright {

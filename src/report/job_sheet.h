@@ -5,8 +5,8 @@
 #include <string>
 #include <vector>
 
+#include "base/result.h"
 #include "geometry/rect.h"
-#include "geometry/result.h"
 #include "geometry/space.h"
 #include "setup/operator_list.h"
 

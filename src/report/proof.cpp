@@ -2,7 +2,7 @@
 
 #include <nlohmann/json.hpp>
 
-#include "document/module.h"
+#include "base/module.h"
 #include "report/proof_module/entry.h"
 #include "report/report.h"
 

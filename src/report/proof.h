@@ -4,9 +4,9 @@
 #include <string>
 #include <vector>
 
+#include "base/result.h"
 #include "check/finding.h"
 #include "geometry/matrix.h"
-#include "geometry/result.h"
 #include "geometry/seen.h"
 #include "marks/page_picture.h"
 #include "report/page_json.h"

@@ -2,8 +2,8 @@
 #pragma once
 #include <string>
 
+#include "base/result.h"
 #include "geometry/length.h"
-#include "geometry/result.h"
 #include "sheet/target.h"
 
 namespace layright {

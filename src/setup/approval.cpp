@@ -6,8 +6,8 @@
 #include <span>
 #include <sstream>
 
-#include "document/document.h"
-#include "geometry/in_quotes.h"
+#include "base/in_quotes.h"
+#include "base/sha256.h"
 #include "setup/ppd.h"
 #include "setup/service.h"
 #include "sheet/toml_reader.h"

@@ -5,7 +5,7 @@
 #include <utility>
 #include <vector>
 
-#include "geometry/result.h"
+#include "base/result.h"
 #include "setup/press_queue.h"
 #include "sheet/press.h"
 

@@ -3,7 +3,7 @@
 #include <memory>
 #include <string>
 
-#include "geometry/result.h"
+#include "base/result.h"
 #include "setup/ipp_exchange.h"
 #include "setup/service.h"
 

@@ -7,7 +7,7 @@
 #include <map>
 #include <optional>
 
-#include "geometry/in_quotes.h"
+#include "base/in_quotes.h"
 
 namespace layright {
 namespace {

@@ -2,7 +2,7 @@
 #pragma once
 #include <string>
 
-#include "geometry/result.h"
+#include "base/result.h"
 #include "setup/ipp.h"
 #include "setup/service.h"
 

@@ -2,7 +2,7 @@
 #pragma once
 #include <string>
 
-#include "geometry/result.h"
+#include "base/result.h"
 #include "setup/ppd.h"
 #include "setup/setting.h"
 #include "sheet/target.h"

@@ -5,7 +5,7 @@
 #include <string_view>
 #include <vector>
 
-#include "geometry/result.h"
+#include "base/result.h"
 #include "setup/postscript.h"
 
 namespace layright {

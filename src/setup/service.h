@@ -8,7 +8,7 @@
 #include <string>
 #include <vector>
 
-#include "geometry/result.h"
+#include "base/result.h"
 #include "check/finding.h"
 #include "setup/ipp.h"
 

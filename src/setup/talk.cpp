@@ -15,7 +15,7 @@
 #include <cstdio>
 #include <cstring>
 
-#include "geometry/memory_watched.h"
+#include "base/memory_watched.h"
 
 namespace layright {
 namespace {

@@ -4,7 +4,7 @@
 #include <cstdlib>
 #include <fstream>
 
-#include "geometry/in_quotes.h"
+#include "base/in_quotes.h"
 #include "sheet/read_tables.h"
 #include "sheet/sizes.h"
 

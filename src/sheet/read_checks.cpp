@@ -1,4 +1,4 @@
-#include "geometry/in_quotes.h"
+#include "base/in_quotes.h"
 #include "sheet/read_tables.h"
 
 namespace layright {

@@ -1,6 +1,6 @@
 #include <algorithm>
 
-#include "geometry/in_quotes.h"
+#include "base/in_quotes.h"
 #include "sheet/read_tables.h"
 #include "sheet/target.h"
 

@@ -2,9 +2,9 @@
 #pragma once
 #include <string>
 
+#include "base/result.h"
 #include "geometry/length.h"
 #include "geometry/rect.h"
-#include "geometry/result.h"
 #include "geometry/space.h"
 
 namespace layright {

@@ -8,7 +8,7 @@
 #include <cmath>
 #include <optional>
 
-#include "geometry/in_quotes.h"
+#include "base/in_quotes.h"
 
 namespace layright {
 

@@ -4,8 +4,8 @@
 #include <string_view>
 #include <vector>
 
+#include "base/result.h"
 #include "geometry/length.h"
-#include "geometry/result.h"
 
 namespace layright {
 

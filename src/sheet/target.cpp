@@ -6,7 +6,7 @@
 #include <cmath>
 #include <utility>
 
-#include "geometry/in_quotes.h"
+#include "base/in_quotes.h"
 
 namespace layright {
 

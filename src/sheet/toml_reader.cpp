@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "geometry/in_quotes.h"
+#include "base/in_quotes.h"
 #include "sheet/sizes.h"
 
 namespace layright {

@@ -6,8 +6,8 @@
 #include <string_view>
 #include <vector>
 
+#include "base/result.h"
 #include "geometry/length.h"
-#include "geometry/result.h"
 #include "sheet/toml_library.h"
 
 namespace layright {

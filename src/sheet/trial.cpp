@@ -7,7 +7,7 @@
 #include <fstream>
 #include <sstream>
 
-#include "geometry/in_quotes.h"
+#include "base/in_quotes.h"
 #include "sheet/target.h"
 #include "sheet/toml_reader.h"
 

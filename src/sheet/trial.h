@@ -5,8 +5,8 @@
 #include <optional>
 #include <string>
 
+#include "base/result.h"
 #include "geometry/length.h"
-#include "geometry/result.h"
 #include "sheet/reading.h"
 #include "sheet/sheet.h"
 

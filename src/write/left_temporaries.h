@@ -2,7 +2,7 @@
 #pragma once
 #include <filesystem>
 
-#include "geometry/result.h"
+#include "base/result.h"
 
 namespace layright {
 

@@ -7,8 +7,8 @@
 #include <optional>
 #include <string>
 
-#include "document/sha256.h"
-#include "geometry/result.h"
+#include "base/result.h"
+#include "base/sha256.h"
 
 struct stat;
 

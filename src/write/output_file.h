@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "geometry/result.h"
+#include "base/result.h"
 
 namespace layright {
 

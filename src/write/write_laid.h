@@ -6,8 +6,8 @@
 #include <string>
 #include <vector>
 
+#include "base/result.h"
 #include "document/document.h"
-#include "geometry/result.h"
 #include "place/place.h"
 #include "sheet/target.h"
 

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "base/sha256.h"
 #include "document/document.h"
 #include "support/pdf_maker.h"
 

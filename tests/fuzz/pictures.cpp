@@ -3,13 +3,13 @@
 #include <algorithm>
 #include <cstdint>
 
-#include "document/to_pdf/bytes.h"
-#include "document/to_pdf/dsc.h"
-#include "document/to_pdf/exif.h"
-#include "document/to_pdf/jpeg.h"
-#include "document/to_pdf/png.h"
-#include "document/to_pdf/psd.h"
-#include "document/to_pdf/svg_source.h"
+#include "convert/bytes.h"
+#include "convert/dsc.h"
+#include "convert/exif.h"
+#include "convert/jpeg.h"
+#include "convert/png.h"
+#include "convert/psd.h"
+#include "convert/svg_source.h"
 #include "fuzz/require.h"
 
 using namespace layright;

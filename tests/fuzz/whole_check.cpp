@@ -3,7 +3,7 @@
 #include <cstdint>
 
 #include "fuzz/require.h"
-#include "intake/check_work.h"
+#include "job/check_work.h"
 
 using namespace layright;
 using test::require;

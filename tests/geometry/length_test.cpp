@@ -4,7 +4,7 @@
 #include <limits>
 #include <type_traits>
 
-#include "geometry/in_quotes.h"
+#include "base/in_quotes.h"
 
 using namespace layright;
 using Catch::Matchers::Contains;

@@ -1,0 +1,29 @@
+// Pages of several PDFs as one document, each as it is seen in its own.
+#pragma once
+#include <functional>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "base/result.h"
+#include "document/document.h"
+
+namespace layright {
+
+class PageJoiner {
+ public:
+  PageJoiner();
+  ~PageJoiner();
+  /// Takes all pages of `document`, with its layers in the state they have there. The joiner keeps it, for its streams are copied at the end.
+  /// Error (data): a page of it cannot be taken over; then what was joined so far is not to be used.
+  Outcome add(std::unique_ptr<Document> document);
+  int page_count() const;
+  /// Writes them. `alive` is called now and then. Errors: io, data.
+  Outcome write(int descriptor, std::function<void()> const& alive);
+
+ private:
+  struct Members;
+  std::unique_ptr<Members> m_;
+};
+
+}  // namespace layright

@@ -1,9 +1,0 @@
-// Layered pictures (PSD, and PSB for large ones), by their published file-format specification: the merged picture, never the layers.
-#pragma once
-#include "document/to_pdf/picture.h"
-
-namespace layright {
-
-Outcome read_psd(std::span<std::byte const> bytes, PictureSink& sink);
-
-}  // namespace layright

@@ -1,0 +1,185 @@
+#include "job/check_work.h"
+
+#include <algorithm>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "check/trouble.h"
+#include "isolate/input_file.h"
+#include "report/picture_data.h"
+
+namespace layright {
+namespace {
+
+constexpr std::size_t kMostSizes = 10;
+
+bool damaged(OpenTrouble const& trouble) {
+  using Kind = OpenTrouble::Kind;
+  return trouble.kind != Kind::password && trouble.kind != Kind::certificate && trouble.kind != Kind::limit;
+}
+
+/// For the HTML report, which shows each page.
+constexpr double kReadingPicture = 520;  // pixels of its longer side
+
+void add_picture(PageReport& report, OpenedFile const& file, int longest) {
+  Page const& page = report.page;
+  if (!file.reader || !page.usable || !page.clockwise) return;
+  double const dpi = longest * 72 / std::max(page.seen.width, page.seen.height);
+  auto const picture = file.reader->picture(page, page.seen.rect(), dpi);
+  if (!picture) return;
+  report.picture_area = picture->area;
+  report.picture_data = picture_data(*picture);
+  if (!report.reading || report.reading->lines.empty()) return;
+  bool const settled = (report.reading->reading == Reading::right || report.reading->reading == Reading::wrong) && report.reading->from != "assumed";
+  if (settled) return;
+  // The lines, large enough to be read: so a person decides at a glance.
+  Rect<SeenSpace> lines = report.reading->lines.front().where;
+  for (auto const& line : report.reading->lines) lines = united(lines, line.where);
+  if (auto const part = intersection(lines.grown(6), page.seen.rect())) {
+    auto const cut = file.reader->picture(page, *part, std::min(300.0, kReadingPicture * 72 / std::max({part->width(), part->height(), 1.0})));
+    if (!cut) return;
+    report.reading_picture_area = cut->area;
+    report.reading_picture_data = picture_data(*cut);
+  }
+}
+
+/// What the records of all its pages say that a person has accepted counts for the file. Only looked at where something is held.
+void accept_by_records(std::vector<Finding>& findings, Document const& document, PageChoice const& pages) {
+  auto const open = [](Finding const& f) { return f.level == Level::hold && !f.accepted && !f.suppressed; };
+  if (std::ranges::none_of(findings, open)) return;
+  std::optional<std::set<std::string>> accepted;
+  for (int n = 1; n <= document.page_count(); ++n) {
+    if (!pages.has(n)) continue;
+    auto const record = document.page(n).record;
+    if (!record || !record->holds) return;
+    if (!accepted) accepted.emplace(record->accepted.begin(), record->accepted.end());
+    std::erase_if(*accepted, [&](std::string const& id) { return !accepted_in(*record, id); });
+    if (accepted->empty()) return;
+  }
+  for (Finding& f : findings) {
+    if (!open(f) || !accepted || !accepted->contains(f.check)) continue;
+    f.accepted = true;
+    f.message += kAcceptedBefore;
+  }
+}
+
+}  // namespace
+
+void apply_selection(std::vector<Finding>& findings, InspectWish const& wish) {
+  Selection const& selection = wish.selection;
+  apply_levels(findings, wish.target.levels);
+  std::erase_if(findings, [&](Finding const& f) { return f.level != Level::hold && !selection.wants(f.check); });
+  for (auto& f : findings)
+    if (f.level == Level::hold && selection.accept.contains(f.check)) f.accepted = true;
+}
+
+void note_claims(CheckWork& work, InspectedPage const& page) {
+  work.claims_tested = work.claims_tested && page.claims_hold.has_value();
+  work.claims_hold = work.claims_hold && page.claims_hold.value_or(false);
+}
+
+void note_size(std::vector<SeenSize>& sizes, SeenSize size, Length tolerance) {
+  double const t = tolerance.in_points();
+  for (auto const& s : sizes)
+    if (std::abs(s.width - size.width) <= t && std::abs(s.height - size.height) <= t) return;
+  if (sizes.size() < kMostSizes) sizes.push_back(size);
+}
+
+std::unique_ptr<MarksReader> second_reader(std::span<std::byte const> bytes, std::string const& password, Document const& document, std::vector<Finding>& findings) {
+  auto reader = MarksReader::open(bytes, password, [bytes] { let_go(bytes); });
+  if (!reader) {
+    findings.push_back(damaged_finding(reader.error().message));
+    return nullptr;
+  }
+  int const ours = document.page_count(), theirs = (*reader)->page_count();
+  if (ours != theirs)
+    findings.push_back(damaged_finding("two ways of repairing the file find " + std::to_string(ours) + " and " + std::to_string(theirs) +
+                                       " pages; have it saved anew by the program that made it"));
+  return std::move(*reader);
+}
+
+OpenedFile open_file(CheckWork const& work, bool marks) {
+  OpenedFile file;
+  file.sha256 = work.before ? work.before->sha256 : digest_of_mapped(work.bytes);
+  if (work.before) {
+    file.format = work.before->format;
+    file.findings = work.before->findings;
+  } else {
+    file.findings = check_source({Source{recognise(work.bytes).format, work.name, {}, {}}, work.wish->target, work.wish->unit}, work.wish->selection);
+  }
+  auto opened = Document::open(work.bytes, work.name, work.wish->password, [bytes = work.bytes] { let_go(bytes); });
+  if (auto const* trouble = std::get_if<OpenTrouble>(&opened)) {
+    file.findings.push_back(cannot_open(*trouble));
+    file.usable = !damaged(*trouble);
+    return file;
+  }
+  file.document = std::move(std::get<std::unique_ptr<Document>>(opened));
+  if (file.document->page_count() < 1) {
+    file.findings.push_back(damaged_finding("the file has no pages"));
+    file.usable = false;
+    file.document.reset();
+    return file;
+  }
+  if (!marks) return file;
+  if (work.wish->selection.wants_art()) file.art = file.document->art();
+  file.reader = second_reader(work.bytes, work.wish->password, *file.document, file.findings);
+  return file;
+}
+
+void tell_head(OpenedFile const& file, Sender const& sender) {
+  Json head{{"sha256", file.sha256}, {"page_count", file.document ? file.document->page_count() : 0}, {"usable", file.usable}};
+  bool const pdf = file.document || file.usable;
+  head["format"] = pdf ? file.format : "";
+  sender.send('h', json_text(head));
+}
+
+std::vector<Finding> findings_of_file(CheckWork const& work, OpenedFile const& file) {
+  auto findings = file.findings;
+  if (file.document) {
+    std::vector<std::string> const none;  // what a page lost is told with the page
+    FileView const view{*file.document, work.wish->target, work.sizes, none, work.wish->unit, work.claims_tested, work.claims_tested && work.claims_hold};
+    auto more = check_file(view, work.wish->selection);
+    findings.insert(findings.end(), more.begin(), more.end());
+    for (int number : work.wish->pages.beyond(file.document->page_count()))
+      findings.push_back(missing_page_finding(number, file.document->page_count()));
+  }
+  apply_selection(findings, *work.wish);
+  if (file.document) accept_by_records(findings, *file.document, work.wish->pages);
+  return findings;
+}
+
+void tell_end(std::vector<Finding> const& findings, Sender const& sender) { sender.send('e', findings_text(findings)); }
+
+void tell_lost_page(CheckWork const& work, Document const& document, Sender const& sender) {
+  PageReport report;
+  report.page = document.page(work.from);
+  report.findings = {*work.lost};
+  apply_selection(report.findings, *work.wish);
+  report.verdict = verdict_of(report.findings);
+  sender.send('p', page_text(report));
+}
+
+void check_file_pages(CheckWork const& given, Sender const& sender) {
+  CheckWork work = given;
+  work.claims_tested = work.from == 1;  // of earlier pages nothing is known here
+  // Never freed: the process ends with the file, and taking thousands of objects apart one by one would cost time for nothing.
+  auto const& file = *new OpenedFile(open_file(work, work.wish->selection.wants_marks()));
+  if (work.from == 1) tell_head(file, sender);
+  for (int n = work.from; file.document && n <= file.document->page_count(); ++n) {
+    if (!work.wish->pages.has(n)) continue;
+    if (n == work.from && work.lost) {
+      tell_lost_page(work, *file.document, sender);
+      continue;
+    }
+    auto page = inspect_page(*file.document, {file.reader.get(), work.letters, nullptr, file.art ? &*file.art : nullptr, work.not_to_weed, [&] { sender.send('g', json_text(n)); }}, n, *work.wish, false);
+    if (page.asks_letters) return sender.send('l', {});
+    note_claims(work, page);
+    auto& r = page.report;
+    if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.wish->target.limits.size_tolerance);
+    if (work.wish->picture_side > 0) add_picture(r, file, work.wish->picture_side);
+    sender.send('p', page_text(r));
+  }
+  tell_end(findings_of_file(work, file), sender);
+}
+
+}  // namespace layright

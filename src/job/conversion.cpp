@@ -1,0 +1,113 @@
+#include "job/conversion.h"
+
+#include <sys/mman.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <cstdio>
+#include <cstring>
+
+#include "check/check.h"
+#include "check/trouble.h"
+#include "document/document.h"
+#include "isolate/input_file.h"
+#include "job/check_work.h"
+#include "job/file_conversion.h"
+#include "job/file_job.h"
+#include "job/package_conversion.h"
+
+namespace layright {
+namespace {
+
+// A page made from a larger file goes to the disk instead of memory.
+constexpr std::size_t kLargeFile = 32u << 20;
+constexpr double kPixelsInUsualTime = 100e6;
+constexpr double kMostPatience = 20;
+
+}  // namespace
+
+int nameless_file(std::size_t for_bytes) {
+  if (for_bytes < kLargeFile) return memfd_create("page", MFD_CLOEXEC);
+  std::FILE* const file = std::tmpfile();
+  if (!file) return -1;
+  int const kept = dup(fileno(file));
+  std::fclose(file);
+  return kept;
+}
+
+Remark remark_of(Error const& error) {
+  using Kind = Remark::Kind;
+  auto const kind = error.kind == ErrorKind::usage ? Kind::refused : error.kind == ErrorKind::hold ? Kind::limit : Kind::damaged;
+  return {kind, "the file cannot be taken: " + error.message};
+}
+
+void tell_conversion(Source const& source, std::span<std::byte const> bytes, InspectWish const& wish, bool made, Sender const& sender, Json more) {
+  double pixels = 0;
+  for (auto const& p : source.pictures) pixels = std::max(pixels, static_cast<double>(p.width) * static_cast<double>(p.height));
+  auto findings = check_source({source, wish.target, wish.unit}, wish.selection);
+  bool refused = false;
+  for (auto const& remark : source.remarks) {
+    using Kind = Remark::Kind;
+    refused = refused || remark.kind == Kind::refused;
+    if (remark.kind == Kind::damaged) findings.push_back(damaged_finding(remark.text));
+    if (remark.kind == Kind::limit) findings.push_back({.check = "file.limit", .level = Level::hold, .message = remark.text});
+    if (remark.kind == Kind::locked) findings.push_back({.check = "file.password", .level = Level::hold, .message = remark.text});
+  }
+  apply_selection(findings, wish);
+  more["sha256"] = digest_of_mapped(bytes);
+  more["made"] = made;
+  more["refused"] = refused;
+  more["pixels"] = pixels;
+  more["findings"] = Json::parse(findings_text(findings));
+  sender.send('c', json_text(more));
+}
+
+Conversion::Conversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectWish const& wish, int output)
+    : recognised_(std::move(recognised)), bytes_(bytes), name_(std::move(name)), wish_(wish), output_(output) {}
+
+Conversion::~Conversion() {
+  if (output_ >= 0) close(output_);
+  if (!pdf_.empty()) munmap(const_cast<std::byte*>(pdf_.data()), pdf_.size());
+}
+
+std::unique_ptr<Conversion> conversion_of(Recognised is, std::span<std::byte const> bytes, std::string const& name, InspectWish const& wish, bool one_of_many) {
+  if (is.format == Format::pdf || is.format == Format::none) return nullptr;
+  if (is.format == Format::zip) return std::make_unique<PackageConversion>(std::move(is), bytes, name, wish);
+  return std::make_unique<FileConversion>(std::move(is), bytes, name, wish, one_of_many ? kLargeFile : bytes.size());
+}
+
+bool Conversion::has_room() {
+  if (output_ >= 0) return true;
+  fail(damaged_finding(std::string("no room for the page that it becomes: ") + std::strerror(errno)));
+  return false;
+}
+
+// What a child says is not trusted: words of another form are passed over, and the missing last word is told as a death.
+void Conversion::take_last_word(Message const& message) {
+  try {
+    Json const json = Json::parse(message.bytes);
+    sha256_ = json.value("sha256", "");
+    made_ = json.value("made", false);
+    refused_ = json.value("refused", false);
+    patience_ = std::max(patience_, std::clamp(json.value("pixels", 0.0) / kPixelsInUsualTime, 1.0, kMostPatience));
+    auto const found = findings_from(json.value("findings", Json::array()));
+    findings_.insert(findings_.end(), found.begin(), found.end());
+    told_ = true;
+  } catch (Json::exception const&) {
+  }
+}
+
+void Conversion::take_page(WorkerEnd const& end) {
+  if (end.how != WorkerEnd::How::finished || !told_) {
+    made_ = false;
+    fail(death_finding(end, wish_, 0));
+    return;
+  }
+  if (!made_) return;
+  pdf_ = map_whole(output_);
+  close(std::exchange(output_, -1));
+  if (pdf_.empty()) fail(damaged_finding("the page that was made from it cannot be read back; try again"));
+}
+
+}  // namespace layright

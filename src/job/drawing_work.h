@@ -1,0 +1,31 @@
+// Drawings that a program of their own turns into a PDF: what is told of them before, how that program is called, and what is made of what it
+// wrote. Both halves run in shut-in children; between them only the plan goes on.
+#pragma once
+#include <span>
+#include <string>
+
+#include "base/result.h"
+#include "convert/source.h"
+#include "isolate/shut_in_program.h"
+#include "report/page_json.h"
+#include "sheet/target.h"
+
+namespace layright {
+
+/// Nameless files between the steps.
+struct DrawingFiles {
+  int source = -1;  // what the program reads
+  int made = -1;    // what it writes
+  int said = -1;    // what it says
+};
+
+/// Looks at the file, puts what the program shall read into `files.source`, and gives the plan as JSON. Errors as of readers of pictures.
+Result<Json> plan_drawing(Format format, std::span<std::byte const> bytes, DrawingFiles const& files, Limits const& limits, Source& source);
+
+/// The program for a plan; its words come from numbers only, never from the file.
+ShutInProgram drawing_program(Format format, Json const& plan, DrawingFiles const& files, Limits const& limits);
+
+/// Makes `output` the PDF of what the program wrote, with pages of the size that the plan says.
+Outcome finish_drawing(Format format, Json const& plan, Outcome const& ran, DrawingFiles const& files, Target const& target, int output, Source& source);
+
+}  // namespace layright

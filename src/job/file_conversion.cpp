@@ -1,0 +1,133 @@
+#include "job/file_conversion.h"
+
+#include <unistd.h>
+
+#include <algorithm>
+#include <utility>
+
+#include "check/trouble.h"
+#include "convert/pictures.h"
+#include "isolate/input_file.h"
+#include "job/file_job.h"
+
+namespace layright {
+namespace {
+
+PictureWish picture_wish(Target const& target) {
+  return {target.pixels_per_inch, target.limits.least_density, target.limits.most_density, target.limits.most_megapixels * 1e6};
+}
+
+bool is_drawing(Format format) { return format == Format::eps || format == Format::postscript || format == Format::svg; }
+
+}  // namespace
+
+FileConversion::FileConversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectWish const& wish, std::size_t room)
+    : Conversion(std::move(recognised), bytes, std::move(name), wish, nameless_file(room)) {
+  if (!is_drawing(recognised_.format)) return;
+  drawing_ = {nameless_file(room), nameless_file(room), nameless_file(0)};
+}
+
+FileConversion::~FileConversion() { close_drawing(); }
+
+void FileConversion::close_drawing() {
+  for (int descriptor : {drawing_.source, drawing_.made, drawing_.said})
+    if (descriptor >= 0) close(descriptor);
+  drawing_ = {};
+}
+
+WorkerTask FileConversion::refusal_task() const {
+  WorkerTask task = usual_task(wish_);
+  task.work = [this](Sender const& sender) {
+    Source const source{Format::refused, name_, {}, {{Remark::Kind::refused, "it is " + recognised_.what + ", which is not taken: " + recognised_.ask}}};
+    tell_conversion(source, bytes_, wish_, false, sender);
+  };
+  return task;
+}
+
+WorkerTask FileConversion::picture_task() const {
+  WorkerTask task = usual_task(wish_);
+  auto const reader = std::make_shared<PictureReader>();
+  task.prepare = [reader, format = recognised_.format] { *reader = prepare_picture_reader(format); };
+  task.keep = {output_};
+  task.work = [this, reader](Sender const& sender) {
+    Source source{recognised_.format, name_, {}, {}};
+    // What was read of the file and is written by then is not needed any more.
+    auto const alive = [&] {
+      sender.send('k', {});
+      let_go(bytes_);
+    };
+    auto const made = pictures_to_pdf(*reader, bytes_, picture_wish(wish_.target), output_, source, alive);
+    if (!made) source.remarks.insert(source.remarks.begin(), remark_of(made.error()));
+    tell_conversion(source, bytes_, wish_, made.has_value(), sender);
+  };
+  return task;
+}
+
+WorkerTask FileConversion::plan_task() const {
+  WorkerTask task = usual_task(wish_);
+  task.keep = {drawing_.source};
+  task.work = [this](Sender const& sender) {
+    Source source{recognised_.format, name_, {}, {}};
+    auto const plan = plan_drawing(recognised_.format, bytes_, drawing_, wish_.target.limits, source);
+    if (plan) return sender.send('n', json_text(*plan));
+    source.remarks.insert(source.remarks.begin(), remark_of(plan.error()));
+    tell_conversion(source, bytes_, wish_, false, sender);
+  };
+  return task;
+}
+
+WorkerTask FileConversion::drawing_task() const {
+  WorkerTask task = usual_task(wish_);
+  task.keep = {output_, drawing_.source, drawing_.made, drawing_.said};
+  auto program = drawing_program(recognised_.format, *plan_, drawing_, wish_.target.limits);
+  program.seconds = std::clamp(program.seconds, 1.0, std::max(1.0, seconds_left_));
+  task.seconds = std::max(task.seconds, program.seconds / 2);  // waiting for the program is counted by the clock, ten times as long
+  task.waiting_counts = true;  // a program that never ends costs the file its time, whether or not the machine gives it turns
+  auto const ran = std::make_shared<Outcome>(done());
+  task.prepare = [program, ran] {
+    lseek(program.input, 0, SEEK_SET);
+    *ran = run_shut_in(program);
+  };
+  task.work = [this, ran](Sender const& sender) {
+    Source source{recognised_.format, name_, {}, {}};
+    auto const made = finish_drawing(recognised_.format, *plan_, *ran, drawing_, wish_.target, output_, source);
+    if (!made) source.remarks.insert(source.remarks.begin(), remark_of(made.error()));
+    tell_conversion(source, bytes_, wish_, made.has_value(), sender);
+  };
+  return task;
+}
+
+std::optional<WorkerTask> FileConversion::next() {
+  if (step_ == Step::over || !has_room()) return std::nullopt;
+  if (recognised_.format == Format::refused) return refusal_task();
+  if (!is_drawing(recognised_.format)) return picture_task();
+  if (step_ == Step::look) return plan_task();
+  try {
+    return drawing_task();
+  } catch (Json::exception const&) {  // a plan of another form: the child that made it was not itself any more
+    fail(damaged_finding("the file cannot be read: it broke the reading process; ask for the file again"));
+    step_ = Step::over;
+    return std::nullopt;
+  }
+}
+
+void FileConversion::message(Message const& message) {
+  if (message.kind == 'c') return take_last_word(message);
+  if (message.kind != 'n' || step_ != Step::look) return;
+  try {
+    plan_ = Json::parse(message.bytes);
+  } catch (Json::exception const&) {
+  }
+}
+
+void FileConversion::ended(WorkerEnd const& end) {
+  if (end.how == WorkerEnd::How::finished && step_ == Step::look && plan_ && !told_) {
+    step_ = Step::make;
+    return;
+  }
+  step_ = Step::over;
+  take_page(end);
+  close_drawing();
+}
+
+}  // namespace layright

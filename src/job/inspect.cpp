@@ -1,0 +1,131 @@
+#include "job/inspect.h"
+
+#include <algorithm>
+#include <ctime>
+
+#include "check/art.h"
+#include "check/reading_sentence.h"
+#include "job/page_reading.h"
+#include "place/correction.h"
+
+namespace layright {
+namespace {
+
+struct Needs {
+  bool marks, ink, images, reading, placement, art;
+};
+
+Needs needs_of(InspectWish const& wish, bool for_lay) {
+  Selection const& s = wish.selection;
+  bool const asked = reading_of_file(wish.target).has_value();
+  bool const all = s.only.empty();
+  Needs n{};
+  n.placement = for_lay || all || s.wants_marks();
+  n.ink = n.placement;
+  n.images = wish.tell_images || (all && !for_lay);
+  n.reading = for_lay ? asked : s.wants_reading();  // where nobody asks, lay does not look
+  n.marks = n.placement || n.images || n.reading;
+  n.art = s.wants_art();
+  return n;
+}
+
+constexpr int kShortFile = 20;  // pages, at most: such a file is looked at as the press will draw it without being asked
+
+/// Whether what weeds is looked for though nobody names it.
+bool weeds_unasked(InspectWish const& wish, int page_count) {
+  if (!wish.weed_unasked || page_count > kShortFile || !wish.selection.only.empty()) return false;
+  auto const told = [&](char const* id) {
+    auto const level = wish.target.levels.find(id);
+    return wish.selection.wants(id) && (level == wish.target.levels.end() || level->second != CheckLevel::off);
+  };
+  return told("ink.island") || told("ink.gap");
+}
+
+double processor_seconds() { return static_cast<double>(std::clock()) / CLOCKS_PER_SEC; }
+
+/// Unasked it may take a part of the page's time only: a page must not be held for want of time because of notes.
+std::optional<PageWeed> weed_unasked(PageTools const& tools, Page const& page, Rect<SeenSpace> const& ink, WeedWanted wanted, double limit, double taken) {
+  constexpr double kPart = 1.0 / 3, kHeavy = 1.0 / 6;
+  if (page.number == tools.not_to_weed || taken > kHeavy * limit) return PageWeed{{}, {}, wanted.dpi, 0};  // drawing takes longer than reading
+  wanted.seconds = kPart * limit;
+  if (tools.before_weeding) tools.before_weeding();
+  return tools.marks->weed(page, ink, wanted);
+}
+
+/// A page whose whole sight comes to lie inside the live area can be placed without looking at its ink, which lies inside it as well: where
+/// nobody asks for a check that would look at it.
+bool may_be_placed_unseen(PageTools const& tools, InspectWish const& wish, Needs const& needs) {
+  return !tools.tape && !needs.reading && wish.target.placement.by != PlaceBy::ink && !wish.selection.wants_marks();
+}
+
+}  // namespace
+
+InspectedPage inspect_page(Document const& document, PageTools const& tools, int number, InspectWish const& wish, bool for_lay) {
+  InspectedPage out;
+  auto& report = out.report;
+  report.page = document.page(number);
+  Page const& page = report.page;
+  Needs const needs = needs_of(wish, for_lay);
+  bool const looked_at = page.usable && page.clockwise && tools.marks && needs.marks;
+  PlanOptions const options{wish.unit, wish.selection.accept};
+  PagePlan& plan = out.plan;
+  PageReading reading;
+  double reading_seconds = 0;
+  if (for_lay && looked_at && may_be_placed_unseen(tools, wish, needs)) plan = plan_page(page, nullptr, reading, wish.target, options);
+  if (looked_at && !plan.record) {
+    MarksWanted wanted;
+    wanted.ink = needs.ink;
+    wanted.white_prints = wish.target.white_prints();
+    // Hidden text tells only where it lies on a picture.
+    wanted.images = needs.images || needs.reading || wish.selection.wants("image.orientation");
+    wanted.seconds = wish.target.limits.seconds_a_page;
+    wanted.frames = wish.selection.wants("ink.guide");
+    wanted.cut = wish.selection.wants("ink.cut");
+    wanted.text = needs.reading;
+    wanted.art = needs.ink && needs.art;
+    wanted.tape = tools.tape;
+    double const begun = processor_seconds();
+    report.marks = tools.marks->read(page, wanted);
+    reading_seconds = processor_seconds() - begun;
+    report.tell_ink = needs.ink;
+    report.tell_images = needs.images;
+    auto found = reading_of_page(page, *report.marks, *tools.marks, tools.letters, wish.target, {needs.reading, wish.check_letters, wish.incoming});
+    reading = std::move(found.reading);
+    out.asks_letters = found.asks_letters;
+    if (needs.reading) report.reading = reading;
+    if (needs.reading && reading_of_file(wish.target) && report.marks->ink) report.reading_sentence = reading_sentence(reading, wish.target);
+    if (needs.placement) plan = plan_page(page, &*report.marks, report.reading.value_or(PageReading{}), wish.target, options);
+  } else if (needs.placement && (!page.usable || !page.clockwise)) {
+    plan = plan_page(page, nullptr, reading, wish.target, options);
+  }
+  report.tell_placement = needs.placement && (looked_at || !page.usable || !page.clockwise);
+  report.placement = plan.placement;
+  report.of_original = plan.of_original;
+  PlaceResult const* const placed = plan.placed ? &*plan.placed : nullptr;
+  // What a page shows that was not wholly read, such as a picture that cannot be decoded, is no measure of its ink; the page is held.
+  bool const whole = looked_at && (!report.marks || report.marks->whole);
+  if (whole && (wish.inks || wish.selection.wants_inks(wish.target))) {
+    auto const& limits = wish.target.limits;
+    report.inks = tools.marks->inks(page, {limits.total_ink_pct, limits.white_inks, limits.white_under_pct});
+  }
+  std::optional<PageWeed> weed;
+  if (whole && report.marks && report.marks->ink) {
+    auto const weeds = weed_wanted(wish.target, placed);
+    if (wish.selection.wants_weed(wish.target)) weed = tools.marks->weed(page, *report.marks->ink, weeds);
+    else if (weeds_unasked(wish, document.page_count()))
+      weed = weed_unasked(tools, page, *report.marks->ink, weeds, wish.target.limits.seconds_a_page, reading_seconds);
+  }
+  if (whole && report.placement && !wish.target.press.toner.empty())
+    if (auto const toner = tools.marks->toner(page, own_toners(wish.target)))
+      report.toner = toner_cost(wish.target, *toner, page.seen, report.placement->scale);
+  if (report.marks && report.marks->art) report.structure = document.art_of_page(number);
+  PageView const view{page,        report.marks ? &*report.marks : nullptr, reading, placed, wish.target, wish.unit,
+                      report.structure ? &*report.structure : nullptr, tools.file_art, report.inks ? &*report.inks : nullptr, weed ? &*weed : nullptr};
+  report.findings = check_page(view, wish.selection);
+  if (auto const broken = broken_claims(view)) out.claims_hold = broken->empty();
+  settle_holds(plan, report.findings, page, options);
+  report.verdict = verdict_of(report.findings);
+  return out;
+}
+
+}  // namespace layright

@@ -1,0 +1,33 @@
+// The job sheet of a target, and of a laid file where there is one, as a PDF.
+#pragma once
+#include <optional>
+#include <string>
+
+#include "job/known_file.h"
+#include "job/page_drawing.h"
+#include "report/job_sheet.h"
+#include "setup/press_setup.h"
+
+namespace layright {
+
+struct JobSheetWish {
+  Target target;                   // its render settled
+  std::optional<KnownFile> file;   // nothing: for the target, whatever the file
+  std::filesystem::path laid;      // the file itself, for its picture; empty: none
+  std::string paper = "a4";        // or letter
+  Unit unit = Unit::inch;
+};
+
+/// Errors: usage for another paper, and those of make_job_sheet.
+Result<std::string> job_sheet_pdf(JobSheetWish const& wish, PressSetup const& setup);
+/// The same with a picture that was drawn already; wish.laid is not looked at.
+Result<std::string> job_sheet_pdf(JobSheetWish const& wish, PressSetup const& setup, std::optional<PagePicture> picture);
+
+/// Loads what making one takes (module, fonts), so that children that are forked afterwards have it already. On trouble: nothing; whoever
+/// makes one is told.
+void prepare_job_sheets();
+
+/// Pixels along the longer side of the picture: about 300 to the inch at the size that it has on the job sheet.
+inline constexpr int kJobSheetPictureSide = 900;
+
+}  // namespace layright

@@ -1,0 +1,226 @@
+#include "job/lay_job.h"
+
+#include <sys/stat.h>
+
+#include <algorithm>
+#include <cstring>
+#include <set>
+#include <utility>
+
+#include "isolate/shut_in_program.h"
+#include "job/lay_work.h"
+#include "setup/postscript_job.h"
+
+namespace layright {
+namespace {
+constexpr int kLeastPagesAPart = 20;  // opening the file once more costs about as much as reading so many pages
+
+std::size_t size_of(int descriptor) {
+  struct stat about {};
+  return fstat(descriptor, &about) == 0 && about.st_size > 0 ? static_cast<std::size_t>(about.st_size) : 0;
+}
+
+}
+
+LayJob::LayJob(std::filesystem::path path, std::shared_ptr<InspectWish const> wish, LayWish lay)
+    : CheckJob(std::move(path), std::move(wish)), lay_(std::move(lay)) {}
+
+LayJob::~LayJob() {
+  if (tape_) std::fclose(tape_);
+  if (laid_pdf_) std::fclose(laid_pdf_);
+}
+
+std::function<void(Sender const&)> LayJob::work(CheckWork const& work) const {
+  return [work, tape = tape_, output = laid()](Sender const& sender) { lay_file(work, tape, output, sender); };
+}
+
+/// Writing takes all pages in one child, so the new one begins anew; what was told of earlier pages is told again and passed over.
+int LayJob::restart_with_letters(int from) {
+  if (tape_) std::rewind(tape_);
+  pages_.clear();
+  refusals_.clear();
+  holds_.clear();
+  told_below_ = from;
+  return 1;
+}
+
+std::vector<int> LayJob::kept_descriptors() const {
+  std::vector<int> kept;
+  if (laid() >= 0) kept.push_back(laid());
+  if (tape_) kept.push_back(fileno(tape_));
+  return kept;
+}
+
+class LayJob::Proof : public Job {
+ public:
+  Proof(std::shared_ptr<LayJob> lay, int first, int last) : lay_(std::move(lay)), first_(first), last_(last) {}
+
+  std::optional<WorkerTask> next() override {
+    if (std::exchange(started_, true)) return std::nullopt;
+    WorkerTask task = usual_task(lay_->wish());
+    task.keep = lay_->kept_descriptors();
+    task.seconds_in_all = lay_->wish().target.limits.seconds_a_file;
+    // The laid file and the tape are mapped behind the sandbox: they are no memory that reading takes.
+    for (int const descriptor : task.keep) task.limits.memory_bytes += size_of(descriptor);
+    ProofPart const part{lay_->laid(), fileno(lay_->tape_), &lay_->pages_, first_, last_};
+    task.work = [this, part](Sender const& sender) { verify_laid(part, lay_->wish(), sender); };
+    return task;
+  }
+  void message(Message const& message) override {
+    if (message.kind == 'v') proved_ = true;
+    if (message.kind == 'd' || message.kind == 'D') difference_ = message.bytes;
+    damaged_ = message.kind == 'D';
+  }
+  void ended(WorkerEnd const& end) override {
+    bool const limits = end.how == WorkerEnd::How::out_of_time || end.how == WorkerEnd::How::out_of_memory;
+    if (!proved_ && difference_.empty())
+      difference_ = limits ? "reading it back took more time or memory than the limits allow" : "reading it back failed";
+    lay_->part_proved(difference_, limits ? ErrorKind::hold : damaged_ ? ErrorKind::data : ErrorKind::internal);
+  }
+
+ private:
+  std::shared_ptr<LayJob> lay_;
+  int first_, last_;
+  bool started_ = false, proved_ = false;
+  bool damaged_ = false;  // the page that differs could not be read wholly in the source
+  std::string difference_;
+};
+
+std::vector<std::shared_ptr<Job>> LayJob::followers() {
+  if (phase_ != Phase::verifying) return {};
+  int const count = static_cast<int>(pages_.size());
+  int const parts = count < 2 * kLeastPagesAPart ? 1 : std::min(usual_parallel(), count / kLeastPagesAPart);
+  std::vector<std::shared_ptr<Job>> proofs;
+  for (int i = 0; i < parts; ++i)
+    proofs.push_back(std::make_shared<Proof>(shared_from_this(), count * i / parts + 1, count * (i + 1) / parts));
+  parts_left_ = parts;
+  return proofs;
+}
+
+void LayJob::part_proved(std::string difference, ErrorKind kind) {
+  if (kind == ErrorKind::data)  // where a damaged stream ends, say, each reader finds in its own way
+    refuse("the file is damaged, and two ways of reading it see different things (" + difference + "); have it saved anew by the program that made it", kind);
+  else if (!difference.empty())
+    refuse("the laid file does not show what its source shows (" + difference + "), so it was not kept; please report this file",
+           kind);
+  if (--parts_left_ > 0) return;
+  proved_ = refusals_.empty();
+  conclude();
+}
+
+void LayJob::refuse(std::string why, ErrorKind kind) {
+  output_trouble_ = kind;
+  refusals_.insert(refusals_.begin(), std::move(why));
+}
+
+std::optional<WorkerTask> LayJob::next() {
+  if (phase_ == Phase::start) {
+    phase_ = Phase::reading;
+    auto output = OutputFile::create(lay_.output, lay_.replace, lay_.inputs);
+    if (output)
+      output_.emplace(std::move(*output));
+    else
+      refuse(output.error().message, output.error().kind);
+    if (lay_.postscript) laid_pdf_ = std::tmpfile();
+    if (lay_.postscript && !laid_pdf_) refuse(std::string("no temporary file for the laid PDF can be made: ") + std::strerror(errno), ErrorKind::io);
+    if (lay_.verify) tape_ = std::tmpfile();
+    if (lay_.verify && !tape_) refuse(std::string("no temporary file for the proof can be made: ") + std::strerror(errno), ErrorKind::io);
+  }
+  if (phase_ == Phase::verifying || phase_ == Phase::over) return std::nullopt;
+  return CheckJob::next();
+}
+
+void LayJob::message(Message const& message) {
+  switch (message.kind) {
+    case 'q': {
+      PageProof proof;
+      if (message.bytes.size() < sizeof proof) return;
+      std::memcpy(&proof, message.bytes.data(), sizeof proof);
+      pages_.push_back(proof);
+      return CheckJob::message({'p', message.bytes.substr(sizeof proof)});
+    }
+    case 'r': refusals_.push_back(message.bytes); return;
+    case 'w': wrote_ = true; return;
+    case 'i': refuse("the laid file cannot be written: " + message.bytes, ErrorKind::io); return;
+    case 'k': return;
+    default: CheckJob::message(message);
+  }
+}
+
+void LayJob::ended(WorkerEnd const& end) {
+  if (end.how != WorkerEnd::How::finished) wrote_ = false;
+  CheckJob::ended(end);
+}
+
+void LayJob::finish(FileTail tail) {
+  tail_ = std::move(tail);
+  holds_.add(tail_.findings);
+  if (!output_trouble_ && !holds_.empty()) refusals_.insert(refusals_.begin(), holds_.words());
+  if (wrote_ && refusals_.empty() && lay_.verify)
+    phase_ = Phase::verifying;
+  else
+    conclude();
+}
+
+int LayJob::laid() const {
+  if (!output_) return -1;
+  return laid_pdf_ ? fileno(laid_pdf_) : output_->descriptor();
+}
+
+Outcome LayJob::write_postscript() {
+  std::FILE* const pages = std::tmpfile();
+  if (!pages) return Error{ErrorKind::io, std::strerror(errno)};
+  std::rewind(laid_pdf_);
+  ShutInProgram program;
+  program.words = postscript_words();
+  program.input = fileno(laid_pdf_);
+  program.output = fileno(pages);
+  program.scratch_bytes = std::size_t{4} << 30;
+  program.seconds = 30 + wish().target.limits.seconds_a_page * static_cast<double>(pages_.size());
+  program.resident_bytes = static_cast<std::size_t>(wish().target.limits.memory_mb * 1024 * 1024);
+  Outcome outcome = run_shut_in(program);
+  if (!outcome && outcome.error().message.starts_with("gs failed")) outcome = Error{ErrorKind::internal, "Ghostscript cannot write its pages"};
+  auto const bytes = map_whole(fileno(pages));
+  if (outcome) {
+    auto const job = postscript_job({reinterpret_cast<char const*>(bytes.data()), bytes.size()}, *lay_.postscript);
+    if (!job) outcome = job.error();
+    else
+      for (auto const piece : job->pieces)
+        if (outcome) outcome = output_->write(std::as_bytes(std::span(piece)));
+  }
+  std::fclose(pages);
+  return outcome;
+}
+
+void LayJob::tell_holds() {
+  tail_.held_by = holds_.checks();
+  tail_.wanted_output = lay_.output.native();
+  if (trouble() || holds_.empty() || !holds_.can_all_be_accepted()) return;
+  std::set<std::string> accept(tail_.held_by.begin(), tail_.held_by.end());
+  accept.insert(wish().selection.accept.begin(), wish().selection.accept.end());
+  tail_.accept.assign(accept.begin(), accept.end());
+}
+
+void LayJob::conclude() {
+  phase_ = Phase::over;
+  if (wrote_ && refusals_.empty() && lay_.postscript)
+    if (auto const made = write_postscript(); !made) refuse("the PostScript job cannot be made: " + made.error().message, made.error().kind);
+  if (wrote_ && refusals_.empty()) {
+    auto const kept = lay_.keep_back ? done() : output_->commit();
+    committed_ = kept.has_value();
+    if (!kept) refuse(kept.error().message, kept.error().kind);
+  }
+  if (!committed_ || !lay_.keep_back) output_.reset();
+  if (committed_) {
+    tail_.output = lay_.output.native();
+    tail_.verified = proved_;
+    if (tail_.verdict == Verdict::fix) tail_.verdict = Verdict::ready;  // it is mended
+  } else {
+    tail_.verdict = Verdict::hold;
+    tail_.refusal = !refusals_.empty() ? refusals_.front() : "the file could not be read to its end";
+    if (!output_trouble_) tell_holds();
+  }
+  story_.tail(std::move(tail_));
+}
+
+}  // namespace layright

@@ -1,0 +1,76 @@
+// Lays one file: reads all its pages, writes the laid PDF, proves it, and only then lets it appear. Nothing is written while a hold stands
+// that nobody has accepted, whatever check it comes from.
+#pragma once
+#include <cstdio>
+#include <filesystem>
+#include <memory>
+
+#include "job/file_job.h"
+#include "job/lay_work.h"
+#include "job/open_holds.h"
+#include "setup/postscript.h"
+#include "write/output_file.h"
+
+namespace layright {
+
+struct LayWish {
+  std::filesystem::path output;
+  bool replace = false;   // an earlier output of that name
+  bool verify = true;     // read it back and compare its marks with the source's
+  std::optional<PostscriptSetup> postscript;  // the output is a whole PostScript job with this setup, made from the laid PDF
+  std::vector<std::filesystem::path> inputs;  // of the whole run: never written over
+  bool follow_links = true;   // to the file that is laid
+  bool keep_back = false;     // what is written and proved gets no name yet: see take_output
+};
+
+class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
+ public:
+  LayJob(std::filesystem::path path, std::shared_ptr<InspectWish const> wish, LayWish lay);
+  ~LayJob() override;
+  std::optional<WorkerTask> next() override;
+  void message(Message const& message) override;
+  void ended(WorkerEnd const& end) override;
+  std::vector<std::shared_ptr<Job>> followers() override;
+
+  /// What kept the output from being made although the file is good: cannot_create, io, internal. Nothing: no such thing.
+  std::optional<ErrorKind> output_trouble() const { return output_trouble_; }
+  bool written() const { return committed_; }
+  /// With keep_back: the output, whole and proved, without a name. Requires written().
+  OutputFile take_output() { return std::move(*output_); }
+
+ protected:
+  std::function<void(Sender const&)> work(CheckWork const& work) const override;
+  int restart_with_letters(int from) override;
+  std::vector<int> kept_descriptors() const override;
+  void page_told(ToldPage const& page) override { holds_.add(page); }
+  Result<std::shared_ptr<InputFile>> open_file(std::filesystem::path const& path) const override { return InputFile::open(path, lay_.follow_links); }
+  void finish(FileTail tail) override;
+
+ private:
+  /// Reads back some of the pages; a long file is proved in as many parts as there are cores.
+  class Proof;
+  enum class Phase { start, reading, verifying, over };
+  void refuse(std::string why, ErrorKind kind);
+  void part_proved(std::string difference, ErrorKind kind);
+  void conclude();
+  /// What holds it, and what would have to be accepted.
+  void tell_holds();
+  /// The file that the laid PDF is written to: the output itself, or a temporary that PostScript is made from.
+  int laid() const;
+  Outcome write_postscript();
+
+  LayWish lay_;
+  Phase phase_ = Phase::start;
+  std::optional<OutputFile> output_;
+  std::FILE* tape_ = nullptr;
+  std::FILE* laid_pdf_ = nullptr;
+  std::vector<PageProof> pages_;  // in the order written
+  std::vector<std::string> refusals_;
+  OpenHolds holds_;
+  bool wrote_ = false, proved_ = false, committed_ = false;
+  int parts_left_ = 0;
+  FileTail tail_;
+  std::optional<ErrorKind> output_trouble_;
+};
+
+}  // namespace layright

@@ -1,0 +1,210 @@
+#include "job/lay_work.h"
+
+#include <unistd.h>
+
+#include <cerrno>
+#include <cmath>
+#include <cstring>
+#include <functional>
+#include <type_traits>
+
+#include "isolate/input_file.h"
+#include "marks/tape.h"
+#include "write/write_laid.h"
+
+namespace layright {
+namespace {
+
+bool write_all(int descriptor, std::span<std::byte const> bytes) {
+  while (!bytes.empty()) {
+    ssize_t const n = ::write(descriptor, bytes.data(), bytes.size());
+    if (n < 0 && errno == EINTR) continue;
+    if (n <= 0) return false;
+    bytes = bytes.subspan(static_cast<std::size_t>(n));
+  }
+  return true;
+}
+
+/// Small pieces are gathered, so that a file of many small objects does not cost a call each.
+class FileSink {
+ public:
+  /// `source` is mapped: what was written of it is let go of.
+  FileSink(int descriptor, std::span<std::byte const> source, Sender const& sender) : descriptor_(descriptor), source_(source), sender_(sender) {}
+  bool take(std::span<std::byte const> bytes) {
+    waiting_.insert(waiting_.end(), bytes.begin(), bytes.end());
+    return waiting_.size() < kGathered || flush();
+  }
+  bool flush() {
+    bool const good = write_all(descriptor_, waiting_);
+    if (!good) error_ = errno;
+    since_ += waiting_.size();
+    waiting_.clear();
+    if (since_ >= kBetween) let_go(source_), since_ = 0;
+    sender_.send('k', {});  // writing a long file takes longer than a page may; say that it goes on
+    return good;
+  }
+  int error() const { return error_; }
+
+ private:
+  static constexpr std::size_t kGathered = 1u << 20, kBetween = 32u << 20;
+  int descriptor_;
+  std::span<std::byte const> source_;
+  std::size_t since_ = 0;
+  Sender const& sender_;
+  std::vector<std::byte> waiting_;
+  int error_ = 0;
+};
+
+/// One message: for a page it takes as long to be told something as to be placed.
+void tell_laid_page(PageProof const& proof, PageReport const& report, Sender const& sender) {
+  static_assert(std::is_trivially_copyable_v<PageProof>);
+  sender.send('q', std::string(reinterpret_cast<char const*>(&proof), sizeof proof) + page_text(report));
+}
+
+std::uint64_t trouble_number(Marks const& marks) { return marks.whole ? 0 : std::hash<std::string>{}(marks.trouble) | 1; }
+
+/// "page 2", and which file in a package it is.
+std::string page_words(CheckWork const& work, int number) {
+  auto const member = work.before && work.before->member_of ? work.before->member_of(number) : std::string();
+  return "page " + std::to_string(number) + (member.empty() ? "" : " (" + member + ")");
+}
+
+/// Why the file as a whole may not be laid, whatever the selection leaves out; empty when it may.
+std::string file_refusal(OpenedFile const& file, std::vector<Finding> const& findings, Selection const& selection) {
+  for (auto const& f : findings)
+    if (f.level == Level::hold && !f.accepted && !f.suppressed) return f.message;
+  if (!file.document) return "the file cannot be read";
+  if (!file.document->printing_allowed() && !selection.accept.contains("file.permission"))
+    return "its owner forbids printing; ask the customer for a file without this restriction, or use --accept file.permission";
+  if (file.document->lost_something() && !selection.accept.contains("file.damaged"))
+    return "part of the file is lost; have it saved anew, or look at it and use --accept file.damaged";
+  return {};
+}
+
+/// What is accepted of the file is kept with each of its pages.
+void record_accepted(std::vector<LaidPage>& pages, std::vector<Finding> const& findings) {
+  for (auto const& f : findings) {
+    if (!f.accepted) continue;
+    for (auto& page : pages)
+      if (!accepted_in(page.record, f.check)) page.record.accepted.push_back(f.check);
+  }
+}
+
+struct ToWrite {
+  std::vector<LaidPage> const& pages;
+  Sheet const& sheet;
+  KeptClaims claims;
+};
+
+void write_pages(OpenedFile& file, std::span<std::byte const> source, ToWrite const& wanted, int output, Sender const& sender) {
+  FileSink sink(output, source, sender);
+  auto const written = write_laid(*file.document, wanted.pages, wanted.sheet, [&](std::span<std::byte const> bytes) { return sink.take(bytes); }, wanted.claims);
+  if (written && sink.flush())
+    sender.send('w', {});
+  else if (!written && written.error().kind == ErrorKind::data)  // the file's fault, not the disk's
+    sender.send('r', written.error().message);
+  else
+    sender.send('i', sink.error() ? std::strerror(sink.error()) : written.error().message);
+}
+
+/// Whether a page of the laid file is the sheet, with a record that holds.
+bool is_the_sheet(Page const& page, Rect<SheetSpace> const& sheet) {
+  auto const same = [](double a, double b) { return std::abs(a - b) <= kPlaceTolerance; };
+  return page.usable && page.clockwise == Turn::none && page.user_unit == 1 && same(page.seen.width, sheet.width()) &&
+         same(page.seen.height, sheet.height()) && page.record && page.record->holds;
+}
+
+}  // namespace
+
+void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender const& sender) {
+  CheckWork work = given;
+  work.claims_tested = work.from == 1;  // of earlier pages nothing is known here
+  auto& file = *new OpenedFile(open_file(work, true));  // never freed: the process ends with the file
+  if (file.document) expect_to_lay(*file.document);
+  if (work.from == 1) tell_head(file, sender);
+  std::unique_ptr<TapeWriter> tape;
+  if (tape_file) tape = std::make_unique<TapeWriter>(tape_file);
+  std::vector<LaidPage> pages;
+  int asked = 0;
+  for (int n = work.from; file.document && n <= file.document->page_count(); ++n) {
+    if (!work.wish->pages.has(n)) continue;
+    ++asked;
+    if (n == work.from && work.lost) {
+      tell_lost_page(work, *file.document, sender);
+      sender.send('r', work.lost->message);
+      continue;
+    }
+    long const tape_offset = tape_file ? std::ftell(tape_file) : 0;
+    auto page = inspect_page(*file.document, {file.reader.get(), work.letters, tape.get(), file.art ? &*file.art : nullptr, 0, {}}, n, *work.wish, true);
+    if (page.asks_letters) return sender.send('l', {});
+    note_claims(work, page);
+    auto const& r = page.report;
+    if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.wish->target.limits.size_tolerance);
+    auto& record = page.plan.record;
+    if (record && tape_file && std::ftell(tape_file) == tape_offset) {  // not a mark of it could be read: nothing would prove it, accepted or not
+      record.reset();
+      page.plan.refusal = r.marks && !r.marks->trouble.empty() ? r.marks->trouble : "the page cannot be read";
+    }
+    if (record) {
+      if (record->source_sha256.empty()) record->source_sha256 = file.sha256;
+      pages.push_back({r.page, record->placement, *record});
+      tell_laid_page({page.plan.placement->matrix, tape_offset, r.marks ? trouble_number(*r.marks) : 0}, r, sender);
+    } else {
+      sender.send('r', page_words(work, n) + ": " + page.plan.refusal);
+      sender.send('p', page_text(r));
+    }
+  }
+  auto const findings = findings_of_file(work, file);
+  tell_end(findings, sender);
+  std::string const refusal = file_refusal(file, findings, work.wish->selection);
+  if (!refusal.empty()) sender.send('r', refusal);
+  record_accepted(pages, findings);
+  if (output >= 0 && refusal.empty() && work.from == 1 && asked > 0 && pages.size() == static_cast<std::size_t>(asked)) {
+    if (tape_file && (tape->failed() || std::fflush(tape_file) != 0)) {
+      sender.send('i', "the temporary file for the proof cannot be written");
+      return;
+    }
+    KeptClaims const claims = file.document ? claims_of_laid(file.document->art(), work.claims_tested && work.claims_hold) : KeptClaims{};
+    write_pages(file, work.bytes, {pages, work.wish->target.sheet, claims}, output, sender);
+  } else if (asked == 0 && file.document) {
+    sender.send('r', "none of the pages asked for is there");
+  }
+}
+
+void verify_laid(ProofPart const& part, InspectWish const& wish, Sender const& sender) {
+  auto const differs = [&](std::string const& how) { sender.send('d', how); };
+  auto const bytes = map_whole(part.output);
+  auto opened = Document::open(bytes, "the laid file", {}, [bytes] { let_go(bytes); });
+  auto* const document = std::get_if<std::unique_ptr<Document>>(&opened);
+  auto reader = MarksReader::open(bytes, {}, [bytes] { let_go(bytes); });
+  if (!document || !reader) return differs("the laid file cannot be opened again");
+  int const count = static_cast<int>(part.pages->size());
+  if ((*document)->page_count() != count || (*reader)->page_count() != count) return differs("the laid file has another number of pages");
+  // The tape is mapped, since parts that are read side by side must not share a place in one file.
+  auto const tape_bytes = map_whole(part.tape);
+  auto const offset = static_cast<std::size_t>((*part.pages)[static_cast<std::size_t>(part.first - 1)].tape_offset);
+  if (offset >= tape_bytes.size()) return differs("the tape of the source's marks is cut short");
+  auto const rest = tape_bytes.subspan(offset);
+  std::FILE* const tape_file = fmemopen(const_cast<std::byte*>(rest.data()), rest.size(), "rb");
+  if (!tape_file) return differs("the tape of the source's marks cannot be read");
+  TapeComparer tape(tape_file);
+  MarksWanted wanted;
+  wanted.ink = wanted.images = wanted.frames = wanted.cut = false;
+  wanted.seconds = wish.target.limits.seconds_a_page;
+  wanted.tape = &tape;
+  for (int n = part.first; n <= part.last; ++n) {
+    Page const page = (*document)->page(n);
+    if (!is_the_sheet(page, wish.target.sheet.page())) return differs("page " + std::to_string(n) + " is not the sheet, or its record does not hold");
+    tape.expect((*part.pages)[static_cast<std::size_t>(n - 1)].placement);
+    auto const marks = (*reader)->read(page, wanted);
+    // Where the source itself could not be read wholly, and a person has accepted that, the same may be said of the laid page. Of instructions
+    // that were passed over the tape tells all there is; in annotations the library does not even count them.
+    if (!marks.whole && marks.trouble != kPassedOver && trouble_number(marks) != (*part.pages)[static_cast<std::size_t>(n - 1)].trouble) return differs("page " + std::to_string(n) + ": " + marks.trouble);
+    // Where the source could not be read wholly either, what differs may be how.
+    if (auto const difference = tape.difference()) return sender.send((*part.pages)[static_cast<std::size_t>(n - 1)].trouble ? 'D' : 'd', *difference);
+    sender.send('k', {});
+  }
+  sender.send('v', {});
+}
+
+}  // namespace layright

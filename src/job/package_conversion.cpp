@@ -1,0 +1,236 @@
+#include "job/package_conversion.h"
+
+#include <sys/mman.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <cstring>
+#include <limits>
+#include <utility>
+
+#include "base/module.h"
+#include "check/check.h"
+#include "check/trouble.h"
+#include "convert/join_pages.h"
+#include "isolate/input_file.h"
+#include "job/check_work.h"
+#include "job/file_job.h"
+
+namespace layright {
+namespace {
+
+/// Findings of one of the files begin with its name.
+void name_findings(std::vector<Finding>& findings, std::string const& name) {
+  for (auto& f : findings) {
+    f.message = named(name) + ": " + f.message;
+    f.measured.emplace_back("member", named(name));
+  }
+}
+
+/// What is to be told of a PDF in the package that its pages, once joined with others, no longer tell: that they are of different sizes, and
+/// which of its layers do not print, is told of all together.
+std::vector<Finding> findings_of(Document const& document, std::string const& name, InspectWish const& wish) {
+  std::vector<SeenSize> const sizes;
+  std::vector<std::string> const losses;
+  auto findings = check_source({Source{Format::pdf, name, {}, {}}, wish.target, wish.unit}, wish.selection);
+  auto const more = check_file({document, wish.target, sizes, losses, wish.unit}, wish.selection);
+  findings.insert(findings.end(), more.begin(), more.end());
+  if (document.claims_pdfx() && wish.selection.wants("file.converted"))
+    findings.push_back({.check = "file.converted", .level = Level::note, .message = "it says for which press its colours are meant (PDF/X), which is left out where its pages are joined with others"});
+  std::erase_if(findings, [](Finding const& f) { return f.check == "page.mixed" || f.check == "layer.hidden"; });
+  return findings;
+}
+
+struct LoadedReader {
+  OpenPackage open = nullptr;
+  std::string trouble;
+};
+
+LoadedReader load_reader() {
+  auto const found = load_from_module("layright-zip", "layright_open");
+  if (!found) return {nullptr, found.error().message};
+  return {reinterpret_cast<OpenPackage>(*found), {}};
+}
+
+Result<Package> unpack(LoadedReader const& loaded, std::span<std::byte const> bytes, Limits const& limits, int descriptor, std::function<void()> const& alive) {
+  if (!loaded.open) return Error{ErrorKind::internal, loaded.trouble};
+  std::unique_ptr<PackageReader> reader;
+  Outcome opened = done();
+  loaded.open(bytes, reader, opened);
+  if (!opened) return opened.error();
+  return unpack_package(*reader, bytes.size(), {limits.most_packed_files, limits.most_unpacked_mb * 1e6}, descriptor, alive);
+}
+
+}  // namespace
+
+PackageConversion::PackageConversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectWish const& wish)
+    : Conversion(std::move(recognised), bytes, std::move(name), wish, nameless_file(std::numeric_limits<std::size_t>::max())),
+      unpacked_file_(nameless_file(std::numeric_limits<std::size_t>::max())) {}
+
+PackageConversion::~PackageConversion() {
+  if (unpacked_file_ >= 0) close(unpacked_file_);
+  parts_.clear();
+  if (!unpacked_.empty()) munmap(const_cast<std::byte*>(unpacked_.data()), unpacked_.size());
+}
+
+WorkerTask PackageConversion::unpack_task() const {
+  WorkerTask task = usual_task(wish_);
+  auto const loaded = std::make_shared<LoadedReader>();
+  task.prepare = [loaded] { *loaded = load_reader(); };
+  task.keep = {unpacked_file_};
+  task.work = [this, loaded](Sender const& sender) {
+    Source source{Format::zip, name_, {}, {}};
+    Json members = Json::array();
+    auto package = unpack(*loaded, bytes_, wish_.target.limits, unpacked_file_, [&] { sender.send('k', {}); });
+    if (package) {
+      source.remarks = std::move(package->remarks);
+      for (auto const& m : package->members) members.push_back({{"name", m.name}, {"offset", m.offset}, {"size", m.size}});
+      auto const told = [](Remark const& r) { return r.kind == Remark::Kind::told; };
+      if (members.empty() && std::ranges::all_of(source.remarks, told)) source.remarks.push_back({Remark::Kind::refused, "there is no file in it that can be taken; ask the customer for the art, as PDF or as the picture file"});
+    } else {
+      source.remarks.push_back(remark_of(package.error()));
+    }
+    tell_conversion(source, bytes_, wish_, false, sender, {{"members", members}});
+  };
+  return task;
+}
+
+void PackageConversion::join(Sender const& sender) const {
+  Source source{Format::zip, {}, {}, {}};
+  std::vector<Finding> findings;
+  Json pages = Json::array();
+  PageJoiner joiner;
+  bool made = true;
+  for (auto const& part : parts_) {
+    sender.send('k', {});
+    std::vector<Finding> told;
+    int const before = joiner.page_count();
+    auto opened = Document::open(part.pdf, part.name, wish_.password, [pdf = part.pdf] { let_go(pdf); });
+    if (auto const* trouble = std::get_if<OpenTrouble>(&opened)) {
+      told.push_back(cannot_open(*trouble));
+    } else {
+      auto& document = std::get<std::unique_ptr<Document>>(opened);
+      if (!part.made) {
+        told = findings_of(*document, part.name, wish_);
+        // Joined, its pages are sound for every reader: only here it shows that readers see different files in it.
+        second_reader(part.pdf, wish_.password, *document, told);
+      }
+      if (auto const added = joiner.add(std::move(document)); !added) {
+        told.push_back(added.error().kind == ErrorKind::hold ? Finding{.check = "file.limit", .level = Level::hold, .message = added.error().message} : damaged_finding(added.error().message));
+        made = false;
+      }
+    }
+    name_findings(told, part.name);
+    findings.insert(findings.end(), told.begin(), told.end());
+    pages.push_back(joiner.page_count() - before);
+  }
+  made = made && joiner.page_count() > 0;
+  if (made)
+    if (auto const written = joiner.write(output_, [&] { sender.send('k', {}); }); !written) {
+      source.remarks.push_back(remark_of(written.error()));
+      made = false;
+    }
+  apply_selection(findings, wish_);
+  tell_conversion(source, bytes_, wish_, made, sender, {{"pages", pages}, {"of_parts", Json::parse(findings_text(findings))}});
+}
+
+WorkerTask PackageConversion::join_task() const {
+  WorkerTask task = usual_task(wish_);
+  task.keep = {output_};
+  task.work = [this](Sender const& sender) { join(sender); };
+  return task;
+}
+
+std::span<std::byte const> PackageConversion::bytes_of(PackageMember const& member) const {
+  if (member.offset > unpacked_.size() || member.size > unpacked_.size() - member.offset) return {};
+  return unpacked_.subspan(member.offset, member.size);
+}
+
+void PackageConversion::take_converted() {
+  auto const& name = members_[at_].name;
+  auto findings = converting_->findings();
+  name_findings(findings, name);
+  findings_.insert(findings_.end(), findings.begin(), findings.end());
+  patience_ = std::max(patience_, converting_->patience());
+  made_bytes_ += static_cast<double>(converting_->pdf().size());
+  if (auto const pdf = converting_->pdf(); !pdf.empty()) parts_.push_back({name, pdf, std::move(converting_), 0});
+  converting_.reset();
+  ++at_;
+}
+
+void PackageConversion::take_no_more() {
+  auto const most = format_number(wish_.target.limits.most_unpacked_mb, 0);
+  fail({.check = "file.limit", .level = Level::hold, .message = "what is in it becomes more than " + most + " MB of pages (most-unpacked-mb); ask for it in several files"});
+  step_ = Step::over;
+}
+
+std::optional<WorkerTask> PackageConversion::next() {
+  if (step_ == Step::over || !has_room()) return std::nullopt;
+  if (step_ == Step::unpack && unpacked_file_ < 0) {
+    fail(damaged_finding(std::string("no room for what is in it: ") + std::strerror(errno)));
+    return std::nullopt;
+  }
+  if (step_ == Step::unpack) return unpack_task();
+  while (step_ == Step::convert && at_ < members_.size()) {
+    auto const bytes = bytes_of(members_[at_]);
+    if (made_bytes_ > wish_.target.limits.most_unpacked_mb * 1e6) return take_no_more(), std::nullopt;
+    if (!converting_) converting_ = conversion_of(recognise(bytes), bytes, members_[at_].name, wish_, true);
+    if (converting_) {
+      converting_->set_seconds_left(seconds_left_);
+      if (auto task = converting_->next()) return task;
+      take_converted();
+    } else {
+      parts_.push_back({members_[at_].name, bytes, nullptr, 0});
+      ++at_;
+    }
+  }
+  step_ = parts_.empty() ? Step::over : Step::join;
+  if (step_ == Step::over) return std::nullopt;
+  told_ = made_ = false;
+  return join_task();
+}
+
+void PackageConversion::message(Message const& message) {
+  if (step_ == Step::convert && converting_) return converting_->message(message);
+  if (message.kind != 'c') return;
+  bool const refused = refused_;
+  take_last_word(message);
+  refused_ = refused_ || refused;
+  if (!told_) return;
+  try {
+    Json const json = Json::parse(message.bytes);
+    if (step_ == Step::unpack)
+      for (auto const& m : json.value("members", Json::array())) members_.push_back({m.value("name", ""), m.value("offset", std::uint64_t{0}), m.value("size", std::uint64_t{0})});
+    if (step_ != Step::join) return;
+    auto const pages = json.value("pages", std::vector<int>());
+    for (std::size_t i = 0; i < std::min(pages.size(), parts_.size()); ++i) parts_[i].pages = pages[i];
+    auto const more = findings_from(json.value("of_parts", Json::array()));
+    findings_.insert(findings_.end(), more.begin(), more.end());
+  } catch (Json::exception const&) {
+    members_.clear();
+    told_ = false;
+  }
+}
+
+void PackageConversion::ended(WorkerEnd const& end) {
+  if (step_ == Step::convert && converting_) return converting_->ended(end);
+  if (step_ == Step::unpack && end.how == WorkerEnd::How::finished && told_) {
+    unpacked_ = map_whole(unpacked_file_);
+    close(std::exchange(unpacked_file_, -1));
+    step_ = members_.empty() ? Step::over : Step::convert;
+    return;
+  }
+  step_ = Step::over;
+  take_page(end);
+}
+
+std::string PackageConversion::member_of(int number) const {
+  for (auto const& part : parts_) {
+    if (number <= part.pages) return part.name;
+    number -= part.pages;
+  }
+  return {};
+}
+
+}  // namespace layright

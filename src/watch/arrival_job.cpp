@@ -1,0 +1,160 @@
+#include "watch/arrival_job.h"
+
+#include <unistd.h>
+
+#include <utility>
+
+#include "watch/held_note.h"
+#include "write/move_file.h"
+
+namespace layright {
+namespace {
+
+/// No file has this name: it only says which folder an output without a name is in.
+std::filesystem::path nameless(ArrivalWish const& wish, char const* what) {
+  return wish.ready / (".layright-" + std::to_string(getpid()) + "-" + std::to_string(wish.entry.id) + what);
+}
+
+LayWish lay_wish(ArrivalWish const& wish) {
+  LayWish lay;
+  lay.output = nameless(wish, ".pdf");
+  lay.keep_back = true;
+  lay.follow_links = false;
+  return lay;
+}
+
+/// Tells each page to two others: what is known of the laid file, and the list of findings.
+class FindingsReport : public Report {
+ public:
+  FindingsReport(KnownFile& known, Json& findings) : known_(report_into(known, true)), findings_(findings) {}
+  void begin_file(FileHead const& head) override { known_->begin_file(head); }
+  void page(ToldPage const& told) override {
+    known_->page(told);
+    Json const page = Json::parse(told.json);
+    for (auto finding : page.value("findings", Json::array())) {
+      finding["page"] = told.number;
+      if (!told.member.empty()) finding["member"] = told.member;
+      findings_.push_back(std::move(finding));
+    }
+  }
+  void end_file(FileHead const& head, FileTail const& tail) override {
+    known_->end_file(head, tail);
+    for (auto const& finding : Json::parse(findings_text(tail.findings))) findings_.push_back(finding);
+  }
+  void end_run(Verdict) override {}
+
+ private:
+  std::unique_ptr<Report> known_;
+  Json& findings_;
+};
+
+}  // namespace
+
+/// Composes the job sheet. Our own data only: no customer's file is looked at here.
+class ArrivalJob::Sheet : public Job {
+ public:
+  Sheet(JobSheetWish wish, std::optional<PagePicture> picture) : wish_(std::move(wish)), picture_(std::move(picture)) {}
+  std::optional<WorkerTask> next() override {
+    if (std::exchange(started_, true)) return std::nullopt;
+    WorkerTask task;
+    task.shut_in = false;
+    task.work = [this](Sender const& sender) { compose(sender); };
+    return task;
+  }
+  void message(Message const& message) override {
+    if (message.kind == 's') pdf = message.bytes;
+    if (message.kind == 'x') trouble = message.bytes;
+  }
+  void ended(WorkerEnd const&) override {
+    if (pdf.empty() && trouble.empty()) trouble = "the process that made it ended before it was done";
+  }
+  std::string pdf, trouble;
+
+ private:
+  void compose(Sender const& sender) {
+    auto const pdf_or = [&]() -> Result<std::string> {
+      auto const press = prepare_press(wish_.target, wish_.file->ink, wish_.unit);
+      if (!press) return press.error();
+      return job_sheet_pdf(wish_, press->setup, std::move(picture_));
+    }();
+    if (pdf_or) sender.send('s', *pdf_or);
+    else sender.send('x', pdf_or.error().message);
+  }
+  JobSheetWish wish_;
+  std::optional<PagePicture> picture_;
+  bool started_ = false;
+};
+
+ArrivalJob::ArrivalJob(ArrivalWish wish) : wish_(std::move(wish)) {
+  stage_ = wish_.refused.empty() ? Stage::laying : Stage::over;
+  if (stage_ == Stage::over) return;
+  lay_ = std::make_shared<LayJob>(wish_.entry.place, wish_.inspect, lay_wish(wish_));
+  add(lay_);
+}
+
+void ArrivalJob::more() {
+  switch (stage_) {
+    case Stage::laying: conclude_laying(); break;
+    case Stage::drawing: compose_sheet(); break;
+    case Stage::composing: take_sheet(); break;
+    case Stage::over: break;
+  }
+}
+
+void ArrivalJob::conclude_laying() {
+  stage_ = Stage::over;
+  FindingsReport report(known_, findings_);
+  lay_->story().release(report);
+  digest_ = lay_->story().head().sha256;
+  output_error_ = lay_->output_trouble();
+  if (!laid()) return;
+  output_.emplace(lay_->take_output());
+  if (auto const digest = digest_of(output_->descriptor(), wish_.ready)) known_.file.sha256 = *digest;
+  known_.file.name = std::filesystem::path(wish_.entry.name).filename().native();
+  if (!wish_.job_sheet) return;
+  auto input = InputFile::of(output_->descriptor(), nameless(wish_, ".pdf"));
+  if (!input) return;
+  known_.file.bytes = static_cast<long long>((*input)->bytes().size());
+  drawing_ = std::make_shared<DrawingJob>(std::move(*input), 1, kJobSheetPictureSide, *wish_.inspect);
+  add(drawing_);
+  stage_ = Stage::drawing;
+}
+
+void ArrivalJob::compose_sheet() {
+  JobSheetWish sheet;
+  sheet.target = settled(wish_.inspect->target, known_);
+  sheet.file = known_;
+  sheet.unit = wish_.inspect->unit;
+  composing_ = std::make_shared<Sheet>(std::move(sheet), std::move(drawing_->picture));
+  drawing_.reset();
+  add(composing_);
+  stage_ = Stage::composing;
+}
+
+void ArrivalJob::take_sheet() {
+  stage_ = Stage::over;
+  sheet_trouble_ = composing_->trouble;
+  if (composing_->pdf.empty()) return;
+  auto out = OutputFile::create(nameless(wish_, ".job.pdf"), false, {});
+  auto const written = out ? out->write(std::as_bytes(std::span(composing_->pdf))) : Outcome(out.error());
+  if (written) {
+    sheet_.emplace(std::move(*out));
+  } else {
+    sheet_trouble_ = written.error().message;
+    output_error_ = written.error().kind;
+  }
+  composing_.reset();
+}
+
+std::string ArrivalJob::refusal() const {
+  for (auto const& f : findings_)
+    if (f.value("level", "") == "hold" && !f.value("accepted", false))
+      return (f.contains("page") && page_count() > 1 ? place_of(f) + ": " : std::string()) + f.value("message", "");
+  return lay_->story().tail().refusal;
+}
+
+bool ArrivalJob::worker_failed() const {
+  return !laid() && (lay_->deaths() > 0 || output_error_ == ErrorKind::internal || output_error_ == ErrorKind::hold);
+}
+
+}  // namespace layright

@@ -1,0 +1,65 @@
+// One taken arrival through its children: checked and laid, then its job sheet.
+#pragma once
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <string>
+
+#include "isolate/job_chain.h"
+#include "job/job_sheet_pdf.h"
+#include "job/lay_job.h"
+#include "watch/ledger.h"
+
+namespace layright {
+
+struct ArrivalWish {
+  LedgerEntry entry;
+  std::shared_ptr<InspectWish const> inspect;
+  std::filesystem::path ready;            // the folder of the outputs
+  bool job_sheet = true;
+  std::string refused = {};               // why it cannot even be tried; then `inspect` is empty and nothing is done
+};
+
+class ArrivalJob : public JobChain {
+ public:
+  explicit ArrivalJob(ArrivalWish wish);
+
+  ArrivalWish const& wish() const { return wish_; }
+  std::string const& digest() const { return digest_; }  // of the bytes that were read; empty where none could be
+  int page_count() const { return known_.file.pages; }
+  KnownFile const& known() const { return known_; }       // of the laid file
+  std::string findings() const { return json_text(findings_); }  // all, of its pages too (with "page"), as a JSON list
+  bool laid() const { return lay_->written(); }
+  /// Why nothing was laid, in plain words.
+  std::string refusal() const;
+  /// Children died, hung or grew too large, and nothing came of it: worth another try.
+  bool worker_failed() const;
+  /// What kept the output from being made although the file is good: the disk.
+  bool disk_failed() const { return output_error_ == ErrorKind::io || output_error_ == ErrorKind::cannot_create; }
+
+  /// Requires laid(): whole and proved, without names yet. The sheet is there where one was asked for and could be made.
+  OutputFile& output() { return *output_; }
+  std::optional<OutputFile>& sheet() { return sheet_; }
+  std::string const& sheet_trouble() const { return sheet_trouble_; }
+
+ protected:
+  void more() override;
+
+ private:
+  class Sheet;
+  void conclude_laying();
+  void compose_sheet();
+  void take_sheet();
+
+  ArrivalWish wish_;
+  std::shared_ptr<LayJob> lay_;
+  std::shared_ptr<DrawingJob> drawing_;
+  std::shared_ptr<Sheet> composing_;
+  KnownFile known_;
+  Json findings_ = Json::array();
+  std::optional<OutputFile> output_, sheet_;
+  std::optional<ErrorKind> output_error_;
+  std::string digest_, sheet_trouble_;
+  enum class Stage { laying, drawing, composing, over } stage_ = Stage::laying;
+};
+
+}  // namespace layright

@@ -1,0 +1,103 @@
+#include "watch/copy_ahead.h"
+
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <array>
+#include <cerrno>
+#include <utility>
+
+#include "watch/arrivals.h"
+#include "write/move_file.h"
+
+namespace layright {
+namespace {
+
+constexpr long long kLarge = 64 << 20, kPiece = 64 << 20;
+constexpr double kSecondsAPiece = 60;
+
+bool copy_bytes(int from, int to, Sender const& sender) {
+  std::array<char, 1 << 18> buffer;
+  for (long long at = 0;;) {
+    ssize_t const n = pread(from, buffer.data(), buffer.size(), at);
+    if (n < 0 && errno == EINTR) continue;
+    if (n <= 0) return n == 0;
+    for (ssize_t done = 0; done < n;) {
+      ssize_t const written = pwrite(to, buffer.data() + done, static_cast<std::size_t>(n - done), at + done);
+      if (written < 0 && errno == EINTR) continue;
+      if (written <= 0) return false;
+      done += written;
+    }
+    if (at / kPiece != (at + n) / kPiece) sender.send('k', {});
+    at += n;
+  }
+}
+
+/// Of the whole file; empty where it cannot be read.
+std::string digest_alive(int descriptor, Sender const& sender) {
+  FileDigest digest(descriptor, "a copy");
+  for (;;) {
+    auto const read = digest.go_on(kPiece);
+    if (!read) return {};
+    if (*read) return **read;
+    sender.send('k', {});
+  }
+}
+
+}  // namespace
+
+bool worth_copying_ahead(long long bytes) { return bytes >= kLarge; }
+
+CopyAhead::CopyAhead(int source, std::optional<std::filesystem::path> const& folder) : source_(fcntl(source, F_DUPFD_CLOEXEC, 3)) {
+  if (!folder) return;
+  auto made = OutputFile::create(*folder / temporary_output_name(), false, {});
+  if (made) copy_.emplace(std::move(*made));
+}
+
+CopyAhead::~CopyAhead() {
+  for (int const descriptor : {source_, there_})
+    if (descriptor >= 0) close(descriptor);
+}
+
+void CopyAhead::look_first_at(int there, std::string const& digest) {
+  struct stat about {};
+  if (there < 0 || fstat(there, &about) != 0 || !S_ISREG(about.st_mode)) return;
+  there_ = fcntl(there, F_DUPFD_CLOEXEC, 3);
+  mark_there_ = mark_of(about);
+  wanted_ = digest;
+}
+
+std::optional<WorkerTask> CopyAhead::next() {
+  if (std::exchange(started_, true) || (source_ < 0 && there_ < 0)) return over_ = true, std::nullopt;
+  WorkerTask task;
+  task.shut_in = false;
+  task.seconds = kSecondsAPiece;
+  for (int const descriptor : {source_, there_, copy_ ? copy_->descriptor() : -1})
+    if (descriptor >= 0) task.keep.push_back(descriptor);
+  task.work = [this](Sender const& sender) { work(sender); };
+  return task;
+}
+
+bool CopyAhead::is_there(Sender const& sender) const {
+  if (there_ < 0) return false;
+  auto const digest = digest_alive(there_, sender);
+  sender.send('t', digest);
+  return digest == wanted_;
+}
+
+void CopyAhead::work(Sender const& sender) const {
+  if (is_there(sender) || source_ < 0 || fsync(source_) != 0 || !copy_) return;
+  sender.send('k', {});
+  if (!copy_bytes(source_, copy_->descriptor(), sender) || fsync(copy_->descriptor()) != 0) return;
+  sender.send('d', digest_alive(copy_->descriptor(), sender));
+}
+
+void CopyAhead::message(Message const& message) {
+  if (message.kind == 'd') digest_ = message.bytes;
+  if (message.kind == 't') digest_there_ = message.bytes;
+}
+
+OutputFile* CopyAhead::copy_of(std::string const& digest) { return copy_ && !digest_.empty() && digest_ == digest ? &*copy_ : nullptr; }
+
+}  // namespace layright

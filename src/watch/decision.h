@@ -1,0 +1,27 @@
+// What a person decided about an arrival: kept in the ledger until it is done.
+#pragma once
+#include <string>
+#include <vector>
+
+#include "sheet/target.h"
+#include "watch/ledger.h"
+
+namespace layright {
+
+struct Decision {
+  enum class Kind { release, again, discard } kind = Kind::release;
+  std::string incoming, scale, target;   // as on the command line; empty: as it was
+  std::vector<std::string> accept;       // checks whose hold is none
+  std::string why;
+};
+
+std::string decision_text(Decision const& decision);
+/// Error (data) when it is not of that form.
+Result<Decision> parse_decision(std::string const& text);
+
+/// The words after `layright` that would let a held arrival go on: release, its number and what must be said with it.
+std::vector<std::string> release_words(LedgerEntry const& entry);
+/// The checks whose hold keeps it.
+std::vector<std::string> holding_checks(LedgerEntry const& entry);
+
+}  // namespace layright

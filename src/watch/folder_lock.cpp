@@ -1,0 +1,48 @@
+#include "watch/folder_lock.h"
+
+#include <fcntl.h>
+#include <sys/file.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <fstream>
+#include <sstream>
+#include <string>
+
+namespace layright {
+namespace {
+
+/// The process that has locked this file (proc(5), /proc/locks); 0 where that is not told.
+int holder(ino_t number) {
+  std::ifstream locks("/proc/locks");
+  for (std::string line; std::getline(locks, line);) {
+    std::istringstream words(line);
+    std::string at, kind, manner, way, file;
+    int process = 0;
+    if (words >> at >> kind >> manner >> way >> process >> file && kind == "FLOCK" && file.ends_with(":" + std::to_string(number))) return process;
+  }
+  return 0;
+}
+
+}  // namespace
+
+FolderLocks::~FolderLocks() {
+  for (auto const& [which, descriptor] : held_) close(descriptor);
+}
+
+Outcome FolderLocks::take(std::filesystem::path const& folder) {
+  int const descriptor = open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+  struct stat about {};
+  if (descriptor < 0) return done();
+  if (fstat(descriptor, &about) != 0 || held_.contains({about.st_dev, about.st_ino})) return close(descriptor), done();
+  if (flock(descriptor, LOCK_EX | LOCK_NB) == 0) return held_[{about.st_dev, about.st_ino}] = descriptor, done();
+  bool const taken = errno == EWOULDBLOCK;
+  close(descriptor);
+  if (!taken) return done();
+  int const process = holder(about.st_ino);
+  return Error{ErrorKind::try_again, folder.string() + ": another watcher, with another ledger, works on this folder" + (process > 0 ? " (process " + std::to_string(process) + ")" : "") +
+                                         "; stop that one first, or give this one folders of its own"};
+}
+
+}  // namespace layright

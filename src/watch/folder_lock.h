@@ -1,0 +1,25 @@
+// One watcher a folder, whatever its ledger: a lock on the folder itself, that the kernel drops when its process ends.
+#pragma once
+#include <filesystem>
+#include <map>
+#include <utility>
+
+#include "base/result.h"
+
+namespace layright {
+
+class FolderLocks {
+ public:
+  FolderLocks() = default;
+  ~FolderLocks();
+  FolderLocks(FolderLocks const&) = delete;
+  FolderLocks& operator=(FolderLocks const&) = delete;
+  /// Nothing is done where this process has it already, or it is not there yet. Errors: try_again (75), and who has it. File systems that cannot
+  /// lock a folder are passed over.
+  Outcome take(std::filesystem::path const& folder);
+
+ private:
+  std::map<std::pair<unsigned long long, unsigned long long>, int> held_;  // by device and number
+};
+
+}  // namespace layright

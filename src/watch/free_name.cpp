@@ -1,0 +1,68 @@
+#include "watch/free_name.h"
+
+#include <sys/stat.h>
+
+#include <algorithm>
+
+namespace layright {
+namespace {
+
+constexpr std::size_t kLongestName = 255;  // bytes: NAME_MAX of the file systems in use
+
+bool is_there(std::filesystem::path const& path) {
+  struct stat found {};
+  return ::lstat(path.c_str(), &found) == 0;
+}
+
+std::string shortened(std::string text, std::size_t most) {
+  if (text.size() <= most) return text;
+  while (most > 0 && (static_cast<unsigned char>(text[most]) & 0xC0) == 0x80) --most;
+  text.resize(most);
+  return text;
+}
+
+std::string key_of(std::filesystem::path const& folder, std::string const& name) { return folder.native() + "/" + folded_name(name); }
+
+Result<bool> is_free(Ledger const& ledger, std::filesystem::path const& folder, std::string const& name, Promised const& promised) {
+  if (promised.contains(key_of(folder, name)) || is_there(folder / name)) return false;
+  auto const known = ledger.names_like(folder, name);
+  if (!known) return known.error();
+  return std::none_of(known->begin(), known->end(), [](KnownName const& each) { return each.coming || is_there(each.path); });
+}
+
+}  // namespace
+
+Result<std::string> free_stem(Ledger const& ledger, std::filesystem::path const& folder, std::string const& stem,
+                              std::vector<std::string> const& endings, Promised& promised) {
+  std::size_t longest = 0;
+  for (auto const& ending : endings) longest = std::max(longest, ending.size());
+  auto const numbered = [&](long long n) {
+    std::string const number = n == 1 ? std::string() : "-" + std::to_string(n);
+    return shortened(stem, kLongestName - std::min(kLongestName, longest + number.size())) + number;
+  };
+  auto const all_free = [&](long long n) -> Result<bool> {
+    for (auto const& ending : endings) {
+      auto const free = is_free(ledger, folder, numbered(n) + ending, promised);
+      if (!free || !*free) return free;
+    }
+    return true;
+  };
+  // Ten thousand files of one name shall not cost ten thousand looks each: far steps forward, then back to the first that is free.
+  long long taken = 0, n = 1;
+  for (;; taken = n, n *= 2) {
+    auto const free = all_free(n);
+    if (!free) return free.error();
+    if (*free) break;
+  }
+  while (n - taken > 1) {
+    long long const middle = taken + (n - taken) / 2;
+    auto const free = all_free(middle);
+    if (!free) return free.error();
+    (*free ? n : taken) = middle;
+  }
+  auto const found = numbered(n);
+  for (auto const& ending : endings) promised.insert(key_of(folder, found + ending));
+  return found;
+}
+
+}  // namespace layright

@@ -1,0 +1,63 @@
+#include "watch/held_note.h"
+
+#include <nlohmann/json.hpp>
+
+#include "report/report.h"
+#include "watch/decision.h"
+#include "watch/wall_clock.h"
+
+namespace layright {
+namespace {
+
+std::string command(std::vector<std::string> const& words, std::string const& more) {
+  std::string line = "layright";
+  for (auto const& word : words) line += " " + word;
+  return line + more;
+}
+
+std::vector<std::string> discard_words(LedgerEntry const& entry) { return {"discard", std::to_string(entry.id), "--why", "\"…\""}; }
+
+}  // namespace
+
+std::string place_of(Json const& finding) {
+  if (!finding.contains("page")) return {};
+  auto const member = finding.value("member", "");
+  return "page " + std::to_string(finding.value("page", 0)) + (member.empty() ? "" : " (" + shown_name(member) + ")");
+}
+
+std::string held_text(LedgerEntry const& entry, std::string const& more) {
+  std::string text = shown_name(entry.name) + " is held: job " + std::to_string(entry.id) + " of intake " + shown_name(entry.intake) + ", arrived " +
+                     utc_text(entry.arrived) + ".\n\nWhy: " + shown_name(entry.reason) + "\n";
+  auto const findings = Json::parse(entry.findings.empty() ? "[]" : entry.findings, nullptr, false);
+  for (auto const& f : findings)
+    if (f.is_object() && f.value("level", "") == "hold" && !f.value("accepted", false))
+      text += "  - " + (f.contains("page") ? place_of(f) + ": " : std::string()) + shown_name(f.value("message", "")) + " (" +
+              f.value("check", "") + ")\n";
+  text += "\nTo lay it nevertheless:  " + command(release_words(entry), more) + "\n";
+  auto const words = release_words(entry);
+  if (words.size() > 2 && words[2] == "--incoming") text += "  (say right where the art reads as it is meant to be read, wrong where it is reversed already)\n";
+  text += "To put it away:          " + command(discard_words(entry), more) + "\n";
+  text += "All that is known of it: " + command({"ledger", "show", std::to_string(entry.id)}, more) + "\n";
+  return text;
+}
+
+Json held_json(LedgerEntry const& entry, std::string const& more) {
+  auto findings = Json::parse(entry.findings.empty() ? "[]" : entry.findings, nullptr, false);
+  if (!findings.is_array()) findings = Json::array();
+  return {{"layright", LAYRIGHT_VERSION},
+          {"job", entry.id},
+          {"intake", entry.intake},
+          {"name", entry.name},
+          {"sha256", entry.digest},
+          {"bytes", entry.mark.bytes},
+          {"arrived", utc_text(entry.arrived)},
+          {"target", entry.target},
+          {"verdict", "hold"},
+          {"reason", entry.reason},
+          {"same_as", entry.same_as > 0 ? Json(entry.same_as) : Json()},
+          {"findings", findings},
+          {"release", command(release_words(entry), more)},
+          {"discard", command(discard_words(entry), more)}};
+}
+
+}  // namespace layright

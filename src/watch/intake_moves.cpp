@@ -1,0 +1,242 @@
+// The desk's part that brings files from place to place: arrivals that are whole, moves to other disks, originals that somebody still writes to.
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <utility>
+
+#include "watch/intake_desk.h"
+#include "watch/wall_clock.h"
+#include "watch/whole_file.h"
+
+namespace layright {
+namespace {
+
+namespace fs = std::filesystem;
+using namespace std::chrono_literals;
+
+constexpr std::size_t kMostAtOnce = 16;         // arrivals taken in one transaction
+constexpr auto kCannotMove = 60s;               // before an arrival that cannot be moved is tried again
+
+bool is_on(long long device, fs::path const& folder) {
+  struct stat about {};
+  return ::stat(folder.c_str(), &about) != 0 || static_cast<long long>(about.st_dev) == device;
+}
+
+}  // namespace
+
+void IntakeDesk::take_whole(SteadyTime now) {
+  for (auto& each : arrivals_.whole(now, has_room() ? kMostAtOnce : 0)) {
+    if (unresolved_.contains((intake().in / each.name()).native())) arrivals_.retry(each, now + 1s);
+    else digests_.add(std::move(each), now);
+  }
+  take_digested(digests_.go_on(), now);
+}
+
+void IntakeDesk::take_digested(std::vector<DigestedArrival> digested, SteadyTime now) {
+  std::vector<Arriving> ready;
+  for (auto& [each, digest] : digested) {
+    if (!digest || !each.unchanged()) {  // somebody writes to it again, or it cannot be read: the next look tells
+      arrivals_.retry(each, now + 200ms);
+      continue;
+    }
+    std::shared_ptr<CopyAhead> copy;
+    if (worth_copying_ahead(each.mark().bytes)) {
+      auto const* const rule = rule_for(intake(), each.file_name());
+      auto const folder = custody_.goes_to_folder(*digest, rule && !rule->target.empty() ? rule->target : intake().target);
+      if (!folder) {
+        arrivals_.retry(each, now + 1s);
+        trouble(folder.error(), now);
+        continue;
+      }
+      copy = std::make_shared<CopyAhead>(each.descriptor(), is_on(each.mark().device, *folder) ? std::nullopt : std::optional(*folder));
+      to_copy_.push_back(copy);
+    }
+    (copy ? arriving_ : ready).push_back({std::move(each), *digest, copy});
+  }
+  for (auto& each : arriving_)
+    if (each.copy->over()) ready.push_back({std::move(each.arrival), std::move(each.digest), std::move(each.copy)});
+  std::erase_if(arriving_, [](Arriving const& each) { return !each.copy; });
+  if (!ready.empty()) take(ready, now);
+}
+
+void IntakeDesk::take(std::vector<Arriving>& arrivals, SteadyTime now) {
+  std::vector<Taking> takings;
+  std::erase_if(arrivals, [&](Arriving const& each) {
+    bool const changed = !each.arrival.unchanged();
+    if (changed) arrivals_.retry(each.arrival, now + 200ms);
+    return changed;
+  });
+  for (auto const& each : arrivals) {
+    auto const* const rule = rule_for(intake(), each.arrival.file_name());
+    takings.push_back({&each.arrival, each.digest, rule && !rule->target.empty() ? rule->target : intake().target, rule ? rule->copies.value_or(0) : 0,
+                       each.copy ? each.copy->copy_of(each.digest) : nullptr});
+  }
+  for (std::size_t at = 0; at < takings.size();) {
+    auto const taken = custody_.take(std::vector<Taking>(takings.begin() + static_cast<std::ptrdiff_t>(at), takings.end()));
+    if (!taken) {
+      for (; at < takings.size(); ++at) arrivals_.retry(*takings[at].arrival, now + 1s);
+      return trouble(taken.error(), now);
+    }
+    auto const folders = folders_are_there();
+    for (auto const& t : *taken) {
+      auto const& arrival = *takings[at++].arrival;
+      auto const& name = arrival.name();
+      if (t.trouble && !folders) {
+        arrivals_.retry(arrival, now);
+      } else if (t.trouble) {
+        place_.log->tell(LogLevel::error, intake().name, name, t.trouble->message + "; it is left where it is");
+        if (place_.once) lasting_ = t.trouble;
+        else arrivals_.retry(arrival, now + kCannotMove);
+      } else if (t.exchanged) {
+        place_.log->tell(LogLevel::warning, intake().name, name, "something else was put under its name while it was taken; that was left in the watched folder, and is looked at anew");
+        arrivals_.look_again(now);
+      } else if (t.entry.id == 0) {
+        place_.log->tell(LogLevel::info, intake().name, name, "went away before it was taken");
+        arrivals_.look_again(now);
+      } else if (t.entry.state == LedgerState::taken) {
+        queue(t.entry, now);
+      } else {
+        at_rest_now(t.entry);
+      }
+    }
+    if (!folders) {
+      for (; at < takings.size(); ++at) arrivals_.retry(*takings[at].arrival, now);
+      return trouble(folders.error(), now);
+    }
+    troubles_ = 0;
+  }
+}
+
+std::shared_ptr<CopyAhead> IntakeDesk::next_copy() {
+  if (to_copy_.empty()) return nullptr;
+  auto copy = std::move(to_copy_.front());
+  to_copy_.pop_front();
+  return copy;
+}
+
+Result<bool> IntakeDesk::move_on(LedgerEntry& entry, LedgerState next, LedgerEvent const& event) {
+  auto const& folder = next == LedgerState::held ? intake().held : intake().originals;
+  if (worth_copying_ahead(entry.mark.bytes) && !is_on(entry.mark.device, folder)) {
+    int const source = ::open(entry.place.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
+    if (source >= 0) {
+      auto const copy = std::make_shared<CopyAhead>(source, folder);
+      ::close(source);
+      to_copy_.push_back(copy);
+      in_hand_.insert(entry.id);
+      moving_.push_back({entry, next, event, copy});
+      return false;
+    }
+  }
+  auto const moved = custody_.move_on(entry, next, event);
+  return moved ? Result<bool>(true) : moved.error();
+}
+
+void IntakeDesk::go_on_with_moves(SteadyTime now) {
+  std::vector<Moving> ready;
+  for (auto& each : moving_)
+    if (each.copy->over()) ready.push_back(std::move(each));
+  std::erase_if(moving_, [](Moving const& each) { return !each.copy; });
+  for (auto& each : ready) {
+    auto const moved = custody_.move_on(each.entry, each.next, each.event, each.copy->copy_of(each.entry.digest));
+    in_hand_.erase(each.entry.id);
+    if (!moved) {
+      trouble(moved.error(), now);
+      continue;
+    }
+    if (each.entry.state == LedgerState::taken) queue(std::move(each.entry), now);
+    else at_rest_now(each.entry);
+  }
+}
+
+bool IntakeDesk::resumes_beside(LedgerEntry const& entry) {
+  if (entry.state != LedgerState::moving || !worth_copying_ahead(entry.mark.bytes)) return false;
+  fs::path const folder = fs::path(entry.goes_to).parent_path();
+  int const source = ::open(entry.place.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC), there = ::open(entry.goes_to.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
+  struct stat about {};
+  bool const copies = source >= 0 && ::fstat(source, &about) == 0 && S_ISREG(about.st_mode) && !is_on(static_cast<long long>(about.st_dev), folder);
+  auto const copy = std::make_shared<CopyAhead>(source, copies ? std::optional(folder) : std::nullopt);
+  copy->look_first_at(there, entry.digest);
+  for (int const descriptor : {source, there})
+    if (descriptor >= 0) ::close(descriptor);
+  to_copy_.push_back(copy);
+  in_hand_.insert(entry.id);
+  resuming_.push_back({entry, copy, first_look_});
+  return true;
+}
+
+void IntakeDesk::go_on_with_resumed(SteadyTime now) {
+  std::vector<Resuming> ready;
+  for (auto& each : resuming_)
+    if (each.copy->over()) ready.push_back(std::move(each));
+  std::erase_if(resuming_, [](Resuming const& each) { return !each.copy; });
+  for (auto& each : ready) {
+    if (!each.copy->digest_there().empty()) custody_.know(each.copy->mark_there(), each.copy->digest_there());
+    in_hand_.erase(each.entry.id);
+    unresolved_.erase(each.entry.place);
+    auto const entry = place_.ledger->find(each.entry.id);  // a person may have decided something about it meanwhile
+    if (!entry) return trouble(entry.error(), now);
+    if (!*entry) continue;
+    if (auto const gone_on = go_on_with(**entry, now, each.first_look, each.copy->copy_of(each.entry.digest)); !gone_on) {
+      unresolved_.insert(each.entry.place);
+      trouble(gone_on.error(), now);
+    }
+  }
+}
+
+void IntakeDesk::wait_until_settled(LedgerEntry entry, SteadyTime now) {
+  place_.log->entry(LogLevel::warning, "waits", entry, "its bytes changed after it was taken: whoever wrote it was not done; it waits until it rests");
+  in_hand_.insert(entry.id);
+  unsettled_.push_back({std::move(entry), {}, now, now});
+}
+
+void IntakeDesk::look_at_unsettled(SteadyTime now) {
+  for (std::size_t i = 0; i < unsettled_.size(); ++i) {
+    auto& each = unsettled_[i];
+    int const file = ::open(each.entry.place.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
+    struct stat about {};
+    bool const there = file >= 0 && ::fstat(file, &about) == 0 && S_ISREG(about.st_mode);
+    bool const written = there && writers_of(file) == Writers::some;
+    if (file >= 0) ::close(file);
+    if (there && (written || std::exchange(each.mark, mark_of(about)) != mark_of(about))) each.since = now;
+    if (place_.once && now > each.first + 5 * std::max<std::chrono::milliseconds>(settings_.settle, 2s)) {
+      place_.log->entry(LogLevel::warning, "left", each.entry, "is still being written; it is left for the next run");
+      in_hand_.erase(each.entry.id);
+      ++tally_.held;
+      unsettled_.erase(unsettled_.begin() + static_cast<std::ptrdiff_t>(i--));
+      continue;
+    }
+    if (there && now < each.since + settings_.settle) continue;
+    auto entry = std::move(each.entry);
+    auto const mark = each.mark;
+    unsettled_.erase(unsettled_.begin() + static_cast<std::ptrdiff_t>(i--));
+    in_hand_.erase(entry.id);
+    auto const settled = there ? take_as_settled(entry, mark, now) : done();
+    if (!settled) return trouble(settled.error(), now);
+    if (!there) queue(std::move(entry), now);  // the next try tells that it is gone
+  }
+}
+
+Outcome IntakeDesk::take_as_settled(LedgerEntry& entry, FileMark const& mark, SteadyTime now) {
+  auto const folder = OpenFolder::open(fs::path(entry.place).parent_path());
+  if (!folder) return folder.error();
+  auto const digest = digest_at(*folder, fs::path(entry.place).filename().native());
+  if (!digest) return digest.error();
+  entry.digest = *digest;
+  entry.mark = mark;
+  entry.changed = now_ms();
+  auto const same = place_.ledger->find_same(entry.digest, entry.intake, entry.target, entry.id);
+  if (!same) return same.error();
+  auto const written = place_.ledger->change([&](LedgerChange& change) {
+    change.update(entry);
+    change.tell({entry.id, entry.changed, "watch", "bytes changed", "whoever wrote it was not done when it was taken"});
+  });
+  if (!written) return written;
+  if (*same && settings_.duplicates == Duplicates::hold && entry.decision.empty())
+    return hold(entry, "the same bytes came as job " + std::to_string((*same)->id) + " (" + (*same)->name + ")");
+  queue(entry, now);
+  return done();
+}
+
+}  // namespace layright

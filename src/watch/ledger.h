@@ -1,0 +1,168 @@
+// The intake's memory: one SQLite file (WAL, full sync) that knows every arrival, where its original lies, what was made of it and why.
+#pragma once
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/result.h"
+
+namespace layright {
+
+/// Where an arrival stands.
+enum class LedgerState {
+  moving,     // its original is on its way: written down before anything moves, so that a start after a death goes on
+  taken,      // its original is safe; it waits to be laid, or is being laid
+  placing,    // outputs are made and get their names
+  ready,      // laid; its original is among the originals
+  held,       // a person must decide; its original is among the held
+  discarded,  // a person decided against it
+  skipped,    // the same bytes were known, and the intake skips those
+  missing,    // its original is gone: somebody took it away
+};
+std::string_view word(LedgerState);
+std::optional<LedgerState> parse_ledger_state(std::string_view);
+
+/// What tells one file on a disk from another that comes under its name.
+struct FileMark {
+  long long device = 0, inode = 0, bytes = 0, modified_ns = 0;
+  bool operator==(FileMark const&) const = default;
+};
+
+/// One arrival. Paths and names are any bytes; times are milliseconds since 1970 UTC.
+struct LedgerEntry {
+  long long id = 0;
+  std::string intake;
+  std::string name;            // as it came, below the watched folder
+  std::string digest;          // SHA-256 of its bytes, hexadecimal
+  FileMark mark;               // of the file as it arrived
+  long long arrived = 0, changed = 0;
+  LedgerState state = LedgerState::moving;
+  LedgerState next = LedgerState::taken;  // for moving: what it is when it has got there
+  std::string place, goes_to;  // where its original lies; for moving, where it goes
+  std::string target;
+  int copies = 0;              // 0: as the target says
+  int run = 0;                 // how often it has been laid
+  int tries = 0;               // of the laying in hand
+  int interrupted = 0;         // how often the watcher ended while it had this arrival in hand
+  std::string verdict;         // of the last check: ready, fix, hold
+  std::string reason;          // why it is held, in plain words
+  std::string findings;        // of the last check, as a JSON list
+  long long same_as = 0;       // the arrival that brought the same bytes first
+  std::string decision;        // what a person wants done that is not done yet (watch/decision.h), as JSON; empty: nothing
+  std::string send;            // empty: not asked for; wanted, sending, sent, refused, film missing, film spoiled
+  std::string send_name;       // what the press calls the job, unique to this sending
+  std::string send_told;       // what the press said last
+  int press_job = 0;
+  std::string render;          // graphics or pictures: what the laid art is, for the press's rendering intent
+};
+
+/// A file that was made of an arrival.
+struct LedgerOutput {
+  long long id = 0, entry = 0;
+  int run = 0;
+  std::string kind;            // pdf, sheet
+  std::string path, digest;
+  long long bytes = 0;
+  bool there = false;          // false: about to get its name
+  long long made = 0;
+  int pages = 0, copies = 0;   // for pdf: what it takes to print it
+};
+
+/// Something that happened to an arrival.
+struct LedgerEvent {
+  long long entry = 0, at = 0;
+  std::string who, what, why;
+};
+
+/// Film used and spoiled on a day for a target.
+struct SheetsRow {
+  std::string day, target;
+  long long used = 0, spoiled = 0;
+  std::string why;             // of the spoiled: each reason once
+};
+
+struct LedgerFilter {
+  std::optional<LedgerState> state;
+  std::string day;             // YYYY-MM-DD, UTC; empty: any
+  std::string name;            // a shell pattern over the name, or a part of it
+  std::string intake;
+};
+
+/// A path that the ledger knows.
+struct KnownName {
+  std::string path;
+  bool coming = false;  // not there yet, but promised
+};
+
+/// Writes of one transaction. Throws what only Ledger::change catches.
+class LedgerChange {
+ public:
+  virtual ~LedgerChange() = default;
+  /// Sets entry.id.
+  virtual void add(LedgerEntry& entry) = 0;
+  virtual void update(LedgerEntry const& entry) = 0;
+  virtual void remove(LedgerEntry const& entry) = 0;
+  /// Sets output.id.
+  virtual void add(LedgerOutput& output) = 0;
+  virtual void update(LedgerOutput const& output) = 0;
+  virtual void remove(LedgerOutput const& output) = 0;
+  virtual void tell(LedgerEvent const& event) = 0;
+  virtual void spoil(long long entry, long long at, std::string const& who, int sheets, std::string const& why) = 0;
+};
+
+class Ledger {
+ public:
+  /// Errors: no_input when there is none and `create` is false; data when it is damaged, no ledger, or of a newer version (nothing is
+  /// changed then); try_again when another program holds it for long; io.
+  static Result<Ledger> open(std::filesystem::path const& path, bool create);
+  Ledger(Ledger&&) noexcept;
+  Ledger& operator=(Ledger&&) noexcept;
+  ~Ledger();
+
+  std::filesystem::path const& path() const;
+
+  /// All of it or nothing, on the disk when this returns.
+  Outcome change(std::function<void(LedgerChange&)> const& work);
+
+  Result<std::optional<LedgerEntry>> find(long long id) const;
+  /// The oldest arrival of these bytes for this intake and target, other than `but`.
+  Result<std::optional<LedgerEntry>> find_same(std::string const& digest, std::string const& intake, std::string const& target, long long but) const;
+  /// Whether these bytes ever arrived, at any intake.
+  Result<bool> knows(std::string const& digest) const;
+  /// Arrivals that are not at rest, or with a decision or a sending to do, oldest first.
+  Result<std::vector<LedgerEntry>> unfinished() const;
+  Result<std::vector<LedgerOutput>> outputs_of(long long entry) const;
+  Result<std::vector<LedgerEvent>> events_of(long long entry) const;
+  /// Tells each that passes the filter, oldest first; nothing is kept. `each` must not change the ledger.
+  Outcome list(LedgerFilter const& filter, std::function<void(LedgerEntry const&)> const& each) const;
+  /// How many are in each state.
+  Result<std::vector<std::pair<LedgerState, long long>>> counts() const;
+  Result<std::vector<SheetsRow>> sheets() const;
+  /// Arrivals at rest among the originals since before `before`, for keep-originals.
+  Result<std::vector<LedgerEntry>> originals_before(std::string const& intake, long long before) const;
+  /// What the ledger has put, or is about to put, into `folder` under that name, as a reader sees it who takes capitals and the ways of
+  /// writing one letter for the same.
+  Result<std::vector<KnownName>> names_like(std::filesystem::path const& folder, std::string const& name) const;
+  /// What SQLite finds wrong with the file; empty when nothing.
+  Result<std::vector<std::string>> damage() const;
+  /// Puts the mark of the watcher that has it now into the ledger's own file.
+  Outcome mark_watcher(std::string const& mark);
+  /// Gives it up without touching its file, or what lies beside it: both may be another's now. Only for a program that is about to end.
+  void abandon();
+  /// A number that changes when another connection has written.
+  Result<long long> version_of_data() const;
+
+ private:
+  Ledger() = default;
+  class Connection;
+  std::unique_ptr<Connection> connection_;
+};
+
+/// The form of a name in which capitals and the ways of writing one letter are all the same (Unicode case folding, NFC). Bytes that are no
+/// UTF-8 stay as they are.
+std::string folded_name(std::string_view name);
+
+}  // namespace layright

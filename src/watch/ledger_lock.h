@@ -1,0 +1,31 @@
+// One watcher a ledger: a lock that the kernel drops when its process ends, however it ends, and that children do not inherit.
+#pragma once
+#include <filesystem>
+#include <utility>
+
+#include "base/result.h"
+
+namespace layright {
+
+class LedgerLock {
+ public:
+  /// Locks PATH.lock, which is made where it is missing and stays. Errors: try_again (75) names the process that holds it; cannot_create, io.
+  /// A process takes the lock of one ledger once only: closing a second descriptor of the file would drop it (POSIX record locks; they are
+  /// the kind that fork does not pass on).
+  static Result<LedgerLock> take(std::filesystem::path const& ledger);
+  LedgerLock(LedgerLock&& other) noexcept : descriptor_(std::exchange(other.descriptor_, -1)) {}
+  LedgerLock& operator=(LedgerLock&& other) noexcept {
+    std::swap(descriptor_, other.descriptor_);
+    return *this;
+  }
+  ~LedgerLock();
+
+ private:
+  explicit LedgerLock(int descriptor) : descriptor_(descriptor) {}
+  int descriptor_ = -1;
+};
+
+/// The process that holds the lock of this ledger; 0 when nobody does.
+int lock_holder(std::filesystem::path const& ledger);
+
+}  // namespace layright

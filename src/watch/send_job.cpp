@@ -1,0 +1,95 @@
+#include "watch/send_job.h"
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+#include <utility>
+
+#include "report/page_json.h"
+#include "report/report.h"
+#include "setup/approval.h"
+#include "setup/press_queue.h"
+#include "setup/send.h"
+#include "setup/send_request.h"
+#include "setup/state_words.h"
+
+namespace layright {
+namespace {
+
+/// The press says that it went wrong although the job has come to its end (RFC 8011, 5.3.8).
+bool spoilt(JobStatus const& status) {
+  return std::find(status.reasons.begin(), status.reasons.end(), "job-completed-with-errors") != status.reasons.end();
+}
+
+/// What keeps it from being sent although the press can be reached; empty when nothing does.
+Result<std::string> objection(SendJobWish const& wish, PressAnswer const& answer, SendAsked const& asked) {
+  for (auto const& finding : asked.findings)
+    if (finding.level == Level::hold) return finding.message;
+  std::error_code ignored;
+  if (wish.configuration.empty() || !std::filesystem::exists(approval_file(wish.configuration), ignored)) return std::string();
+  auto const state = press_state(wish.target.press, answer);
+  if (!state) return state.error();
+  auto const changes = changes_since_approval(wish.configuration, wish.target.press.name, *state);
+  if (!changes) return changes.error();
+  return changes->empty() ? std::string() : "since the setup was approved, " + changes->front();
+}
+
+Result<SentJob> send(SendJobWish const& wish, Sender const& sender, bool& counts) {
+  auto const& press = wish.target.press;
+  if (!press_address(press)) return Error{ErrorKind::hold, "the press " + press.name + " has no address to send to"};
+  auto const service = connect_press(press);
+  if (!service) return service.error();
+  auto const answer = ask_press(**service, press.name);
+  if (!answer) return answer.error();
+  auto const asked = ask_for(wish.target, *answer, wish.laid, wish.entry.send_name, std::nullopt, wish.unit);
+  if (!asked) return asked.error();
+  auto const against = objection(wish, *answer, *asked);
+  if (!against) return against.error();
+  if (!against->empty()) return Error{ErrorKind::hold, *against};
+  counts = asked->counts_sheets;
+  SendWish send;
+  send.request = asked->request;
+  send.may_be_there = wish.may_be_there;
+  send.wait_seconds = wish.wait_seconds;
+  send.progress = [&](JobStatus const& now, std::vector<std::string> const& troubles) { sender.send('n', json_text({{"job", now.id}, {"told", job_words(now, troubles)}})); };
+  return send_job(**service, send);
+}
+
+}  // namespace
+
+std::string send_name(LedgerEntry const& entry, LedgerOutput const& laid) {
+  return job_name(shown_name(std::filesystem::path(laid.path).filename().native()), "layright " + std::to_string(entry.id) + "-" + std::to_string(entry.run) + " " + laid.digest.substr(0, 8));
+}
+
+std::optional<WorkerTask> SendJob::next() {
+  if (std::exchange(started_, true)) return std::nullopt;
+  WorkerTask task;
+  task.shut_in = false;
+  task.seconds = 60 + wish_.wait_seconds;
+  task.work = [this](Sender const& sender) { work(sender); };
+  return task;
+}
+
+void SendJob::work(Sender const& sender) const {
+  bool counts = true;
+  auto const status = send(wish_, sender, counts);
+  if (status && !status->lost.empty()) return sender.send('t', json_text({{"job", status->id}, {"told", status->lost}}));
+  bool const well = status && status->state != JobState::aborted && status->state != JobState::cancelled && status->state != JobState::held && !spoilt(*status);
+  bool const counted = status && wish_.sheets > 0;
+  auto const sheets = counted ? sheet_trouble(*status, wish_.sheets, counts) : std::string();
+  int const off = counted ? layright::sheets_off(*status, wish_.sheets, counts) : 0;
+  if (status)
+    sender.send(well ? 's' : 'r', json_text({{"job", status->id}, {"off", off}, {"told", job_words(*status) + (sheets.empty() ? "" : "; " + sheets)}}));
+  else
+    sender.send(status.error().kind == ErrorKind::try_again ? 't' : 'r', json_text({{"job", 0}, {"told", status.error().message}}));
+}
+
+void SendJob::message(Message const& message) {
+  auto const json = Json::parse(message.bytes, nullptr, false);
+  if (!json.is_object()) return;
+  told = json.value("told", "");
+  if (int const job = json.value("job", 0); job > 0) press_job = job;
+  sheets_off = json.value("off", 0);
+  end = message.kind == 's' ? End::sent : message.kind == 'r' ? End::refused : End::later;
+}
+
+}  // namespace layright

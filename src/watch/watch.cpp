@@ -1,0 +1,383 @@
+#include "watch/watch.h"
+
+#include <unistd.h>
+
+#include <algorithm>
+#include <array>
+#include <map>
+#include <nlohmann/json.hpp>
+#include <utility>
+
+#include "base/in_quotes.h"
+#include "report/page_json.h"
+#include "sheet/sizes.h"
+#include "watch/folder_lock.h"
+#include "watch/intake_desk.h"
+#include "watch/ledger_lock.h"
+#include "watch/ledger_seal.h"
+#include "watch/service_notice.h"
+#include "watch/wall_clock.h"
+#include "watch/watch_signals.h"
+#include "watch/watch_start.h"
+#include "write/output_file.h"
+
+namespace layright {
+namespace {
+
+namespace fs = std::filesystem;
+using namespace std::chrono_literals;
+using Clock = std::chrono::steady_clock;
+
+constexpr int kWhilePutAway = 1;  // jobs beyond the cores: while the watcher waits for the disk, no core does
+constexpr double kMoment = 1.5;         // seconds after which a job gives its place to others
+constexpr int kMostSendings = 64;       // at a time: each mostly waits for its press
+constexpr int kMostCopies = 2;          // to another disk at a time
+constexpr auto kToFinish = 3s;          // for jobs in hand after a signal; the whole end takes less than 5 s
+constexpr auto kLedgerEvery = 500ms;    // how often to see whether a person has decided something
+constexpr auto kHealthEvery = 2s;
+
+/// A ledger with its lock, and the seal that outlives it.
+struct Seat {
+  LedgerLock lock;
+  LedgerSeal seal;
+  Ledger ledger;
+  long long version = 0;  // of its data, when last looked at
+};
+
+Result<std::unique_ptr<Seat>> take_seat(fs::path const& path) {
+  auto lock = LedgerLock::take(path);
+  if (!lock) return lock.error();
+  auto ledger = Ledger::open(path, true);
+  if (!ledger) return ledger.error();
+  auto seal = LedgerSeal::set(*ledger);
+  if (!seal) return seal.error();
+  return std::make_unique<Seat>(Seat{std::move(*lock), std::move(*seal), std::move(*ledger), 0});
+}
+
+class Watch {
+ public:
+  explicit Watch(WatchWish const& wish) : wish_(wish), log_(wish.json), pool_(usual_parallel() + kWhilePutAway, kMoment), sending_pool_(std::in_place, kMostSendings) {}
+
+  Outcome begin();
+  WatchEnd run();
+
+ private:
+  Outcome set_up(std::shared_ptr<Configuration const> configuration);
+  void reload();
+  void start_jobs();
+  void put_back_broken_off(SteadyTime now);
+  void finish_jobs(SteadyTime now);
+  void send(SteadyTime now);
+  void copy();
+  /// Whether all ledgers are still what they were; else the watch has told, and ends without touching any of them.
+  bool ledgers_hold();
+  Outcome lock_folders(Intake const& intake);
+  void look_for_decisions(SteadyTime now);
+  void tell_health(SteadyTime now);
+  void wait(SteadyTime now);
+  void end_soon();
+  bool all_done(SteadyTime now);
+  WatchEnd sum() const;
+  WatchEnd stopped() const;
+
+  WatchWish const& wish_;
+  WatchLog log_;
+  Signals signals_;
+  FolderLocks folders_;
+  std::map<fs::path, std::unique_ptr<Seat>> seats_;
+  std::vector<std::unique_ptr<IntakeDesk>> desks_;
+  std::vector<std::pair<std::shared_ptr<ArrivalJob>, IntakeDesk*>> running_;
+  std::vector<std::pair<std::shared_ptr<SendJob>, IntakeDesk*>> sendings_;
+  WorkerPool pool_;
+  std::optional<WorkerPool> sending_pool_;
+  WorkerPool copy_pool_{kMostCopies};
+  std::vector<std::shared_ptr<CopyAhead>> copies_;
+  std::optional<Error> broken_;  // a ledger was taken away
+  long long sheets_ = 0;   // jobs begun that make a job sheet
+  bool draining_ = false;  // a new configuration waits for the jobs in hand
+  SteadyTime ledger_due_{}, health_due_{}, watchdog_due_{};
+  std::chrono::milliseconds watchdog_ = watchdog_interval();
+  DeskTally before_;       // of desks that a new configuration replaced
+};
+
+Outcome Watch::set_up(std::shared_ptr<Configuration const> configuration) {
+  std::vector<std::string> names = wish_.names;
+  if (names.empty())
+    for (auto const& [name, intake] : configuration->intakes) names.push_back(name);
+  if (names.empty()) return Error{ErrorKind::usage, configuration->path.string() + ": there is no intake to watch; describe one in [intake.NAME] (layright init shows how)"};
+  std::map<fs::path, std::unique_ptr<Seat>> fresh;
+  std::vector<std::unique_ptr<IntakeDesk>> desks;
+  for (auto const& name : names) {
+    auto const found = configuration->intakes.find(name);
+    if (found == configuration->intakes.end()) {
+      std::vector<std::string> known;
+      for (auto const& [each, intake] : configuration->intakes) known.push_back(each);
+      auto const near = nearest_name(name, known);
+      return Error{ErrorKind::usage, "there is no intake " + in_quotes(name) + " in " + configuration->path.string() + (near.empty() ? "" : "; did you mean " + in_quotes(near) + "?")};
+    }
+    auto const& path = found->second.ledger;
+    if (!seats_.contains(path) && !fresh.contains(path)) {
+      auto seat = take_seat(path);
+      if (!seat) return seat.error();
+      fresh[path] = std::move(*seat);
+    }
+    auto& seat = fresh.contains(path) ? fresh[path] : seats_[path];
+    if (auto const locked = lock_folders(found->second); !locked) return locked;
+    desks.push_back(std::make_unique<IntakeDesk>(found->second, DeskPlace{configuration, &seat->ledger, &log_, wish_.once, wish_.arrivals}));
+    if (auto const prepared = desks.back()->prepare(); !prepared) return prepared;
+    if (auto const locked = lock_folders(found->second); !locked) return locked;  // those that were made now
+  }
+  for (auto const& desk : desks_) {
+    before_.ready += desk->tally().ready;
+    before_.held += desk->tally().held;
+  }
+  desks_ = std::move(desks);
+  for (auto& [path, seat] : fresh) seats_[path] = std::move(seat);
+  std::erase_if(seats_, [&](auto const& each) {
+    return std::none_of(desks_.begin(), desks_.end(), [&](auto const& desk) { return desk->intake().ledger == each.first; });
+  });
+  return done();
+}
+
+/// Another watcher there, with another ledger, would take the same files. What is ready may be another's to take in.
+Outcome Watch::lock_folders(Intake const& intake) {
+  for (auto const& folder : {intake.in, intake.held, intake.originals})
+    if (auto const locked = folders_.take(folder); !locked) return locked;
+  return done();
+}
+
+Outcome Watch::begin() {
+  auto configuration = load_configuration(wish_.configuration);
+  if (!configuration) return configuration.error();
+  auto const warn = [&](std::string const& what) {
+    if (wish_.arrivals) log_.tell(LogLevel::warning, {}, {}, what);
+  };
+  if (auto const shut_in = demand_sandbox(*configuration, warn); !shut_in) return shut_in;
+  if (auto const lesser = give_up_root(*configuration, warn); !lesser) return lesser;
+  if (auto const good = set_up(std::make_shared<Configuration const>(std::move(*configuration))); !good) return good;
+  for (auto const& desk : desks_) log_.tell(LogLevel::info, desk->intake().name, {}, (wish_.once ? "looking into " : "watching ") + desk->intake().in.string());
+  return done();
+}
+
+/// Between two jobs: whatever is wrong with the new one, the old one stays.
+void Watch::reload() {
+  draining_ = false;
+  tell_service_manager("RELOADING=1");
+  // A sending that is broken off is looked for at the press before it is tried again.
+  sendings_.clear();
+  sending_pool_.emplace(kMostSendings);
+  auto configuration = load_configuration(wish_.configuration);
+  auto const good = configuration ? set_up(std::make_shared<Configuration const>(std::move(*configuration))) : Outcome(configuration.error());
+  if (good)
+    log_.tell(LogLevel::info, {}, {}, "read the configuration again");
+  else
+    log_.tell(LogLevel::error, {}, {}, good.error().message + "; going on with the configuration as it was");
+  tell_service_manager("READY=1");
+}
+
+void Watch::start_jobs() {
+  while (!draining_) {
+    IntakeDesk* most = nullptr;
+    for (auto const& desk : desks_)
+      if (auto const due = desk->urgent(); due && (!most || *due < *most->urgent())) most = desk.get();
+    pool_.others_wait(most != nullptr);
+    bool const heavy = !most;
+    for (auto const& desk : desks_)
+      if (!most && desk->heavy_waits()) most = desk.get();
+    if (!most || !(heavy ? pool_.has_room_for_heavy() && pool_.has_room() : pool_.has_room())) return;
+    auto job = most->next_job();
+    // The first sheet is made by a child that loads what it takes itself; from the second on that is worth doing once for all.
+    if (job->wish().job_sheet && ++sheets_ == 2) prepare_job_sheets();
+    running_.emplace_back(job, most);
+    pool_.start(std::move(job), heavy);
+  }
+}
+
+/// They begin anew when nobody else waits.
+void Watch::put_back_broken_off(SteadyTime now) {
+  for (auto const& job : pool_.take_broken_off()) {
+    auto const found = std::find_if(running_.begin(), running_.end(), [&](auto const& each) { return each.first == job; });
+    if (found == running_.end()) continue;
+    found->second->broken_off(*found->first, now);
+    running_.erase(found);
+  }
+}
+
+bool Watch::ledgers_hold() {
+  for (auto& [path, seat] : seats_) {
+    auto const what = broken_ ? std::nullopt : seat->seal.broken();
+    if (!what) continue;
+    broken_ = Error{ErrorKind::data, path.string() + ": the ledger " + *what + " while the watcher ran, which stopped at once: what it knew since then is not kept. Put the ledger, or its "
+                                                     "last backup, in its place, and prove it with layright ledger check before the next start"};
+    log_.tell(LogLevel::error, {}, {}, broken_->message);
+  }
+  if (broken_)
+    for (auto& [path, seat] : seats_) seat->ledger.abandon();
+  return !broken_;
+}
+
+void Watch::copy() {
+  std::erase_if(copies_, [](auto const& each) { return each->over(); });
+  for (auto const& desk : desks_)
+    while (copy_pool_.has_room()) {
+      auto job = desk->next_copy();
+      if (!job) break;
+      copies_.push_back(job);
+      copy_pool_.start(std::move(job));
+    }
+}
+
+void Watch::finish_jobs(SteadyTime now) {
+  std::vector<std::pair<std::shared_ptr<ArrivalJob>, IntakeDesk*>> over;
+  for (auto& each : running_)
+    if (each.first->over()) over.push_back(std::move(each));
+  if (over.empty()) return;
+  if (!ledgers_hold()) return;
+  std::erase_if(running_, [](auto const& each) { return !each.first; });
+  start_jobs();  // the cores go on while what is done is put away
+  for (auto& [job, desk] : over) desk->finished(*job, now);
+}
+
+void Watch::send(SteadyTime now) {
+  for (auto& [job, desk] : sendings_)
+    if (job->over()) desk->sent(*job, now);
+  std::erase_if(sendings_, [](auto const& each) { return each.first->over(); });
+  for (auto const& desk : desks_) {
+    if (draining_ || !sending_pool_->has_room()) return;
+    auto job = desk->next_sending(now);
+    if (!job) continue;
+    sendings_.emplace_back(job, desk.get());
+    sending_pool_->start(std::move(job));
+  }
+}
+
+void Watch::look_for_decisions(SteadyTime now) {
+  if (now < ledger_due_) return;
+  ledger_due_ = now + kLedgerEvery;
+  for (auto& [path, seat] : seats_) {
+    auto const version = seat->ledger.version_of_data();
+    if (!version || *version == std::exchange(seat->version, *version)) continue;
+    for (auto const& desk : desks_)
+      if (&desk->ledger() == &seat->ledger) desk->ledger_changed();
+  }
+}
+
+void Watch::tell_health(SteadyTime now) {
+  if (watchdog_.count() > 0 && now >= watchdog_due_) {
+    tell_service_manager("WATCHDOG=1");
+    watchdog_due_ = now + watchdog_;
+  }
+  if (now < health_due_) return;
+  health_due_ = now + kHealthEvery;
+  std::size_t queue = 0;
+  std::optional<SteadyTime> oldest;
+  auto tally = before_;
+  for (auto const& desk : desks_) {
+    queue += desk->queue_length();
+    if (auto const since = desk->oldest(); since && (!oldest || *since < *oldest)) oldest = since;
+    tally.ready += desk->tally().ready;
+    tally.held += desk->tally().held;
+  }
+  double const waits = oldest ? std::chrono::duration<double>(now - *oldest).count() : 0;
+  tell_service_manager("STATUS=" + std::to_string(queue) + " waiting, " + std::to_string(tally.ready) + " ready and " + std::to_string(tally.held) + " held since the start");
+  if (wish_.health.empty()) return;
+  Json const health{{"layright", LAYRIGHT_VERSION}, {"time", utc_text(now_ms())}, {"process", getpid()}, {"queue", queue},
+                    {"oldest_waiting_s", std::max(0.0, waits)}, {"working", running_.size()}, {"ready", tally.ready}, {"held", tally.held}};
+  std::string const text = json_text(health) + "\n";
+  auto out = OutputFile::create(wish_.health, true, {});
+  auto const written = out ? out->write(std::as_bytes(std::span(text))) : Outcome(out.error());
+  auto const kept = written ? out->commit() : written;
+  if (!kept) log_.tell(LogLevel::warning, {}, {}, kept.error().message);
+}
+
+void Watch::wait(SteadyTime now) {
+  std::vector<int> descriptors{signals_.descriptor()};
+  auto until = std::min({now + 60s, health_due_, ledger_due_});
+  if (watchdog_.count() > 0) until = std::min(until, watchdog_due_);
+  std::vector<IntakeDesk*> told;
+  for (auto const& desk : desks_) {
+    until = std::min(until, desk->next(now));
+    if (desk->descriptor() < 0) continue;
+    descriptors.push_back(desk->descriptor());
+    told.push_back(desk.get());
+  }
+  for (int descriptor : sending_pool_->descriptors()) descriptors.push_back(descriptor);
+  for (int descriptor : copy_pool_.descriptors()) descriptors.push_back(descriptor);
+  auto const readable = pool_.wait(descriptors, until);
+  if (!sendings_.empty()) sending_pool_->wait({}, now);
+  if (!copies_.empty()) copy_pool_.wait({}, now);
+  if (readable[0]) signals_.take();
+  for (std::size_t i = 0; i < told.size(); ++i)
+    if (readable[i + 1]) told[i]->take_events(Clock::now());
+}
+
+bool Watch::all_done(SteadyTime now) {
+  return wish_.once && running_.empty() && std::all_of(desks_.begin(), desks_.end(), [&](auto const& desk) { return desk->at_rest(now); });
+}
+
+/// After a signal: what is in hand may come to its end for a moment; what does not is laid again at the next start.
+void Watch::end_soon() {
+  tell_service_manager("STOPPING=1");
+  draining_ = true;
+  auto const end = Clock::now() + kToFinish;
+  while (!running_.empty() && !broken_ && Clock::now() < end) {
+    pool_.wait({}, end);
+    finish_jobs(Clock::now());
+  }
+  log_.tell(LogLevel::info, {}, {}, running_.empty() ? "ended" : "ended; " + std::to_string(running_.size()) + " in hand will be laid at the next start");
+}
+
+WatchEnd Watch::sum() const {
+  WatchEnd end;
+  end.trouble = broken_;
+  end.held = before_.held > 0;
+  for (auto const& desk : desks_) {
+    end.held = end.held || desk->tally().held > 0 || desk->tally().not_sent > 0 || desk->left_lying() > 0;
+    if (desk->lasting_trouble()) end.trouble = desk->lasting_trouble();
+  }
+  return end;
+}
+
+WatchEnd Watch::stopped() const {
+  WatchEnd end;
+  end.trouble = broken_;
+  return end;
+}
+
+WatchEnd Watch::run() {
+  tell_service_manager("READY=1");
+  for (;;) {
+    auto const now = Clock::now();
+    if (signals_.stop) break;
+    if (std::exchange(signals_.reload, false)) draining_ = true;
+    if (draining_ && running_.empty()) reload();
+    if (!ledgers_hold()) return stopped();
+    put_back_broken_off(now);
+    finish_jobs(now);
+    if (broken_) return stopped();
+    copy();
+    send(now);
+    if (!draining_) {
+      look_for_decisions(now);
+      for (auto const& desk : desks_) desk->tend(now);
+      start_jobs();
+    }
+    tell_health(now);
+    if (all_done(now)) return sum();
+    wait(now);
+  }
+  end_soon();
+  auto end = sum();
+  end.interrupted = true;
+  return end;
+}
+
+}  // namespace
+
+Result<WatchEnd> watch(WatchWish const& wish) {
+  Watch watch(wish);
+  if (auto const begun = watch.begin(); !begun) return begun.error();
+  return watch.run();
+}
+
+}  // namespace layright
