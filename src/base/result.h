@@ -48,6 +48,9 @@ class [[nodiscard]] Result {
   std::variant<T, Error> state_;
 };
 
+/// The words on the command line or in a configuration cannot be used.
+inline Error usage_error(std::string message) { return {ErrorKind::usage, std::move(message)}; }
+
 /// The result of something that gives nothing back but may fail.
 using Outcome = Result<std::monostate>;
 inline Outcome done() { return std::monostate{}; }

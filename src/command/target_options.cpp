@@ -10,8 +10,6 @@
 namespace layright {
 namespace {
 
-Error usage(std::string message) { return Error{ErrorKind::usage, std::move(message)}; }
-
 template <class Map>
 Error unknown_name(std::string const& what, std::string const& name, Map const& known) {
   std::vector<std::string> names;
@@ -25,23 +23,23 @@ Error unknown_name(std::string const& what, std::string const& name, Map const& 
     message += "; it knows";
     for (auto const& n : names) message += " " + n;
   }
-  return usage(message);
+  return usage_error(message);
 }
 
 Outcome override_sheet(TargetWords const& words, Configuration const& configuration, Unit unit, Target& target) {
   if (!words.sheet.empty()) {
     auto sheet = find_sheet(configuration, words.sheet);
-    if (!sheet) return usage("--sheet: " + sheet.error().message);
+    if (!sheet) return usage_error("--sheet: " + sheet.error().message);
     target.sheet = *sheet;
   }
   if (!words.margin.empty()) {
     auto const margin = parse_length(words.margin);
-    if (!margin) return usage("--margin: " + margin.error().message);
+    if (!margin) return usage_error("--margin: " + margin.error().message);
     target.sheet.margins = Margins::all(*margin);
   }
   if (!words.feed.empty()) {
     auto const feed = parse_feed(words.feed);
-    if (!feed) return usage("--feed: " + feed.error().message);
+    if (!feed) return usage_error("--feed: " + feed.error().message);
     target.sheet.feed = *feed;
   }
   if (auto const fits = check_margins(target.sheet, unit); !fits) return fits.error();
@@ -95,7 +93,7 @@ template <class Parse, class T>
 Outcome take_word(std::string const& text, char const* option, Parse parse, T& into) {
   if (text.empty()) return done();
   auto value = parse(text);
-  if (!value) return usage(std::string(option) + ": " + value.error().message);
+  if (!value) return usage_error(std::string(option) + ": " + value.error().message);
   into = *value;
   return done();
 }
@@ -106,7 +104,7 @@ Error no_check_error(std::string const& option, std::string const& id) {
   std::vector<std::string> ids;
   for (auto const& c : all_checks()) ids.emplace_back(c.id);
   auto const near = nearest_name(id, ids);
-  return usage(option + ": there is no check '" + id + "'" + (near.empty() ? "; layright checks lists them" : "; did you mean '" + near + "'?"));
+  return usage_error(option + ": there is no check '" + id + "'" + (near.empty() ? "; layright checks lists them" : "; did you mean '" + near + "'?"));
 }
 
 void add_target_options(CLI::App& command, TargetWords& w) {
@@ -162,7 +160,7 @@ Outcome known_checks(Configuration const& configuration) {
       std::string const where = configuration.path.string() + ": [checks." + name + "]";
       if (!find_check(id)) return no_check_error(where, id);
       if (!level_is_free(id))
-        return usage(where + ": the level of " + id + " is fixed, because it says that something could not be looked at; accept it with --accept " + id);
+        return usage_error(where + ": the level of " + id + " is fixed, because it says that something could not be looked at; accept it with --accept " + id);
     }
   return done();
 }
@@ -189,24 +187,24 @@ Result<ResolvedTarget> resolve_target(TargetWords const& words) {
   if (words.white == "prints" || words.white == "paper")
     out.target.press.prints_white = words.white == "prints";
   else if (!words.white.empty())
-    return usage("--white: '" + words.white + "' is neither prints nor paper");
+    return usage_error("--white: '" + words.white + "' is neither prints nor paper");
   return out;
 }
 
 Outcome resolve_placement(PlacementWords const& w, Target& target) {
   auto& wish = target.placement;
   if (!w.scale.empty() && (!w.width.empty() || !w.height.empty()))
-    return usage("--scale and --width or --height contradict each other: give one or the other");
+    return usage_error("--scale and --width or --height contradict each other: give one or the other");
   if (!w.scale.empty()) {
     wish.width.reset();
     wish.height.reset();
-    if (auto o = parse_scale(w.scale, wish); !o) return usage("--scale: " + o.error().message);
+    if (auto o = parse_scale(w.scale, wish); !o) return usage_error("--scale: " + o.error().message);
   }
   auto const size = [&](std::string const& text, char const* option, std::optional<Length>& into) -> Outcome {
     if (text.empty()) return done();
     auto const length = parse_length(text);
-    if (!length) return usage(std::string(option) + ": " + length.error().message);
-    if (length->in_points() <= 0) return usage(std::string(option) + ": a size must be more than nothing");
+    if (!length) return usage_error(std::string(option) + ": " + length.error().message);
+    if (length->in_points() <= 0) return usage_error(std::string(option) + ": a size must be more than nothing");
     into = *length;
     return done();
   };
@@ -223,8 +221,8 @@ Outcome resolve_placement(PlacementWords const& w, Target& target) {
   if (!w.offset.empty()) {
     auto const comma = w.offset.find(',');
     auto const x = parse_length(w.offset.substr(0, comma));
-    auto const y = comma == std::string::npos ? Result<Length>(usage("")) : parse_length(w.offset.substr(comma + 1));
-    if (!x || !y) return usage("--offset: '" + w.offset + "' is not two lengths with units; write for instance 0.5in,-1in");
+    auto const y = comma == std::string::npos ? Result<Length>(usage_error("")) : parse_length(w.offset.substr(comma + 1));
+    if (!x || !y) return usage_error("--offset: '" + w.offset + "' is not two lengths with units; write for instance 0.5in,-1in");
     wish.offset_x = *x;
     wish.offset_y = *y;
   }
@@ -242,11 +240,11 @@ Result<InspectWish> resolve_wish(ResolvedTarget const& resolved, PlacementWords 
   if (reading.incoming == "right" || reading.incoming == "wrong")
     wish.incoming = reading.incoming == "right" ? Reading::right : Reading::wrong;
   else if (!reading.incoming.empty())
-    return usage("--incoming: '" + reading.incoming + "' is neither right nor wrong");
+    return usage_error("--incoming: '" + reading.incoming + "' is neither right nor wrong");
   wish.check_letters = reading.check_letters;
   if (!reading.letters.empty()) {
     auto letters = parse_letters(reading.letters);
-    if (!letters) return usage("--letters: " + letters.error().message);
+    if (!letters) return usage_error("--letters: " + letters.error().message);
     wish.target.letters = *letters;
   }
   if (auto o = check_ids(selection.only, "--only", wish.selection.only); !o) return o.error();

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <optional>
 
+#include "base/lower_case.h"
+
 namespace layright {
 namespace {
 
@@ -33,7 +35,6 @@ constexpr std::array kTaken = {
                "a ZIP in a ZIP, files locked with a password, bombs; what is no art is left out and told"},
 };
 
-constexpr std::size_t kHead = 4096;
 
 bool begins(std::string_view text, std::string_view with) { return text.starts_with(with); }
 
@@ -66,16 +67,9 @@ std::string narrowed(std::string_view text) {
   return out;
 }
 
-std::string lower(std::string_view text) {
-  std::string out(text);
-  for (auto& c : out)
-    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-  return out;
-}
-
 /// What begins with "<": the name of its first element decides.
 std::optional<Recognised> markup(std::string_view head) {
-  std::string const text = lower(narrowed(head));
+  std::string const text = lower_case(narrowed(head));
   auto const start = text.find_first_not_of(" \t\r\n");
   if (start == std::string::npos || text[start] != '<') return std::nullopt;
   for (auto at = start; at != std::string::npos && at + 1 < text.size(); at = text.find('<', at + 1)) {
@@ -212,7 +206,7 @@ std::string ending_of(std::string_view name) {
   auto const file = slash == std::string_view::npos ? name : name.substr(slash + 1);
   auto const dot = file.rfind('.');
   if (dot == std::string_view::npos || dot == 0 || dot + 1 == file.size()) return {};
-  std::string const ending = lower(file.substr(dot + 1));
+  std::string const ending = lower_case(file.substr(dot + 1));
   if (ending.size() > 5 || !std::ranges::all_of(ending, [](char c) { return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9'); })) return {};
   return ending;
 }
@@ -220,7 +214,7 @@ std::string ending_of(std::string_view name) {
 }  // namespace
 
 Recognised recognise(std::span<std::byte const> bytes) {
-  std::string_view const text(reinterpret_cast<char const*>(bytes.data()), std::min(bytes.size(), kHead));
+  std::string_view const text(reinterpret_cast<char const*>(bytes.data()), std::min(bytes.size(), kFormatHead));
   if (begins(text, "%PDF-")) return {Format::pdf};
   if (begins(text, "\xFF\xD8\xFF")) return {Format::jpeg};
   if (begins(text, "\x89PNG\r\n\x1A\n")) return {Format::png};

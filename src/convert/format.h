@@ -19,7 +19,9 @@ struct Recognised {
   bool beside_art = false;  // of what is refused: it comes along with art in a package, and is no page by itself
 };
 
-/// Looks at the first few thousand bytes only.
+inline constexpr std::size_t kFormatHead = 4096;  // bytes at a file's start by which its format is known
+
+/// Looks at the first kFormatHead bytes only.
 Recognised recognise(std::span<std::byte const> bytes);
 
 /// One format that is taken, for `layright formats` and for the name of a file.

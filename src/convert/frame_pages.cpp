@@ -6,31 +6,14 @@
 #include <cmath>
 #include <cstring>
 
-#include <qpdf/Pipeline.hh>
 #include <qpdf/QPDF.hh>
 #include <qpdf/QPDFPageDocumentHelper.hh>
 #include <qpdf/QPDFWriter.hh>
 
+#include "convert/pages_out.h"
+
 namespace layright {
 namespace {
-
-class ToDescriptor : public Pipeline {
- public:
-  explicit ToDescriptor(int descriptor) : Pipeline("pages", nullptr), descriptor_(descriptor) {}
-  void write(unsigned char const* data, size_t size) override {
-    while (size > 0 && error_ == 0) {
-      ssize_t const n = ::write(descriptor_, data, size);
-      if (n < 0 && errno == EINTR) continue;
-      if (n <= 0) error_ = n < 0 ? errno : EIO;
-      else data += n, size -= static_cast<size_t>(n);
-    }
-  }
-  void finish() override {}
-  int error() const { return error_; }
-
- private:
-  int descriptor_, error_ = 0;
-};
 
 bool is_placeholder(QPDFObjectHandle media, SeenSize placeholder) {
   if (!media.isArray() || media.getArrayNItems() != 4) return false;
@@ -55,7 +38,8 @@ Outcome frame_pages(std::span<std::byte const> bytes, SeenSize placeholder, std:
       object.replaceKey("/MediaBox", QPDFObjectHandle::newArray(QPDFObjectHandle::Rectangle(wanted->x0, wanted->y0, wanted->x1, wanted->y1)));
       object.removeKey("/CropBox");
     }
-    ToDescriptor out(descriptor);
+    std::function<void()> const nobody_waits;
+    PagesOut out(descriptor, nobody_waits);
     QPDFWriter writer(pdf);
     writer.setOutputPipeline(&out);
     writer.setStreamDataMode(qpdf_s_preserve);

@@ -8,11 +8,10 @@
 #include <new>
 #include <set>
 
-#include <qpdf/Pipeline.hh>
 #include <qpdf/QPDF.hh>
 #include <qpdf/QPDFWriter.hh>
 
-#include "base/write_all.h"
+#include "convert/pages_out.h"
 #include "document/page_tree.h"
 
 namespace layright {
@@ -24,7 +23,6 @@ using Object = QPDFObjectHandle;
 // file and shows nothing.
 constexpr std::array kOwn = {"/BleedBox", "/TrimBox", "/ArtBox", "/UserUnit", "/Contents", "/Group", "/Annots", "/PieceInfo", "/LastModified"};
 constexpr std::array kInherited = {"/MediaBox", "/CropBox", "/Rotate", "/Resources"};
-constexpr std::size_t kBetweenSigns = 1u << 20;
 
 /// Objects without a number come from the library as they are and belong to no file yet; those with one are copied.
 Object copied(QPDF& into, Object object) {
@@ -33,26 +31,6 @@ Object copied(QPDF& into, Object object) {
   if (!owned || owned == &into) return object;
   return into.copyForeignObject(owned->makeIndirectObject(object));
 }
-
-class ToDescriptor : public Pipeline {
- public:
-  ToDescriptor(int descriptor, std::function<void()> const& alive) : Pipeline("pages", nullptr), descriptor_(descriptor), alive_(alive) {}
-  void write(unsigned char const* data, size_t size) override {
-    waiting_.append(reinterpret_cast<char const*>(data), size);
-    if (waiting_.size() >= kBetweenSigns) finish();
-  }
-  void finish() override {
-    if (error_ == 0) error_ = write_all(descriptor_, waiting_);
-    waiting_.clear();
-    alive_();
-  }
-  int error() const { return error_; }
-
- private:
-  int descriptor_, error_ = 0;
-  std::function<void()> const& alive_;
-  std::string waiting_;
-};
 
 void append_all(Object into, Object from) {
   if (!from.isArray()) return;
@@ -156,7 +134,7 @@ void PageJoiner::Members::finish_catalog() {
 Outcome PageJoiner::write(int descriptor, std::function<void()> const& alive) {
   try {
     m_->finish_catalog();
-    ToDescriptor out(descriptor, alive);
+    PagesOut out(descriptor, alive);
     QPDFWriter writer(m_->pdf);
     writer.setOutputPipeline(&out);
     writer.setStreamDataMode(qpdf_s_preserve);

@@ -9,6 +9,7 @@
 #include <cstring>
 #include <optional>
 
+#include "base/lower_case.h"
 #include "convert/format.h"
 
 namespace layright {
@@ -19,24 +20,16 @@ using Kind = Remark::Kind;
 // A file that unpacks to more than this, and to so many times what it takes up, is a bomb, not art: Deflate packs white at about a thousand to
 // one, so a small file may well be packed as tightly. Our own.
 constexpr double kLargeMember = 100e6, kMostTimes = 200;
-constexpr std::size_t kHead = 4096;          // what a format is recognised by
-constexpr std::size_t kLongestName = 120;    // that is shown
+constexpr std::size_t kLongestNameShown = 120;    // that is shown
 constexpr std::size_t kMostTold = 20;        // remarks of single files; the rest is counted
-constexpr std::size_t kMostNamed = 3;        // of what is no art
-constexpr std::size_t kBetweenSigns = 1u << 20;
-
-std::string lower(std::string_view text) {
-  std::string out(text);
-  for (auto& c : out)
-    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-  return out;
-}
+constexpr std::size_t kMostAsides = 3;        // of what is no art
+constexpr std::size_t kBytesBetweenSigns = 1u << 20;
 
 std::string_view last_part(std::string_view name) { return name.substr(name.find_last_of("/\\") + 1); }
 
 /// What computers leave in folders by themselves.
 bool left_by_a_computer(std::string_view name) {
-  std::string const all = lower(name), last(last_part(all));
+  std::string const all = lower_case(name), last(last_part(all));
   constexpr std::array kNames = {".ds_store", "thumbs.db", "ehthumbs.db", "desktop.ini", "icon\r"};
   return all.starts_with("__macosx/") || all.find("/__macosx/") != std::string::npos || last.starts_with("._") || std::ranges::find(kNames, last) != kNames.end();
 }
@@ -52,7 +45,7 @@ bool is_text(std::span<std::byte const> head) {
 /// Files of other programs that are packages by themselves, whatever comes first in them; a small picture for file managers lies in many. From
 /// memory: the names that such files have in common.
 std::optional<Recognised> own_file(std::vector<PackedFile> const& files) {
-  auto const has = [&](auto const& test) { return std::ranges::any_of(files, [&](PackedFile const& f) { return test(lower(f.name)); }); };
+  auto const has = [&](auto const& test) { return std::ranges::any_of(files, [&](PackedFile const& f) { return test(lower_case(f.name)); }); };
   auto const is = [](char const* wanted) { return [wanted](std::string const& name) { return name == wanted; }; };
   auto const in = [](char const* wanted) { return [wanted](std::string const& name) { return name.starts_with(wanted); }; };
   if (has(is("[content_types].xml"))) return Recognised{Format::refused, "an office document", "ask the customer to save it as PDF from the program that made it"};
@@ -117,7 +110,7 @@ class Unpacking {
       came += bytes.size();
       if (came > file.size || static_cast<double>(start + came) > limits_.most_bytes) return false;
       if (!looked) head_.insert(head_.end(), bytes.begin(), bytes.end());
-      if (!looked && head_.size() < kHead && came < file.size) return true;
+      if (!looked && head_.size() < kFormatHead && came < file.size) return true;
       if (!looked) {
         looked = true;
         judgement = judged(file);
@@ -151,7 +144,7 @@ class Unpacking {
       bytes = bytes.subspan(static_cast<std::size_t>(n));
       since_sign_ += static_cast<std::size_t>(n);
     }
-    if (since_sign_ >= kBetweenSigns) alive_(), since_sign_ = 0;
+    if (since_sign_ >= kBytesBetweenSigns) alive_(), since_sign_ = 0;
     return done();
   }
 
@@ -169,7 +162,7 @@ class Unpacking {
 
  private:
   Outcome aside(PackedFile const& file, char const* what) {
-    if (++asides_ <= kMostNamed) aside_ += (aside_.empty() ? "" : ", ") + named(file.name) + " (" + what + ")";
+    if (++asides_ <= kMostAsides) aside_ += (aside_.empty() ? "" : ", ") + named(file.name) + " (" + what + ")";
     else ++more_aside_;
     return done();
   }
@@ -194,8 +187,8 @@ class Unpacking {
 }  // namespace
 
 std::string named(std::string_view name) {
-  if (name.size() <= kLongestName) return std::string(name);
-  auto end = kLongestName;
+  if (name.size() <= kLongestNameShown) return std::string(name);
+  auto end = kLongestNameShown;
   while (end > 0 && (static_cast<unsigned char>(name[end]) & 0xC0) == 0x80) --end;
   return std::string(name.substr(0, end)) + "…";
 }

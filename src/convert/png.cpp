@@ -28,13 +28,13 @@ bool allowed(int type, int bits) {
 std::vector<std::byte> profile_in(std::span<std::byte const> chunk) {
   auto const name = text_of(chunk).find('\0');
   if (name == std::string_view::npos || name + 2 > chunk.size()) return {};
-  std::vector<std::byte> profile;
+  std::vector<std::byte> icc;
   Inflater inflater(15);
   bool const whole = inflater.all(chunk.subspan(name + 2), [&](std::span<std::byte const> part) {
-    profile.insert(profile.end(), part.begin(), part.end());
-    return profile.size() <= kLargestProfile;
+    icc.insert(icc.end(), part.begin(), part.end());
+    return icc.size() <= kLargestProfile;
   });
-  return whole ? profile : std::vector<std::byte>();
+  return whole ? icc : std::vector<std::byte>();
 }
 
 struct Header {

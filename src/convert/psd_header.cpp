@@ -6,7 +6,7 @@ namespace layright {
 namespace {
 
 // Image resources, by their numbers in the specification.
-constexpr int kResolution = 1005, kNames = 1006, kDisplay = 1007, kProfile = 1039, kUnicodeNames = 1045, kVersion = 1057, kNewDisplay = 1077;
+constexpr int kResolution = 1005, kAlphaNames = 1006, kDisplay = 1007, kProfile = 1039, kUnicodeNames = 1045, kVersion = 1057, kNewDisplay = 1077;
 constexpr int kMostChannels = 56;
 
 struct Resources {
@@ -70,7 +70,7 @@ void read_resource(int id, std::span<std::byte const> data, PsdHeader& header, R
       header.picture.along = in.u32(0) / 65536.0;
       header.picture.down = in.u32(8) / 65536.0;
       break;
-    case kNames: resources.names = pascal_names(in); break;
+    case kAlphaNames: resources.names = pascal_names(in); break;
     case kUnicodeNames: resources.unicode_names = unicode_names(in); break;
     case kDisplay: if (resources.display.empty()) resources.display = displays(in, 0, 14); break;
     case kNewDisplay: resources.display = displays(in, 4, 13); break;

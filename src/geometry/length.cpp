@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "base/in_quotes.h"
+#include "base/lower_case.h"
 
 namespace layright {
 
@@ -28,13 +29,6 @@ std::string_view trimmed(std::string_view text) {
   auto const first = text.find_first_not_of(kBlanks);
   if (first == std::string_view::npos) return {};
   return text.substr(first, text.find_last_not_of(kBlanks) - first + 1);
-}
-
-std::string lower(std::string_view text) {
-  std::string out(text);
-  for (char& c : out)
-    if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-  return out;
 }
 
 /// Digits with at most one point between or before them, and a sign; no exponent, no "inf", no "0x".
@@ -63,7 +57,7 @@ Result<Length> parse_length(std::string_view text) {
   auto const unit_at =
       std::find_if(bare.begin(), bare.end(), [](char c) { return (c | 32) >= 'a' && (c | 32) <= 'z'; }) - bare.begin();
   auto const number = trimmed(bare.substr(0, static_cast<std::size_t>(unit_at)));
-  auto const unit = lower(bare.substr(static_cast<std::size_t>(unit_at)));
+  auto const unit = lower_case(bare.substr(static_cast<std::size_t>(unit_at)));
   if (number.find(',') != std::string_view::npos) return not_a_length(text, "write a decimal point, not a comma, and the unit");
   auto const value = decimal_number(number);
   if (!value) return not_a_length(text, "expected a decimal number and its unit");

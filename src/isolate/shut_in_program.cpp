@@ -55,7 +55,7 @@ void keep_to_folders(PathRules& rules, std::string const& program) {
   rules.allow(".", kPathRead | kPathWrite);
 }
 
-void limit(__rlimit_resource_t what, rlim_t value) {
+void set_limit(__rlimit_resource_t what, rlim_t value) {
   rlimit const r{value, value};
   setrlimit(what, &r);
 }
@@ -89,11 +89,11 @@ rlim_t tasks_of_this_user() {
   keep_to_folders(rules, path);
   setpriority(PRIO_PROCESS, 0, kLowPriority);
   become_nobody();
-  limit(RLIMIT_CORE, 0);
-  if constexpr (!kMemoryIsWatched) limit(RLIMIT_AS, program.memory_bytes);
-  limit(RLIMIT_FSIZE, program.output_bytes);
-  limit(RLIMIT_NOFILE, kMostOpen);
-  limit(RLIMIT_NPROC, program.threads > 0 ? tasks_of_this_user() + static_cast<rlim_t>(program.threads) : 0);
+  set_limit(RLIMIT_CORE, 0);
+  if constexpr (!kMemoryIsWatched) set_limit(RLIMIT_AS, program.memory_bytes);
+  set_limit(RLIMIT_FSIZE, program.output_bytes);
+  set_limit(RLIMIT_NOFILE, kMostOpen);
+  set_limit(RLIMIT_NPROC, program.threads > 0 ? tasks_of_this_user() + static_cast<rlim_t>(program.threads) : 0);
   auto const seconds = static_cast<rlim_t>(std::ceil(program.seconds));
   rlimit const processor{seconds, seconds + 1};  // at the first it gets a signal of its own, at the second one that tells nothing
   setrlimit(RLIMIT_CPU, &processor);

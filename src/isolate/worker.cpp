@@ -44,9 +44,9 @@ struct WorkerPool::Running {
 
 namespace {
 
-constexpr int kOutOfMemory = 12, kException = 13, kNotShutIn = 14;
+constexpr int kOutOfMemory = 12, kException = 13, kNoSandbox = 14;
 // On a machine with other work to do a child waits for its turn: only one that gets nowhere for this many times its limit hangs.
-constexpr double kWaitsForItsTurn = 10;
+constexpr double kWaitsForATurn = 10;
 // Time is granted anew no oftener than this: a page may take a thousandth of it.
 constexpr auto kBetweenGrants = std::chrono::milliseconds(100);
 // What a child loads for itself before the file comes, such as an engine that reads letters.
@@ -82,7 +82,7 @@ void close_all_but(std::vector<int> keep) {
   try {
     if (!mapped) throw std::bad_alloc();
     if (task.prepare) task.prepare();
-    if (task.shut_in && !sandbox_gaps(enter_sandbox(task.limits)).empty() && whole_sandbox_required()) _exit(kNotShutIn);
+    if (task.shut_in && !sandbox_gaps(enter_sandbox(task.limits)).empty() && whole_sandbox_required()) _exit(kNoSandbox);
     task.work(Sender(out));
   } catch (std::bad_alloc const&) {
     _exit(kOutOfMemory);
@@ -92,7 +92,7 @@ void close_all_but(std::vector<int> keep) {
   _exit(0);
 }
 
-Clock::duration by_the_clock(double seconds) { return std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(seconds * kWaitsForItsTurn)); }
+Clock::duration by_the_clock(double seconds) { return std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(seconds * kWaitsForATurn)); }
 
 template <class Running>
 double processor_seconds(Running const& r) {
@@ -176,7 +176,7 @@ WorkerEnd reap(Running& r) {
   if (r.verdict) end = *r.verdict;
   else if (WIFSIGNALED(status)) end = WTERMSIG(status) == SIGXCPU ? WorkerEnd{How::out_of_time, SIGXCPU} : WorkerEnd{How::crashed, WTERMSIG(status)};
   else if (WEXITSTATUS(status) == kOutOfMemory) end.how = How::out_of_memory;
-  else if (WEXITSTATUS(status) == kNotShutIn) end.how = How::not_started;
+  else if (WEXITSTATUS(status) == kNoSandbox) end.how = How::not_started;
   else if (WEXITSTATUS(status) != 0) end.how = How::crashed;
   end.seconds = seconds(used.ru_utime) + seconds(used.ru_stime);
   if (r.task.waiting_counts) end.seconds = std::max(end.seconds, std::chrono::duration<double>(Clock::now() - r.started).count() / 4);
@@ -196,7 +196,7 @@ void take(Running& r, bool& over) {
   over = !open || r.receiver.flooded();
 }
 
-constexpr int kLowPriority = 10;
+constexpr int kNiceness = 10;
 
 // A limit on address space holds for each process alone; whether a child keeps to it with all that it has begun is seen from here. Where memory is
 // watched (sanitizers), what it takes says nothing.
@@ -237,7 +237,7 @@ bool WorkerPool::go_on(Running& r) {
     r.receiver = {};
     r.verdict.reset();
     if (layright::start(r)) {
-      if (r.overstays) setpriority(PRIO_PGRP, static_cast<id_t>(r.process), kLowPriority);
+      if (r.overstays) setpriority(PRIO_PGRP, static_cast<id_t>(r.process), kNiceness);
       return true;
     }
     r.job->ended({WorkerEnd::How::not_started});
@@ -318,7 +318,7 @@ std::vector<bool> WorkerPool::wait(std::span<int const> others, Clock::time_poin
     } else if (longest_moment_ > 0 && !r.overstays && now - r.begun >= std::chrono::duration<double>(longest_moment_) && overstaying < 2 * parallel_) {
       r.overstays = true;
       ++overstaying;
-      setpriority(PRIO_PGRP, static_cast<id_t>(r.process), kLowPriority);
+      setpriority(PRIO_PGRP, static_cast<id_t>(r.process), kNiceness);
     }
   }
   std::erase_if(running_, [](auto const& r) { return r->process == -1; });

@@ -21,8 +21,6 @@ constexpr std::size_t kLargestBytes = 1'000'000;
 constexpr std::ptrdiff_t kMostPointsALine = 200;
 constexpr int kVersion = 1;
 
-Error usage(std::string message) { return {ErrorKind::usage, std::move(message)}; }
-
 fs::path absolute_path(fs::path const& path) {
   std::error_code error;
   auto const whole = fs::absolute(path, error);
@@ -42,14 +40,14 @@ std::optional<fs::path> user_configuration_folder() {
 }
 
 Outcome check_text(std::string_view text, fs::path const& path) {
-  if (text.size() > kLargestBytes) return usage(path.string() + ": larger than 1 MB: this is no configuration");
+  if (text.size() > kLargestBytes) return usage_error(path.string() + ": larger than 1 MB: this is no configuration");
   std::size_t line = 1;
   for (std::size_t start = 0; start < text.size(); ++line) {
     auto const end = std::min(text.find('\n', start), text.size());
     auto const points =
         std::count(text.begin() + static_cast<std::ptrdiff_t>(start), text.begin() + static_cast<std::ptrdiff_t>(end), '.');
     if (points > kMostPointsALine)
-      return usage(path.string() + ":" + std::to_string(line) + ":1: more than 200 points in one line");
+      return usage_error(path.string() + ":" + std::to_string(line) + ":1: more than 200 points in one line");
     start = end + 1;
   }
   return done();
@@ -59,7 +57,7 @@ Outcome check_text(std::string_view text, fs::path const& path) {
 Result<bool> parse_sandbox(std::string_view text) {
   if (text == "whole") return false;
   if (text == "as far as the kernel goes") return true;
-  return usage("expected \"whole\" or \"as far as the kernel goes\", but found " + in_quotes(text));
+  return usage_error("expected \"whole\" or \"as far as the kernel goes\", but found " + in_quotes(text));
 }
 
 Setter sheets_setter(TomlReader const& reader, Configuration& into) {
@@ -119,9 +117,9 @@ Error no_such_sheet(Configuration const& configuration, std::string_view word, E
   for (auto const& named : named_sizes()) known.emplace_back(named.name);
   auto const nearest = nearest_name(word, known);
   auto const start = "there is no sheet or size " + in_quotes(word);
-  if (!nearest.empty()) return usage(start + "; did you mean " + in_quotes(nearest) + "?");
+  if (!nearest.empty()) return usage_error(start + "; did you mean " + in_quotes(nearest) + "?");
   bool const meant_as_size = word.empty() || word.find_first_of("0123456789.+-") == 0 || word.find('_') != std::string_view::npos;
-  return meant_as_size ? no_size : usage(start + hint(word, sheets));
+  return meant_as_size ? no_size : usage_error(start + hint(word, sheets));
 }
 
 /// Each press with what its trial sheet told, also where a target has it.
@@ -174,7 +172,7 @@ Result<Configuration> parse_configuration(std::string_view text, fs::path const&
   auto const parsed = toml::parse(text);
   if (!parsed) {
     auto const& where = parsed.error().source().begin;
-    return usage(configuration.path.string() + ":" + std::to_string(where.line) + ":" + std::to_string(where.column) + ": " +
+    return usage_error(configuration.path.string() + ":" + std::to_string(where.line) + ":" + std::to_string(where.column) + ": " +
                  std::string(parsed.error().description()));
   }
   TomlReader const reader(configuration.path);

@@ -7,19 +7,17 @@ namespace layright {
 
 namespace {
 
-Error usage(std::string message) { return {ErrorKind::usage, std::move(message)}; }
-
 Result<std::string> parse_duration(std::string const& text) {
   auto const digits = std::min(text.find_first_not_of("0123456789"), text.size());
   auto const unit = text.substr(digits);
   bool const known = unit == "ms" || unit == "s" || unit == "min" || unit == "h" || unit == "d";
   if (digits > 0 && digits <= 6 && known) return text;
-  return usage(in_quotes(text) + " is no time: write a whole number and ms, s, min, h or d, such as 2s or 90d");
+  return usage_error(in_quotes(text) + " is no time: write a whole number and ms, s, min, h or d, such as 2s or 90d");
 }
 
 Result<std::string> parse_duplicates(std::string const& text) {
   if (text == "hold" || text == "again" || text == "skip") return text;
-  return usage(in_quotes(text) + " is not known here: use hold, again or skip");
+  return usage_error(in_quotes(text) + " is not known here: use hold, again or skip");
 }
 
 class Settings {
@@ -70,7 +68,7 @@ Setter target_setter(TomlReader const& reader, Configuration const& configuratio
   auto const parse = [&configuration](std::string const& word) -> Result<std::string> {
     if (configuration.targets.contains(word)) return word;
     auto const known = names_of(configuration.targets);
-    return usage("there is no target " + in_quotes(word) +
+    return usage_error("there is no target " + in_quotes(word) +
                  (known.empty() ? "; describe it in [target." + word + "]" : hint(word, known)));
   };
   return reader.parsed(into, parse, "the name of a target in quotes");

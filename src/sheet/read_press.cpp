@@ -10,8 +10,6 @@ namespace {
 
 constexpr std::size_t kLongestKeyword = 255;  // RFC 8011, 5.1.4
 
-Error usage(std::string message) { return {ErrorKind::usage, std::move(message)}; }
-
 bool is_keyword(std::string_view text, std::string_view more = {}) {
   auto const fits = [&](char c) {
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '.' || c == '_' ||
@@ -23,7 +21,7 @@ bool is_keyword(std::string_view text, std::string_view more = {}) {
 /// An IPP keyword; capitals are let through because presses have words of their own.
 Result<std::string> parse_keyword(std::string const& text) {
   if (is_keyword(text)) return text;
-  return usage(in_quotes(text) + " is no keyword: use letters, digits, dashes and points without blanks, such as by-pass-tray");
+  return usage_error(in_quotes(text) + " is no keyword: use letters, digits, dashes and points without blanks, such as by-pass-tray");
 }
 
 Result<std::string> parse_address(std::string const& text) {
@@ -32,7 +30,7 @@ Result<std::string> parse_address(std::string const& text) {
   bool const good = (kind == "ipp" || kind == "ipps") && text.size() > scheme + 3 && text[scheme + 3] != '/' &&
                     text.find_first_of(" \"<>\\") == std::string::npos;
   if (good) return text;
-  return usage(in_quotes(text) +
+  return usage_error(in_quotes(text) +
                " is no address of a printer: it starts with ipp:// or ipps://, such as ipp://localhost:631/ipp/print");
 }
 
@@ -43,12 +41,12 @@ Result<std::string> parse_queue(std::string const& text) {
   };
   auto const slash = text.find('/');
   if (name(text.substr(0, slash)) && (slash == std::string::npos || name(text.substr(slash + 1)))) return text;
-  return usage(in_quotes(text) + " is no queue's name: write it as CUPS does, such as film or film/instance (layright presses lists them)");
+  return usage_error(in_quotes(text) + " is no queue's name: write it as CUPS does, such as film or film/instance (layright presses lists them)");
 }
 
 Result<std::string> parse_quality(std::string const& text) {
   if (text == "draft" || text == "normal" || text == "high") return text;
-  return usage(in_quotes(text) + " is no print quality: use draft, normal or high");
+  return usage_error(in_quotes(text) + " is no print quality: use draft, normal or high");
 }
 
 /// "1200dpi", "600x1200dpi", "240dpcm" (the syntax of RFC 8011's printer-resolution as queues write it), or "finest": what the press has.
@@ -67,7 +65,7 @@ Result<std::string> parse_resolution(std::string const& text) {
     good = number();
   }
   if (good && (rest == "dpi" || rest == "dpcm")) return text;
-  return usage(in_quotes(text) + " is no resolution: write it like 1200dpi or 600x1200dpi, or finest");
+  return usage_error(in_quotes(text) + " is no resolution: write it like 1200dpi or 600x1200dpi, or finest");
 }
 
 /// { SizeStop = "Off" }: option names and choices as the press's driver has them.

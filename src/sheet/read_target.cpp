@@ -7,8 +7,6 @@ namespace layright {
 
 namespace {
 
-Error usage(std::string message) { return {ErrorKind::usage, std::move(message)}; }
-
 /// "0.5in,-0.25in": to the right and up on the printed sheet.
 Outcome read_offset(TomlReader const& reader, Entry const& entry, PlacementWish& wish) {
   auto const text = reader.text_of(entry, "two lengths in quotes, such as \"0.5in,-0.25in\" (to the right, up)");
@@ -102,7 +100,7 @@ Outcome check_together(TomlReader const& reader, Entry const& entry, Unit unit, 
 Outcome check_white(White const& white, Press const& press) {
   if (!white.percent || *white.percent <= press.white_limit_pct) return done();
   auto const share = [](double percent) { return format_number(percent, 2) + "%"; };
-  return usage(share(*white.percent) + " is more than the press " + (press.name.empty() ? "" : press.name + " ") + "may lay, " + share(press.white_limit_pct) +
+  return usage_error(share(*white.percent) + " is more than the press " + (press.name.empty() ? "" : press.name + " ") + "may lay, " + share(press.white_limit_pct) +
                " of one full layer: lower it, or say in the press's table what its driver can lay, white-limit = \"" + share(*white.percent) + "\"");
 }
 
@@ -173,14 +171,14 @@ Outcome read_target(TomlReader const& reader, Entry const& entry, Configuration 
     auto const found = configuration.presses.find(word);
     if (found != configuration.presses.end()) return found->second;
     auto const known = names_of(configuration.presses);
-    return usage("there is no press " + in_quotes(word) +
+    return usage_error("there is no press " + in_quotes(word) +
                  (known.empty() ? "; describe it in [press." + word + "]" : hint(word, known)));
   };
   auto const profile = [&](std::string const& word) -> Result<CheckProfile> {
     auto const found = configuration.profiles.find(word);
     if (found != configuration.profiles.end()) return found->second;
     auto const known = names_of(configuration.profiles);
-    return usage("there is no profile of checks " + in_quotes(word) +
+    return usage_error("there is no profile of checks " + in_quotes(word) +
                  (known.empty() ? "; describe it in [checks." + word + "]" : hint(word, known)));
   };
   auto const take_profile = [&](Entry const& one) -> Outcome {

@@ -19,8 +19,6 @@ constexpr double kUnitsAnInch = 2540;         // PWG 5101.1 counts in 1/100 mm
 constexpr std::string_view kSizeForms =
     "a size is two lengths with their unit, such as 8.5x17in or 216x432mm, or a name such as A4";
 
-Error usage(std::string message) { return {ErrorKind::usage, std::move(message)}; }
-
 std::string_view trimmed(std::string_view text) {
   auto const first = text.find_first_not_of(" \t");
   if (first == std::string_view::npos) return {};
@@ -36,9 +34,9 @@ std::string bare_name(std::string_view text) {
 }
 
 Result<SheetSize> size_of_sides(std::string_view text, Length a, Length b) {
-  if (!(a > Length() && b > Length())) return usage("the size " + in_quotes(text) + " must have two sides above zero");
+  if (!(a > Length() && b > Length())) return usage_error("the size " + in_quotes(text) + " must have two sides above zero");
   if (std::max(a, b).in_points() > kLongestSidePoints + 1e-6)
-    return usage("the size " + in_quotes(text) + " is too long: a side may be at most 200in (5080mm, 14400pt)");
+    return usage_error("the size " + in_quotes(text) + " is too long: a side may be at most 200in (5080mm, 14400pt)");
   return SheetSize{std::min(a, b), std::max(a, b)};
 }
 
@@ -62,7 +60,7 @@ bool ends_in_unit(std::string_view side) { return !side.empty() && ((side.back()
 
 Result<SheetSize> parse_two_lengths(std::string_view text, Sides const& sides) {
   if (!ends_in_unit(sides.second))
-    return usage("the size " + in_quotes(text) + " has no unit at its end: " + std::string(kSizeForms));
+    return usage_error("the size " + in_quotes(text) + " has no unit at its end: " + std::string(kSizeForms));
   auto const second = parse_length(sides.second);
   // One unit at the end is for both sides.
   std::string first_side(sides.first);
@@ -70,7 +68,7 @@ Result<SheetSize> parse_two_lengths(std::string_view text, Sides const& sides) {
   auto const first = parse_length(first_side);
   if (!first || !second) {
     auto const& why = first ? second.error() : first.error();
-    return usage("the size " + in_quotes(text) + " cannot be read: " + why.message);
+    return usage_error("the size " + in_quotes(text) + " cannot be read: " + why.message);
   }
   return size_of_sides(text, *first, *second);
 }
@@ -80,7 +78,7 @@ Result<SheetSize> parse_pwg_name(std::string_view text) {
   constexpr std::array<std::string_view, 11> kClasses{"na",  "oe",  "asme", "roc",    "iso", "jis",
                                                       "jpn", "prc", "om",   "custom", "roll"};
   auto const malformed = [&](std::string const& why) {
-    return usage(in_quotes(text) + " is no self-describing size (PWG 5101.1): " + why +
+    return usage_error(in_quotes(text) + " is no self-describing size (PWG 5101.1): " + why +
                  "; write it like na_ledger_11x17in or custom_film_8.5x17in");
   };
   auto const first = text.find('_'), last = text.rfind('_');
@@ -112,12 +110,12 @@ Result<SheetSize> parse_pwg_name(std::string_view text) {
 
 Result<SheetSize> parse_size(std::string_view text) {
   auto const bare = trimmed(text);
-  if (bare.empty()) return usage("the size is empty: " + std::string(kSizeForms));
+  if (bare.empty()) return usage_error("the size is empty: " + std::string(kSizeForms));
   if (bare.find('_') != std::string_view::npos) return parse_pwg_name(bare);
   bool const number_first = bare.find_first_of("0123456789.+-,") == 0;
   if (number_first) {
     if (auto const sides = cut_at_cross(bare)) return parse_two_lengths(bare, *sides);
-    return usage(in_quotes(text) + " is no size: " + std::string(kSizeForms));
+    return usage_error(in_quotes(text) + " is no size: " + std::string(kSizeForms));
   }
 
   auto const wanted = bare_name(bare);
@@ -128,7 +126,7 @@ Result<SheetSize> parse_size(std::string_view text) {
   }
   auto const nearest = nearest_name(bare, names);
   auto const hint = nearest.empty() ? std::string("; ") : "; did you mean " + in_quotes(nearest) + "? Else: ";
-  return usage(in_quotes(text) + " is no size that is known here" + hint + std::string(kSizeForms));
+  return usage_error(in_quotes(text) + " is no size that is known here" + hint + std::string(kSizeForms));
 }
 
 std::string pwg_name(SheetSize size) {

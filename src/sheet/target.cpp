@@ -44,8 +44,6 @@ std::string_view word_of(Words<Value, N> const& words, Value value) {
   return {};
 }
 
-Error usage(std::string message) { return {ErrorKind::usage, std::move(message)}; }
-
 template <class Value, std::size_t N>
 Result<Value> value_of(Words<Value, N> const& words, std::string_view text) {
   std::string list;
@@ -53,7 +51,7 @@ Result<Value> value_of(Words<Value, N> const& words, std::string_view text) {
     if (words[i].second == text) return words[i].first;
     list += (i == 0 ? "" : i + 1 == N ? " or " : ", ") + std::string(words[i].second);
   }
-  return usage(in_quotes(text) + " is not known here: use " + list);
+  return usage_error(in_quotes(text) + " is not known here: use " + list);
 }
 
 /// "150%", "12.5 %": a decimal number above zero and the sign.
@@ -110,7 +108,7 @@ Outcome parse_scale(std::string_view text, PlacementWish& into) {
   }
   auto const percent = percentage(text);
   if (!percent || *percent <= 0)
-    return usage(in_quotes(text) + " is no scale: use keep, fit, shrink or a percentage above zero such as 80%");
+    return usage_error(in_quotes(text) + " is no scale: use keep, fit, shrink or a percentage above zero such as 80%");
   into.scale = Scale::percent;
   into.percent = *percent;
   return done();
@@ -121,7 +119,7 @@ Result<std::vector<std::string>> parse_letters(std::string_view text) {
   for (std::size_t start = 0; start <= text.size();) {
     auto const end = std::min(text.find('+', start), text.size());
     std::string const language(text.substr(start, end - start));
-    if (!is_language(language)) return usage(in_quotes(text) + " names no languages: write them like \"eng\" or \"eng+fra\"");
+    if (!is_language(language)) return usage_error(in_quotes(text) + " names no languages: write them like \"eng\" or \"eng+fra\"");
     languages.push_back(language);
     start = end + 1;
   }
@@ -133,17 +131,17 @@ Result<std::optional<Turn>> parse_turn(std::string_view text) {
   constexpr Words<Turn, 4> kTurns{{{Turn::none, "0"}, {Turn::quarter, "90"}, {Turn::half, "180"}, {Turn::three_quarters, "270"}}};
   for (auto const& [turn, name] : kTurns)
     if (name == text) return std::optional<Turn>(turn);
-  return usage(in_quotes(text) + " is no turn: use auto, 0, 90, 180 or 270 (degrees counterclockwise)");
+  return usage_error(in_quotes(text) + " is no turn: use auto, 0, 90, 180 or 270 (degrees counterclockwise)");
 }
 
 Result<White> parse_white(std::string_view text) {
   if (text == "off") return White{};
   if (text == "on") return White{true, std::nullopt};
   auto const percent = percentage(text);
-  if (!percent) return usage(in_quotes(text) + " says nothing about white: use off, on or a share of one full layer such as 80%");
-  if (*percent <= 0) return usage("white at " + in_quotes(text) + " lays none: use off, or a share above zero");
+  if (!percent) return usage_error(in_quotes(text) + " says nothing about white: use off, on or a share of one full layer such as 80%");
+  if (*percent <= 0) return usage_error("white at " + in_quotes(text) + " lays none: use off, or a share above zero");
   if (*percent > kMostWhitePercent)
-    return usage("white at " + in_quotes(text) +
+    return usage_error("white at " + in_quotes(text) +
                  " is more than four full layers: write the share of one full layer, such as 80%");
   return White{true, percent};
 }

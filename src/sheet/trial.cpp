@@ -17,12 +17,10 @@ namespace {
 constexpr double kMostStretch = 0.1;                    // a press that is out by more is read wrongly, or broken
 constexpr Length kMostShift = Length::inches(2);
 
-Error usage(std::string message) { return {ErrorKind::usage, std::move(message)}; }
-
 Result<double> plain_number(std::string_view text) {
   double value = 0;
   auto const read = std::from_chars(text.data(), text.data() + text.size(), value);
-  if (read.ec != std::errc() || read.ptr != text.data() + text.size() || !std::isfinite(value)) return usage(in_quotes(text) + " is no number");
+  if (read.ec != std::errc() || read.ptr != text.data() + text.size() || !std::isfinite(value)) return usage_error(in_quotes(text) + " is no number");
   return value;
 }
 
@@ -33,34 +31,34 @@ Result<double> parse_stretch(std::string const& text) {
     auto const measured = parse_length(text.substr(0, slash)), meant = parse_length(text.substr(slash + 1));
     if (!measured) return measured.error();
     if (!meant) return meant.error();
-    if (!(*meant > Length())) return usage("the ruler's own length in " + in_quotes(text) + " is not above zero");
+    if (!(*meant > Length())) return usage_error("the ruler's own length in " + in_quotes(text) + " is not above zero");
     value = *measured / *meant;
   } else {
     auto const number = plain_number(text);
-    if (!number) return usage(in_quotes(text) + " is no stretch: write what was measured over what the ruler says, such as 252.5mm/254mm");
+    if (!number) return usage_error(in_quotes(text) + " is no stretch: write what was measured over what the ruler says, such as 252.5mm/254mm");
     value = *number;
   }
-  if (std::abs(value - 1) > kMostStretch) return usage(in_quotes(text) + " is a stretch of more than a tenth: measure again");
+  if (std::abs(value - 1) > kMostStretch) return usage_error(in_quotes(text) + " is a stretch of more than a tenth: measure again");
   return value;
 }
 
 Result<Length> parse_shift(std::string const& text) {
   auto const length = parse_length(text);
   if (!length) return length.error();
-  if (*length > kMostShift || -*length > kMostShift) return usage(in_quotes(text) + " is more than two inches: measure again");
+  if (*length > kMostShift || -*length > kMostShift) return usage_error(in_quotes(text) + " is more than two inches: measure again");
   return *length;
 }
 
 Result<Length> parse_edge(std::string const& text) {
   auto const length = parse_shift(text);
-  if (length && *length < Length()) return usage(in_quotes(text) + " is below zero: tell how wide the blank edge is");
+  if (length && *length < Length()) return usage_error(in_quotes(text) + " is below zero: tell how wide the blank edge is");
   return length;
 }
 
 Result<Reading> parse_reads(std::string const& text) {
   if (text == "right") return Reading::right;
   if (text == "wrong") return Reading::wrong;
-  return usage(in_quotes(text) + " is neither right nor wrong (as in a mirror)");
+  return usage_error(in_quotes(text) + " is neither right nor wrong (as in a mirror)");
 }
 
 /// What the sheet's blanks hold, before it is known which way round the sheet lies.
@@ -78,7 +76,7 @@ Outcome parse_leading(std::string const& text, Trial& trial, Blanks& blanks) {
     trial.leading = static_cast<Corner>(i + 1);
     return done();
   }
-  if (text.size() != 1 || text[0] < '1' || text[0] > '4') return usage("leading: " + in_quotes(text) + " is no edge: write the two numbers on it, 12, 23, 34 or 41");
+  if (text.size() != 1 || text[0] < '1' || text[0] > '4') return usage_error("leading: " + in_quotes(text) + " is no edge: write the two numbers on it, 12, 23, 34 or 41");
   blanks.left_end = text[0] - '0';
   return done();
 }
@@ -98,7 +96,7 @@ Outcome take_gaps(Blanks const& blanks, bool reversed, Trial& trial) {
     else missing += std::string(missing.empty() ? "" : ", ") + static_cast<char>('A' + i);
   }
   if (!any) return done();
-  if (!missing.empty()) return usage("the gaps A to H go together: measure " + missing + " as well");
+  if (!missing.empty()) return usage_error("the gaps A to H go together: measure " + missing + " as well");
   auto const [a, b, c, d, e, f, g, h] = std::to_array(mm);
   double const way = reversed ? -1 : 1;
   trial.shift_x = Length::millimetres(way * ((g + h) - (c + d)) / 4);
@@ -111,7 +109,7 @@ Outcome take_gaps(Blanks const& blanks, bool reversed, Trial& trial) {
 Outcome take_blanks(Blanks const& blanks, Trial& trial) {
   bool const sides = blanks.unprinted[1] || blanks.unprinted[3], gaps = std::ranges::any_of(blanks.gaps, [](auto const& gap) { return gap.has_value(); });
   if (!trial.reads && (sides || gaps || blanks.left_end))
-    return usage("say which way round the sheet reads as well, reads=right or reads=wrong: the sheet tells which");
+    return usage_error("say which way round the sheet reads as well, reads=right or reads=wrong: the sheet tells which");
   bool const reversed = trial.reads == Reading::wrong;
   if (blanks.left_end) trial.leading = edge_from_left_end(*blanks.left_end, reversed);
   for (auto const& [edge, side] : {std::pair{0, &trial.top}, {reversed ? 3 : 1, &trial.right}, {2, &trial.bottom}, {reversed ? 1 : 3, &trial.left}})
@@ -122,7 +120,7 @@ Outcome take_blanks(Blanks const& blanks, Trial& trial) {
 /// Sets one part by its name. Error (usage) for an unknown name or a value that it cannot have.
 Outcome set_part(Trial& trial, Blanks& blanks, std::string const& name, std::string const& value) {
   auto const take = [&](auto parsed, auto& into) -> Outcome {
-    if (!parsed) return usage(name + ": " + parsed.error().message);
+    if (!parsed) return usage_error(name + ": " + parsed.error().message);
     into = *parsed;
     return done();
   };
@@ -142,7 +140,7 @@ Outcome set_part(Trial& trial, Blanks& blanks, std::string const& name, std::str
   if (name == "right") return take(parse_edge(value), trial.right);
   if (name == "top") return take(parse_edge(value), trial.top);
   std::vector<std::string> const known = {"reads", "leading", "blank12", "blank23", "blank34", "blank41", "along", "across", "shift-x", "shift-y", "lean", "left", "bottom", "right", "top"};
-  return usage(in_quotes(name) + " is nothing that a trial sheet tells" + hint(name, known));
+  return usage_error(in_quotes(name) + " is nothing that a trial sheet tells" + hint(name, known));
 }
 
 /// Parts as the file and --measured write them.
@@ -184,7 +182,7 @@ Result<Trial> parse_trial(std::string_view text, std::string const& date) {
     auto const comma = std::min(text.find(',', from), text.size());
     std::string const part(text.substr(from, comma - from));
     auto const equals = part.find('=');
-    if (equals == std::string::npos) return usage(in_quotes(part) + " is no measured value: write it like reads=wrong or left=4mm");
+    if (equals == std::string::npos) return usage_error(in_quotes(part) + " is no measured value: write it like reads=wrong or left=4mm");
     if (auto set = set_part(trial, blanks, part.substr(0, equals), part.substr(equals + 1)); !set) return set.error();
     from = comma + 1;
   }

@@ -5,7 +5,7 @@
 namespace layright {
 namespace {
 
-constexpr long long kPiece = 16 << 20;  // bytes: a hundredth of a second or so
+constexpr long long kDigestPiece = 16 << 20;  // bytes: a hundredth of a second or so
 
 }  // namespace
 
@@ -28,9 +28,9 @@ std::vector<DigestedArrival> DigestQueue::go_on() {
   std::vector<DigestedArrival> ready;
   bool large_had_its_piece = false;
   for (auto& each : waiting_) {
-    bool const large = each->arrival.mark().bytes > kPiece;
+    bool const large = each->arrival.mark().bytes > kDigestPiece;
     if (large && std::exchange(large_had_its_piece, true)) continue;
-    auto digest = each->digest.go_on(kPiece);
+    auto digest = each->digest.go_on(kDigestPiece);
     if (!digest) ready.push_back({std::move(each->arrival), digest.error()});
     else if (*digest) ready.push_back({std::move(each->arrival), std::move(**digest)});
     else continue;

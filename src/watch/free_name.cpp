@@ -1,18 +1,13 @@
 #include "watch/free_name.h"
 
-#include <sys/stat.h>
-
 #include <algorithm>
+
+#include "write/move_file.h"
 
 namespace layright {
 namespace {
 
 constexpr std::size_t kLongestName = 255;  // bytes: NAME_MAX of the file systems in use
-
-bool is_there(std::filesystem::path const& path) {
-  struct stat found {};
-  return ::lstat(path.c_str(), &found) == 0;
-}
 
 std::string shortened(std::string text, std::size_t most) {
   if (text.size() <= most) return text;

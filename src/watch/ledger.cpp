@@ -179,11 +179,6 @@ Outcome create(fs::path const& path) {
   return done();
 }
 
-bool is_there(fs::path const& path) {
-  struct stat found {};
-  return ::lstat(path.c_str(), &found) == 0;
-}
-
 Outcome check_file(fs::path const& path) {
   struct stat found {};
   if (::stat(path.c_str(), &found) != 0)

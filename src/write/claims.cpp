@@ -12,7 +12,6 @@ namespace {
 using Object = QPDFObjectHandle;
 
 // A packet of metadata larger than this is not edited; our own.
-constexpr std::size_t kMostMetadata = std::size_t{4} << 20;
 
 // What names a claim in XMP, by local name and the namespaces of the standards: ISO 19005-1, 6.7.11; ISO 14289-1, 5; ISO 15930-7, 6.17. From memory.
 constexpr std::array<char const*, 1> kPdfUa{"http://www.aiim.org/pdfua/ns/id/"};

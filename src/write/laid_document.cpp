@@ -6,6 +6,7 @@
 #include <qpdf/Pl_String.hh>
 
 #include "document/stream_filters.h"
+#include "write/claims.h"
 
 namespace layright {
 namespace {
@@ -15,7 +16,6 @@ using Object = QPDFObjectHandle;
 // So many pages a node of the page tree: readers find page 10,000 in two steps.
 constexpr std::size_t kPagesANode = 100;
 // A packet of metadata larger than this is left as it is; our own.
-constexpr std::size_t kMostMetadata = std::size_t{4} << 20;
 
 Object viewer_preferences() {  // ISO 32000-1, Table 150
   auto preferences = Object::newDictionary();

@@ -232,4 +232,9 @@ Result<std::string> digest_of(int descriptor, fs::path const& path) {
   return **digest;
 }
 
+bool is_there(std::filesystem::path const& path) {
+  struct stat found {};
+  return ::lstat(path.c_str(), &found) == 0;
+}
+
 }  // namespace layright

@@ -84,4 +84,7 @@ class FileDigest {
 /// The same at once.
 Result<std::string> digest_of(int descriptor, std::filesystem::path const& path);
 
+/// Whether something has that name, also a link that leads nowhere.
+bool is_there(std::filesystem::path const& path);
+
 }  // namespace layright
