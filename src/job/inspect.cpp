@@ -55,7 +55,7 @@ std::optional<PageWeed> weed_unasked(PageTools const& tools, Page const& page, R
 /// A page whose whole sight comes to lie inside the live area can be placed without looking at its ink, which lies inside it as well: where
 /// nobody asks for a check that would look at it.
 bool may_be_placed_unseen(PageTools const& tools, InspectWish const& wish, Needs const& needs) {
-  return !tools.tape && !needs.reading && wish.target.placement.by != PlaceBy::ink && !wish.selection.wants_marks();
+  return !tools.trace && !needs.reading && wish.target.placement.by != PlaceBy::ink && !wish.selection.wants_marks();
 }
 
 }  // namespace
@@ -83,7 +83,7 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
     wanted.cut = wish.selection.wants("ink.cut");
     wanted.text = needs.reading;
     wanted.art = needs.ink && needs.art;
-    wanted.tape = tools.tape;
+    wanted.also = tools.trace;
     double const begun = processor_seconds();
     report.marks = tools.marks->read(page, wanted);
     reading_seconds = processor_seconds() - begun;

@@ -56,7 +56,7 @@ struct InspectedPage {
 struct PageTools {
   MarksReader* marks = nullptr;       // absent where the selection wants no marks
   LetterEngine* letters = nullptr;    // absent until a page asks for it
-  Tape* tape = nullptr;
+  MarkListener* trace = nullptr;
   FileArt const* file_art = nullptr;  // absent where no check of the art asks
   int not_to_weed = 0;                // the page whose drawing, which nobody had asked for, has broken a process
   std::function<void()> before_weeding = {};  // is called before a drawing that nobody has asked for; may be empty

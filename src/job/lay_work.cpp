@@ -10,6 +10,7 @@
 
 #include "isolate/input_file.h"
 #include "marks/tape.h"
+#include "marks/tape_feed.h"
 #include "write/write_laid.h"
 
 namespace layright {
@@ -122,8 +123,9 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
   auto& file = *new OpenedFile(open_file(work, true));  // never freed: the process ends with the file
   if (file.document) expect_to_lay(*file.document);
   if (work.from == 1) tell_head(file, sender);
-  std::unique_ptr<TapeWriter> tape;
-  if (tape_file) tape = std::make_unique<TapeWriter>(tape_file);
+  std::optional<TapeWriter> tape;
+  std::optional<TapeFeed> trace;
+  if (tape_file) trace.emplace(tape.emplace(tape_file));
   std::vector<LaidPage> pages;
   int asked = 0;
   for (int n = work.from; file.document && n <= file.document->page_count(); ++n) {
@@ -135,7 +137,7 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
       continue;
     }
     long const tape_offset = tape_file ? std::ftell(tape_file) : 0;
-    auto page = inspect_page(*file.document, {file.reader.get(), work.letters, tape.get(), file.art ? &*file.art : nullptr, 0, {}}, n, *work.wish, true);
+    auto page = inspect_page(*file.document, {file.reader.get(), work.letters, trace ? &*trace : nullptr, file.art ? &*file.art : nullptr, 0, {}}, n, *work.wish, true);
     if (page.asks_letters) return sender.send('l', {});
     note_claims(work, page);
     auto const& r = page.report;
@@ -191,7 +193,8 @@ void verify_laid(ProofPart const& part, InspectWish const& wish, Sender const& s
   MarksWanted wanted;
   wanted.ink = wanted.images = wanted.frames = wanted.cut = false;
   wanted.seconds = wish.target.limits.seconds_a_page;
-  wanted.tape = &tape;
+  TapeFeed trace(tape);
+  wanted.also = &trace;
   for (int n = part.first; n <= part.last; ++n) {
     Page const page = (*document)->page(n);
     if (!is_the_sheet(page, wish.target.sheet.page())) return differs("page " + std::to_string(n) + " is not the sheet, or its record does not hold");

@@ -25,11 +25,12 @@ InkDevice::InkDevice(fz_context* ctx, GlyphBook& glyphs, ImageBook& images, Page
   started_ = std::clock();
 }
 
-void InkDevice::tick() {
-  if (++ticks_ % 32 != 0) return;
-  if (static_cast<double>(std::clock() - started_) / CLOCKS_PER_SEC < wanted_.seconds) return;
-  out_of_time_ = true;
-  cookie_.abort = 1;
+bool InkDevice::hears() {
+  if (++ticks_ % 32 == 0 && static_cast<double>(std::clock() - started_) / CLOCKS_PER_SEC >= wanted_.seconds) {
+    out_of_time_ = true;
+    cookie_.abort = 1;
+  }
+  return !out_of_time_;
 }
 
 Paint InkDevice::paint_for(Color const& color) {
@@ -157,7 +158,7 @@ void InkDevice::note_shape(Box const& reach, Paint paint, bool bar) {
   else others_.path(outline_, *shown);
 }
 
-void InkDevice::fill_path(fz_path const* path, bool even_odd, fz_matrix ctm, Color color) {
+void InkDevice::fill_path(fz_path const* path, bool even_odd, fz_matrix ctm, Color const& color) {
   if (!wanted_.ink) return;
   read_outline(ctx_, path, outline_);
   if (!outline_.control_box()) return;
@@ -184,7 +185,7 @@ void InkDevice::fill_path(fz_path const* path, bool even_odd, fz_matrix ctm, Col
   });
 }
 
-void InkDevice::stroke_path(fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm, Color color) {
+void InkDevice::stroke_path(fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm, Color const& color) {
   if (!wanted_.ink) return;
   read_outline(ctx_, path, outline_);
   ToSeen const matrix = from_library(ctm);

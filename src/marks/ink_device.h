@@ -17,6 +17,7 @@
 #include "marks/grounds.h"
 #include "marks/image_ink.h"
 #include "marks/ink_ledger.h"
+#include "marks/mark_listener.h"
 #include "marks/marks.h"
 #include "marks/other_shapes.h"
 #include "marks/paper.h"
@@ -26,12 +27,11 @@
 
 namespace layright {
 
-class InkDevice {
+class InkDevice : public MarkListener {
  public:
   InkDevice(fz_context* ctx, GlyphBook& glyphs, ImageBook& images, Page const& page, MarksWanted const& wanted, fz_cookie& cookie);
   /// The device that the library runs with, which Type 3 glyphs run on too; set before the page runs.
   void run_on(fz_device* device) { device_ = device; }
-  bool inside_type3() const { return type3_depth_ > 0; }
   OtherShapes const& others() const { return others_; }
   /// Feeds every glyph that shows, and those of invisible text, to `reading` too.
   void tell_text_to(TextReading& reading) { reading_ = &reading; }
@@ -47,41 +47,36 @@ class InkDevice {
   bool noisy() const { return noisy_; }
   bool out_of_time() const { return out_of_time_; }
 
-  // What the library calls (ISO 32000-1, 8 and 11). Each may be called at any time, in any order that the file makes up.
-  struct Color {
-    fz_colorspace* space;
-    float const* values;
-    float alpha;
-    fz_color_params params;
-  };
-  void fill_path(fz_path const* path, bool even_odd, fz_matrix ctm, Color color);
-  void stroke_path(fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm, Color color);
-  void clip_path(fz_path const* path, bool even_odd, fz_matrix ctm);
-  void clip_stroke_path(fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm);
-  void fill_text(fz_text const* text, fz_matrix ctm, Color color);
-  void stroke_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, Color color);
-  void clip_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm);
-  void ignore_text(fz_text const* text, fz_matrix ctm);
-  /// A text object begins or ends (BT, ET): at its end all its texts that clip do, together (ISO 32000-1, 9.3.6).
-  void text_object(bool begins);
-  void fill_shade(fz_shade* shade, fz_matrix ctm, float alpha, fz_color_params params);
-  void fill_image(fz_image* image, fz_matrix ctm, float alpha);
-  void fill_image_mask(fz_image* image, fz_matrix ctm, Color color);
-  void clip_image_mask(fz_image* image, fz_matrix ctm);
-  void pop_clip();
-  void begin_mask(bool luminosity, fz_colorspace* space, float const* backdrop, fz_color_params params);
-  void end_mask();
-  void begin_group(int blend_mode, float alpha);
-  void end_group();
-  void begin_tile(fz_rect view, float xstep, float ystep, fz_matrix ctm);
-  void end_tile();
+  using Color = MarkColor;
+  void fill_path(fz_path const* path, bool even_odd, fz_matrix ctm, Color const& color) override;
+  void stroke_path(fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm, Color const& color) override;
+  void clip_path(fz_path const* path, bool even_odd, fz_matrix ctm) override;
+  void clip_stroke_path(fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm) override;
+  void fill_text(fz_text const* text, fz_matrix ctm, Color const& color) override;
+  void stroke_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, Color const& color) override;
+  void clip_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm) override;
+  void ignore_text(fz_text const* text, fz_matrix ctm) override;
+  /// At the end of a text object all its texts that clip do, together (ISO 32000-1, 9.3.6).
+  void text_object(bool begins) override;
+  void fill_shade(fz_shade* shade, fz_matrix ctm, float alpha, fz_color_params params) override;
+  void fill_image(fz_image* image, fz_matrix ctm, float alpha, fz_color_params params) override;
+  void fill_image_mask(fz_image* image, fz_matrix ctm, Color const& color) override;
+  void clip_image_mask(fz_image* image, fz_matrix ctm) override;
+  void pop_clip() override;
+  void begin_mask(bool luminosity, fz_colorspace* space, float const* backdrop, fz_color_params params) override;
+  void end_mask() override;
+  void begin_group(MarkGroup const& group) override;
+  void end_group() override;
+  void begin_tile(fz_rect view, float xstep, float ystep, fz_matrix ctm) override;
+  void end_tile() override;
   /// Something the library does not paint but prints: its box, as one flat mark.
   void add_box(Box const& box, Rgb color);
 
-  /// A callback failed inside; the page is then not wholly read.
-  void failed() { failed_ = true; }
   /// Looks at the clock now and then and stops the page when its time is over.
-  void tick();
+  bool hears() override;
+  bool inside_glyph() const override { return type3_depth_ > 0; }
+  /// The page is then not wholly read.
+  void failed() override { failed_ = true; }
 
  private:
   /// Marks of the page itself, of a tile or of a mask: each kept apart.

@@ -8,13 +8,13 @@
 
 namespace layright {
 
-void InkDevice::begin_group(int blend_mode, float alpha) {
+void InkDevice::begin_group(MarkGroup const& group) {
   put_off_text_clip();
-  int const mode = blend_mode & FZ_BLEND_MODEMASK;
+  int const mode = group.blend_mode & FZ_BLEND_MODEMASK;
   bool const darkens = mode == FZ_BLEND_MULTIPLY || mode == FZ_BLEND_DARKEN;
   bool const blends = mode != FZ_BLEND_NORMAL && !darkens;
-  if (art_) art_->group(blend_mode, alpha);
-  clips_.push_group(alpha, darkens, blends, layer().ledger.marks());
+  if (art_) art_->group(group.blend_mode, group.alpha);
+  clips_.push_group(group.alpha, darkens, blends, layer().ledger.marks());
 }
 
 void InkDevice::end_group() { clips_.pop(); }

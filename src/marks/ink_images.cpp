@@ -56,7 +56,7 @@ void InkDevice::note_picture(fz_image const* image, ToSeen const& ctm, float opa
   note_beneath_text(*shown, false, std::nullopt, opacity);
 }
 
-void InkDevice::fill_image(fz_image* image, fz_matrix ctm, float alpha) {
+void InkDevice::fill_image(fz_image* image, fz_matrix ctm, float alpha, fz_color_params) {
   if (colourant_of(ctx_, image->colorspace) == Colourant::none) return;
   note_image(image, from_library(ctm));
   float const opacity = alpha * clips_.top().alpha;
@@ -103,7 +103,7 @@ void InkDevice::leave_image(fz_image* image, fz_image* mask, fz_matrix ctm, floa
   leave(mark, [&](std::optional<Box> const& window) { return ink.extents(matrix, window); });
 }
 
-void InkDevice::fill_image_mask(fz_image* image, fz_matrix ctm, Color color) {
+void InkDevice::fill_image_mask(fz_image* image, fz_matrix ctm, Color const& color) {
   ToSeen const matrix = from_library(ctm);
   note_image(image, matrix);
   Mark mark{matrix.apply(kUnitSquare), false, true, paint_for(color)};

@@ -100,7 +100,7 @@ void InkDevice::tell_glyphs(fz_text const* text, ToSeen const& ctm, TextPaint co
   });
 }
 
-void InkDevice::fill_text(fz_text const* text, fz_matrix ctm, Color color) {
+void InkDevice::fill_text(fz_text const* text, fz_matrix ctm, Color const& color) {
   put_off_text_clip();
   ToSeen const matrix = from_library(ctm);
   count_glyphs(text, matrix, text_paint(color));
@@ -130,7 +130,7 @@ void InkDevice::fill_text(fz_text const* text, fz_matrix ctm, Color color) {
   note_cut_text(all, paint);
 }
 
-void InkDevice::stroke_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, Color color) {
+void InkDevice::stroke_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, Color const& color) {
   put_off_text_clip();
   ToSeen const matrix = from_library(ctm);
   count_glyphs(text, matrix, text_paint(color));

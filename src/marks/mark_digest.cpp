@@ -111,15 +111,16 @@ void MarkDigests::space(Digest& digest, fz_colorspace* space) {
   }
 }
 
-void MarkDigests::color(Digest& digest, fz_colorspace* space, float const* values, float alpha, fz_color_params const& params) {
-  this->space(digest, space);
-  int const n = space ? fz_colorspace_n(ctx_, space) : 0;
-  for (int i = 0; i < n; ++i) digest.add(values[i]);
-  if (space && space->type == FZ_COLORSPACE_SEPARATION) {  // what the ink looks like where it is not to be had
-    Rgb const rgb = rgb_of(ctx_, space, values, params);
+void MarkDigests::color(Digest& digest, MarkColor const& color) {
+  space(digest, color.space);
+  int const n = color.space ? fz_colorspace_n(ctx_, color.space) : 0;
+  for (int i = 0; i < n; ++i) digest.add(color.values[i]);
+  if (color.space && color.space->type == FZ_COLORSPACE_SEPARATION) {  // what the ink looks like where it is not to be had
+    Rgb const rgb = rgb_of(ctx_, color.space, color.values, color.params);
     digest.add(rgb.r).add(rgb.g).add(rgb.b);
   }
-  digest.add(alpha).add(params.ri).add(params.bp).add(params.op).add(params.opm);
+  auto const& params = color.params;
+  digest.add(color.alpha).add(params.ri).add(params.bp).add(params.op).add(params.opm);
 }
 
 std::uint64_t MarkDigests::font(fz_font* font) {
@@ -141,7 +142,7 @@ std::uint64_t MarkDigests::type3_glyph(fz_font* font, int glyph) {
   GlyphTape tape;
   {
     TapeFeed feed(tape, *this);
-    fz_device* device = new_mark_device(ctx_, nullptr, &feed);
+    fz_device* device = new_mark_device(ctx_, feed);
     if (device) run_type3_glyph(ctx_, font, glyph, fz_identity, device);
     fz_drop_device(ctx_, device);
   }

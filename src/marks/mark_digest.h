@@ -4,7 +4,7 @@
 
 #include "marks/digest.h"
 #include "marks/held_images.h"
-#include "marks/library.h"
+#include "marks/mark_listener.h"
 
 namespace layright {
 
@@ -19,7 +19,7 @@ class MarkDigests {
   fz_rect path(Digest& digest, fz_path const* path, bool* upright_rectangle = nullptr);
   void stroke(Digest& digest, fz_stroke_state const& state);
   void space(Digest& digest, fz_colorspace* space);
-  void color(Digest& digest, fz_colorspace* space, float const* values, float alpha, fz_color_params const& params);
+  void color(Digest& digest, MarkColor const& color);
   fz_rect text(Digest& digest, fz_text const* text);
   void image(Digest& digest, fz_image* image);
   fz_rect shade(Digest& digest, fz_shade* shade);

@@ -8,14 +8,12 @@
 #include "marks/device_calls.h"
 #include "marks/ink_device.h"
 #include "marks/library.h"
-#include "marks/mark_digest.h"
 #include "marks/mend_page.h"
 #include "marks/page_annotations.h"
 #include "marks/page_run.h"
 #include "marks/read_on_stream.h"
 #include "marks/run_rules.h"
 #include "marks/sides_by_picture.h"
-#include "marks/tape_feed.h"
 #include "marks/text_sight.h"
 #include "marks/tiny_patterns.h"
 
@@ -151,7 +149,6 @@ struct MarksReader::Members {
   pdf_document* document = nullptr;
   std::unique_ptr<GlyphBook> glyphs;
   std::unique_ptr<ImageBook> images;
-  std::unique_ptr<MarkDigests> digests;
   std::unique_ptr<RunRules> rules;
   long pages = 0;
   bool tree_known = false;
@@ -165,7 +162,6 @@ struct MarksReader::Members {
   ~Members() {
     glyphs.reset();
     images.reset();
-    digests.reset();
     rules.reset();
     if (tree_known) pdf_drop_page_tree(ctx, document);
     if (document) pdf_drop_document(ctx, document);
@@ -177,7 +173,7 @@ struct MarksReader::Members {
   }
   Marks read(pdf_page* loaded, Page const& page, MarksWanted const& wanted);
   Marks read_once(pdf_page* loaded, Page const& page, MarksWanted const& wanted);
-  bool run(pdf_page* loaded, fz_device* device, fz_matrix matrix, fz_cookie& cookie, TapeFeed* tape);
+  bool run(pdf_page* loaded, fz_device* device, fz_matrix matrix, fz_cookie& cookie, MarkListener* also);
   PageFrame frame(pdf_page* loaded, Page const& page);
 };
 
@@ -195,12 +191,11 @@ PageFrame MarksReader::Members::frame(pdf_page* loaded, Page const& page) {
   return frame;
 }
 
-bool MarksReader::Members::run(pdf_page* loaded, fz_device* device, fz_matrix matrix, fz_cookie& cookie, TapeFeed* tape) {
-  if (tape && loaded->transparency) tape->pass_page_group();
+bool MarksReader::Members::run(pdf_page* loaded, fz_device* device, fz_matrix matrix, fz_cookie& cookie, MarkListener* also) {
   bool ok = true;
   for (auto section : kPageSections) {
     ok = run_section(ctx, loaded, section, device, matrix, &cookie) && ok;
-    if (tape) tape->end_section();
+    if (also) also->end_section();
   }
   return close_device(ctx, device) && ok;
 }
@@ -210,7 +205,7 @@ Marks MarksReader::Members::read(pdf_page* loaded, Page const& page, MarksWanted
   if (marks.whole || marks.out_of_time || !wanted.ink || !mend_page(ctx, loaded)) return marks;
   // Read again without what broke it off, as other readers do. That something was wrong stands.
   MarksWanted again = wanted;
-  again.tape = nullptr;
+  again.also = nullptr;
   Marks mended = read_once(loaded, page, again);
   mended.whole = false;
   mended.trouble = marks.trouble;
@@ -230,12 +225,8 @@ Marks MarksReader::Members::read_once(pdf_page* loaded, Page const& page, MarksW
   bool const odd_patterns = enlarge_tiny_patterns(ctx, loaded);
   fz_cookie cookie{};
   InkDevice ink(ctx, *glyphs, *images, page, wanted, cookie);
-  std::unique_ptr<TapeFeed> tape;
-  if (wanted.tape) {
-    wanted.tape->begin_page(frame(loaded, page));
-    tape = std::make_unique<TapeFeed>(*wanted.tape, *digests);
-  }
-  fz_device* device = new_mark_device(ctx, &ink, tape.get());
+  if (wanted.also) wanted.also->begin_page(ctx, frame(loaded, page));
+  fz_device* device = new_mark_device(ctx, ink, wanted.also);
   if (!device) return marks;
   ink.run_on(device);
   TextReading reading;
@@ -245,13 +236,13 @@ Marks MarksReader::Members::read_once(pdf_page* loaded, Page const& page, MarksW
   fz_flush_warnings(ctx);  // one that is told again is only counted until then
   pictures = {};
   rules->begin_page();
-  rules->tell_cells_to(tape.get());
+  rules->tell_cells_to(wanted.also);
   rules->tell_text_objects_to(&ink);
-  bool const ran = run(loaded, device, matrix, cookie, tape.get());
+  bool const ran = run(loaded, device, matrix, cookie, wanted.also);
   rules->tell_cells_to(nullptr);
   rules->tell_text_objects_to(nullptr);
   fz_drop_device(ctx, device);
-  if (wanted.tape) wanted.tape->end_page();
+  if (wanted.also) wanted.also->end_page();
   if (wanted.ink)
     for (auto const& border : printing_link_borders(ctx, loaded)) ink.add_box(page.to_seen.apply(page_rect(border.where)), border.color);
   marks = ink.finish();
@@ -318,7 +309,6 @@ Result<std::unique_ptr<MarksReader>> MarksReader::open(std::span<std::byte const
   m->rules = std::make_unique<RunRules>(m->ctx, m->document);
   m->glyphs = std::make_unique<GlyphBook>(m->ctx);
   m->images = std::make_unique<ImageBook>(m->ctx, m->pictures);
-  m->digests = std::make_unique<MarkDigests>(m->ctx);
   return std::unique_ptr<MarksReader>(new MarksReader(std::move(m)));
 }
 
@@ -341,7 +331,7 @@ Marks MarksReader::read(Page const& page, MarksWanted const& wanted) {
   fz_drop_page(m_->ctx, &loaded->super);
   m_->glyphs->end_page();
   m_->images->end_page();
-  m_->digests->end_page();
+  if (wanted.also) wanted.also->let_go();
   if (++m_->pages % kPagesBetweenCleaning == 0) m_->clean_up();
   return marks;
 }

@@ -18,19 +18,19 @@
 
 namespace layright {
 
-class Tape;  // marks/tape.h
+class MarkListener;  // marks/mark_listener.h
 
 /// What Marks::trouble says where all that is wrong are instructions that were passed over: all marks were told.
 inline constexpr char kPassedOver[] = "the page has instructions that cannot be carried out";
 
 struct MarksWanted {
-  bool ink = true;             // extents of ink (else only what the tape and the counts need)
+  bool ink = true;             // extents of ink (else only what the listener and the counts need)
   bool white_prints = false;   // paper-white marks are ink
   bool images = true, frames = true, cut = true;
   bool text = false;           // which way live text reads
   bool art = false;            // what checks of the art need (with `ink` only)
   double seconds = 6;          // of processor time; gives up after so long, between operators
-  Tape* tape = nullptr;        // when there, each mark is also written to (or compared with) it
+  MarkListener* also = nullptr;  // hears each mark too
 };
 
 /// One context a process; not for several threads. Warnings of the library are kept, not printed. Throws nothing.

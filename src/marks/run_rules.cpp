@@ -5,10 +5,8 @@
 #include <exception>
 #include <utility>
 
-#include "marks/ink_device.h"
 #include "marks/mask_transfer.h"
 #include "marks/page_run.h"
-#include "marks/tape_feed.h"
 #include "marks/unicode_cmaps.h"
 
 namespace layright {
@@ -87,7 +85,7 @@ RunRules::Mask RunRules::mask(pdf_obj* group, float const* backdrop, bool lumino
 }
 
 void RunRules::text_object(bool begins) {
-  if (ink_) ink_->text_object(begins);
+  if (hears_text_objects_) hears_text_objects_->text_object(begins);
 }
 
 void RunRules::save() {
@@ -301,7 +299,7 @@ void take_over(RunRules const& rules, pdf_processor* p) {
 }
 
 /// Plain calls that may jump out.
-bool is_cell(Context ctx, pdf_obj* contents, TapeFeed::Cell* cell) {
+bool is_cell(Context ctx, pdf_obj* contents, PatternCell* cell) {
   if (pdf_dict_get_int(ctx, contents, PDF_NAME(PatternType)) != 1) return false;
   cell->box = pdf_dict_get_rect(ctx, contents, PDF_NAME(BBox));
   cell->xstep = pdf_dict_get_real(ctx, contents, PDF_NAME(XStep));
@@ -310,8 +308,8 @@ bool is_cell(Context ctx, pdf_obj* contents, TapeFeed::Cell* cell) {
 }
 
 /// A clip that tells the device the present matrix, and is gone.
-void probe(Context ctx, pdf_processor* p, TapeFeed& tape) {
-  tape.probe_cell();
+void probe(Context ctx, pdf_processor* p, MarkListener& listener) {
+  listener.probe_cell();
   p->op_q(ctx, p);
   p->op_re(ctx, p, 0, 0, 1, 1);
   p->op_W(ctx, p);
@@ -338,13 +336,13 @@ int __wrap_pdf_is_ocg_hidden(fz_context* ctx, pdf_document* document, pdf_obj* r
 void __real_pdf_process_contents(fz_context* ctx, pdf_processor* p, pdf_document* document, pdf_obj* resources, pdf_obj* contents, fz_cookie* cookie);
 void __wrap_pdf_process_contents(fz_context* ctx, pdf_processor* p, pdf_document* document, pdf_obj* resources, pdf_obj* contents, fz_cookie* cookie) {
   auto* const rules = layright::RunRules::of(ctx);
-  auto* const tape = rules ? rules->tape() : nullptr;
-  layright::TapeFeed::Cell cell{};
-  if (!tape || !layright::is_cell(ctx, contents, &cell)) return __real_pdf_process_contents(ctx, p, document, resources, contents, cookie);
-  layright::probe(ctx, p, *tape);
-  layright::safely([&] { tape->begin_cell(cell); });
+  auto* const listener = rules ? rules->hears_cells() : nullptr;
+  layright::PatternCell cell{};
+  if (!listener || !layright::is_cell(ctx, contents, &cell)) return __real_pdf_process_contents(ctx, p, document, resources, contents, cookie);
+  layright::probe(ctx, p, *listener);
+  layright::safely([&] { listener->begin_cell(cell); });
   fz_try(ctx) __real_pdf_process_contents(ctx, p, document, resources, contents, cookie);
-  fz_always(ctx) layright::safely([&] { tape->end_cell(); });
+  fz_always(ctx) layright::safely([&] { listener->end_cell(); });
   fz_catch(ctx) fz_rethrow(ctx);
 }
 

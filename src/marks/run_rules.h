@@ -11,12 +11,10 @@
 #include "document/layer_rules.h"
 #include "marks/colour_transfer.h"
 #include "marks/library_objects.h"
+#include "marks/mark_listener.h"
 #include "marks/marks.h"
 
 namespace layright {
-
-class InkDevice;
-class TapeFeed;
 
 /// The rules of one open document; its context carries them.
 class RunRules {
@@ -30,10 +28,10 @@ class RunRules {
   void begin_page();
   void begin_run();
   /// Tells it of the cells of patterns too; null ends that.
-  void tell_cells_to(TapeFeed* tape) { tape_ = tape; }
-  TapeFeed* tape() const { return tape_; }
+  void tell_cells_to(MarkListener* listener) { hears_cells_ = listener; }
+  MarkListener* hears_cells() const { return hears_cells_; }
   /// Tells it where text objects begin and end; null ends that.
-  void tell_text_objects_to(InkDevice* ink) { ink_ = ink; }
+  void tell_text_objects_to(MarkListener* listener) { hears_text_objects_ = listener; }
   void text_object(bool begins);
   /// Whether anything was asked about, since the page began, of which readers of the file may think otherwise.
   bool readers_differ() const { return !differing_.empty(); }
@@ -80,8 +78,8 @@ class RunRules {
 
   fz_context* ctx_;
   pdf_document* document_;
-  TapeFeed* tape_ = nullptr;
-  InkDevice* ink_ = nullptr;
+  MarkListener* hears_cells_ = nullptr;
+  MarkListener* hears_text_objects_ = nullptr;
   pdf_obj* mask_asked_ = nullptr;  // the present state's mask, where it has a transfer function
   std::vector<MadeMask> masks_;
   std::vector<std::optional<ColourTransfer>> transfers_;  // empty until a page has one; then one for each state that is saved, and the present one

@@ -48,6 +48,18 @@ Digest begun(Call call) {
 
 }  // namespace
 
+void TapeFeed::begin_page(fz_context* ctx, PageFrame const& frame) {
+  digests_ = &own_digests_.emplace(ctx);
+  depth_ = 0;
+  passed_depth_ = -1;
+  pass_group_ = frame.blends;
+  cells_.clear();
+  probing_ = flat_clip_ = false;
+  probed_.reset();
+  last_cell_ = 0;
+  tape_.begin_page(frame);
+}
+
 void TapeFeed::send(MarkEntry::Kind kind, Digest const& digest, fz_matrix m, fz_rect b, bool rectangle, bool plain) {
   last_cell_ = 0;
   if (!told()) return;
@@ -96,31 +108,29 @@ void TapeFeed::close(int what) {
   send(MarkEntry::Kind::close, digest, fz_identity, kNowhere);
 }
 
-void TapeFeed::fill_path(fz_path const* path, int even_odd, fz_matrix ctm, fz_colorspace* cs, float const* color, float alpha,
-                         fz_color_params params) {
+void TapeFeed::fill_path(fz_path const* path, bool even_odd, fz_matrix ctm, MarkColor const& color) {
   auto digest = begun(Call::fill_path).add(even_odd);
-  fz_rect const bounds = digests_.path(digest, path);
+  fz_rect const bounds = digests_->path(digest, path);
   if (is_nowhere(bounds)) return;
-  digests_.color(digest, cs, color, alpha, params);
+  digests_->color(digest, color);
   send(MarkEntry::Kind::mark, digest, ctm, bounds);
 }
-void TapeFeed::stroke_path(fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm, fz_colorspace* cs, float const* color,
-                           float alpha, fz_color_params params) {
+void TapeFeed::stroke_path(fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm, MarkColor const& color) {
   auto digest = begun(Call::stroke_path);
-  fz_rect const bounds = digests_.path(digest, path);
+  fz_rect const bounds = digests_->path(digest, path);
   if (is_nowhere(bounds)) return;
-  digests_.stroke(digest, *stroke);
-  digests_.color(digest, cs, color, alpha, params);
+  digests_->stroke(digest, *stroke);
+  digests_->color(digest, color);
   send(MarkEntry::Kind::mark, digest, ctm, bounds);
 }
-void TapeFeed::clip_path(fz_path const* path, int even_odd, fz_matrix ctm) {
+void TapeFeed::clip_path(fz_path const* path, bool even_odd, fz_matrix ctm) {
   if (probing_) {
     probed_ = ctm;
     return;
   }
   auto digest = begun(Call::clip_path);
   bool rectangle = false;
-  fz_rect const bounds = digests_.path(digest, path, &rectangle);
+  fz_rect const bounds = digests_->path(digest, path, &rectangle);
   flat_clip_ = !(bounds.x1 > bounds.x0) || !(bounds.y1 > bounds.y0) || is_singular(ctm) || is_far(fz_transform_rect(bounds, ctm));
   if (!rectangle) digest.add(even_odd);  // in the box of a form it is whatever came before
   send(MarkEntry::Kind::clip, digest, ctm, bounds, rectangle);
@@ -128,80 +138,79 @@ void TapeFeed::clip_path(fz_path const* path, int even_odd, fz_matrix ctm) {
 void TapeFeed::clip_stroke_path(fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm) {
   flat_clip_ = false;
   auto digest = begun(Call::clip_stroke_path);
-  fz_rect const bounds = digests_.path(digest, path);
-  digests_.stroke(digest, *stroke);
+  fz_rect const bounds = digests_->path(digest, path);
+  digests_->stroke(digest, *stroke);
   send(MarkEntry::Kind::clip, digest, ctm, bounds);
 }
-void TapeFeed::fill_text(fz_text const* text, fz_matrix ctm, fz_colorspace* cs, float const* color, float alpha, fz_color_params params) {
+void TapeFeed::fill_text(fz_text const* text, fz_matrix ctm, MarkColor const& color) {
   auto digest = begun(Call::fill_text);
-  fz_rect const bounds = digests_.text(digest, text);
-  digests_.color(digest, cs, color, alpha, params);
+  fz_rect const bounds = digests_->text(digest, text);
+  digests_->color(digest, color);
   send(MarkEntry::Kind::mark, digest, ctm, bounds);
 }
-void TapeFeed::stroke_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, fz_colorspace* cs, float const* color,
-                           float alpha, fz_color_params params) {
+void TapeFeed::stroke_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, MarkColor const& color) {
   auto digest = begun(Call::stroke_text);
-  fz_rect const bounds = digests_.text(digest, text);
-  digests_.stroke(digest, *stroke);
-  digests_.color(digest, cs, color, alpha, params);
+  fz_rect const bounds = digests_->text(digest, text);
+  digests_->stroke(digest, *stroke);
+  digests_->color(digest, color);
   send(MarkEntry::Kind::mark, digest, ctm, bounds);
 }
 void TapeFeed::clip_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm) {
   flat_clip_ = false;
   auto digest = begun(stroke ? Call::clip_stroke_text : Call::clip_text);
-  fz_rect const bounds = digests_.text(digest, text);
-  if (stroke) digests_.stroke(digest, *stroke);
+  fz_rect const bounds = digests_->text(digest, text);
+  if (stroke) digests_->stroke(digest, *stroke);
   send(MarkEntry::Kind::clip, digest, ctm, bounds);
 }
 void TapeFeed::ignore_text(fz_text const* text, fz_matrix ctm) {
   auto digest = begun(Call::ignore_text);
-  fz_rect const bounds = digests_.text(digest, text);
+  fz_rect const bounds = digests_->text(digest, text);
   send(MarkEntry::Kind::mark, digest, ctm, bounds);
 }
 void TapeFeed::fill_shade(fz_shade* shade, fz_matrix ctm, float alpha, fz_color_params params) {
   auto digest = begun(Call::fill_shade);
-  fz_rect const bounds = digests_.shade(digest, shade);
+  fz_rect const bounds = digests_->shade(digest, shade);
   digest.add(alpha).add(params.ri).add(params.op).add(params.opm);
   send(MarkEntry::Kind::mark, digest, ctm, bounds);
 }
 void TapeFeed::fill_image(fz_image* image, fz_matrix ctm, float alpha, fz_color_params params) {
   auto digest = begun(Call::fill_image);
-  digests_.image(digest, image);
+  digests_->image(digest, image);
   digest.add(alpha).add(params.ri).add(params.op).add(params.opm);
   send(MarkEntry::Kind::mark, digest, ctm, kUnit);
 }
-void TapeFeed::fill_image_mask(fz_image* image, fz_matrix ctm, fz_colorspace* cs, float const* color, float alpha, fz_color_params params) {
+void TapeFeed::fill_image_mask(fz_image* image, fz_matrix ctm, MarkColor const& color) {
   auto digest = begun(Call::fill_image_mask);
-  digests_.image(digest, image);
-  digests_.color(digest, cs, color, alpha, params);
+  digests_->image(digest, image);
+  digests_->color(digest, color);
   send(MarkEntry::Kind::mark, digest, ctm, kUnit);
 }
 void TapeFeed::clip_image_mask(fz_image* image, fz_matrix ctm) {
   flat_clip_ = false;
   auto digest = begun(Call::clip_image_mask);
-  digests_.image(digest, image);
+  digests_->image(digest, image);
   send(MarkEntry::Kind::clip, digest, ctm, kUnit);
 }
-void TapeFeed::begin_mask(int luminosity, fz_colorspace* cs, float const* backdrop, fz_color_params params) {
+void TapeFeed::begin_mask(bool luminosity, fz_colorspace* space, float const* backdrop, fz_color_params params) {
   auto digest = begun(Call::mask).add(luminosity);
-  if (luminosity && backdrop) digests_.color(digest, cs, backdrop, 1, params);
+  if (luminosity && backdrop) digests_->color(digest, {space, backdrop, 1, params});
   send(MarkEntry::Kind::mask, digest, fz_identity, kNowhere);
   if (told()) ++depth_;  // its content ends, and then what it masks
 }
-void TapeFeed::begin_group(fz_colorspace* cs, int isolated, int knockout, int blend_mode, float alpha) {
-  bool const plain = isolated != 0 && blend_mode == FZ_BLEND_NORMAL && alpha == 1;
+void TapeFeed::begin_group(MarkGroup const& group) {
+  bool const plain = group.isolated && group.blend_mode == FZ_BLEND_NORMAL && group.alpha == 1;
   if (pass_group_ && depth_ == 0 && passed_depth_ < 0) {
     pass_group_ = false;
     passed_depth_ = 0;
     return;
   }
-  auto digest = begun(Call::group).add(isolated).add(knockout).add(blend_mode).add(alpha);
-  digests_.space(digest, cs);
-  knockout_ = knockout != 0;
+  auto digest = begun(Call::group).add(group.isolated).add(group.knockout).add(group.blend_mode).add(group.alpha);
+  digests_->space(digest, group.space);
+  knockout_ = group.knockout;
   send(MarkEntry::Kind::group, digest, fz_identity, kNowhere, false, plain);
   knockout_ = false;
 }
-void TapeFeed::begin_cell(Cell const& cell) {
+void TapeFeed::begin_cell(PatternCell const& cell) {
   probing_ = false;
   auto const matrix = std::exchange(probed_, std::nullopt);
   OpenCell open{matrix.value_or(fz_identity), false, matrix.has_value()};

@@ -1,57 +1,62 @@
 // Turns what the library calls into entries of a tape.
 #pragma once
-#include "marks/mark_digest.h"
-#include "marks/tape.h"
-
+#include <array>
 #include <cstdint>
 #include <optional>
 #include <vector>
 
+#include "marks/mark_digest.h"
+#include "marks/mark_listener.h"
+#include "marks/tape.h"
+
 namespace layright {
 
-class TapeFeed {
+class TapeFeed : public MarkListener {
  public:
-  TapeFeed(Tape& tape, MarkDigests& digests) : tape_(tape), digests_(digests) {}
-  /// The page's own group comes next: it is told in the frame, not as an entry.
-  void pass_page_group() { pass_group_ = true; }
-  void end_section();
+  /// For whole pages. Outlives its use by a reader, and the reader's let_go() may not be left out.
+  explicit TapeFeed(Tape& tape) : tape_(tape) {}
+  /// For one glyph.
+  TapeFeed(Tape& tape, MarkDigests& digests) : tape_(tape), digests_(&digests) {}
 
-  void fill_path(fz_path const* path, int even_odd, fz_matrix ctm, fz_colorspace* cs, float const* color, float alpha, fz_color_params params);
-  void stroke_path(fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm, fz_colorspace* cs, float const* color, float alpha,
-                   fz_color_params params);
-  void clip_path(fz_path const* path, int even_odd, fz_matrix ctm);
-  void clip_stroke_path(fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm);
-  void fill_text(fz_text const* text, fz_matrix ctm, fz_colorspace* cs, float const* color, float alpha, fz_color_params params);
-  void stroke_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, fz_colorspace* cs, float const* color, float alpha,
-                   fz_color_params params);
-  void clip_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm);
-  void ignore_text(fz_text const* text, fz_matrix ctm);
-  void fill_shade(fz_shade* shade, fz_matrix ctm, float alpha, fz_color_params params);
-  void fill_image(fz_image* image, fz_matrix ctm, float alpha, fz_color_params params);
-  void fill_image_mask(fz_image* image, fz_matrix ctm, fz_colorspace* cs, float const* color, float alpha, fz_color_params params);
-  void clip_image_mask(fz_image* image, fz_matrix ctm);
-  void begin_mask(int luminosity, fz_colorspace* cs, float const* backdrop, fz_color_params params);
-  void begin_group(fz_colorspace* cs, int isolated, int knockout, int blend_mode, float alpha);
-  /// A clip, a mask's content, a group or a tile ends.
-  void close(int what);
-  static constexpr int kPopClip = 1, kEndMask = 2, kEndGroup = 3, kEndTile = 4;
+  void begin_page(fz_context* ctx, PageFrame const& frame) override;
+  void end_section() override;
+  void end_page() override { tape_.end_page(); }
+  void let_go() override { own_digests_.reset(); }
 
+  void fill_path(fz_path const* path, bool even_odd, fz_matrix ctm, MarkColor const& color) override;
+  void stroke_path(fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm, MarkColor const& color) override;
+  void clip_path(fz_path const* path, bool even_odd, fz_matrix ctm) override;
+  void clip_stroke_path(fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm) override;
+  void fill_text(fz_text const* text, fz_matrix ctm, MarkColor const& color) override;
+  void stroke_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, MarkColor const& color) override;
+  void clip_text(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm) override;
+  void ignore_text(fz_text const* text, fz_matrix ctm) override;
+  void fill_shade(fz_shade* shade, fz_matrix ctm, float alpha, fz_color_params params) override;
+  void fill_image(fz_image* image, fz_matrix ctm, float alpha, fz_color_params params) override;
+  void fill_image_mask(fz_image* image, fz_matrix ctm, MarkColor const& color) override;
+  void clip_image_mask(fz_image* image, fz_matrix ctm) override;
+  void pop_clip() override { close(kPopClip); }
+  void begin_mask(bool luminosity, fz_colorspace* space, float const* backdrop, fz_color_params params) override;
+  void end_mask() override { close(kEndMask); }
+  void begin_group(MarkGroup const& group) override;
+  void end_group() override { close(kEndGroup); }
   // The library fills with a pattern by one tiling or by up to four copies of its cell, as rounding tips the scales. It is told as the pattern,
   // with what is in its cell.
-  struct Cell {
-    fz_rect box;
-    float xstep, ystep;
-  };
-  /// What is drawn next, until the clip ends that it begins with, tells the matrix of the cell.
-  void probe_cell() { probing_ = true; }
-  void begin_cell(Cell const& cell);
-  void end_cell();
+  void begin_tile(fz_rect, float, float, fz_matrix) override {}
+  void end_tile() override {}
+  void probe_cell() override { probing_ = true; }
+  void begin_cell(PatternCell const& cell) override;
+  void end_cell() override;
 
  private:
+  static constexpr int kPopClip = 1, kEndMask = 2, kEndGroup = 3, kEndTile = 4;
+  /// A clip, a mask's content, a group or a tile ends.
+  void close(int what);
   void send(MarkEntry::Kind kind, Digest const& digest, fz_matrix ctm, fz_rect bounds, bool rectangle = false, bool plain = false);
   Tape& tape_;
-  MarkDigests& digests_;
-  bool pass_group_ = false;
+  std::optional<MarkDigests> own_digests_;  // of a page
+  MarkDigests* digests_ = nullptr;
+  bool pass_group_ = false;   // the page's own group comes next: it is told in the frame, not as an entry
   int depth_ = 0, passed_depth_ = -1;
   bool knockout_ = false;     // of the group that is told
   struct OpenCell {

@@ -5,6 +5,7 @@
 
 #include "marks/page_reading.h"
 #include "marks/tape.h"
+#include "marks/tape_feed.h"
 
 using namespace layright;
 using namespace layright::test;
@@ -50,7 +51,8 @@ std::optional<std::string> difference(std::string const& source, std::string con
   REQUIRE(file);
   TapeWriter writer(file);
   MarksWanted wanted;
-  wanted.tape = &writer;
+  TapeFeed written(writer);
+  wanted.also = &written;
   CHECK(marks_of(source, wanted).whole == whole);
   CHECK_FALSE(writer.failed());
   std::rewind(file);
@@ -58,7 +60,8 @@ std::optional<std::string> difference(std::string const& source, std::string con
   comparer.expect(placement);
   wanted = {};
   wanted.ink = wanted.images = wanted.frames = wanted.cut = false;
-  wanted.tape = &comparer;
+  TapeFeed compared(comparer);
+  wanted.also = &compared;
   CHECK(marks_of(laid, wanted).whole == whole);
   std::fclose(file);
   return comparer.difference();
