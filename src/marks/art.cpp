@@ -5,17 +5,6 @@
 
 namespace layright {
 
-void Places::add(Rect<SeenSpace> const& where) {
-  ++count;
-  if (first.size() < kMostArtPlaces) first.push_back(where);
-}
-
-void Places::add(Places const& more) {
-  count += more.count;
-  for (auto const& where : more.first)
-    if (first.size() < kMostArtPlaces) first.push_back(where);
-}
-
 void Smallest::add(double value, Rect<SeenSpace> const& where) {
   if (!std::isfinite(value) || !wants(value)) return;
   constexpr double kSame = 1e-3;

@@ -4,19 +4,11 @@
 #include <string>
 #include <vector>
 
+#include "geometry/places.h"
 #include "geometry/rect.h"
 #include "geometry/space.h"
 
 namespace layright {
-
-/// Where something was seen: how often, and the first few places.
-struct Places {
-  long count = 0;
-  std::vector<Rect<SeenSpace>> first;  // at most kMostArtPlaces
-  void add(Rect<SeenSpace> const& where);
-  void add(Places const& more);
-};
-inline constexpr std::size_t kMostArtPlaces = 20;
 
 /// Things by a measure of which the smallest matter. Holds the kMostValues smallest measures, each with its places, so that a limit that
 /// is known only later (it depends on the scale of the placement) can still be asked about. Memory does not grow with the page.

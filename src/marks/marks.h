@@ -7,6 +7,7 @@
 #include "geometry/rect.h"
 #include "geometry/space.h"
 #include "marks/art.h"
+#include "marks/layer_use.h"
 #include "marks/text_reading.h"
 
 namespace layright {
@@ -35,13 +36,6 @@ struct ImageUse {
 /// Visible and invisible glyphs by the sign of each glyph's own matrix from glyph space to seen space.
 struct GlyphCount {
   long right = 0, reversed = 0, invisible = 0;
-};
-
-/// What lies on a layer of which readers of the file may think otherwise than the standard (ISO 32000-1, 8.11).
-struct LayerUse {
-  std::string name;           // empty: a combination of layers
-  bool prints = true;         // by the standard
-  Rect<SeenSpace> where;
 };
 
 struct Marks {

@@ -4,9 +4,9 @@
 #include <string>
 #include <vector>
 
+#include "geometry/places.h"
 #include "geometry/rect.h"
 #include "geometry/space.h"
-#include "marks/art.h"
 
 struct fz_context;
 struct fz_page;

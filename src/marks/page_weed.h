@@ -3,9 +3,9 @@
 #include <optional>
 #include <string>
 
+#include "geometry/places.h"
 #include "geometry/rect.h"
 #include "geometry/space.h"
-#include "marks/art.h"
 
 struct fz_context;
 struct fz_page;

@@ -10,9 +10,9 @@
 
 #include "document/layer_rules.h"
 #include "marks/colour_transfer.h"
+#include "marks/layer_use.h"
 #include "marks/library_objects.h"
 #include "marks/mark_listener.h"
-#include "marks/marks.h"
 
 namespace layright {
 
