@@ -4,9 +4,7 @@
 #include <cstring>
 #include <utility>
 
-extern "C" {
-#include <mupdf/fitz.h>
-}
+#include "marks/library.h"
 
 namespace layright {
 namespace {
