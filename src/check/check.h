@@ -11,9 +11,9 @@
 #include "document/document.h"
 #include "document/page.h"
 #include "marks/marks.h"
-#include "marks/page_inks.h"
-#include "marks/page_weed.h"
 #include "place/place.h"
+#include "raster/page_inks.h"
+#include "raster/page_weed.h"
 #include "sheet/target.h"
 
 namespace layright {

@@ -3,7 +3,7 @@
 #include <optional>
 
 #include "check/check.h"
-#include "marks/text_reading.h"
+#include "reading/text_reading.h"
 
 namespace layright {
 

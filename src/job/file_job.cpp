@@ -98,7 +98,7 @@ std::function<void(Sender const&)> CheckJob::work(CheckWork const& work) const {
   return [work](Sender const& sender) { check_file_pages(work, sender); };
 }
 
-/// Reading letters gives up by itself after 2.5 s (marks/letters.h); loading the engine comes before.
+/// Reading letters gives up by itself after 2.5 s (reading/letters.h); loading the engine comes before.
 constexpr double kSecondsForLetters = 4;
 
 /// The engine is loaded in the child, before its sandbox closes: what it reads from disk is out of reach afterwards.

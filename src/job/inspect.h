@@ -10,8 +10,8 @@
 #include "check/check.h"
 #include "document/document.h"
 #include "job/plan_page.h"
-#include "marks/letters.h"
 #include "marks/reader.h"
+#include "reading/letters.h"
 #include "report/page_report.h"
 
 namespace layright {

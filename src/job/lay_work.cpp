@@ -9,8 +9,8 @@
 #include <type_traits>
 
 #include "isolate/input_file.h"
-#include "marks/tape.h"
-#include "marks/tape_feed.h"
+#include "verify/tape.h"
+#include "verify/tape_feed.h"
 #include "write/write_laid.h"
 
 namespace layright {

@@ -3,8 +3,8 @@
 #include <optional>
 
 #include "check/check.h"
-#include "marks/letters.h"
 #include "marks/reader.h"
+#include "reading/letters.h"
 
 namespace layright {
 

@@ -8,9 +8,9 @@
 
 #include "marks/art.h"
 #include "marks/faint_grid.h"
-#include "marks/held_images.h"
-#include "marks/library.h"
-#include "marks/paper.h"
+#include "mupdf/held_images.h"
+#include "mupdf/library.h"
+#include "raster/paper.h"
 
 namespace layright {
 

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <map>
 
-#include "marks/paper.h"
+#include "raster/paper.h"
 
 namespace layright {
 namespace {

@@ -3,7 +3,7 @@
 #include <vector>
 
 #include "marks/art.h"
-#include "marks/library.h"
+#include "mupdf/library.h"
 
 namespace layright {
 

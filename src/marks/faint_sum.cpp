@@ -1,6 +1,6 @@
 #include "marks/faint_sum.h"
 
-#include "marks/paper.h"
+#include "raster/paper.h"
 
 namespace layright {
 namespace {

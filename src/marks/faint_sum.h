@@ -3,7 +3,7 @@
 #include <optional>
 #include <vector>
 
-#include "marks/library.h"
+#include "mupdf/library.h"
 
 namespace layright {
 

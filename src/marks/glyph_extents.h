@@ -6,9 +6,9 @@
 #include <unordered_map>
 #include <vector>
 
-#include "marks/letter_shape.h"
 #include "marks/outline.h"
 #include "marks/stroke_extents.h"
+#include "reading/letter_shape.h"
 
 namespace layright {
 

@@ -7,8 +7,8 @@
 #include <tuple>
 #include <vector>
 
-#include "marks/held_images.h"
-#include "marks/paper.h"
+#include "mupdf/held_images.h"
+#include "raster/paper.h"
 
 namespace layright {
 

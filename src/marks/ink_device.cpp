@@ -4,8 +4,8 @@
 #include <cmath>
 
 #include "marks/leave_mark.h"
-#include "marks/run_rules.h"
 #include "marks/separation_tint.h"
+#include "mupdf/run_rules.h"
 
 namespace layright {
 namespace {

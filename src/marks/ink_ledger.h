@@ -4,7 +4,7 @@
 #include <optional>
 #include <vector>
 
-#include "marks/library.h"
+#include "mupdf/library.h"
 
 namespace layright {
 

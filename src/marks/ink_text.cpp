@@ -4,7 +4,7 @@
 
 #include "marks/ink_device.h"
 #include "marks/leave_mark.h"
-#include "marks/letter_shape.h"
+#include "reading/letter_shape.h"
 
 namespace layright {
 namespace {

@@ -7,8 +7,8 @@
 #include "geometry/rect.h"
 #include "geometry/space.h"
 #include "marks/art.h"
-#include "marks/layer_use.h"
-#include "marks/text_reading.h"
+#include "mupdf/layer_use.h"
+#include "reading/text_reading.h"
 
 namespace layright {
 

@@ -1,6 +1,6 @@
 // Whether a soft mask fades out over an area, which no dot of toner can do.
 #pragma once
-#include "marks/library.h"
+#include "mupdf/library.h"
 
 namespace layright {
 

@@ -4,8 +4,8 @@
 #include <optional>
 #include <vector>
 
-#include "marks/library.h"
 #include "marks/polygon.h"
+#include "mupdf/library.h"
 
 namespace layright {
 

@@ -5,17 +5,17 @@
 #include <cstring>
 
 #include "marks/art_book.h"
-#include "marks/device_calls.h"
 #include "marks/ink_device.h"
-#include "marks/library.h"
-#include "marks/mend_page.h"
-#include "marks/page_annotations.h"
-#include "marks/page_run.h"
-#include "marks/read_on_stream.h"
-#include "marks/run_rules.h"
 #include "marks/sides_by_picture.h"
-#include "marks/text_sight.h"
-#include "marks/tiny_patterns.h"
+#include "mupdf/device_calls.h"
+#include "mupdf/library.h"
+#include "mupdf/mend_page.h"
+#include "mupdf/page_annotations.h"
+#include "mupdf/page_run.h"
+#include "mupdf/read_on_stream.h"
+#include "mupdf/run_rules.h"
+#include "mupdf/tiny_patterns.h"
+#include "reading/text_sight.h"
 
 namespace layright {
 namespace {

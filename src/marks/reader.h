@@ -11,14 +11,14 @@
 #include "base/result.h"
 #include "document/page.h"
 #include "marks/marks.h"
-#include "marks/page_inks.h"
-#include "marks/page_picture.h"
-#include "marks/page_toner.h"
-#include "marks/page_weed.h"
+#include "raster/page_inks.h"
+#include "raster/page_picture.h"
+#include "raster/page_toner.h"
+#include "raster/page_weed.h"
 
 namespace layright {
 
-class MarkListener;  // marks/mark_listener.h
+class MarkListener;  // mupdf/mark_listener.h
 
 /// What Marks::trouble says where all that is wrong are instructions that were passed over: all marks were told.
 inline constexpr char kPassedOver[] = "the page has instructions that cannot be carried out";

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cstring>
 
-#include "marks/paper.h"
+#include "raster/paper.h"
 
 namespace layright {
 namespace {

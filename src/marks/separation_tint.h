@@ -1,6 +1,6 @@
 // How strong the strongest separation of a colour is: what a press lays of it, however light it looks.
 #pragma once
-#include "marks/library.h"
+#include "mupdf/library.h"
 
 namespace layright {
 

@@ -1,7 +1,7 @@
 // What a shading covers: it is painted small and looked at.
 #pragma once
-#include "marks/colour_transfer.h"
 #include "marks/image_ink.h"
+#include "mupdf/colour_transfer.h"
 
 namespace layright {
 

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
-#include "marks/colour_transfer.h"
-#include "marks/page_run.h"
+#include "mupdf/colour_transfer.h"
+#include "mupdf/page_run.h"
 
 namespace layright {
 namespace {

@@ -3,7 +3,7 @@
 #include <optional>
 
 #include "marks/ink_ledger.h"
-#include "marks/paper.h"
+#include "raster/paper.h"
 
 namespace layright {
 

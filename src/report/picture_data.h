@@ -2,7 +2,7 @@
 #pragma once
 #include <string>
 
-#include "marks/page_picture.h"
+#include "raster/page_picture.h"
 
 namespace layright {
 

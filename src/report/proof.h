@@ -8,7 +8,7 @@
 #include "check/finding.h"
 #include "geometry/matrix.h"
 #include "geometry/seen.h"
-#include "marks/page_picture.h"
+#include "raster/page_picture.h"
 #include "report/page_json.h"
 
 namespace layright {

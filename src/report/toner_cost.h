@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "geometry/seen.h"
-#include "marks/page_toner.h"
+#include "raster/page_toner.h"
 #include "sheet/target.h"
 
 namespace layright {

@@ -17,7 +17,7 @@ namespace {
 using Object = QPDFObjectHandle;
 constexpr double kArc = 0.5523;      // control points of a quarter circle, in radii: from the mathematics of Bezier curves
 constexpr int kMostPoints = 10'000;  // of one line; our own
-constexpr double kRim = 2;           // room about the points for strokes, in line widths: as marks/page_annotations has it
+constexpr double kRim = 2;           // room about the points for strokes, in line widths: as mupdf/page_annotations has it
 
 std::string numbers(std::initializer_list<double> values) {
   std::string text;

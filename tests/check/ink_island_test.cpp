@@ -1,6 +1,6 @@
 // ink.island: pieces of ink that weeding tears away (common practice, no published source: 0.5 pt wide and a square of 0.7 pt at least).
 #include "check/art_view.h"
-#include "marks/weed_scan.h"
+#include "raster/weed_scan.h"
 
 using namespace layright;
 using namespace layright::test;

@@ -20,8 +20,8 @@
 #include <vector>
 
 #include "document/document.h"
-#include "marks/letters.h"
 #include "marks/reader.h"
+#include "reading/letters.h"
 
 extern "C" {
 #include <mupdf/fitz.h>

@@ -1,13 +1,13 @@
-// Makes src/marks/letter_shape_table.cpp from font files, or prints how well it tells other fonts from their reversal.
-//   shapes --teach FONT-FILE… > src/marks/letter_shape_table.cpp
+// Makes src/reading/letter_shape_table.cpp from font files, or prints how well it tells other fonts from their reversal.
+//   shapes --teach FONT-FILE… > src/reading/letter_shape_table.cpp
 //   shapes --score FONT-FILE…
 #include <cstdio>
 #include <cstring>
 #include <string>
 #include <vector>
 
-#include "marks/letter_shape.h"
-#include "marks/letter_shape_table.h"
+#include "reading/letter_shape.h"
+#include "reading/letter_shape_table.h"
 
 extern "C" {
 #include <mupdf/fitz.h>
@@ -40,7 +40,7 @@ std::string utf8(char32_t u) {
 }
 
 void teach(fz_context* c, std::vector<fz_font*> const& fonts) {
-  std::printf("#include \"marks/letter_shape_table.h\"\n\nnamespace layright {\n\nLetterShape const kLetterShapes[kLetterShapeCount] = {\n");
+  std::printf("#include \"reading/letter_shape_table.h\"\n\nnamespace layright {\n\nLetterShape const kLetterShapes[kLetterShapeCount] = {\n");
   for (char32_t letter : kLetters) {
     if (letter == 0) break;
     std::array<long, GlyphPicture::kSide * GlyphPicture::kSide> sum{};

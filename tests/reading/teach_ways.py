@@ -1,5 +1,5 @@
 #!/usr/bin/python3
-"""Teaches the network of src/marks/letter_ways_table.cpp to tell how letters and digits lie, from font files.
+"""Teaches the network of src/reading/letter_ways_table.cpp to tell how letters and digits lie, from font files.
 
     teach_ways.py --into letter_ways_table.cpp [--against FONT-FILE…] FONT-FILE…
 
@@ -122,7 +122,7 @@ def shape(rng):
 
 
 def ways(squares):
-    """Upright, turned, reversed, reversed and turned; as in src/marks/line_trial.h."""
+    """Upright, turned, reversed, reversed and turned; as in src/reading/line_trial.h."""
     cells = squares.astype(numpy.float32) / 255 - MIDDLE
     return numpy.stack([cells, cells[:, ::-1, ::-1], cells[:, :, ::-1], cells[:, ::-1, :]], 1)
 
@@ -197,7 +197,7 @@ def table(net):
         return "std::array<WaysUnit, kWays%s> const kWays%sUnits = {{\n%s}};\n\n" % (name, name, rows)
 
     last = ["%.5gF" % v for v in net["W3"][:, 0]]
-    return ('#include "marks/letter_ways_table.h"\n\nnamespace layright {\n\n' + units("First", 1) + units("Second", 2) + "std::array<float, kWaysSecond> const kWaysLast = {" +
+    return ('#include "reading/letter_ways_table.h"\n\nnamespace layright {\n\n' + units("First", 1) + units("Second", 2) + "std::array<float, kWaysSecond> const kWaysLast = {" +
             ", ".join(last[:SECOND // 2]) + ",\n                                                     " + ", ".join(last[SECOND // 2:]) + "};\n\n}  // namespace layright\n")
 
 

@@ -9,7 +9,7 @@
 #include <cstdint>
 #include <stdexcept>
 
-#include "marks/paper.h"
+#include "raster/paper.h"
 
 namespace layright {
 namespace {

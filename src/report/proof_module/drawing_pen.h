@@ -6,7 +6,7 @@
 
 #include <cairo.h>
 
-#include "marks/page_picture.h"
+#include "raster/page_picture.h"
 #include "report/proof.h"
 #include "report/typeset/typesetter.h"
 

@@ -1,0 +1,12 @@
+// A device before the library's own painter that keeps from it what lies in an area without pixels.
+#pragma once
+#include "mupdf/library.h"
+
+namespace layright {
+
+/// Hands on to `painter`, which the caller drops later, all but what is clipped to less than two pixels either way: painting by middles of
+/// pixels (kByMiddles in page_weed.cpp), the library 1.21 writes outside its memory where something is clipped to an area without any. So
+/// what lies on the outermost pixels of `area` may be missing. Null where there is no memory.
+fz_device* new_guarded_device(fz_context* ctx, fz_device* painter, fz_irect area);
+
+}  // namespace layright

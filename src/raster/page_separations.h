@@ -1,0 +1,16 @@
+// A page drawn in its inks: a plane for each.
+#pragma once
+#include <string>
+#include <vector>
+
+#include "raster/page_canvas.h"
+
+namespace layright {
+
+/// The inks of the process, then each spot colour in the order of the file. Throws through the library.
+fz_pixmap* draw_separations(fz_context* ctx, fz_page* page, CanvasFrame const& frame);
+
+/// Names of its planes, as the file has them.
+std::vector<std::string> plane_names(fz_context* ctx, fz_pixmap const* pixels);
+
+}  // namespace layright

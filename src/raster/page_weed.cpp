@@ -1,0 +1,278 @@
+// fz_try is setjmp: nothing with a destructor lives inside it.
+#include "raster/page_weed.h"
+
+#include <algorithm>
+#include <cctype>
+#include <cmath>
+#include <ctime>
+#include <exception>
+#include <vector>
+
+#include "base/in_quotes.h"
+#include "mupdf/colour_transfer.h"
+#include "mupdf/guarded_device.h"
+#include "mupdf/library.h"
+#include "raster/letter_at.h"
+#include "raster/paper.h"
+#include "raster/weed_scan.h"
+#include "raster/weed_text.h"
+
+namespace layright {
+namespace {
+
+constexpr double kBandBytes = 16e6;
+constexpr int kAround = 4;         // pixels drawn around what is wanted of a band
+constexpr double kNoise = 1e-6;
+constexpr int kByMiddles = 9;      // the library's word for painting the pixels whose middle is inside; its 0 makes paths fatter, and closes gaps
+
+/// Null where the library fails.
+fz_display_list* list_of(fz_context* c, fz_page* page) {
+  fz_display_list* list = nullptr;
+  fz_device* device = nullptr;
+  fz_var(list);
+  fz_var(device);
+  fz_try(c) {
+    list = fz_new_display_list(c, fz_bound_page(c, page));
+    device = fz_new_list_device(c, list);
+    see_true_colours_when_listed(device);
+    if (pdf_page* const own = pdf_page_from_fz_page(c, page)) pdf_run_page_with_usage(c, own, device, fz_identity, "Print", nullptr);
+    else fz_run_page(c, page, device, fz_identity, nullptr);
+    fz_close_device(c, device);
+  }
+  fz_always(c) fz_drop_device(c, device);
+  fz_catch(c) {
+    fz_drop_display_list(c, list);
+    list = nullptr;
+  }
+  return list;
+}
+
+/// With kAround pixels to each side of `band`. Null where the library fails. Without white on white paper, else on nothing.
+fz_pixmap* draw_band(fz_context* c, fz_display_list* list, fz_matrix ctm, fz_irect band, bool white_prints) {
+  fz_irect const wide = fz_make_irect(band.x0 - kAround, band.y0 - kAround, band.x1 + kAround, band.y1 + kAround);
+  fz_pixmap* pixels = nullptr;
+  fz_device* painter = nullptr;
+  fz_device* device = nullptr;
+  fz_var(pixels);
+  fz_var(painter);
+  fz_var(device);
+  fz_try(c) {
+    pixels = fz_new_pixmap_with_bbox(c, fz_device_rgb(c), wide, nullptr, white_prints ? 1 : 0);
+    if (white_prints) fz_clear_pixmap(c, pixels);
+    else fz_clear_pixmap_with_value(c, pixels, 255);
+    painter = fz_new_draw_device(c, fz_identity, pixels);
+    device = new_guarded_device(c, painter, wide);
+    fz_run_display_list(c, list, device, ctm, fz_rect_from_irect(wide), nullptr);
+    fz_close_device(c, device);
+  }
+  fz_always(c) {
+    fz_drop_device(c, device);
+    fz_drop_device(c, painter);
+  }
+  fz_catch(c) {
+    fz_drop_pixmap(c, pixels);
+    pixels = nullptr;
+  }
+  return pixels;
+}
+
+/// What a pixel has to be to be ink: as paper.h has it, in eight bits and whole numbers.
+struct Rule {
+  bool white_prints, noisy;
+};
+bool is_ink(unsigned char const* p, Rule rule) {
+  if (rule.white_prints) return p[3] > kFaint * 255;
+  if (!rule.noisy) return std::min({p[0], p[1], p[2]}) < (1 - kLeastTint) * 255;
+  return p[0] < 0.94 * 255 || p[1] < 0.94 * 255 || p[2] < 0.94 * 255 || 2126 * p[0] + 7152 * p[1] + 722 * p[2] < 9800 * 255;
+}
+
+/// Bits of a row, its first pixel at bit `from`.
+void ink_bits(unsigned char const* p, int width, int each, Rule rule, int from, std::vector<std::uint64_t>& bits) {
+  std::ranges::fill(bits, 0);
+  unsigned char const clear = rule.white_prints ? 0 : 255;
+  for (int x = 0; x < width;) {
+    int const end = std::min(width, x + 16);
+    unsigned char const* const stop = p + (end - x) * each;
+    bool const empty = std::all_of(p, stop, [clear](unsigned char v) { return v == clear; });
+    if (empty) {
+      p = stop;
+      x = end;
+      continue;
+    }
+    for (; x < end; ++x, p += each) {
+      auto const at = static_cast<unsigned>(x + from);
+      bits[at / 64] |= static_cast<std::uint64_t>(is_ink(p, rule)) << (at % 64);
+    }
+  }
+}
+
+/// No letter and no digit.
+bool is_sign(std::string const& letter) {
+  int c = 0;
+  fz_chartorune(&c, letter.c_str());
+  if (c < 0xC0) return std::isalnum(c) == 0;
+  return c == 0xD7 || c == 0xF7 || (c >= 0x2000 && c < 0x2C00);  // times, divided by; dashes, quotes, arrows and other signs
+}
+
+/// The first few of what is found, the worst first.
+struct Worst {
+  std::vector<WeedPiece> pieces;
+  long count = 0;
+  int width = 0;
+  long area = 0;
+  static bool worse(WeedPiece const& a, WeedPiece const& b) {
+    int const wa = a.width > 0 ? a.width : kMostDisc, wb = b.width > 0 ? b.width : kMostDisc;
+    return wa != wb ? wa < wb : a.area < b.area;
+  }
+  void add(WeedPiece const& piece) {
+    if (piece.width > 0 && (width == 0 || piece.width < width)) width = piece.width;
+    if (count++ == 0 || piece.area < area) area = piece.area;
+    if (pieces.size() == kMostArtPlaces && !worse(piece, pieces.back())) return;
+    pieces.insert(std::ranges::upper_bound(pieces, piece, worse), piece);
+    if (pieces.size() > kMostArtPlaces) pieces.pop_back();
+  }
+};
+
+struct Found {
+  double dust = 0;  // pixels: of less area, nobody sees it
+  int closed = 0;   // pixels: gaps so wide are closed by the press, which paints each pixel that a shape touches (ISO 32000-1, 10.6.5, from memory)
+  Worst all, seen;
+  void add(WeedPiece const& piece) {
+    all.add(piece);
+    if (static_cast<double>(piece.area) >= dust && (piece.width == 0 || piece.width > closed)) seen.add(piece);
+  }
+  Worst const& told() const { return all.count - seen.count >= kManyWeedPieces ? all : seen; }
+};
+
+struct Frame {
+  Rect<SeenSpace> area;
+  double dpi = 0;       // of the page
+  int width = 0, height = 0, rim = 0;
+  fz_matrix ctm{};
+};
+
+/// Nothing where there is no area.
+std::optional<Frame> frame_of(fz_context* c, fz_page* page, Rect<SeenSpace> const& seen, Rect<SeenSpace> const& ink, double dpi, int rim) {
+  Frame f;
+  f.area = {std::max(seen.x0, ink.x0), std::max(seen.y0, ink.y0), std::min(seen.x1, ink.x1), std::min(seen.y1, ink.y1)};
+  if (!(f.area.x1 > f.area.x0) || !(f.area.y1 > f.area.y0) || !f.area.finite()) return std::nullopt;
+  f.dpi = std::min(dpi, (kMostWeedSide - 1) * 72 / std::max(f.area.width(), f.area.height()));
+  double const k = f.dpi / 72;
+  f.width = static_cast<int>(std::ceil(f.area.width() * k));
+  f.height = static_cast<int>(std::ceil(f.area.height() * k));
+  f.rim = rim;
+  fz_rect box{};
+  fz_try(c) box = fz_bound_page(c, page);  // y down
+  fz_catch(c) return std::nullopt;
+  double const down = box.y1 - box.y0 - f.area.y1;
+  f.ctm = fz_concat(fz_translate(static_cast<float>(-box.x0 - f.area.x0), static_cast<float>(-box.y0 - down)), fz_scale(static_cast<float>(k), static_cast<float>(k)));
+  return f;
+}
+
+WeedFound found_on_page(Worst const& worst, Frame const& f, double printed) {
+  WeedFound found;
+  double const k = 72 / f.dpi, p = 72 / printed;
+  for (auto const& piece : worst.pieces)
+    found.places.add({f.area.x0 + (piece.x0 - f.rim) * k, f.area.y1 - (piece.y1 - f.rim) * k, f.area.x0 + (piece.x1 - f.rim) * k, f.area.y1 - (piece.y0 - f.rim) * k});
+  found.places.count = worst.count;
+  found.width_pt = worst.width * p;
+  found.area_pt2 = static_cast<double>(worst.area) * p * p;
+  return found;
+}
+
+/// What the finest piece is: by its look, and the letter that it lies in, where live text has one there.
+void name_finest(fz_context* c, fz_page* page, Rect<SeenSpace> const& seen, Worst const& worst, bool gap, WeedFound& found) {
+  if (worst.pieces.empty()) return;
+  WeedPiece const& piece = worst.pieces.front();
+  auto const& box = found.places.first.front();
+  bool const small = piece.width == 0 || std::max(piece.x1 - piece.x0, piece.y1 - piece.y0) < 2 * piece.width;
+  found.finest = gap ? (small ? "a hole" : "a slit") : small ? "a speck" : "a hair";
+  if (auto const letter = letter_at(c, page, {box.centre().x - seen.x0, seen.y1 - box.centre().y}); !letter.empty()) found.finest += (is_sign(letter) ? " in the sign " : " in the letter ") + in_quotes(letter);
+}
+
+double processor_seconds() { return static_cast<double>(std::clock()) / CLOCKS_PER_SEC; }
+
+/// The part that was looked at, from above; nothing where the library fails.
+std::optional<double> scan(fz_context* c, fz_display_list* list, Frame const& f, WeedWanted const& wanted, WeedScan& ink, WeedScan& gaps) {
+  bool const white_prints = wanted.white_prints;
+  double const begun = processor_seconds();
+  int const across = f.width + 2 * f.rim;
+  std::vector<std::uint64_t> bits(ink.words()), others(ink.words());
+  auto const hand_on = [&] {
+    for (std::size_t i = 0; i < bits.size(); ++i) others[i] = ~bits[i];
+    if (across % 64 != 0) others.back() &= ~std::uint64_t{0} >> (64 - across % 64);
+    ink.row(bits);
+    gaps.row(others);
+  };
+  for (int y = 0; y < f.rim; ++y) hand_on();
+  int const each = white_prints ? 4 : 3;
+  int const rows = std::max(16, static_cast<int>(kBandBytes / each / f.width));
+  auto const stopped_at = [&](int row) {
+    ink.stop();
+    gaps.stop();
+    return static_cast<double>(row) / f.height;
+  };
+  for (int top = 0; top < f.height; top += rows) {
+    if (wanted.seconds > 0 && processor_seconds() - begun > wanted.seconds) return stopped_at(top);
+    fz_pixmap* const pixels = draw_band(c, list, f.ctm, fz_make_irect(0, top, f.width, std::min(f.height, top + rows)), white_prints);
+    if (!pixels) return std::nullopt;
+    int y = kAround;
+    for (; y < pixels->h - kAround && !ink.full() && !gaps.full(); ++y) {
+      ink_bits(pixels->samples + static_cast<std::ptrdiff_t>(y) * pixels->stride + kAround * each, f.width, each, {white_prints, wanted.noisy}, f.rim, bits);
+      hand_on();
+    }
+    bool const whole = y == pixels->h - kAround;
+    fz_drop_pixmap(c, pixels);
+    if (!whole) return stopped_at(top + y - kAround);
+  }
+  std::ranges::fill(bits, 0);
+  for (int y = 0; y < f.rim; ++y) hand_on();
+  ink.finish();
+  gaps.finish();
+  return 1;
+}
+
+}  // namespace
+
+std::optional<PageWeed> read_weed(fz_context* c, fz_page* page, Rect<SeenSpace> const& seen, Rect<SeenSpace> const& ink, WeedWanted const& wanted) {
+  double const most = wanted.width_pt > 0 ? kMostWeedWidth * 72 / wanted.width_pt : wanted.dpi;
+  double const asked = std::min(wanted.dpi, most) * wanted.scale;
+  auto frame = frame_of(c, page, seen, ink, asked, 0);
+  if (!frame) return std::nullopt;
+  double const printed = frame->dpi / wanted.scale;  // pixels to the inch as printed
+  int const least = std::max(1, static_cast<int>(std::floor(wanted.width_pt * printed / 72 + kNoise)));
+  double const side = std::max(0.0, std::sqrt(wanted.area_pt2) * printed / 72 - 1);  // a pixel less: where the edges fall between pixels is chance
+  frame->rim = least + 2;
+  double const dust = std::pow(kWeedDust * printed / 72, 2);
+  Found islands{dust, 0, {}, {}}, holes{dust, 1, {}, {}};
+  int const across = frame->width + 2 * frame->rim;
+  int const length = static_cast<int>(std::ceil(wanted.length_pt * printed / 72 - kNoise));
+  std::vector<WeedPiece> fine_ink, fine_gaps;
+  WeedRows dark(printed), light(printed);  // letters of ink, and clear ones
+  WeedScan inked(across, {least, side * side, true, length}, [&](WeedPiece const& p) { fine_ink.push_back(p); }, [&](WeedPiece const& p) { dark.add({p.x0, p.y0, p.x1, p.y1}); });
+  WeedScan clear(across, {least, side * side, false, length}, [&](WeedPiece const& p) { fine_gaps.push_back(p); }, [&](WeedPiece const& p) { light.add({p.x0, p.y0, p.x1, p.y1}); });
+  fz_display_list* const list = list_of(c, page);
+  if (!list) return std::nullopt;
+  int const smooth = fz_graphics_aa_level(c), smooth_text = fz_text_aa_level(c);
+  fz_set_graphics_aa_level(c, kByMiddles);
+  fz_set_text_aa_level(c, 0);
+  std::optional<double> looked_at;
+  try {
+    looked_at = scan(c, list, *frame, wanted, inked, clear);
+    for (auto* const rows : {&dark, &light})
+      for (auto* const found : {&fine_ink, &fine_gaps}) rows->take_out(*found);
+    for (auto const& piece : fine_ink) islands.add(piece);
+    for (auto const& piece : fine_gaps) holes.add(piece);
+  } catch (std::exception const&) {  // only ever for want of memory
+  }
+  fz_set_graphics_aa_level(c, smooth);
+  fz_set_text_aa_level(c, smooth_text);
+  fz_drop_display_list(c, list);
+  if (!looked_at) return std::nullopt;
+  PageWeed weed{found_on_page(islands.told(), *frame, printed), found_on_page(holes.told(), *frame, printed), printed, *looked_at};
+  name_finest(c, page, seen, islands.told(), false, weed.ink);
+  name_finest(c, page, seen, holes.told(), true, weed.gaps);
+  return weed;
+}
+
+}  // namespace layright
