@@ -88,6 +88,8 @@ void RunRules::text_object(bool begins) {
   if (hears_text_objects_) hears_text_objects_->text_object(begins);
 }
 
+ColourTransfer const* RunRules::transfer() const { return transfers_.empty() || !transfers_.back() ? nullptr : &*transfers_.back(); }
+
 void RunRules::save() {
   if (!transfers_.empty() && transfers_.size() < kMostSaved) transfers_.push_back(transfers_.back());
 }

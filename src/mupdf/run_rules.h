@@ -40,8 +40,8 @@ class RunRules {
   /// Does what lies on a layer or a membership print? Null where nothing is asked for.
   bool prints(pdf_obj* owner) { return !owner || answer(owner).prints; }
 
-  /// What is done to colours that are painted now; null where nothing is.
-  ColourTransfer const* transfer() const { return transfers_.empty() || !transfers_.back() ? nullptr : &*transfers_.back(); }
+  /// What is done to colours that are painted now; null where nothing is. Not inline: so whatever draws is linked with this file's functions.
+  ColourTransfer const* transfer() const;
 
   // What the interpreter asks and tells.
   /// A graphics state's dictionary begins, and then comes its soft mask: the one to use in its stead, or null.
