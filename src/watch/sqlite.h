@@ -1,4 +1,4 @@
-// SQLite, loaded when a ledger is first opened: its loading would cost every other command. One connection, plain rows.
+// SQLite: one connection, plain rows.
 #pragma once
 #include <filesystem>
 #include <map>
@@ -40,7 +40,7 @@ class Rows {
 
 class Database {
  public:
-  /// Throws SqliteTrouble; std::runtime_error when SQLite is not installed. With `create` the file may be missing.
+  /// Throws SqliteTrouble. With `create` the file may be missing.
   Database(std::filesystem::path const& path, bool create);
   ~Database();
   Database(Database const&) = delete;
