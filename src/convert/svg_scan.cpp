@@ -16,6 +16,7 @@
 #include <new>
 #include <optional>
 #include <set>
+#include <utility>
 #include <vector>
 
 #include "convert/svg_css.h"
@@ -81,6 +82,29 @@ bool may_hide(std::string_view name) {
   return std::ranges::find(kSuch, name) != kSuch.end();
 }
 
+using Parser = std::unique_ptr<XML_ParserStruct, decltype(&XML_ParserFree)>;
+
+Parser parser_for(char const* encoding) {
+  Parser made(XML_ParserCreate(encoding), &XML_ParserFree);
+  if (!made) throw std::bad_alloc();
+  return made;
+}
+
+/// Of what an instruction says in the way of attributes (XML-stylesheet 1.0, 4): one by its name, or nothing.
+std::string attribute_of(std::string_view data, char const* name) {
+  std::pair<std::string_view, std::string> wanted{name, {}};
+  std::string const element = "<x " + std::string(data) + "/>";
+  auto const parser = parser_for("UTF-8");
+  XML_SetUserData(parser.get(), &wanted);
+  XML_SetStartElementHandler(parser.get(), [](void* user, char const*, char const** given) {
+    auto& [which, value] = *static_cast<std::pair<std::string_view, std::string>*>(user);
+    for (; given[0]; given += 2)
+      if (which == given[0]) value = given[1];
+  });
+  XML_Parse(parser.get(), element.data(), static_cast<int>(element.size()), 1);
+  return wanted.second;
+}
+
 class Scan {
  public:
   Scan(SvgSource& source, std::size_t most, XML_Parser parser) : source_(source), most_(most), parser_(parser) {}
@@ -137,10 +161,7 @@ class Scan {
 
   void instruction(std::string_view target, std::string_view data) {
     if (target != "xml-stylesheet") return;
-    auto const href = data.find("href");
-    auto const quote = href == std::string_view::npos ? href : data.find_first_of("\"'", href);
-    if (quote == std::string_view::npos) return;
-    auto const address = data.substr(quote + 1, data.find(data[quote], quote + 1) - quote - 1);
+    std::string const address = attribute_of(data, "href");
     if (outside(address)) note(source_.outside, address);
     else if (is_data(address)) note(source_.not_drawn_styles, address.substr(0, 30));
   }
@@ -253,21 +274,6 @@ class Scan {
   bool in_style_ = false, styles_ = false, too_large_ = false, frame_known_ = false;
 };
 
-/// The name of an encoding that the file says it is in, where that is none of the parser's own.
-std::string odd_encoding(std::string_view text) {
-  if (!text.starts_with("<?xml")) return {};
-  auto const head = text.substr(0, text.find("?>"));
-  auto const says = head.find("encoding");
-  auto const quote = says == std::string_view::npos ? says : head.find_first_of("\"'", says);
-  if (quote == std::string_view::npos) return {};
-  std::string name(head.substr(quote + 1, std::min(head.find(head[quote], quote + 1), head.size()) - quote - 1));
-  for (auto& c : name)
-    if (c >= 'a' && c <= 'z') c = static_cast<char>(c - 'a' + 'A');
-  for (char const* own : {"UTF-8", "UTF-16", "UTF-16LE", "UTF-16BE", "ISO-8859-1", "US-ASCII"})
-    if (name == own) return {};
-  return name;
-}
-
 /// In UTF-8; nothing where the encoding is not known, or the text is none in it.
 std::optional<std::string> converted(std::string_view text, std::string const& from) {
   iconv_t const how = iconv_open("UTF-8", from.c_str());
@@ -300,20 +306,9 @@ Outcome outcome_of(XML_Parser parser, bool good, bool too_large) {
   return Error{ErrorKind::data, "its XML is broken at line " + std::to_string(XML_GetCurrentLineNumber(parser)) + "; ask the customer to save it anew, or for PDF"};
 }
 
-}  // namespace
-
-Outcome scan_svg(std::string_view text, std::size_t most, SvgSource& source) {
-  std::string kept;
-  char const* encoding = nullptr;
-  if (auto const odd = odd_encoding(text); !odd.empty()) {
-    auto in_utf8 = converted(text, odd);
-    if (!in_utf8) return Error{ErrorKind::data, "it says that its letters are encoded as " + odd + ", and they cannot be read so; ask the customer to save it anew, or for PDF"};
-    kept = std::move(*in_utf8);
-    text = kept;
-    encoding = "UTF-8";
-  }
-  std::unique_ptr<XML_ParserStruct, decltype(&XML_ParserFree)> const parser(XML_ParserCreate(encoding), &XML_ParserFree);
-  if (!parser) throw std::bad_alloc();
+/// `encoding`: in place of what it says itself. An encoding that it says and that the parser does not know is put into `unknown`.
+Outcome scan(std::string_view text, char const* encoding, std::size_t most, SvgSource& source, std::string& unknown) {
+  auto const parser = parser_for(encoding);
   Scan scan(source, most, parser.get());
   XML_SetUserData(parser.get(), &scan);
   XML_SetElementHandler(parser.get(), [](void* user, char const* name, char const** attributes) { of(user).start(name, attributes); },
@@ -325,12 +320,28 @@ Outcome scan_svg(std::string_view text, std::size_t most, SvgSource& source) {
     if (system) of(user).entity_from_elsewhere(system);
   });
   XML_SetExternalEntityRefHandler(parser.get(), [](XML_Parser, char const*, char const*, char const*, char const*) { return static_cast<int>(XML_STATUS_OK); });
+  XML_SetUnknownEncodingHandler(parser.get(), [](void* user, char const* name, XML_Encoding*) {
+    *static_cast<std::string*>(user) = name;
+    return static_cast<int>(XML_STATUS_ERROR);
+  }, &unknown);
+  source = {};
   source.text = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
   // All at once: then the parser keeps no copy of it.
   if (text.size() > std::numeric_limits<int>::max()) return Error{ErrorKind::hold, "it is larger than any drawing; ask for a simpler one, or for PDF"};
   bool const good = XML_Parse(parser.get(), text.data(), static_cast<int>(text.size()), 1) == XML_STATUS_OK;
   scan.conclude();
   return outcome_of(parser.get(), good, scan.too_large());
+}
+
+}  // namespace
+
+Outcome scan_svg(std::string_view text, std::size_t most, SvgSource& source) {
+  std::string unknown;
+  auto scanned = scan(text, nullptr, most, source, unknown);
+  if (unknown.empty()) return scanned;
+  auto const in_utf8 = converted(text, unknown);
+  if (!in_utf8) return Error{ErrorKind::data, "it says that its letters are encoded as " + unknown + ", and they cannot be read so; ask the customer to save it anew, or for PDF"};
+  return scan(*in_utf8, "UTF-8", most, source, unknown);
 }
 
 }  // namespace layright

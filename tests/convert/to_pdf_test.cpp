@@ -92,6 +92,7 @@ TEST_CASE("SVG is read as its program reads it, whatever its letters are written
   CHECK(whole("<!DOCTYPE svg [<!ENTITY e SYSTEM 'else.txt'>]><svg width='9' height='9'/>").outside == Names{"else.txt"});
   CHECK(whole("<!DOCTYPE svg [<!ATTLIST image href CDATA 'given.png'>]><svg width='9' height='9'><image/></svg>").outside == Names{"given.png"});
   CHECK(whole("<?xml-stylesheet href='look.css'?><svg width='9' height='9'/>").outside == Names{"look.css"});
+  CHECK(whole("<?xml-stylesheet title='href=\"no.css\"' href='look.css'?><svg width='9' height='9'/>").outside == Names{"look.css"});
   CHECK(whole("<?xml version='1.0' encoding='windows-1252'?><svg width='9' height='9'><image href='\x80.png'/></svg>").outside == Names{"\u20ac.png"});
   std::string wide = "\xFF\xFE";
   for (char c : std::string("<svg width='9' height='9'><image href='b.png'/></svg>")) wide += {c, '\0'};
