@@ -83,7 +83,7 @@ struct Rule {
 bool is_ink(unsigned char const* p, Rule rule) {
   if (rule.white_prints) return p[3] > kFaint * 255;
   if (!rule.noisy) return std::min({p[0], p[1], p[2]}) < (1 - kLeastTint) * 255;
-  return p[0] < 0.94 * 255 || p[1] < 0.94 * 255 || p[2] < 0.94 * 255 || 2126 * p[0] + 7152 * p[1] + 722 * p[2] < 9800 * 255;
+  return !is_paper_white(p[0], p[1], p[2]);
 }
 
 /// Bits of a row, its first pixel at bit `from`.

@@ -2,6 +2,7 @@
 // picture with noise paper-white is wider (DESIGN rule 9).
 #pragma once
 #include <algorithm>
+#include <cstdint>
 
 #include "mupdf/library.h"
 
@@ -10,6 +11,11 @@ namespace layright {
 /// Luminance at least 98 % of white and no channel below 94 %: JPEG is noisy. Luminance by the weights of ITU-R BT.709-6, 3.2.
 inline bool is_paper_white(Rgb c) {
   return 0.2126F * c.r + 0.7152F * c.g + 0.0722F * c.b >= 0.98F && c.r >= 0.94F && c.g >= 0.94F && c.b >= 0.94F;
+}
+/// The same of bytes.
+inline bool is_paper_white(std::uint8_t r, std::uint8_t g, std::uint8_t b) {
+  constexpr int kLeast = 240;  // the first that is 94 % of 255
+  return r >= kLeast && g >= kLeast && b >= kLeast && 2126 * r + 7152 * g + 722 * b >= 9800 * 255;
 }
 inline float luminance(Rgb c) { return 0.2126F * c.r + 0.7152F * c.g + 0.0722F * c.b; }
 

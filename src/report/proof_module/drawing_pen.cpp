@@ -146,7 +146,7 @@ cairo_surface_t* cairo_pixels(PagePicture const& picture, bool white_is_clear) {
     for (int x = 0; x < picture.width; ++x, ++at) {
       std::uint8_t const r = picture.rgb[3 * at], g = picture.rgb[3 * at + 1], b = picture.rgb[3 * at + 2];
       std::uint32_t a = picture.alpha.empty() ? 255 : picture.alpha[at];
-      if (white_is_clear && is_paper_white({r / 255.0F, g / 255.0F, b / 255.0F})) a = 0;
+      if (white_is_clear && is_paper_white(r, g, b)) a = 0;
       auto const mixed = [a](std::uint32_t v) { return (v * a + 127) / 255; };
       row[x] = a << 24 | mixed(r) << 16 | mixed(g) << 8 | mixed(b);
     }
