@@ -21,8 +21,41 @@ constexpr double kOrnament = 0.25;
 constexpr long kEnoughUnnamed = 8;    // glyphs without a name could be ornaments: only many that agree are taken for text
 constexpr double kMuchCovered = 0.3;  // share of a run that may be painted over before it is no longer sure to be seen
 constexpr double kSeenShare = 0.08;   // square points that a picture must show of text, as a share of its glyphs' extents: ink fills a third of those
+// A letter that sticks out of its cover is no word: of a line, in steps as long as it is high, half must show, and each so much of its extents.
+constexpr double kShownAlong = 0.5, kLeastOfStep = 0.03;
+constexpr std::size_t kMostSteps = 200;
 constexpr double kMostWork = 4e6;     // comparisons of cover(): beyond that no text is sure to be seen
 constexpr double kMostDoubt = 3;      // times as many doubted glyphs as trusted ones leave the page undecided
+
+/// A line of text in steps as long as it is high.
+std::vector<Place> steps_of(Place const& line) {
+  bool const level = line.width() >= line.height();
+  double const length = std::max(line.width(), line.height()), height = std::max(std::min(line.width(), line.height()), 1.0);
+  std::size_t const count = static_cast<std::size_t>(std::clamp(std::round(length / height), 1.0, static_cast<double>(kMostSteps)));
+  std::vector<Place> steps(count, line);
+  for (std::size_t i = 0; i < count; ++i) {
+    double const from = length * static_cast<double>(i) / static_cast<double>(count), to = length * static_cast<double>(i + 1) / static_cast<double>(count);
+    (level ? steps[i].x0 : steps[i].y0) = (level ? line.x0 : line.y0) + from;
+    (level ? steps[i].x1 : steps[i].y1) = (level ? line.x0 : line.y0) + to;
+  }
+  return steps;
+}
+
+enum class Shows { nowhere, in_part, along };
+
+/// How much of a line of text `sight` sees.
+Shows shows(Run const& run, TextReading::Sight const& sight, std::vector<Place> const& others) {
+  double all = 0;
+  long along = 0;
+  auto const steps = steps_of(run.where);
+  for (Place const& step : steps) {
+    double const shown = sight(step, others);
+    all += shown;
+    if (shown > 0 && shown >= kLeastOfStep * step.area()) ++along;
+  }
+  if (all < kSeenShare * run.area) return Shows::nowhere;
+  return static_cast<double>(along) < kShownAlong * static_cast<double>(steps.size()) ? Shows::in_part : Shows::along;
+}
 
 double gap(Place const& a, Place const& b) {
   return std::max({0.0, a.x0 - b.x1, b.x0 - a.x1, a.y0 - b.y1, b.y0 - a.y1});
@@ -33,6 +66,28 @@ bool mostly_inside(Place const& place, std::span<Place const> pictures) {
     return picture.grown(1).contains(Place{place.centre().x, place.centre().y, place.centre().x, place.centre().y}) &&
            picture.grown(0.1 * std::max(place.width(), place.height())).contains(place);
   });
+}
+
+/// How much of each run is seen. A line falls into runs where a part of it is not sure to be seen: what is left of it is no word either.
+template <class Sure>
+std::vector<Shows> shown_runs(std::vector<Run> const& runs, Sure const& sure, TextReading::Sight const& sight, std::vector<Place> const& sure_places) {
+  std::vector<Shows> shown;
+  for (Run const& run : runs) shown.push_back(run.visible && !sure(run) ? shows(run, sight, sure_places) : Shows::along);
+  auto const length = [&](std::size_t i) { return std::max(runs[i].where.width(), runs[i].where.height()); };
+  auto const go_on = [&](std::size_t i) {
+    Run const &a = runs[i], &b = runs[i + 1];
+    return a.visible && b.visible && a.font == b.font && a.mirrored == b.mirrored && gap(a.last, b.where) <= kNextGlyph * std::max(a.height, b.height);
+  };
+  for (std::size_t first = 0, end = 0; first < runs.size(); first = end) {
+    double all = 0, along = 0;
+    for (end = first; end == first || (end < runs.size() && go_on(end - 1)); ++end) {
+      all += length(end);
+      if (shown[end] == Shows::along) along += length(end);
+    }
+    for (std::size_t i = first; i < end && along < kShownAlong * all; ++i)
+      if (shown[i] == Shows::along) shown[i] = Shows::in_part;
+  }
+  return shown;
 }
 
 /// What a part of the page (visible text, or a layer) says.
@@ -200,12 +255,15 @@ TextReadingResult TextReading::result(std::span<Place const> pictures, Sight con
   if (sight)
     for (Run const& run : runs_)
       if (run.visible && sure(run)) sure_places.push_back(run.where);
-  for (Run const& run : runs_) {
+  std::vector<Shows> const shown = sight ? shown_runs(runs_, [this](Run const& run) { return sure(run); }, sight, sure_places) : std::vector<Shows>(runs_.size(), Shows::along);
+  for (std::size_t i = 0; i < runs_.size(); ++i) {
+    Run const& run = runs_[i];
     if (!run.visible && !mostly_inside(run.where, pictures)) continue;
-    if (run.visible && sight && !sure(run) && sight(run.where, sure_places) < kSeenShare * run.area) continue;
+    if (shown[i] == Shows::nowhere) continue;
     FontShape const shape = fonts_[run.font].test.shape();
     // An OCR layer's font need not look like anything: what was recognised was placed by its matrix.
-    bool const trusted = !run.visible || (shape != FontShape::doubtful && (shape != FontShape::untested || !fonts_[run.font].type3));
+    bool const believed = shape != FontShape::doubtful && (shape != FontShape::untested || !fonts_[run.font].type3) && shown[i] == Shows::along;
+    bool const trusted = !run.visible || believed;
     if (!run.visible) {
       layer.hear(run, run.mirrored);
       r.layer_on_picture = true;

@@ -120,6 +120,7 @@ TEST_CASE("text that nobody sees says nothing", "[reading]") {
       {"all but clipped away", "q 100 100 1 1 re W n " + kWord + "Q"},
       {"clipped by a shape beside it", "q 90 200 m 260 200 l 260 90 l 255 90 l 250 190 l h W n " + kWord + "Q"},
       {"under a point", "BT /F 0.9 Tf 100 100 Td (Lantern) Tj ET"},
+      {"its first letter sticks out of a shape of its colour", "0.5 g 118 80 m 300 80 l 310 150 l 170 170 l 118 150 l f BT /F 20 Tf 16 Tc 100 100 Td (Rift) Tj ET "},
       {"under a point by the page", "q 0.04 0 0 0.04 0 0 cm BT /F 20 Tf 100 100 Td (Lantern) Tj ET Q"},
   }));
   CAPTURE(name);

@@ -191,15 +191,32 @@ TEST_CASE("text that is not sure to be seen counts where a picture shows it", "[
   REQUIRE(around);
   CHECK(*around == Rect<SeenSpace>{50, 100, 91.5, 507});
   CHECK(reading.result({}).reading == Reading::mixed);
-  auto const sight = [&](double share) {
-    return reading.result({}, [share](Rect<SeenSpace> const& place, auto const& others) {
+  // `until`: the part of the line that is seen.
+  auto const sight = [&](double share, double until = 1000) {
+    return reading.result({}, [share, until](Rect<SeenSpace> const& place, auto const& others) {
       CHECK(place.y0 == 100);        // only what is not sure is asked about …
       CHECK(others.size() == 1);     // … without what sure text shows
-      return share * 7 * 5.5 * 7;    // of seven letters' extents
+      return place.x1 <= until ? share * place.area() : 0.0;
     });
   };
   CHECK(sight(0.3).reading == Reading::mixed);
   CHECK(sight(0.02).reading == Reading::right);
+  // Two letters of seven show in full: such text is neither believed nor forgotten.
+  CHECK(sight(0.6, 65).reading == Reading::right);
+  CHECK(sight(0.6, 65).wrong == 0);
+  CHECK(sight(0.6, 65).doubted == 7);
+  CHECK(sight(0.6, 80).reading == Reading::mixed);
+
+  TextReading sticks_out;  // one letter sure, the rest of its word in its ground's colour
+  write(sticks_out, U"K");
+  Line rest;
+  rest.x = 56;
+  unsure(sticks_out, U"ind", rest);
+  auto const nothing = [](auto const&, auto const&) { return 0.0; };
+  CHECK(sticks_out.asks_sight({}));
+  CHECK(sticks_out.result({}).reading == Reading::right);
+  CHECK(sticks_out.result({}, nothing).reading == Reading::unknown);
+  CHECK(sticks_out.result({}, nothing).doubted == 1);
 
   TextReading agreeing;  // where both say the same nobody need look
   write(agreeing, U"Lantern");
