@@ -21,6 +21,7 @@ namespace layright {
 namespace {
 
 constexpr std::size_t kStoreBytes = 64 << 20;
+constexpr double kWhiteRim = 4;  // points around what letters are looked for in, so that the paper of a scan ends before the picture does
 
 /// The library keeps each object that it has parsed; every so often those that nobody holds are dropped, so that memory does not grow
 /// with the pages.
@@ -353,7 +354,7 @@ std::optional<PagePicture> MarksReader::picture(Page const& page, Rect<SeenSpace
 }
 
 std::optional<PagePicture> MarksReader::picture_of_letters(Page const& page, Box const& ink, LiveText text, bool white_prints) {
-  auto picture = on_page(page, [&](fz_page* loaded) { return draw_page(m_->ctx, loaded, ink, dpi_for_letters(ink), white_prints, text); });
+  auto picture = on_page(page, [&](fz_page* loaded) { return draw_page(m_->ctx, loaded, ink.grown(kWhiteRim), dpi_for_letters(ink), white_prints, text); });
   if (picture && white_prints) lay_on_ground(*picture);
   return picture;
 }

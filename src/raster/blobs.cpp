@@ -12,6 +12,7 @@ namespace {
 // are hardly told apart by eye.
 constexpr double kLeastShare = 2e-5;
 constexpr int kNearest = 14, kPeakReach = 8;
+constexpr int kOnePaper = 64;    // two commonest colours so near can both be a scan's paper, and what lies between them parts no letters from it
 constexpr double kValley = 0.5;  // of the lower peak's height: no deeper between two, they are one colour, unevenly lit or grained, as paper in a scan
 
 using Histogram = std::array<double, 256>;
@@ -209,9 +210,10 @@ std::vector<int> thresholds(GreyPicture const& channel) {
     bool const near = std::any_of(levels.begin(), levels.end(), [&](int l) { return std::abs(l - level) < kNearest; });
     if (!near && levels.size() < kMostThresholds) levels.push_back(level);
   };
-  if (peaks.size() == 1 || in_peaks < 0.7 * pixels) add(otsu(h, pixels));  // a picture with tones: no colour stands out
-  // Between the two commonest colours, then among the three commonest, and so on: rare ones are mostly the soft edges of shapes.
   std::stable_sort(peaks.begin(), peaks.end(), [](Peak const& a, Peak const& b) { return a.mass > b.mass; });
+  bool const one_paper = peaks.size() > 1 && std::abs(peaks[0].level - peaks[1].level) < kOnePaper;
+  if (peaks.size() == 1 || one_paper || in_peaks < 0.7 * pixels) add(otsu(h, pixels));  // a picture with tones: no colour stands out
+  // Between the two commonest colours, then among the three commonest, and so on: rare ones are mostly the soft edges of shapes.
   for (std::size_t count = 2; count <= std::min(peaks.size(), kMostThresholds + 1); ++count) {
     std::vector<int> common;
     for (std::size_t i = 0; i < count; ++i) common.push_back(peaks[i].level);

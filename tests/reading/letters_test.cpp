@@ -12,6 +12,7 @@
 #include <utility>
 #include <vector>
 
+#include "marks/page_reading.h"
 #include "mupdf/library.h"
 #include "raster/blobs.h"
 #include "support/pdf_maker.h"
@@ -224,6 +225,18 @@ TEST_CASE("pictures stay within their budget of pixels", "[letters]") {
   CHECK(dpi_for_letters(c.ink) == Approx(c.dpi));
 }
 
+TEST_CASE("letters are looked for with white around the ink, also where a scan fills its page", "[letters]") {
+  PdfMaker pdf;
+  pdf.page().media("[0 0 300 200]").content("0.7 g 0 0 300 200 re f");
+  std::string const bytes = pdf.bytes();
+  auto const opened = test::open_for_marks(bytes);
+  Rect<SeenSpace> const all{0, 0, 300, 200};
+  auto const picture = opened.reader->picture_of_letters(opened.document->page(1), all, LiveText::drawn, false);
+  REQUIRE(picture);
+  CHECK(picture->area.contains(all.grown(4)));
+  CHECK(picture->rgb.front() == 255);
+}
+
 TEST_CASE("a place in the picture is a place on the page", "[letters]") {
   PagePicture picture;
   picture.dpi = 144;
@@ -302,6 +315,18 @@ TEST_CASE("letters that are turned or reversed one by one never say that the pag
     CHECK(read(picture) == Reading::unknown);
     CHECK(read(reversed(picture)) == Reading::unknown);
   }
+}
+
+TEST_CASE("a fold parts paper from paper, not letters from it", "[letters]") {
+  GreyPicture scan{400, 300, {}};
+  for (int i = 0; i < 400 * 300; ++i) {
+    int const x = i % 400, grain = (i * 7919) % 9;
+    scan.pixels.push_back(static_cast<std::uint8_t>(x % 40 < 3 ? 50 + x / 8 + grain : (x < 200 ? 200 : 235) + grain));
+  }
+  auto const levels = thresholds(scan);
+  REQUIRE_FALSE(levels.empty());
+  CHECK(levels[0] > 110);
+  CHECK(levels[0] < 200);
 }
 
 TEST_CASE("paper of many tones is one colour", "[letters]") {

@@ -172,7 +172,7 @@ int main(int argc, char** argv) {
       engine = std::move(*loaded);
     }
     std::clock_t const start = std::clock();
-    auto const picture = picture_of(c, folder + "/" + one.file, 30)  /* the maker's margin is 36 */;
+    auto const picture = picture_of(c, folder + "/" + one.file, 32);  // the maker's margin is 36, and the program draws 4 pt around the ink
     if (!picture) return 1;
     double const drawn = static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
     LettersResult const result = read_letters(*engine, *picture);
