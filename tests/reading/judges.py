@@ -30,7 +30,7 @@ DPI = 200
 AHEAD, SURE, FOUND = 12, 55, 0.5
 LEAST_CLEAR = 0.6    # share of the pages on which it must be clear, else it judges nothing; 9 of the first 12 were
 # The command line reads level lines of words only, and mirrored digits as letters.
-NOT_FOR_IT = {"on an arc", "on a wave", "on a circle", "initials and number", "numbers", "name and number", "dots", "stripes"}
+NOT_FOR_IT = {"on an arc", "on a wave", "warped", "on a circle", "on a badge", "blackletter", "initials and number", "numbers", "name and number", "dots", "stripes"}
 
 
 def output_of(words, **more):

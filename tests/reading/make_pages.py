@@ -19,9 +19,9 @@ import numpy
 from PIL import Image, ImageFilter
 
 # kind of letter -> fontconfig families, of fonts-dejavu, fonts-urw-base35, fonts-freefont-ttf, fonts-oldstandard, fonts-quicksand,
-# fonts-dosis, fonts-rufscript, fonts-leckerli-one (teach) and fonts-linuxlibertine, fonts-vollkorn, fonts-lato, fonts-cabin,
+# fonts-dosis, fonts-rufscript, fonts-leckerli-one, fonts-blankenburg (teach) and fonts-linuxlibertine, fonts-vollkorn, fonts-lato, fonts-cabin,
 # fonts-ebgaramond, fonts-dancingscript, fonts-lobstertwo, fonts-kaushanscript, fonts-roboto-slab, fonts-yanone-kaffeesatz, fonts-bebas-neue,
-# fonts-comic-neue, fonts-gfs-didot, fonts-gfs-neohellenic (test).
+# fonts-comic-neue, fonts-gfs-didot, fonts-gfs-neohellenic, fonts-gamaliel (test); fonts-gotico-antiqua has faces for both.
 FONTS = {
     "teach": {
         "serif": ["DejaVu Serif", "Nimbus Roman", "P052", "Old Standard TT"],
@@ -29,6 +29,7 @@ FONTS = {
         "slab": ["C059", "Nimbus Mono PS", "URW Bookman"],
         "condensed": ["DejaVu Sans Condensed", "Nimbus Sans Narrow", "Dosis"],
         "script": ["Z003", "Rufscript", "Leckerli One"],
+        "blackletter": ["Blankenburg_UNZ1A", "Fust & Schoeffer"],
         "greek": ["DejaVu Serif", "FreeSans"],
         "cyrillic": ["DejaVu Serif", "FreeSans"],
         "hebrew": ["FreeSans"], "arabic": ["FreeMono"], "chinese": ["Droid Sans Fallback"],
@@ -39,6 +40,7 @@ FONTS = {
         "slab": ["Roboto Slab"],
         "condensed": ["Yanone Kaffeesatz", "Bebas Neue"],
         "script": ["Dancing Script", "Lobster Two", "Kaushan Script"],
+        "blackletter": ["Gamaliel", "Jessen"],
         "greek": ["GFS Didot", "GFS Neohellenic", "Linux Libertine O"],
         "cyrillic": ["Linux Libertine O", "Old Standard TT"],
         "hebrew": ["DejaVu Sans", "FreeSerif", "Linux Libertine O"], "arabic": ["FreeSerif", "DejaVu Sans"], "chinese": ["Droid Sans Fallback"],

@@ -1,6 +1,6 @@
 #!/usr/bin/python3
 """Makes the pages of make_pages.py, and those that shops send daily or that deceive: initials and numbers, scans of paper, halftones,
-stripes, letters on waves and circles, scripts that turn Latin letters, jokes.
+stripes, blackletter, letters on waves, circles and badges, scripts that turn Latin letters, jokes.
 
     make_shop_pages.py, with the options of make_pages.py
 
@@ -75,7 +75,21 @@ def jersey(part, rng):
     return art(part, rng, [name, number(rng, 1, 2)], [rng.uniform(24, 40), rng.uniform(120, 240)], ink=ink(rng), how=rng.choice(["fill", "fill", "stroke"]))
 
 
-def scan(part, rng):
+def even_light(rng, u, v):
+    return rng.uniform(190, 247) + rng.uniform(-25, 8) * u + rng.uniform(-15, 5) * v
+
+
+def bad_light(rng, u, v):
+    """Dark towards one side, as in a book's gutter, or towards all corners, or with a fold."""
+    how = rng.randrange(3)
+    if how == 0:
+        return rng.uniform(200, 245) - rng.uniform(80, 180) * numpy.exp(-u / rng.uniform(0.02, 0.08))
+    if how == 1:
+        return rng.uniform(180, 240) - rng.uniform(40, 180) * ((u - 0.5) ** 2 + (v - 0.5) ** 2)
+    return rng.uniform(170, 245) + rng.uniform(-60, 10) * u - rng.uniform(20, 70) * numpy.exp(-((v - rng.uniform(0.3, 0.7)) / 0.03) ** 2)
+
+
+def scan(part, rng, light=even_light):
     """Paper with a tone of its own, unevenly lit, with specks and sometimes a white rim."""
     source = pages.plain_art(part, rng)
     ppi = rng.choice([100, 150, 200, 300])
@@ -84,7 +98,7 @@ def scan(part, rng):
     r = numpy.random.default_rng(rng.getrandbits(32))
     grey = numpy.asarray(image.convert("L")).astype(float) / 255
     y, x = numpy.mgrid[0:grey.shape[0], 0:grey.shape[1]]
-    paper = rng.uniform(190, 247) + rng.uniform(-25, 8) * x / grey.shape[1] + rng.uniform(-15, 5) * y / grey.shape[0]
+    paper = light(rng, x / grey.shape[1], y / grey.shape[0])
     dark = rng.uniform(20, 90)
     grey = dark + (paper - dark) * grey + r.normal(0, rng.uniform(1, 8), grey.shape)
     for _ in range(rng.randint(0, 40)):
@@ -114,17 +128,18 @@ def screened(part, rng, stripes):
     return pages.Picture(image, None, w, h), source
 
 
-class Waved(pages.Art):
-    """One line on a wave, or swollen towards its middle: every point of its outline is moved."""
+BENDS = {  # where a point (x of the width, y of the size) goes up or down
+    "wave": lambda u, v: v + 0.35 * math.sin(2 * math.pi * u), "swell": lambda u, v: v * (0.7 + 0.6 * math.sin(math.pi * u)),
+    "pinch": lambda u, v: v * (1.35 - 0.65 * math.sin(math.pi * u)), "rise": lambda u, v: v - 0.5 * u * u,
+    "flag": lambda u, v: v + 0.2 * math.sin(3 * math.pi * u), "arch": lambda u, v: v - 0.8 * math.sin(math.pi * u), "lean": lambda u, v: v * (1.4 - 0.75 * u),
+}
 
-    def bend(self, x, y, w):
-        u = x / w
-        if self.arc < 0.5:
-            return x, y + 0.35 * self.sizes[0] * math.sin(2 * math.pi * u)
-        return x, y * (0.7 + 0.6 * math.sin(math.pi * u))
+
+class Warped(pages.Art):
+    """One line of which every point of its outline is moved."""
 
     def size(self):
-        return self.measure()[0] + self.sizes[0], 2.4 * self.sizes[0]
+        return self.measure()[0] + self.sizes[0], 3.2 * self.sizes[0]
 
     def draw(self, c):
         w, size = self.measure()[0], self.sizes[0]
@@ -132,14 +147,56 @@ class Waved(pages.Art):
         self.font(flat, size)
         flat.set_tolerance(0.05)
         flat.text_path(self.lines[0])
-        c.translate(size / 2, 1.5 * size)
+        c.translate(size / 2, 2 * size)
         c.set_source_rgb(*self.ink)
         for kind, points in flat.copy_path_flat():
             if kind == cairo.PATH_CLOSE_PATH:
                 c.close_path()
             else:
-                (c.move_to if kind == cairo.PATH_MOVE_TO else c.line_to)(*self.bend(points[0], points[1], w))
+                (c.move_to if kind == cairo.PATH_MOVE_TO else c.line_to)(points[0], size * self.bend(points[0] / w, points[1] / size))
         c.fill()
+
+
+def warped(part, rng, bends):
+    source = Warped([pages.Words(part, rng).phrase(1, 3)], [rng.uniform(36, 60)], font_of(part, rng), rng)
+    source.bend = BENDS[rng.choice(bends)]
+    return source, source
+
+
+class Badge(pages.Art):
+    """One line over the top of a circle, the other along its bottom, both upright; sometimes between rings."""
+
+    def size(self):
+        return (2 * self.radius + 3 * self.sizes[0],) * 2
+
+    def draw(self, c):
+        middle, size = self.size()[0] / 2, self.sizes[0]
+        c.set_source_rgb(*self.ink)
+        self.font(c, size)
+        for text, radius, way in zip(self.lines, (self.radius, self.radius + 0.75 * size), (1, -1)):
+            angle = -c.text_extents(text).x_advance / radius / 2
+            for letter in text:
+                advance = c.text_extents(letter).x_advance
+                c.save()
+                c.translate(middle, middle)
+                c.rotate(way * (angle + advance / 2 / radius))
+                c.translate(-advance / 2, -way * radius)
+                c.move_to(0, 0)
+                c.text_path(letter)
+                c.fill()
+                c.restore()
+                angle += advance / radius
+        for radius in (self.radius - 0.45 * size, self.radius + 1.3 * size) if self.rings else ():
+            c.arc(middle, middle, radius, 0, 2 * math.pi)
+            c.set_line_width(1.5)
+            c.stroke()
+
+
+def badge(part, rng):
+    words = pages.Words(part, rng)
+    source = Badge([words.phrase(2, 3), words.phrase(1, 2)], [rng.uniform(20, 36)] * 2, font_of(part, rng, ["serif", "sans", "slab"]), rng)
+    source.radius, source.rings = max(source.measure()) / rng.uniform(1.8, 3), rng.random() < 0.5
+    return source, source
 
 
 def on_circle(part, rng):
@@ -189,10 +246,14 @@ pages.KINDS.update({
     "numbers": numbers,
     "name and number": jersey,
     "scan of paper": scan,
+    "scan in a bad light": lambda p, r: scan(p, r, bad_light),
     "dots": lambda p, r: screened(p, r, False),
     "stripes": lambda p, r: screened(p, r, True),
-    "on a wave": lambda p, r: pages.of(Waved([pages.Words(p, r).phrase(1, 3)], [r.uniform(36, 60)], font_of(p, r), r, arc=r.random())),
+    "on a wave": lambda p, r: warped(p, r, ["wave", "swell"]),
+    "warped": lambda p, r: warped(p, r, ["pinch", "rise", "flag", "arch", "lean"]),
     "on a circle": on_circle,
+    "on a badge": badge,
+    "blackletter": lambda p, r: art(p, r, [pages.Words(p, r).phrase(1, 3) for _ in range(2)], family=r.choice(pages.FONTS[p]["blackletter"])),
     "script font": lambda p, r: art(p, r, [pages.Words(p, r).phrase(1, 3) for _ in range(2)], family=r.choice(pages.FONTS[p]["script"])),
     "both ways: joke": joke,
     "nothing: two-faced number": lambda p, r: art(p, r, ["".join(r.choice(TWO_FACED) for _ in range(r.randint(1, 4)))], family=r.choice(pages.FONTS[p]["sans"])),
