@@ -1,7 +1,7 @@
 #include "marks/exif_orientation.h"
 
-#include "document/to_pdf/bytes.h"
-#include "document/to_pdf/exif.h"
+#include "convert/bytes.h"
+#include "convert/exif.h"
 
 namespace layright {
 
