@@ -10,7 +10,7 @@ Result<void*> load_from_module(std::string const& name, char const* symbol) {
   std::error_code ec;
   auto const here = std::filesystem::read_symlink("/proc/self/exe", ec).parent_path();
   std::string trouble;
-  for (auto const& folder : {here / "lib" / "layright", here.parent_path() / "lib" / "layright"}) {
+  for (auto const& folder : {here / "lib" / "layright", here.parent_path() / LAYRIGHT_MODULES}) {
     auto const path = folder / (name + ".so");
     if (!std::filesystem::exists(path, ec)) {
       trouble += (trouble.empty() ? "" : ", ") + path.string() + " is not there";
