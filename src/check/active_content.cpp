@@ -1,8 +1,3 @@
-// Decides: whether a viewer could run, open or send something from the file.
-// Inputs and units: scripts, launch actions and attachments of the file; actions of the page and its annotations.
-// Source: ISO 32000-1, 12.6.4 (actions) and 7.11.4 (embedded files).
-// Does not cover: what a script would do: layright never runs any.
-// Findings: active.content, note.
 #include "check/common.h"
 #include "check/rows.h"
 
@@ -33,6 +28,7 @@ CheckInfo active_content() {
           .measures = "what a viewer could run, open or send",
           .limit = "none",
           .source = "ISO 32000-1, 12.6.4 and 7.11.4",
+          .does_not_cover = "what a script would do: layright never runs any",
           .explain =
               "A PDF can carry scripts, commands to start programs, links that send data, and other files. None of it belongs to art that is to be "
               "printed. layright never follows any of it and what `lay` writes has none of it; but be careful with the customer's own file in "

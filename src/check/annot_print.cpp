@@ -1,8 +1,4 @@
-// Decides: whether annotations would print over the art, and whether any of them cannot be printed as it was meant.
-// Inputs and units: the number of annotations of the page whose Print flag is set and that are not hidden, by what becomes of them.
-// Source: ISO 32000-1, 12.5.3, Table 165; 12.5.5 (the appearance is what prints).
-// Does not cover: what they look like (they count as ink like all that prints).
-// Findings: annot.print: note; hold where words would be lost.
+// The appearance of an annotation is what prints (ISO 32000-1, 12.5.5).
 #include "check/annotation_words.h"
 #include "check/common.h"
 #include "check/rows.h"
@@ -51,6 +47,7 @@ CheckInfo annot_print() {
           .measures = "annotations whose Print flag is set and that are not hidden, counted by what becomes of them",
           .limit = "none; no words may be lost",
           .source = "ISO 32000-1, 12.5.3, Table 165; 12.5.5",
+          .does_not_cover = "what they look like (they count as ink like all that prints)",
           .explain =
               "Comments, stamps, highlights, links with a border and form fields lie over the page, and each says by itself whether it prints. "
               "A customer's remark in the corner would be printed onto the film. layright counts what prints as ink; `lay` makes it part of "

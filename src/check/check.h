@@ -83,6 +83,7 @@ struct CheckInfo {
   std::string_view measures{};  // what, in what unit
   std::string_view limit{};     // against which limit, and where that is set
   std::string_view source{};    // the standard and clause, or "common practice, no published source", or "our own"
+  std::string_view does_not_cover{};  // what somebody could think that it finds, and it does not; may be empty
   std::string_view explain{};   // at length, for the shop
   bool needs_marks = false;     // the page must be interpreted
   std::vector<Finding> (*page)(PageView const&) = nullptr;  // either or both, or neither where the finding arises while reading

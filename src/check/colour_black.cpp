@@ -1,8 +1,3 @@
-// Decides: whether small black text is in black ink alone.
-// Inputs and units: the em of black text with other inks in it, in points as printed
-// Source: common practice, no published source
-// Does not cover: black text in red, green and blue, which the press makes black
-// Findings: colour.black: note.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -25,6 +20,7 @@ CheckInfo colour_black() {
           .measures = "the em of black text with other inks in it, in points as printed",
           .limit = "from 12 pt on it may be (rich-text, of the limits)",
           .source = "common practice, no published source",
+          .does_not_cover = "black text in red, green and blue, which the press makes black",
           .explain =
               "Black made of black and other inks is deep on large areas. In small letters the other inks show as coloured fringes "
               "wherever they do not lie exactly over the black, and much toner in a thin stroke breaks off. Set small text in black "

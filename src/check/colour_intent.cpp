@@ -1,8 +1,3 @@
-// Decides: whether the output intents of a file agree with each other and with its colours.
-// Inputs and units: output intents with their profiles, against each other and against the colours that marks show in
-// Source: ISO 32000-1, 14.11.5; ISO 15930 (PDF/X) as far as ISO 32000-1 cites it
-// Does not cover: whether the intent suits the press
-// Findings: colour.intent: note.
 #include <algorithm>
 
 #include "check/art.h"
@@ -42,6 +37,7 @@ CheckInfo colour_intent() {
           .measures = "output intents with their profiles, against each other and against the colours that marks show in",
           .limit = "none",
           .source = "ISO 32000-1, 14.11.5; ISO 15930 (PDF/X) as far as ISO 32000-1 cites it",
+          .does_not_cover = "whether the intent suits the press",
           .explain =
               "An output intent names the printing condition that the colours of a file were made for. Told is what contradicts itself: "
               "intents with profiles of different kinds, a profile that cannot be read, or an intent for inks (CMYK) in a file whose "

@@ -1,8 +1,3 @@
-// Decides: whether white or spot colours overprint.
-// Inputs and units: marks that show in paper-white or in a spot colour with overprint on
-// Source: ISO 32000-1, 8.6.7
-// Does not cover: overprint of process inks, which is common in black text
-// Findings: colour.overprint: note.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -33,6 +28,7 @@ CheckInfo colour_overprint() {
           .measures = "marks that show in paper-white or in a spot colour with overprint on",
           .limit = "none",
           .source = "ISO 32000-1, 8.6.7",
+          .does_not_cover = "overprint of process inks, which is common in black text",
           .explain =
               "Overprint leaves what lies beneath untouched. White that overprints is not there at all on a press that obeys, and hides "
               "what lies beneath on one that does not: letters vanish or appear. A spot colour that overprints is mixed with what lies "

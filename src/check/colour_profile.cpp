@@ -1,8 +1,3 @@
-// Decides: whether the colour profiles that a page names are sound.
-// Inputs and units: the header of each colour profile that the page names
-// Source: ICC.1:2022, 7.2 (profile header); ISO 32000-1, 8.6.5.5
-// Does not cover: whether a sound profile is the right one
-// Findings: colour.profile: note.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -35,6 +30,7 @@ CheckInfo colour_profile() {
           .measures = "the header of each colour profile that the page names",
           .limit = "none",
           .source = "ICC.1:2022, 7.2 (profile header); ISO 32000-1, 8.6.5.5",
+          .does_not_cover = "whether a sound profile is the right one",
           .explain =
               "A profile tells which colour the numbers of a file mean. A damaged one is passed over in different ways by different "
               "readers, so colours come out one way on the screen and another way on the press. Have the file saved anew, or look at a "

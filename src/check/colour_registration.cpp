@@ -1,8 +1,3 @@
-// Decides: whether art is painted in the ink of registration marks.
-// Inputs and units: marks that show in the separation All, inside and outside the trim box
-// Source: ISO 32000-1, 8.6.6.4
-// Does not cover: more places than the first 20
-// Findings: colour.registration: hold; note beyond the trim.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -34,6 +29,7 @@ CheckInfo colour_registration() {
           .measures = "marks that show in the separation All, inside and outside the trim box",
           .limit = "none",
           .source = "ISO 32000-1, 8.6.6.4",
+          .does_not_cover = "more places than the first 20",
           .explain =
               "The ink All prints on every separation at once: it is made for the marks by which separations are laid over each other. "
               "Art in it gets all the toner there is, three or four layers thick, which cracks and does not fuse. That is a bad sheet for "

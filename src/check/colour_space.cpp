@@ -1,8 +1,3 @@
-// Decides: whether marks show only in colour spaces that the profile wants.
-// Inputs and units: colour spaces that marks show in: gray, rgb, cmyk, lab, indexed, spot, inks, other
-// Source: ISO 32000-1, 8.6; which ones a press takes well is common practice, no published source
-// Does not cover: nothing else
-// Findings: colour.space: note.
 #include <algorithm>
 
 #include "check/art.h"

@@ -1,8 +1,3 @@
-// Decides: which spot colours marks show in.
-// Inputs and units: the names of the separations that marks show in, but for the inks of the process and those listed as white
-// Source: ISO 32000-1, 8.6.6.4 and 8.6.6.5; that a press of four toners mixes them is common practice, no published source
-// Does not cover: nothing else
-// Findings: colour.spot: note.
 #include <algorithm>
 
 #include "check/art.h"

@@ -1,8 +1,4 @@
-// Decides: whether marks lie under a transfer function.
-// Inputs and units: marks that show and whose graphics state changes the tints of the inks by a function of its own, counted
-// Source: ISO 32000-1, 10.4 (transfer functions; it is the device's to apply them); ISO 32000-2, 8.4.5 (deprecated)
-// Does not cover: functions that leave tints as they are; those of soft masks, which every reader applies
-// Findings: colour.transfer: note.
+// It is the device's to apply them, and ISO 32000-2 deprecates them.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -29,6 +25,7 @@ CheckInfo colour_transfer() {
           .measures = "marks that show and whose graphics state changes the tints of the inks by a function of its own, counted",
           .limit = "none",
           .source = "ISO 32000-1, 10.4; ISO 32000-2, 8.4.5",
+          .does_not_cover = "functions that leave tints as they are; those of soft masks, which every reader applies",
           .explain =
               "A transfer function bends the tints of each ink on their way to the press, up to turning white into black. It was meant for one "
               "device; others may apply it or pass it over. layright takes it as applied wherever it asks what leaves ink.",

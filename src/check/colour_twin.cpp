@@ -1,8 +1,3 @@
-// Decides: whether one spot colour goes by several names.
-// Inputs and units: names of separations that differ only in case, blanks and dashes, or that have the same stand-in
-// Source: common practice, no published source
-// Does not cover: a second pair on the same page
-// Findings: colour.twin: note.
 #include <cmath>
 
 #include "check/art.h"
@@ -49,6 +44,7 @@ CheckInfo colour_twin() {
           .measures = "names of separations that differ only in case, blanks and dashes, or that have the same stand-in",
           .limit = "stand-ins that differ by less than 1 % in red, green and blue",
           .source = "common practice, no published source",
+          .does_not_cover = "a second pair on the same page",
           .explain =
               "When art comes from two programs, the same swatch often comes under two names, such as \"Fern 3\" and \"FERN-3\". A press or a "
               "RIP that maps spot colours by name then prints them as two colours. Have one name used throughout.",

@@ -1,8 +1,3 @@
-// Decides: whether a page breaks what its file claims.
-// Inputs and units: what the page shows against what the claimed standard allows
-// Source: ISO 32000-1, 14.11.5 (output intents) and Annex on PDF/X as it cites ISO 15930; what is compared is from memory
-// Does not cover: most of what a validator looks at
-// Findings: file.claim: note.
 #include <algorithm>
 
 #include "check/art.h"
@@ -63,6 +58,7 @@ CheckInfo file_claim() {
           .measures = "what the page shows against what the claimed standard allows",
           .limit = "none",
           .source = "ISO 32000-1, 14.11.5 (output intents) and Annex on PDF/X as it cites ISO 15930; what is compared is from memory",
+          .does_not_cover = "most of what a validator looks at",
           .explain =
               "A file that says it is PDF/X or PDF/A promises embedded fonts, an output intent and more. layright tells what it sees "
               "broken on a page: fonts that do not come with the file, encryption, no output intent, no trim or art box (PDF/X), and "

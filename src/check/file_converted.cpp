@@ -1,8 +1,3 @@
-// Decides: what a person should know of how a file that is no PDF became pages.
-// Inputs and units: what its reader told.
-// Source: Adobe Technical Note 5001 (DSC) for the size of PostScript; W3C SVG 2 and CSS Values 3, 6.2, for that of SVG; else our own.
-// Does not cover: density (picture.density), mirrored pictures (picture.turned), transparency (picture.alpha), damage (file.damaged).
-// Findings: file.converted: note; hold where something of it was left out.
 #include "check/rows.h"
 
 namespace layright {
@@ -27,6 +22,9 @@ CheckInfo file_converted() {
           .measures = "where its size comes from, what was taken of it, what could not be",
           .limit = "nothing left out",
           .source = "Adobe Technical Note 5001; W3C SVG 2 and CSS Values and Units 3, 6.2; else our own",
+          .does_not_cover =
+              "density (picture.density), mirrored pictures (picture.turned), "
+              "transparency (picture.alpha), damage (file.damaged)",
           .explain =
               "Pictures and drawings of other formats become pages in memory before they are looked at; the file itself is never changed. What "
               "a person should know of that is told here: that a page was made around the ink because the file gives no size, that only the "

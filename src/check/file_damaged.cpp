@@ -1,9 +1,3 @@
-// Decides: whether a file was damaged, and whether anything was lost when it was repaired.
-// Inputs and units: what had to be repaired to open the file, what could not be made good, pages that cannot be read, marks that the
-// interpreter passed over.
-// Source: ISO 32000-1, 7.5 (file structure) and 7.8.2 (content streams).
-// Does not cover: locked files (file.password); running out of time (file.limit); odd boxes (page.boxes).
-// Findings: file.damaged: note where it was repaired whole; hold where anything was lost.
 #include <algorithm>
 
 #include "check/common.h"
@@ -65,6 +59,7 @@ CheckInfo file_damaged() {
           .measures = "what had to be repaired, and what could not be",
           .limit = "nothing lost",
           .source = "ISO 32000-1, 7.5 and 7.8.2",
+          .does_not_cover = "locked files (file.password); running out of time (file.limit); odd boxes (page.boxes)",
           .explain =
               "Files are cut short by a broken transfer, or written badly by the program that made them. Much of that can be put right "
               "without any loss, such as a wrong table of where everything lies; this is only told. Where a page, a stream or an object is gone, or "

@@ -1,8 +1,3 @@
-// Decides: whether the file has something beside its pages that a laid file loses.
-// Inputs and units: the catalog's entries, the links of its pages, its claims of a standard and whether they hold.
-// Source: ISO 32000-1, 7.7.2 (catalog), 12.3, 12.4, 12.7, 14.7, 14.8; that PDF/UA rests on tags: ISO 14289-1, 7.1. From memory.
-// Does not cover: scripts and actions (active.content), annotations (annot.print).
-// Findings: file.dropped, note.
 #include "check/common.h"
 #include "check/rows.h"
 
@@ -44,6 +39,7 @@ CheckInfo file_dropped() {
                       "PDF/X and PDF/A that the laid file does not keep",
           .limit = "none",
           .source = "ISO 32000-1, 7.7.2, 12.3, 12.4, 12.7, 14.7; ISO 14289-1, 7.1, from memory",
+          .does_not_cover = "scripts and actions (active.content), annotations (annot.print)",
           .explain =
               "`lay` takes over the pages and what they need to print as they do: layers, output intents, metadata. What leads from page to page or "
               "tells what a page means has no place on film: tags, bookmarks, links, form fields, page labels, named destinations, article "

@@ -1,8 +1,3 @@
-// Decides: whether a file is of a format that is taken, and is what its name says.
-// Inputs and units: what its bytes are; the ending of its name.
-// Source: the published signature of each format (src/convert/format.cpp names them).
-// Does not cover: files that are damaged (file.damaged); what became of one on the way to PDF (file.converted).
-// Findings: file.format: note where the name promises something else; hold where the format, or this kind of it, is not taken.
 #include "check/common.h"
 #include "check/rows.h"
 
@@ -32,6 +27,7 @@ CheckInfo file_format() {
           .measures = "the first bytes of the file; the ending of its name",
           .limit = "the formats that `layright formats` lists",
           .source = "the published signature of each format; Adobe Technical Note 5002, ISO 32000-1, T.81, W3C PNG, TIFF 6.0, SVG 2, RFC 9649, ISO/IEC 23008-12",
+          .does_not_cover = "files that are damaged (file.damaged); what became of one on the way to PDF (file.converted)",
           .explain =
               "A file is known by its bytes, never by its name: a PDF that a drawing program named otherwise is a PDF, and a picture with the "
               "wrong ending is taken for what it is; that is only told. Office documents, and the own files of drawing and layout programs "

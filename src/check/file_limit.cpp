@@ -1,8 +1,4 @@
-// Decides: whether reading a file took more time, memory or room than it is allowed.
-// Inputs and units: seconds a page, megabytes; whether a page ran out of time.
-// Source: our own; customer files are hostile until shown otherwise.
-// Does not cover: damage (file.damaged).
-// Findings: file.limit, hold. Memory and size arise while the file is read.
+// Customer files are hostile until shown otherwise.
 #include "check/common.h"
 #include "check/rows.h"
 #include "check/trouble.h"
@@ -49,6 +45,7 @@ CheckInfo file_limit() {
           .measures = "seconds of work a page and a file, megabytes of memory, size of the file",
           .limit = "6 s a page, 60 s a file and 512 MB (seconds-a-page, seconds-a-file and memory-mb, of the limits)",
           .source = "our own",
+          .does_not_cover = "damage (file.damaged)",
           .explain =
               "A small file can ask for hours of work or more memory than there is, by accident or on purpose. layright stops such a page or "
               "file at a limit and goes on with the others. What was not read cannot be judged, so it is held. If the file is sound and only "

@@ -1,8 +1,4 @@
-// Decides: whether a file that was named can be read at all.
-// Inputs and units: why the machine would not open it.
-// Source: our own; a name that leads nowhere must not look like "ready".
-// Does not cover: files that can be read but are none that is taken (file.damaged).
-// Findings: file.missing, hold. It arises before there is a document.
+// A name that leads nowhere must not look like "ready".
 #include "check/rows.h"
 #include "check/trouble.h"
 
@@ -17,6 +13,7 @@ CheckInfo file_missing() {
           .measures = "whether there is such a file, a regular one, that may be read",
           .limit = "none",
           .source = "our own",
+          .does_not_cover = "files that can be read but are none that is taken (file.damaged)",
           .explain =
               "There is no file of that name, or it is a folder, a device or a pipe, or this user may not read it. A file that somebody "
               "names and that cannot be looked at is never passed over in silence: the run says so, and its exit status is 66."};

@@ -1,8 +1,3 @@
-// Decides: whether a file is locked.
-// Inputs and units: why it could not be opened.
-// Source: ISO 32000-1, 7.6.3 (passwords) and 7.6.4 (certificates).
-// Does not cover: files that open but forbid printing (file.permission).
-// Findings: file.password, hold. It arises while the file is opened.
 #include "check/rows.h"
 #include "check/trouble.h"
 
@@ -22,6 +17,7 @@ CheckInfo file_password() {
           .measures = "whether the file opens with the password given, or with none",
           .limit = "it opens",
           .source = "ISO 32000-1, 7.6.3 and 7.6.4",
+          .does_not_cover = "files that open but forbid printing (file.permission)",
           .explain =
               "The file is encrypted and needs a password to be opened, or was encrypted for certain people's certificates. Nobody can look at "
               "it, so nobody can say what it would print. A password is given in a file of its own (--password-file), so that it does not "

@@ -1,8 +1,3 @@
-// Decides: whether the file's maker forbids printing.
-// Inputs and units: the permissions of an encrypted file.
-// Source: ISO 32000-1, Table 22, bit 3.
-// Does not cover: files that do not open (file.password); the other permissions, which printing does not need.
-// Findings: file.permission, hold.
 #include "check/common.h"
 #include "check/rows.h"
 
@@ -28,6 +23,7 @@ CheckInfo file_permission() {
           .measures = "the permission to print of an encrypted file",
           .limit = "given",
           .source = "ISO 32000-1, Table 22, bit 3",
+          .does_not_cover = "files that do not open (file.password); the other permissions, which printing does not need",
           .explain =
               "An encrypted file can be opened and yet say that it must not be printed. layright respects that: it is the maker's word about "
               "his work. `lay` writes nothing from such a file. Whoever has the owner password may print it (--password-file); otherwise ask "

@@ -1,8 +1,3 @@
-// Decides: whether an embedded font can be used.
-// Inputs and units: embedded fonts that visible text shows in and that the reader had to replace
-// Source: ISO 32000-1, 9.9
-// Does not cover: fonts that one reader takes and another does not
-// Findings: font.damaged: hold.
 #include <algorithm>
 
 #include "check/art.h"
@@ -38,6 +33,7 @@ CheckInfo font_damaged() {
           .measures = "embedded fonts that visible text shows in and that the reader had to replace",
           .limit = "none",
           .source = "ISO 32000-1, 9.9",
+          .does_not_cover = "fonts that one reader takes and another does not",
           .explain =
               "The file brings the font, but its program is broken, so a reader takes another one: letters change their shape, or the "
               "text is lost. Presses differ in what they make of it. Have the file saved anew by the program that made it, or the text "

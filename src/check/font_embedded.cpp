@@ -1,8 +1,3 @@
-// Decides: whether text would be printed in another font than it was made in.
-// Inputs and units: fonts that visible text shows in and that the file names without a font file
-// Source: ISO 32000-1, 9.9 (embedded font programs) and 9.6.2.2 (the standard 14 fonts)
-// Does not cover: fonts that no visible text uses
-// Findings: font.embedded: hold; note for the standard 14 fonts where a profile asks.
 #include <algorithm>
 #include <array>
 
@@ -57,6 +52,7 @@ CheckInfo font_embedded() {
           .measures = "fonts that visible text shows in and that the file names without a font file",
           .limit = "none; standard-fonts = true, of the limits, tells the standard 14 as well",
           .source = "ISO 32000-1, 9.9 (embedded font programs) and 9.6.2.2 (the standard 14 fonts)",
+          .does_not_cover = "fonts that no visible text uses",
           .explain =
               "A font that does not come with the file is replaced by another one on the press: letters change their shape and width, "
               "lines run over, signs go missing. That is a bad sheet for certain, so the file is held; have it saved with its fonts "

@@ -1,8 +1,3 @@
-// Decides: whether letters are missing in their fonts.
-// Inputs and units: visible glyphs of number 0 (.notdef) in embedded fonts, counted
-// Source: ISO 32000-1, 9.7.6.3; ISO/IEC 14496-22 (glyph 0 stands for what a font does not have)
-// Does not cover: letters that a font has but draws empty
-// Findings: font.missing: note.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -32,6 +27,7 @@ CheckInfo font_missing() {
           .measures = "visible glyphs of number 0 (.notdef) in embedded fonts, counted",
           .limit = "none",
           .source = "ISO 32000-1, 9.7.6.3; ISO/IEC 14496-22 (glyph 0 stands for what a font does not have)",
+          .does_not_cover = "letters that a font has but draws empty",
           .explain =
               "Where a font has no glyph for a letter, it shows an empty box, a crossed one or a question mark, and prints it. Look at "
               "the place: the customer's program had the letter and the font in the file does not. Glyphs of number 0 that leave no ink "

@@ -1,8 +1,3 @@
-// Decides: whether text shows in Type 3 fonts.
-// Inputs and units: fonts of Type 3 that visible text shows in
-// Source: ISO 32000-1, 9.6.5
-// Does not cover: whether their letters are pictures
-// Findings: font.type: note.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -32,6 +27,7 @@ CheckInfo font_type() {
           .measures = "fonts of Type 3 that visible text shows in",
           .limit = "none",
           .source = "ISO 32000-1, 9.6.5",
+          .does_not_cover = "whether their letters are pictures",
           .explain =
               "The letters of a Type 3 font are small drawings, often pictures of few pixels made for a screen. They print as they are: "
               "stepped when enlarged, and without the care that a press gives to small letters. Ask for the file from a program that "

@@ -1,8 +1,4 @@
-// Decides: whether a photograph on the page asks, by a tag of its own, to be shown reversed.
-// Inputs and units: the orientation tag of each picture (Exif, 1 to 8), and where the picture lies in seen space.
-// Source: CIPA DC-008-2019 (Exif 2.32), 4.6.5, tag 274; ISO 32000-1, 7.4.8 (a PDF shows the pixels; nothing there knows the tag).
-// Does not cover: tags that only turn the picture (3, 6 and 8): a turn reverses nothing.
-// Findings: image.orientation, note.
+// A PDF shows the pixels as they lie: nothing there knows the tag.
 #include "check/common.h"
 #include "check/rows.h"
 #include "marks/exif_orientation.h"
@@ -39,6 +35,7 @@ CheckInfo image_orientation() {
           .measures = "the orientation tag that cameras and photograph programs write into a JPEG picture",
           .limit = "none that mirrors (2, 4, 5 and 7)",
           .source = "CIPA DC-008-2019 (Exif 2.32), 4.6.5, tag 274; ISO 32000-1, 7.4.8",
+          .does_not_cover = "tags that only turn the picture (3, 6 and 8): a turn reverses nothing",
           .explain =
               "A photograph can carry a tag that says how to lay it before it is shown: turned, or as in a mirror. Cameras that face their owner "
               "and programs that mirror without touching the pixels write it. Programs that show photographs obey it, PDF readers and presses do "

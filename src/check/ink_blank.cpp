@@ -1,8 +1,3 @@
-// Decides: whether a page leaves any ink at all.
-// Inputs and units: the extents of ink, of which there are none.
-// Source: that a blank sheet is a lost sheet is common practice, no published source; what is painted: ISO 32000-1, 8.2.
-// Does not cover: pages that were not wholly read (file.damaged, file.limit): nobody knows what they leave.
-// Findings: ink.blank, hold.
 #include "check/common.h"
 #include "check/rows.h"
 
@@ -31,6 +26,7 @@ CheckInfo ink_blank() {
           .measures = "the extents of what leaves ink",
           .limit = "some",
           .source = "common practice, no published source",
+          .does_not_cover = "pages that were not wholly read (file.damaged, file.limit): nobody knows what they leave",
           .explain =
               "A page that leaves no ink costs a sheet and prints nothing. Often it is a last page that a program added, or art whose layer "
               "is switched off for printing, or white art that is meant for a press which lays white. In that last case the target's press "

@@ -1,9 +1,4 @@
-// Decides: whether the edge of the page cuts marks in two.
-// Inputs and units: marks that are partly in and partly out of what is seen, and by how many points they pass its edge; the bleed box and
-// the trim box in seen space.
-// Source: ISO 32000-1, 14.11.2 (what is seen; the bleed box is what may be cut off); the limit is our own.
-// Does not cover: marks wholly outside (page.crop); art that a clip cuts, which is meant.
-// Findings: ink.cut: hold; note for a flat ground, and for art that ends or is cut in the bleed.
+// What lies in the bleed box is there to be cut off.
 #include <algorithm>
 #include <array>
 
@@ -95,6 +90,7 @@ CheckInfo ink_cut() {
           .measures = "how far marks pass the edge of what is seen, in points",
           .limit = "1 pt (cut, of the limits)",
           .source = "ISO 32000-1, 14.11.2; the limit is our own",
+          .does_not_cover = "marks wholly outside (page.crop); art that a clip cuts, which is meant",
           .explain =
               "A letter or a picture that the page's edge cuts in two is usually an accident: the artboard was too small or something "
               "was moved. On film nothing is trimmed, so the cut would show on the goods. A mark may pass the edge by a point, as strokes do. A "

@@ -1,9 +1,4 @@
-// Decides: whether ink comes to lie where the press was seen to print nothing.
-// Inputs and units: the extents of ink in seen space, where the page has the sheet's size, else as `lay` would place it; the blank strips
-// at the edges of the press's trial sheet; points.
-// Source: our own: what a person read off the trial sheet of this press.
-// Does not cover: presses that were not tried; what the driver says of its margins (the setup does).
-// Findings: ink.edge: fix where `lay` moves the ink away from there, else hold.
+// Judged is the page where it has the sheet's size, else as `lay` would place it.
 #include "check/common.h"
 #include "check/rows.h"
 #include "place/correction.h"
@@ -56,6 +51,7 @@ CheckInfo ink_edge() {
           .measures = "how far ink stays off each edge of the sheet as the press gets it, in points",
           .limit = "the strips that stayed blank on the press's trial sheet (left, bottom, right and top of layright trial --measured)",
           .source = "our own: what a person read off the trial sheet of this press",
+          .does_not_cover = "presses that were not tried; what the driver says of its margins (the setup does)",
           .explain =
               "No press prints to the very edge, and some leave more blank than the sheet's margin allows for. The trial sheet has a ruler "
               "at each edge: the first tick that was printed tells how wide the strip is that this press leaves out. Ink that would lie "

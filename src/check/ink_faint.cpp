@@ -1,8 +1,4 @@
-// Decides: whether a faint tint lies over much of the art, which nobody sees on a screen and everybody on the goods.
-// Inputs and units: tints of half a percent or more and their areas, square points, where nothing stronger lies over them.
-// Source: common practice, no published source; what adds up: the rule of the Normal blend mode, ISO 32000-1, 11.3.5.
-// Does not cover: faint texts and lines, faint cells of patterns, and what a soft mask makes faint.
-// Findings: ink.faint: note.
+// What lies over each other adds up by the rule of the Normal blend mode (ISO 32000-1, 11.3.5).
 #include <algorithm>
 
 #include "check/art.h"
@@ -51,6 +47,7 @@ CheckInfo ink_faint() {
           .measures = "the area on which a tint of half a percent or more lies, nothing stronger over it, over the extents of all ink",
           .limit = "tints of at most 20 % on less than 25 % of the extents (faint-pct, faint-area-pct, of the limits)",
           .source = "common practice, no published source",
+          .does_not_cover = "faint texts and lines, faint cells of patterns, and what a soft mask makes faint",
           .explain =
               "A tint of a few percent looks white on a screen. The press lays its dots all the same, and on the goods they show as a box round "
               "the art. Scans bring it (the paper was not quite white), soft shadows bring it (many faint ones on each other add up), and so does "

@@ -1,9 +1,3 @@
-// Decides: whether holes in ink, and gaps between inked parts, are large enough to open when the film is weeded.
-// Inputs and units: the width (of the largest disc that fits) and area of each hole, and the width of gaps, in points and square points as
-// printed, on a drawing at the press's resolution
-// Source: common practice, no published source
-// Does not cover: the clear dots of dark tints, which the press makes; notches less deep than the limit is wide
-// Findings: ink.gap: note.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -28,6 +22,7 @@ CheckInfo ink_gap() {
           .limit = "at least 0.5 pt wide and, of holes, as large as a square of 0.7 pt; a slit that opens into something wider may be 6 pt long (weed-width, "
                    "weed-square and weed-length, of the limits)",
           .source = "common practice, no published source",
+          .does_not_cover = "the clear dots of dark tints, which the press makes; notches less deep than the limit is wide",
           .explain =
               "Where no toner lies the film's coat must tear away. In a long slit, or a hole that is too small, it is held from all sides and stays, "
               "as a shine or a filled counter on the goods; short gaps, such as those between letters, tear with what is around them. The page is drawn "

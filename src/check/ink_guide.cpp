@@ -1,9 +1,3 @@
-// Decides: whether a frame that somebody drew to keep art off the edges is still there, and would print.
-// Inputs and units: closed stroked unfilled upright frames, the middle and width of their stroke in points, and the extents of all
-// other ink; the live area and the page in seen space.
-// Source: common practice, no published source; the limits are our own.
-// Does not cover: frames with a fill, frames of dashes that do not close, guides that do not print.
-// Findings: ink.guide, hold.
 #include <algorithm>
 #include <cmath>
 
@@ -82,6 +76,7 @@ CheckInfo ink_guide() {
           .limit = "at most 3 pt wide, within 9 pt of the live area's or the page's edge on all four sides, all other ink inside "
                    "(guide-stroke and guide-near, of the limits)",
           .source = "common practice, no published source; the limits are our own",
+          .does_not_cover = "frames with a fill, frames of dashes that do not close, guides that do not print",
           .explain =
               "People draw a rectangle a quarter inch inside the page to see where the art must stop, and forget to take it out. On film it "
               "prints as a thin frame that has to be weeded or is pressed onto the goods. A frame counts as a guide when it is one closed "

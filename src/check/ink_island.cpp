@@ -1,10 +1,3 @@
-// Decides: whether pieces of ink are large enough to hold on the film when it is weeded.
-// Inputs and units: the width (of the largest disc that fits) and area of each piece of ink that hangs together, and of its thin parts, in
-// points and square points as printed, on a drawing at the press's resolution
-// Source: common practice, no published source
-// Does not cover: dots of tints, which the press makes; lines thinner than a pixel of the press (line.thin); tips of corners that are less
-// long than the limit is wide
-// Findings: ink.island: note.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -29,6 +22,9 @@ CheckInfo ink_island() {
           .limit = "at least 0.5 pt wide and as large as a square of 0.7 pt; a hair that hangs on something wider may be 6 pt long (weed-width, "
                    "weed-square and weed-length, of the limits)",
           .source = "common practice, no published source",
+          .does_not_cover =
+              "dots of tints, which the press makes; lines thinner than a pixel of the press "
+              "(line.thin); tips of corners that are less long than the limit is wide",
           .explain =
               "Film that weeds itself keeps its coat where toner lies and tears it away everywhere else. Specks, and long hairs and necks, go with "
               "what is torn away; serifs and other short hairs are held by what they hang on, and specks under a quarter of a point are seen by "

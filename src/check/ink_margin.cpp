@@ -1,10 +1,4 @@
-// Decides: whether ink of a page that has the sheet's size lies outside its live area.
-// Inputs and units: the extents of ink in seen space, points; the sheet less its margins, mirrored where somebody reverses later, and
-// turned as `lay` would turn it where the page lies the other way.
-// Source: the quarter inch, which lets the second sheet cover all of the art: common practice, no published source. The tolerance is our
-// own (arithmetic noise).
-// Does not cover: pages of other sizes (ink.size decides there, by the placement).
-// Findings: ink.margin: fix; hold where `lay` cannot mend it as asked; note where ink outside is allowed.
+// A quarter inch lets a second sheet cover all of the art.
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -74,6 +68,7 @@ CheckInfo ink_margin() {
           .measures = "how far ink stays off each edge of the page, in points",
           .limit = "the margins of the sheet, a quarter inch unless it says otherwise (sheet, margin)",
           .source = "common practice, no published source (the quarter inch); ISO 32000-1, 14.11.2 (what is seen)",
+          .does_not_cover = "pages of other sizes (ink.size decides there, by the placement)",
           .explain =
               "The second sheet must cover all of the art when it is weeded, and no press prints to the very edge, so ink stays a quarter "
               "inch off every edge. What counts is ink that leaves toner: white paper, transparent parts and hidden layers do not (on a press "

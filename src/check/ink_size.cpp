@@ -1,8 +1,3 @@
-// Decides: whether the art can be put whole inside the live area at the asked scale, turn and place.
-// Inputs and units: the extents of ink in seen space, points; the placement that `lay` would use, or why there is none.
-// Source: the live area is the sheet less its margin, common practice, no published source.
-// Does not cover: where ink lies on a page of the sheet's size (ink.margin).
-// Findings: ink.size: hold; fix where `fit` or `shrink` makes it small enough; note where ink outside is allowed.
 #include "check/common.h"
 #include "check/rows.h"
 #include "place/correction.h"
@@ -67,6 +62,7 @@ CheckInfo ink_size() {
           .measures = "width and height of the ink at the asked scale, as it would lie on the sheet, in points",
           .limit = "the sheet less its margins (sheet, margin); the scale, turn and place that are asked for (placement)",
           .source = "common practice, no published source (art stays inside the margin)",
+          .does_not_cover = "where ink lies on a page of the sheet's size (ink.margin)",
           .explain =
               "layright tries to put the art on the sheet as it is asked to: at its own size (keep), at a percentage, or at a width or height "
               "on the goods; as it is or turned by a quarter turn; by its ink, its trim box or its page. If it cannot lie whole inside the "

@@ -1,9 +1,3 @@
-// Decides: whether too much toner lies at one place.
-// Inputs and units: the sum of the tints of all inks at each place, in percent, on a drawing of the page's separations at 36 pixels to the
-// inch
-// Source: common practice, no published source
-// Does not cover: what the press's own conversion makes of the colours
-// Findings: ink.total: note.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -32,6 +26,7 @@ CheckInfo ink_total() {
                       "the inch",
           .limit = "at most 300 % (total-ink-pct, of the limits)",
           .source = "common practice, no published source",
+          .does_not_cover = "what the press's own conversion makes of the colours",
           .explain =
               "Where all inks lie over each other at full strength, up to four layers of toner must be fused at once: they crack, curl "
               "the film or stay soft, and may come off in the press. The page is drawn small in its separations for this, so the check "

@@ -1,9 +1,3 @@
-// Decides: whether something lies on a layer that other programs may show where the standard hides it, or hide where it shows it.
-// Inputs and units: of layers that pages use, whether they print by the standard, by their default states alone, and by their own print
-// states; in which form they are used
-// Source: ISO 32000-1, 8.11 (optional content)
-// Does not cover: programs that know no layers: to them all layers print
-// Findings: layer.differs, note.
 #include <algorithm>
 
 #include "check/art.h"
@@ -40,6 +34,7 @@ CheckInfo layer_differs() {
           .measures = "places on layers that print by the standard and not by simpler rules, or the other way round",
           .limit = "none",
           .source = "ISO 32000-1, 8.11",
+          .does_not_cover = "programs that know no layers: to them all layers print",
           .explain =
               "Whether a layer prints can depend on events, on intents, on combinations of layers and on expressions, and a layer can belong to a "
               "form or an annotation as a whole. Many programs know only layers that are on or off, in the content of a page. layright goes by "

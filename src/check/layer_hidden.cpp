@@ -1,8 +1,3 @@
-// Decides: whether the file has layers that do not print.
-// Inputs and units: the names of the layers that are off in their print state.
-// Source: ISO 32000-1, 8.11.4.3 to 8.11.4.5 (optional content; its print state).
-// Does not cover: whether a layer holds anything.
-// Findings: layer.hidden, note.
 #include "check/common.h"
 #include "check/rows.h"
 
@@ -36,6 +31,7 @@ CheckInfo layer_hidden() {
           .measures = "layers (optional content) that are off when the file is printed, counted",
           .limit = "none",
           .source = "ISO 32000-1, 8.11.4.3 to 8.11.4.5",
+          .does_not_cover = "whether a layer holds anything",
           .explain =
               "A layer can be on or off, and can be shown on the screen but not printed, or the other way round. layright goes by what "
               "prints. Guides, templates and earlier drafts are often kept on hidden layers, which is well; but now and then the art itself "

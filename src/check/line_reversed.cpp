@@ -1,8 +1,3 @@
-// Decides: whether lines left out of a darker ground are wide enough to stay open.
-// Inputs and units: the width of strokes and thin rectangles that lie on something clearly darker, in points as printed
-// Source: common practice, no published source
-// Does not cover: lines on a ground that is made of letters or of thin shapes
-// Findings: line.reversed: note.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -25,6 +20,7 @@ CheckInfo line_reversed() {
           .measures = "the width of strokes and thin rectangles that lie on something clearly darker, in points as printed",
           .limit = "at least 1 pt as printed (line-reversed, of the limits)",
           .source = "common practice, no published source",
+          .does_not_cover = "lines on a ground that is made of letters or of thin shapes",
           .explain =
               "A line that is left out of a dark ground is bordered by toner on both sides, which spreads when it is fused and again when "
               "it is pressed, so it closes up sooner than a printed line of the same width disappears. What lies beneath is judged by a "

@@ -1,9 +1,3 @@
-// Decides: whether lines are wide enough to print and to be weeded.
-// Inputs and units: the width of strokes, and of filled rectangles at least four times as long as wide, at its narrowest, in points as
-// printed
-// Source: common practice, no published source
-// Does not cover: lines drawn as outlines of another form; the strokes of letters
-// Findings: line.thin: note.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -27,6 +21,7 @@ CheckInfo line_thin() {
                       "printed",
           .limit = "at least 0.5 pt as printed (line-thin, of the limits)",
           .source = "common practice, no published source",
+          .does_not_cover = "lines drawn as outlines of another form; the strokes of letters",
           .explain =
               "A thin line breaks up in toner, and what does hold is torn away when the film is weeded. A width of 0 means the thinnest "
               "line that a device can draw (ISO 32000-1, 8.4.3.2): a hair on a fine press, nothing on film. Measured after the placement "

@@ -1,9 +1,3 @@
-// Decides: whether a PostScript press gets transparency.
-// Inputs and units: half-clear marks, soft masks and blend modes, for a press that is driven by a PPD
-// Source: ISO 32000-1, 11 (transparency); the PostScript language, which PPD files describe presses for, has none (PostScript Printer
-// Description File Format Specification 4.3, from memory)
-// Does not cover: presses that take PDF
-// Findings: page.blend: note.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -32,6 +26,7 @@ CheckInfo page_blend() {
           .limit = "none",
           .source = "ISO 32000-1, 11 (transparency); the PostScript language, which PPD files describe presses for, has none (PostScript "
                     "Printer Description File Format Specification 4.3, from memory)",
+          .does_not_cover = "presses that take PDF",
           .explain =
               "PostScript knows neither half-clear marks nor blend modes, so on the way to such a press somebody flattens them: the "
               "driver, the queue or the RIP, and each in its own way. Thin lines at the borders, changed colours and coarse pictures come "

@@ -1,8 +1,3 @@
-// Decides: whether a page's boxes are as the standard wants them.
-// Inputs and units: what was odd about MediaBox, CropBox, BleedBox, TrimBox, ArtBox and UserUnit when the page was read.
-// Source: ISO 32000-1, 7.7.3.3, 7.9.5, 14.11.2 and Annex C.2.
-// Does not cover: boxes that are sound but of the wrong size (page.size); Rotate (page.rotate).
-// Findings: page.boxes, note; hold where no usable page is left.
 #include "check/common.h"
 #include "check/rows.h"
 
@@ -30,6 +25,7 @@ CheckInfo page_boxes() {
           .measures = "the page's boxes and UserUnit, as the file writes them",
           .limit = "four finite numbers that span an area, 3 to 14,400 units a side, inside the media box",
           .source = "ISO 32000-1, 7.7.3.3, 7.9.5, 14.11.2 and Annex C.2",
+          .does_not_cover = "boxes that are sound but of the wrong size (page.size); Rotate (page.rotate)",
           .explain =
               "The boxes say how large the page is and what is seen of it. A box may be given by any two opposite corners, and most may be "
               "left out; that is no fault. But a box that has no area, is not four numbers, lies outside the media box or is larger than "

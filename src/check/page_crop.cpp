@@ -1,8 +1,3 @@
-// Decides: whether the crop box hides marks of the page.
-// Inputs and units: whether marks lie wholly outside what is seen, but inside the media box.
-// Source: ISO 32000-1, 14.11.2 (the crop box clips what is shown).
-// Does not cover: marks that are partly in and partly out (ink.cut); marks outside the media box, which nobody ever sees.
-// Findings: page.crop, note.
 #include "check/common.h"
 #include "check/rows.h"
 
@@ -27,6 +22,7 @@ CheckInfo page_crop() {
           .measures = "marks that lie wholly outside what is seen, but inside the media box",
           .limit = "none",
           .source = "ISO 32000-1, 14.11.2",
+          .does_not_cover = "marks that are partly in and partly out (ink.cut); marks outside the media box, which nobody ever sees",
           .explain =
               "A crop box cuts down what is shown without taking anything out. Often that is meant: printer's marks, a colour bar, the rest "
               "of a gang sheet. Sometimes a piece of the art was cut off by accident, and it is still there. layright goes by what is seen, "

@@ -1,9 +1,3 @@
-// Decides: whether a page of the sheet's size would feed by the wrong edge.
-// Inputs and units: the width and height of what is seen, points; the sheet as a page, by its feed edge.
-// Source: the two feeds are IPP's media-source-feed-direction (long-edge-first, short-edge-first; PWG 5100.13); that the film goes in by
-// its short edge is common practice, no published source.
-// Does not cover: pages of other sizes (page.size); a square sheet, which has one way only.
-// Findings: page.feed, fix.
 #include "check/common.h"
 #include "check/rows.h"
 
@@ -34,6 +28,7 @@ CheckInfo page_feed() {
           .measures = "width and height of what is seen of the page, in points",
           .limit = "the sheet as a page: short edge across for a short-edge feed, long edge across for a long-edge feed (sheet, feed)",
           .source = "PWG 5100.13, media-source-feed-direction; feeding film by its short edge is common practice, no published source",
+          .does_not_cover = "pages of other sizes (page.size); a square sheet, which has one way only",
           .explain =
               "The page has the sheet's two sides, but the wrong way round: 17 x 8.5 in where the sheet goes in with its short edge first. "
               "Printers and their drivers then turn the art by themselves, clockwise or counterclockwise as they please, or ask for a sheet "

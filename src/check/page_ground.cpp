@@ -1,8 +1,3 @@
-// Decides: whether a flat ground lies behind the art.
-// Inputs and units: the largest flat opaque rectangle that other marks follow, over the extents of all ink
-// Source: common practice, no published source
-// Does not cover: grounds of another form, and those that a picture brings
-// Findings: page.ground: note.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -38,6 +33,7 @@ CheckInfo page_ground() {
           .measures = "the largest flat opaque rectangle that other marks follow, over the extents of all ink",
           .limit = "less than 90 % of the extents of all ink (ground-pct, of the limits)",
           .source = "common practice, no published source",
+          .does_not_cover = "grounds of another form, and those that a picture brings",
           .explain =
               "Programs often put a box of one colour behind the art. On paper a white one is nothing; on a press that lays white it "
               "prints as a solid block round the art, and a coloured one does so on every press. It is told where the box covers nearly "

@@ -1,8 +1,3 @@
-// Decides: whether a page has so many marks that it will print slowly.
-// Inputs and units: marks painted, counted
-// Source: common practice, no published source
-// Does not cover: marks that are slow by themselves
-// Findings: page.marks: note.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -29,6 +24,7 @@ CheckInfo page_marks() {
           .measures = "marks painted, counted",
           .limit = "at most 100,000 (most-marks, of the limits)",
           .source = "common practice, no published source",
+          .does_not_cover = "marks that are slow by themselves",
           .explain =
               "Each mark costs the press a little time. Traced pictures and maps have hundreds of thousands, and a press may take minutes "
               "for such a page or run out of memory. If it matters, have the page saved as a picture at the resolution of the press.",

@@ -1,8 +1,4 @@
-// Decides: whether a page that was asked for is in the file.
-// Inputs and units: the page numbers that were asked for, and how many pages the file has.
-// Source: our own; a person who asks for page 5 of 3 has another file in mind.
-// Does not cover: pages that are there and cannot be read (file.damaged, page.boxes).
-// Findings: page.missing, hold. It arises where the pages are chosen.
+// A person who asks for page 5 of 3 has another file in mind.
 #include "check/rows.h"
 #include "check/trouble.h"
 
@@ -24,6 +20,7 @@ CheckInfo page_missing() {
           .measures = "the page numbers that were asked for (--pages)",
           .limit = "the number of pages in the file",
           .source = "our own",
+          .does_not_cover = "pages that are there and cannot be read (file.damaged, page.boxes)",
           .explain =
               "Pages can be chosen with --pages. If the file has no page of that number, something is wrong with the order or with the file: it "
               "may be the wrong one, or a shorter version. The other pages are checked all the same, but the file is held until a "

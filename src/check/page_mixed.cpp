@@ -1,8 +1,3 @@
-// Decides: whether the pages of one file differ in size.
-// Inputs and units: the different sizes of the usable pages as seen, points, within the target's size tolerance.
-// Source: ISO 32000-1, 7.7.3.3 (each page has boxes of its own); that one job has one sheet is common practice, no published source.
-// Does not cover: which of the sizes is the sheet's (page.size).
-// Findings: page.mixed, note.
 #include "check/common.h"
 #include "check/rows.h"
 
@@ -30,6 +25,7 @@ CheckInfo page_mixed() {
           .measures = "the different sizes of the pages as seen, in points",
           .limit = "one size within 0.5 pt (size tolerance of the limits)",
           .source = "ISO 32000-1, 7.7.3.3; one sheet for one job is common practice, no published source",
+          .does_not_cover = "which of the sizes is the sheet's (page.size)",
           .explain =
               "A file whose pages differ in size is often several things in one: art and a proof of it, or art and a letter. Each page is "
               "checked and laid by itself, on the same sheet. If only some of the pages are the job, name them with --pages.",

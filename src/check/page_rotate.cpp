@@ -1,8 +1,3 @@
-// Decides: whether a page carries a hidden rotation.
-// Inputs and units: Rotate, degrees clockwise, inherited, modulo 360.
-// Source: ISO 32000-1, Table 30 (Rotate: a multiple of 90).
-// Does not cover: art that is drawn lying on its side (nobody can know); the page's size (page.size, page.feed).
-// Findings: page.rotate, fix; hold where it is no multiple of 90.
 #include "check/common.h"
 #include "check/rows.h"
 
@@ -37,6 +32,7 @@ CheckInfo page_rotate() {
           .measures = "the page's Rotate, in degrees clockwise, modulo 360",
           .limit = "0",
           .source = "ISO 32000-1, Table 30 (Rotate)",
+          .does_not_cover = "art that is drawn lying on its side (nobody can know); the page's size (page.size, page.feed)",
           .explain =
               "A page may say that it is to be shown turned by 90, 180 or 270 degrees. Viewers do that, but a step on the way to the press "
               "that works with the page's own coordinates may not, and the sheet comes out turned. `lay` writes the page as it is seen, with "

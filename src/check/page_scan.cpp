@@ -1,8 +1,3 @@
-// Decides: whether a page is a scan or a screenshot.
-// Inputs and units: pictures over the extents of all ink, where no path, text or shading shows
-// Source: common practice, no published source
-// Does not cover: pages of several pictures side by side
-// Findings: page.scan: note.
 #include <algorithm>
 
 #include "check/art.h"
@@ -38,6 +33,7 @@ CheckInfo page_scan() {
           .measures = "pictures over the extents of all ink, where no path, text or shading shows",
           .limit = "one picture covers less than 90 % of the extents (scan-pct, of the limits)",
           .source = "common practice, no published source",
+          .does_not_cover = "pages of several pictures side by side",
           .explain =
               "A scan or a screenshot saved as PDF has no letters and no lines of its own: all is pixels, and it comes out only as sharp "
               "as they are, with whatever paper, shadow or noise was around it. Ask whether the customer has the drawing itself.",

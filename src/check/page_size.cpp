@@ -1,8 +1,3 @@
-// Decides: whether a page is as large as the sheet.
-// Inputs and units: the width and height of what is seen (crop box, Rotate and UserUnit applied), points; the sheet's two sides.
-// Source: ISO 32000-1, 14.11.2 (what is seen of a page) and Table 30 (Rotate, UserUnit); the tolerance is our own.
-// Does not cover: which edge feeds first (page.feed); where on the page the art lies (ink.margin, ink.size).
-// Findings: page.size, fix.
 #include <cmath>
 
 #include "check/common.h"
@@ -46,6 +41,7 @@ CheckInfo page_size() {
           .measures = "width and height of what is seen of the page, in points",
           .limit = "the sheet's width and length within 0.5 pt each, either way round (sheet; size tolerance of the limits)",
           .source = "ISO 32000-1, 14.11.2 and Table 30; the tolerance is our own",
+          .does_not_cover = "which edge feeds first (page.feed); where on the page the art lies (ink.margin, ink.size)",
           .explain =
               "A page of another size than the sheet leaves it to the printer what to do with it: some scale it to fit, some clip it, some "
               "stop and ask, and a custom sheet is then lost. What counts is what a viewer shows: the crop box, turned by Rotate and "

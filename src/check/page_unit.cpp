@@ -1,8 +1,3 @@
-// Decides: whether a page counts in a unit of its own.
-// Inputs and units: UserUnit, the size of a unit of the page's space in points.
-// Source: ISO 32000-1, Table 30 (UserUnit, PDF 1.6; not inherited).
-// Does not cover: a UserUnit that is no number above 0 (page.boxes).
-// Findings: page.unit, fix.
 #include "check/common.h"
 #include "check/rows.h"
 
@@ -29,6 +24,7 @@ CheckInfo page_unit() {
           .measures = "the page's UserUnit, in points",
           .limit = "1 pt (1/72 in)",
           .source = "ISO 32000-1, Table 30 (UserUnit)",
+          .does_not_cover = "a UserUnit that is no number above 0 (page.boxes)",
           .explain =
               "The numbers in a page are points, 72 to the inch, unless the page says that its unit is larger or smaller. Large-format "
               "programs do that to get beyond 200 inches. Some readers and printers do not know the setting, and print the page at the wrong "

@@ -1,8 +1,3 @@
-// Decides: whether a picture has transparent parts.
-// Inputs and units: whether it has a channel of opacity.
-// Source: W3C PNG 6.2 and 11.3.2; TIFF 6.0, section 18; common practice, no published source, for what it means on film.
-// Does not cover: transparency inside a PDF.
-// Findings: picture.alpha, note.
 #include "check/rows.h"
 
 namespace layright {
@@ -30,6 +25,7 @@ CheckInfo picture_alpha() {
           .measures = "whether it has a channel of opacity",
           .limit = "none",
           .source = "W3C PNG 6.2; TIFF 6.0, section 18; what it means on film is common practice, no published source",
+          .does_not_cover = "transparency inside a PDF",
           .explain =
               "For a transfer, transparency is welcome: the ground stays clear and only the art prints. It is told because what is clear cannot be told "
               "from white on a screen, and because half-clear pixels along soft edges print as dots, which weed badly.",

@@ -1,8 +1,3 @@
-// Decides: whether pictures bring alternates.
-// Inputs and units: pictures of the page that have alternates, counted
-// Source: ISO 32000-1, 8.9.5.4
-// Does not cover: which of them a press takes
-// Findings: picture.alternate: note.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -29,6 +24,7 @@ CheckInfo picture_alternate() {
           .measures = "pictures of the page that have alternates, counted",
           .limit = "none",
           .source = "ISO 32000-1, 8.9.5.4",
+          .does_not_cover = "which of them a press takes",
           .explain =
               "A picture may carry others beside it: a small one for the screen, a large one for print, and readers choose. What you see "
               "need not be what the press prints. layright and most printers take the main one; if the file matters, have it saved "

@@ -1,8 +1,3 @@
-// Decides: whether a picture says how large it is.
-// Inputs and units: the pixels to the inch that it states; the size on the goods or the pixels to the inch that were asked for.
-// Source: JFIF 1.02 (density), W3C PNG 11.3.5.3 (pHYs), TIFF 6.0 section 8 (resolution), Exif 2.3; which densities can be meant is our own.
-// Does not cover: pictures inside a PDF, whose page says how large they are.
-// Findings: picture.density: hold where nothing says it; note where a person or the target did, or it is taken at what the target says.
 #include <cmath>
 
 #include "check/common.h"
@@ -51,6 +46,7 @@ CheckInfo picture_density() {
           .measures = "pixels to the inch",
           .limit = "10 to 10,000 pixels to the inch (least-density and most-density, of the limits), and no page above 200 in",
           .source = "JFIF 1.02; W3C PNG 11.3.5.3; TIFF 6.0, section 8; Exif 2.3; ISO 32000-1, Annex C; the limits are our own",
+          .does_not_cover = "pictures inside a PDF, whose page says how large they are",
           .explain =
               "A picture has pixels, not inches. Many say how many pixels go to the inch; pictures made for screens, and those that went through "
               "a messenger, often do not, or say something left over such as 1. Printing needs a size, and a guess spoils film, so such a "

@@ -1,8 +1,3 @@
-// Decides: whether a picture's soft mask fades over an area.
-// Inputs and units: soft masks with areas, not only edges, that are neither clear nor opaque
-// Source: common practice, no published source
-// Does not cover: fades of drawn objects
-// Findings: picture.fade: note.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -32,6 +27,7 @@ CheckInfo picture_fade() {
           .measures = "soft masks with areas, not only edges, that are neither clear nor opaque",
           .limit = "half-clear areas of more than a thousandth of the mask, farther than 3 pixels from anything clear or opaque",
           .source = "common practice, no published source",
+          .does_not_cover = "fades of drawn objects",
           .explain =
               "A glow, a soft shadow or a feathered edge is printed as dots that grow smaller. On film that weeds itself each dot either "
               "holds on its own or falls out, so the fade ends in a sprinkle or a hard edge, and on a dark garment it shows as a rough "

@@ -1,8 +1,3 @@
-// Decides: whether pictures have far more pixels than the press resolves.
-// Inputs and units: pixels to the inch as printed, along a picture's rows and columns, the lesser
-// Source: common practice, no published source
-// Does not cover: nothing else
-// Findings: picture.fine: note.
 #include <algorithm>
 
 #include "check/art.h"

@@ -1,9 +1,3 @@
-// Decides: whether a picture was compressed so strongly that it shows in print.
-// Inputs and units: the quality, 1 to 100, at which the usual luminance table comes nearest to the picture's own
-// Source: ITU-T T.81, Annex K.1, with the scaling of the Independent JPEG Group's library; ISO 32000-1, 7.4.8; the limit is common
-// practice, no published source
-// Does not cover: pictures compressed before and saved again with less; JPEG 2000
-// Findings: picture.jpeg: note.
 #include <algorithm>
 
 #include "check/art.h"
@@ -42,6 +36,7 @@ CheckInfo picture_jpeg() {
           .limit = "at least 50 (jpeg-quality, of the limits)",
           .source = "ITU-T T.81, Annex K.1, with the scaling of the Independent JPEG Group's library; ISO 32000-1, 7.4.8; the limit is "
                     "common practice, no published source",
+          .does_not_cover = "pictures compressed before and saved again with less; JPEG 2000",
           .explain =
               "JPEG throws away fine detail, and how much is written into the file as a table of steps. Below a quality of about 50 "
               "blocks and halos around letters show in print, and saving the picture again does not bring back what is gone. Ask for the "

@@ -1,8 +1,3 @@
-// Decides: whether a cut-out picture's mask has enough pixels.
-// Inputs and units: pixels to the inch of a picture's soft mask as printed, the lesser of both directions
-// Source: common practice, no published source
-// Does not cover: nothing else
-// Findings: picture.mask: note.
 #include <algorithm>
 
 #include "check/art.h"

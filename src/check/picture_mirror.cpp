@@ -1,8 +1,3 @@
-// Decides: whether single pictures are mirrored while others of the page are not.
-// Inputs and units: the sign of each picture's matrix
-// Source: common practice, no published source
-// Does not cover: nothing else
-// Findings: picture.mirror: note.
 #include <algorithm>
 
 #include "check/art.h"

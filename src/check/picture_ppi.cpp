@@ -1,8 +1,3 @@
-// Decides: whether pictures have enough pixels for the size at which they are printed.
-// Inputs and units: pixels to the inch as printed, along a picture's rows and columns, the lesser
-// Source: common practice, no published source
-// Does not cover: pictures that are soft by themselves
-// Findings: picture.ppi: note.
 #include <algorithm>
 
 #include "check/art.h"
@@ -47,6 +42,7 @@ CheckInfo picture_ppi() {
           .measures = "pixels to the inch as printed, along a picture's rows and columns, the lesser",
           .limit = "at least 150 ppi, one-bit pictures 600 ppi (picture-ppi and bit-ppi, of the limits)",
           .source = "common practice, no published source",
+          .does_not_cover = "pictures that are soft by themselves",
           .explain =
               "A picture of too few pixels prints soft or in visible steps, and one of black and white only shows its steps far sooner, "
               "so it has a limit of its own. Counted is what counts on the sheet: pixels to the inch after the placement has scaled the "

@@ -1,8 +1,3 @@
-// Decides: whether a picture of few pixels relies on being smoothed.
-// Inputs and units: pictures with Interpolate set, and their pixels to the inch as printed
-// Source: ISO 32000-1, 8.9.5.3
-// Does not cover: nothing else
-// Findings: picture.smooth: note.
 #include <algorithm>
 
 #include "check/art.h"

@@ -1,8 +1,3 @@
-// Decides: whether a picture's pixels are printed as squares.
-// Inputs and units: the greater of a picture's two resolutions over the lesser
-// Source: our own
-// Does not cover: nothing else
-// Findings: picture.square: note.
 #include <algorithm>
 
 #include "check/art.h"

@@ -1,8 +1,3 @@
-// Decides: whether a picture is stored mirrored and shown the other way round.
-// Inputs and units: its orientation, 1 to 8.
-// Source: Exif 2.3, 4.6.4 A, and TIFF 6.0, section 8 (tag 274).
-// Does not cover: how the art reads (reading.*).
-// Findings: picture.turned, note.
 #include "check/rows.h"
 
 namespace layright {
@@ -32,6 +27,7 @@ CheckInfo picture_turned() {
           .measures = "its orientation, 1 to 8",
           .limit = "none",
           .source = "Exif 2.3, 4.6.4 A; TIFF 6.0, section 8; that it is told is our own",
+          .does_not_cover = "how the art reads (reading.*)",
           .explain =
               "Cameras and scanners store a picture as it comes and note how it is to be turned. layright turns it as it asks, all eight ways. Four of them "
               "also mirror it. That is rare, and some programs do not do it, so the customer may have seen it the other way: worth a look, for here "

@@ -1,8 +1,4 @@
-// Decides: whether the press is known to reverse what the file reverses already.
-// Inputs and units: what was read off the press's trial sheet; the reading of the printed sheet; who reverses it.
-// Source: common practice, no published source (exactly one reversal between file, printer and RIP).
-// Does not cover: a press that was never tried; what the printer's dialog is set to today.
-// Findings: press.mirror, hold.
+// Between file, printer and RIP there must be exactly one reversal.
 #include "check/common.h"
 #include "check/rows.h"
 
@@ -30,6 +26,7 @@ CheckInfo press_mirror() {
           .measures = "whether the press's last trial sheet came out reversed",
           .limit = "it must not, where the file carries the one reversal (reverse-at = \"file\")",
           .source = "common practice, no published source",
+          .does_not_cover = "a press that was never tried; what the printer's dialog is set to today",
           .explain =
               "A trial sheet shows whether the press, as it is set up, reverses what it prints. Where it does, and the target has the reversal made in "
               "the file, the art would be reversed twice and read the wrong way on the goods. Either the press's reversal is switched off, and the "

@@ -1,8 +1,3 @@
-// Decides: whether what the page shows contradicts a record or the operator's word.
-// Inputs and units: the contradiction in plain words, as whoever told the reading found it.
-// Source: common practice, no published source.
-// Does not cover: targets that ask for no reading.
-// Findings: reading.conflict, hold.
 #include "check/common.h"
 #include "check/rows.h"
 
@@ -27,6 +22,7 @@ CheckInfo reading_conflict() {
           .measures = "how the page reads by its text, against its record or --incoming",
           .limit = "no contradiction, where the target asks for a reading (reading)",
           .source = "common practice, no published source",
+          .does_not_cover = "targets that ask for no reading",
           .explain =
               "Somebody said that the art comes in right (or wrong), or layright's own record says so, but the page's live text reads the other "
               "way. Perhaps the file was reversed once more in between, perhaps the order was given for another file. Both cannot be true, and "

@@ -1,8 +1,3 @@
-// Decides: whether a page reads both ways where the target asks for one.
-// Inputs and units: how the page reads, and where it reads the other way than most, in seen space.
-// Source: common practice, no published source.
-// Does not cover: a few letters that are reversed as decoration (the reading itself weighs them).
-// Findings: reading.mixed, hold.
 #include "check/common.h"
 #include "check/reading_sentence.h"
 #include "check/rows.h"
@@ -30,6 +25,7 @@ CheckInfo reading_mixed() {
           .measures = "which way the parts of the page read",
           .limit = "one way, where the target asks for a reading (reading)",
           .source = "common practice, no published source",
+          .does_not_cover = "a few letters that are reversed as decoration (the reading itself weighs them)",
           .explain =
               "Some of the page's words read right and some are reversed, so whoever reverses it makes one half right and the other wrong. "
               "Usually somebody pasted a piece from an already reversed file. Sometimes it is meant, as in a design with a mirror image: then "

@@ -1,8 +1,3 @@
-// Decides: whether how a page reads is needed and nothing on it looks like letters, so that nothing can tell.
-// Inputs and units: how the page reads; the reading that the target asks for; what it takes for granted (without-letters).
-// Source: common practice, no published source.
-// Does not cover: letters that were seen and not understood, and pages that could not be looked at (reading.unknown).
-// Findings: reading.none: hold; note where the target takes a reading for granted.
 #include "check/reading_sentence.h"
 #include "check/rows.h"
 
@@ -20,6 +15,7 @@ CheckInfo reading_none() {
           .measures = "whether anything on the page stands as letters stand",
           .limit = "none, where the target asks for a reading (reading; without-letters says what to take for granted)",
           .source = "common practice, no published source",
+          .does_not_cover = "letters that were seen and not understood, and pages that could not be looked at (reading.unknown)",
           .explain =
               "A photograph, a drawing or a symbol without a word in it tells nobody which way it is meant to be seen; mostly it comes as it is meant. "
               "A shop can write without-letters = \"right\" into the target: then such art is taken to read right, and this is only told. In doubt "

@@ -1,8 +1,4 @@
-// Decides: whether a page reads the other way than the file must for the printed sheet to read as the target asks.
-// Inputs and units: how the page reads; the reading of the printed sheet; who reverses it.
-// Source: common practice, no published source (exactly one reversal between file, printer and RIP).
-// Does not cover: what the printer and the RIP are really set to.
-// Findings: reading.reverse, fix.
+// Between file, printer and RIP there must be exactly one reversal.
 #include "check/common.h"
 #include "check/reading_sentence.h"
 #include "check/rows.h"
@@ -30,6 +26,7 @@ CheckInfo reading_reverse() {
           .measures = "which way the page reads",
           .limit = "as the printed sheet must read, or the other way where the printer or the RIP still reverses (reading, reverse-at)",
           .source = "common practice, no published source",
+          .does_not_cover = "what the printer and the RIP are really set to",
           .explain =
               "The target says how the printed sheet must read and who reverses it. From these follows how the file itself must read: as the "
               "sheet, where nobody reverses after it, or the other way, where the printer or the RIP still will. This page reads the "

@@ -1,9 +1,4 @@
-// Decides: whether how a page reads is needed and not known, though there are letters on it, or though nobody could look for any.
-// Inputs and units: how the page reads; the reading that the target asks for; what it takes for granted (unknown-reads); the lines that were
-// looked at, in seen space.
-// Source: common practice, no published source (a transfer is printed reversed so that it reads right on the goods).
-// Does not cover: blank pages, which read neither way (ink.blank); pages on which nothing looks like letters (reading.none).
-// Findings: reading.unknown: hold; note where the target takes a reading for granted.
+// A transfer is printed reversed so that it reads right on the goods.
 #include "check/common.h"
 #include "check/reading_sentence.h"
 #include "check/rows.h"
@@ -38,6 +33,7 @@ CheckInfo reading_unknown() {
           .measures = "which way the page reads, by its record, the operator's word, its live text or its letters",
           .limit = "known, where the target asks for a reading (reading; unknown-reads says what to take for granted)",
           .source = "common practice, no published source",
+          .does_not_cover = "blank pages, which read neither way (ink.blank); pages on which nothing looks like letters (reading.none)",
           .explain =
               "Transfers are printed reversed so that they read right on the goods, and exactly one of the file, the printer and the RIP must do "
               "it. To keep that count layright must know which way the art reads now. Live text and letters tell; a word such as AVA does not, nor "

@@ -1,8 +1,3 @@
-// Decides: whether a page's words are here as outlines only.
-// Inputs and units: how the page reads and from what that is known; paths and texts that show
-// Source: common practice, no published source
-// Does not cover: words that nobody had to look for, because a person or the record told how the page reads; pages that are pictures (page.scan)
-// Findings: text.outlined: note.
 #include "base/in_quotes.h"
 #include "check/art.h"
 #include "check/rows.h"
@@ -30,6 +25,9 @@ CheckInfo text_outlined() {
           .measures = "letters that were found among the paths of a page without text",
           .limit = "none",
           .source = "common practice, no published source",
+          .does_not_cover =
+              "words that nobody had to look for, because a person or the record told "
+              "how the page reads; pages that are pictures (page.scan)",
           .explain =
               "Text that was turned into outlines prints as it looks, whatever fonts a press has, so it is welcome. But nobody can mend a word "
               "in it, and no check of fonts or of the size of text sees it: what is small is only told by the checks of ink. Told where the "

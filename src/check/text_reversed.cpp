@@ -1,8 +1,3 @@
-// Decides: whether text left out of a darker ground is large enough to stay open.
-// Inputs and units: the em of visible text that lies on something clearly darker, in points as printed
-// Source: common practice, no published source
-// Does not cover: a ground that is made of letters or of thin shapes
-// Findings: text.reversed: note.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -25,6 +20,7 @@ CheckInfo text_reversed() {
           .measures = "the em of visible text that lies on something clearly darker, in points as printed",
           .limit = "at least 8 pt as printed (text-reversed, of the limits)",
           .source = "common practice, no published source",
+          .does_not_cover = "a ground that is made of letters or of thin shapes",
           .explain =
               "Letters left out of a dark ground close up when the toner spreads, the thin parts first. What lies beneath is judged by a "
               "map of the page of 64 by 64 cells.",

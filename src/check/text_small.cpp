@@ -1,9 +1,3 @@
-// Decides: whether text is large enough to be read on the goods.
-// Inputs and units: the em of visible text in one solid ink, in points as printed; for a Type 3 font, which has none, its tallest letter
-// over 0.7
-// Source: common practice, no published source
-// Does not cover: letters that are outlines or pixels
-// Findings: text.small: note.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -27,6 +21,7 @@ CheckInfo text_small() {
                       "letter over 0.7",
           .limit = "at least 6 pt as printed (text-small, of the limits)",
           .source = "common practice, no published source",
+          .does_not_cover = "letters that are outlines or pixels",
           .explain =
               "Small letters fill in or fall out on film. The size is that of the letters on the sheet, whatever the font size in the "
               "file says, since the file and the placement both may scale it.",

@@ -1,8 +1,3 @@
-// Decides: whether text in tints or several inks is large enough.
-// Inputs and units: the em of visible text that is not in one solid ink, in points as printed
-// Source: common practice, no published source
-// Does not cover: spot inks that the press mixes from others
-// Findings: text.tint: note.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -25,6 +20,7 @@ CheckInfo text_tint() {
           .measures = "the em of visible text that is not in one solid ink, in points as printed",
           .limit = "at least 8 pt as printed (text-tint, of the limits)",
           .source = "common practice, no published source",
+          .does_not_cover = "spot inks that the press mixes from others",
           .explain =
               "A tint is made of dots, and several inks never lie exactly over each other, so the edges of small letters fray. Colours "
               "given as red, green and blue are counted in the inks that the simplest conversion (ISO 32000-1, 10.3.5) makes of them.",

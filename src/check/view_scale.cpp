@@ -1,8 +1,3 @@
-// Decides: whether a viewer that prints the file may scale it.
-// Inputs and units: the viewer preference PrintScaling.
-// Source: ISO 32000-1, Table 150 (PrintScaling).
-// Does not cover: what the printer's own settings do (setup).
-// Findings: view.scale, note.
 #include "check/common.h"
 #include "check/rows.h"
 
@@ -28,6 +23,7 @@ CheckInfo view_scale() {
           .measures = "the viewer preference PrintScaling",
           .limit = "None",
           .source = "ISO 32000-1, Table 150",
+          .does_not_cover = "what the printer's own settings do (setup)",
           .explain =
               "A file may ask viewers not to scale it when it is printed. Unless it does, the print dialog opens with whatever was used last, often "
               "\"fit to page\", and the art comes out a few percent too small. Nearly all files that come in leave it open, so this is only "

@@ -1,8 +1,3 @@
-// Decides: whether white marks are half clear where the press prints white.
-// Inputs and units: paper-white marks that are not opaque, on a press that prints white
-// Source: common practice, no published source
-// Does not cover: half-clear white in pictures
-// Findings: white.half: note.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -26,6 +21,7 @@ CheckInfo white_half() {
           .measures = "paper-white marks that are not opaque, on a press that prints white",
           .limit = "none",
           .source = "common practice, no published source",
+          .does_not_cover = "half-clear white in pictures",
           .explain =
               "Half-clear white lightens what lies beneath on the screen. A press that lays white prints it as dots of white, or as none, "
               "and self-weeding film keeps only some of them. Have it made a solid colour.",

@@ -1,8 +1,3 @@
-// Decides: whether the art paints white by itself where the press prints it.
-// Inputs and units: opaque paper-white marks that show, on a press that prints white
-// Source: common practice, no published source
-// Does not cover: white pixels of pictures
-// Findings: white.paint: note.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -26,6 +21,7 @@ CheckInfo white_paint() {
           .measures = "opaque paper-white marks that show, on a press that prints white",
           .limit = "none",
           .source = "common practice, no published source",
+          .does_not_cover = "white pixels of pictures",
           .explain =
               "A press that lays white prints what the art paints white, and leaves bare what it does not: on a dark garment the one is "
               "white and the other the garment. White that the art takes from the paper will not be there. Look which of both the "

@@ -1,8 +1,3 @@
-// Decides: whether a plate of white would be printed in another colour.
-// Inputs and units: marks that show in a separation listed as white, on a press that prints no white
-// Source: common practice, no published source
-// Does not cover: nothing else
-// Findings: white.plate: note.
 #include <algorithm>
 
 #include "check/art.h"

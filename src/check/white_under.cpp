@@ -1,9 +1,3 @@
-// Decides: whether art lies without white under it, where the file brings its own white.
-// Inputs and units: the tint of the plates that are listed as white, in percent, wherever the other inks together have at least 10 %, on a
-// drawing of the page's separations at 36 pixels to the inch
-// Source: common practice, no published source
-// Does not cover: strips under 6 pt (3 pixels) wide on the page, which a plate that is kept smaller than the art leaves; white that the press makes itself, as on a page whose plate is empty
-// Findings: white.under: note.
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -33,6 +27,9 @@ CheckInfo white_under() {
                       "drawing of the page's separations at 36 pixels to the inch",
           .limit = "at least 50 % of white (white-under-pct, of the limits), but for strips under 6 pt wide",
           .source = "common practice, no published source",
+          .does_not_cover =
+              "strips under 6 pt (3 pixels) wide on the page, which a plate that is kept smaller than the art "
+              "leaves; white that the press makes itself, as on a page whose plate is empty",
           .explain =
               "Toner lets light through: without white under them colours look dull on dark goods, or do not show. Where a file brings its "
               "white as a plate of its own, the press lays white where the plate says and nowhere else. The plate may have been "

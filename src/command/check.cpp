@@ -3,6 +3,7 @@
 #include <array>
 #include <memory>
 
+#include "command/check_facts.h"
 #include "command/command.h"
 #include "command/file_run.h"
 #include "command/given_words.h"
@@ -31,16 +32,8 @@ struct CheckWords {
 ExitStatus explain_check(std::string const& id) {
   auto const* info = find_check(id);
   if (!info) return fail(no_check_error("--explain", id));
-  auto const put = [](char const* what, std::string_view text) {
-    std::fprintf(stdout, "%s%.*s\n", what, static_cast<int>(text.size()), text.data());
-  };
-  put("", info->id);
-  put("  finds:    ", info->title);
-  put("  level:    ", info->levels);
-  put("  measures: ", info->measures);
-  put("  limit:    ", info->limit);
-  put("  source:   ", info->source);
-  put("\n", info->explain);
+  print_facts(*info);
+  std::fprintf(stdout, "\n%.*s\n", static_cast<int>(info->explain.size()), info->explain.data());
   return ExitStatus::ready;
 }
 
