@@ -30,9 +30,23 @@ pid_t parent_of(pid_t process) {
   return name_ends && std::sscanf(name_ends + 1, " %*c %d", &parent) == 1 ? parent : 0;
 }
 
+/// By the kernel's lists, one for each of its threads.
+std::vector<pid_t> listed_children(pid_t process) {
+  std::vector<pid_t> children;
+  std::error_code error;
+  for (fs::directory_iterator it("/proc/" + std::to_string(process) + "/task", error), end; !error && it != end; it.increment(error)) {
+    OpenText const list(std::fopen((it->path() / "children").c_str(), "re"));
+    for (pid_t child = 0; list && std::fscanf(list.get(), "%d", &child) == 1;) children.push_back(child);
+  }
+  return children;
+}
+
 }  // namespace
 
-ProcessTree::ProcessTree() {
+bool lists_children() { return ::access("/proc/thread-self/children", R_OK) == 0; }
+
+ProcessTree::ProcessTree(bool by_lists) : by_lists_(by_lists) {
+  if (by_lists) return;
   std::error_code error;
   for (fs::directory_iterator it("/proc", error), end; !error && it != end; it.increment(error)) {
     std::string const name = it->path().filename().native();
@@ -42,6 +56,12 @@ ProcessTree::ProcessTree() {
   }
 }
 
+std::vector<pid_t> ProcessTree::begun_by(pid_t process) const {
+  if (by_lists_) return listed_children(process);
+  auto const begun = begun_by_.find(process);
+  return begun != begun_by_.end() && process > 0 ? begun->second : std::vector<pid_t>();
+}
+
 std::size_t ProcessTree::memory_of(pid_t root) const {
   std::size_t sum = 0;
   std::vector<pid_t> left{root};
@@ -49,7 +69,8 @@ std::size_t ProcessTree::memory_of(pid_t root) const {
     pid_t const process = left.back();
     left.pop_back();
     sum += memory_of_process(process);
-    if (auto const begun = begun_by_.find(process); begun != begun_by_.end() && process > 0) left.insert(left.end(), begun->second.begin(), begun->second.end());
+    auto const begun = begun_by(process);
+    left.insert(left.end(), begun.begin(), begun.end());
   }
   return sum;
 }

@@ -9,15 +9,22 @@
 
 namespace layright {
 
-/// Who began whom, at one moment.
+/// Whether the kernel keeps a list of what each process has begun (CONFIG_PROC_CHILDREN).
+bool lists_children();
+
+/// Who began whom.
 class ProcessTree {
  public:
-  ProcessTree();
+  ProcessTree() : ProcessTree(lists_children()) {}
+  /// Without the kernel's lists, all processes of the machine are looked through, once, here.
+  explicit ProcessTree(bool by_lists);
   /// Memory that a process and all that it has begun have for themselves alone, in bytes.
   std::size_t memory_of(pid_t root) const;
 
  private:
-  std::map<pid_t, std::vector<pid_t>> begun_by_;
+  std::vector<pid_t> begun_by(pid_t process) const;
+  bool by_lists_;
+  std::map<pid_t, std::vector<pid_t>> begun_by_;  // only without lists
 };
 
 /// Memory that one process has for itself alone.

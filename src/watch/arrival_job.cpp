@@ -1,5 +1,6 @@
 #include "watch/arrival_job.h"
 
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <utility>
@@ -95,6 +96,7 @@ ArrivalJob::ArrivalJob(ArrivalWish wish) : wish_(std::move(wish)) {
 void ArrivalJob::more() {
   switch (stage_) {
     case Stage::laying: conclude_laying(); break;
+    case Stage::reading: draw(); break;
     case Stage::drawing: compose_sheet(); break;
     case Stage::composing: take_sheet(); break;
     case Stage::over: break;
@@ -109,7 +111,21 @@ void ArrivalJob::conclude_laying() {
   output_error_ = lay_->output_trouble();
   if (!laid()) return;
   output_.emplace(lay_->take_output());
-  if (auto const digest = digest_of(output_->descriptor(), wish_.ready)) known_.file.sha256 = *digest;
+  struct stat about {};
+  if (fstat(output_->descriptor(), &about) == 0 && worth_copying_ahead(about.st_size)) {
+    reading_ = CopyAhead::reading(output_->descriptor());
+    add(reading_);
+    stage_ = Stage::reading;
+    return;
+  }
+  if (auto const digest = digest_of(output_->descriptor(), wish_.ready)) output_digest_ = *digest;
+  draw();
+}
+
+void ArrivalJob::draw() {
+  stage_ = Stage::over;
+  if (reading_) output_digest_ = reading_->digest_there();
+  if (!output_digest_.empty()) known_.file.sha256 = output_digest_;
   known_.file.name = std::filesystem::path(wish_.entry.name).filename().native();
   if (!wish_.job_sheet) return;
   auto input = InputFile::of(output_->descriptor(), nameless(wish_, ".pdf"));

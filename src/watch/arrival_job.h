@@ -7,6 +7,7 @@
 #include "isolate/job_chain.h"
 #include "job/job_sheet_pdf.h"
 #include "job/lay_job.h"
+#include "watch/copy_ahead.h"
 #include "watch/ledger.h"
 
 namespace layright {
@@ -38,6 +39,7 @@ class ArrivalJob : public JobChain {
 
   /// Requires laid(): whole and proved, without names yet. The sheet is there where one was asked for and could be made.
   OutputFile& output() { return *output_; }
+  std::string const& output_digest() const { return output_digest_; }
   std::optional<OutputFile>& sheet() { return sheet_; }
   std::string const& sheet_trouble() const { return sheet_trouble_; }
 
@@ -47,19 +49,21 @@ class ArrivalJob : public JobChain {
  private:
   class Sheet;
   void conclude_laying();
+  void draw();
   void compose_sheet();
   void take_sheet();
 
   ArrivalWish wish_;
   std::shared_ptr<LayJob> lay_;
+  std::shared_ptr<CopyAhead> reading_;  // of a large output
   std::shared_ptr<DrawingJob> drawing_;
   std::shared_ptr<Sheet> composing_;
   KnownFile known_;
   Json findings_ = Json::array();
   std::optional<OutputFile> output_, sheet_;
   std::optional<ErrorKind> output_error_;
-  std::string digest_, sheet_trouble_;
-  enum class Stage { laying, drawing, composing, over } stage_ = Stage::laying;
+  std::string digest_, output_digest_, sheet_trouble_;
+  enum class Stage { laying, reading, drawing, composing, over } stage_ = Stage::laying;
 };
 
 }  // namespace layright

@@ -29,8 +29,12 @@ bool copy_bytes(int from, int to, Sender const& sender) {
       if (written <= 0) return false;
       done += written;
     }
-    if (at / kPiece != (at + n) / kPiece) sender.send('k', {});
+    bool const piece = at / kPiece != (at + n) / kPiece;
     at += n;
+    if (!piece) continue;
+    // Else the ledger's next few bytes would wait on this disk until all of these have got there.
+    if (fdatasync(to) != 0) return false;
+    sender.send('k', {});
   }
 }
 
@@ -53,6 +57,12 @@ CopyAhead::CopyAhead(int source, std::optional<std::filesystem::path> const& fol
   if (!folder) return;
   auto made = OutputFile::create(*folder / temporary_output_name(), false, {});
   if (made) copy_.emplace(std::move(*made));
+}
+
+std::shared_ptr<CopyAhead> CopyAhead::reading(int there) {
+  auto reading = std::make_shared<CopyAhead>(-1, std::nullopt);
+  reading->look_first_at(there, {});
+  return reading;
 }
 
 CopyAhead::~CopyAhead() {

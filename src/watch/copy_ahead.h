@@ -1,5 +1,6 @@
 // Brings the bytes of a large file to another disk before it is moved there, in a child, so that the watcher goes on with its other work.
 #pragma once
+#include <memory>
 #include <optional>
 #include <string>
 
@@ -14,6 +15,8 @@ class CopyAhead : public Job {
   /// `source` (-1: there is none) stays open for as long as the job lives; `folder`: where the copy shall be; nothing: only what was written to
   /// the source is brought to the disk, which for a large file takes as long.
   CopyAhead(int source, std::optional<std::filesystem::path> const& folder);
+  /// Copies nothing: only reads what lies there.
+  static std::shared_ptr<CopyAhead> reading(int there);
   /// After a death: what lies where it goes (-1: nothing) is read first, and copied only where those are other bytes than its own.
   void look_first_at(int there, std::string const& digest);
   ~CopyAhead() override;

@@ -10,6 +10,7 @@
 #include <nlohmann/json.hpp>
 
 #include "report/json_turns.h"
+#include "watch/copy_ahead.h"
 #include "watch/held_note.h"
 #include "watch/wall_clock.h"
 
@@ -61,13 +62,23 @@ Result<std::string> digest_at(OpenFolder const& folder, std::string const& name,
   return digest;
 }
 
-Result<std::string> Custody::digest_here(OpenFolder const& folder, std::string const& name, FileMark* mark) const {
+void Custody::know(FileMark const& mark, std::string const& digest) {
+  constexpr std::size_t kMostKnown = 16;
+  known_.emplace_front(mark, digest);
+  if (known_.size() > kMostKnown) known_.pop_back();
+}
+
+Result<std::string> Custody::digest_here(OpenFolder const& folder, std::string const& name, FileMark* mark) {
   struct stat about {};
-  bool const known = !known_.second.empty() && ::fstatat(folder.descriptor(), name.c_str(), &about, AT_SYMLINK_NOFOLLOW) == 0 && S_ISREG(about.st_mode) &&
-                     mark_of(about) == known_.first;
-  if (!known) return digest_at(folder, name, mark);
-  if (mark) *mark = known_.first;
-  return known_.second;
+  bool const large = ::fstatat(folder.descriptor(), name.c_str(), &about, AT_SYMLINK_NOFOLLOW) == 0 && S_ISREG(about.st_mode) && worth_copying_ahead(about.st_size);
+  if (!large) return digest_at(folder, name, mark);
+  auto const known = std::find_if(known_.begin(), known_.end(), [&](auto const& each) { return each.first == mark_of(about); });
+  if (known == known_.end()) {
+    unread_ = folder.path() / name;
+    return Error{ErrorKind::io, unread_->string() + ": cannot be read"};
+  }
+  if (mark) *mark = known->first;
+  return known->second;
 }
 
 bool Custody::came_from_outside(LedgerEntry const& entry) const {
@@ -171,7 +182,7 @@ Outcome Custody::remove_notes(std::string const& place) const {
   return done();
 }
 
-Outcome Custody::remove_source(LedgerEntry const& entry) const {
+Outcome Custody::remove_source(LedgerEntry const& entry) {
   auto const folder = folder_for(intake_.in, entry.place);
   if (!folder) return done();
   auto const name = fs::path(entry.place).filename().native();
@@ -180,7 +191,7 @@ Outcome Custody::remove_source(LedgerEntry const& entry) const {
   // Another file may have come under the name meanwhile: that one is not ours yet.
   bool ours = there && mark_of(about) == entry.mark;
   if (there && !ours && !came_from_outside(entry)) {
-    auto const digest = digest_at(*folder, name);
+    auto const digest = digest_here(*folder, name);
     if (!digest) return digest.error();
     ours = *digest == entry.digest;
   }
@@ -241,7 +252,7 @@ Outcome Custody::carry(LedgerEntry& entry, OutputFile* copy) {
       auto const now = look_at_original(entry);
       if (!now) return now.error();
       // Other bytes at rest are another file, also where it was given the number of the one that was taken out (inodes are used again).
-      if (*now != OriginalNow::itself) return give_up_original(entry, *now == OriginalNow::gone ? *now : OriginalNow::replaced);
+      if (now->now != OriginalNow::itself) return give_up_original(entry, now->now == OriginalNow::gone ? now->now : OriginalNow::replaced);
     }
     if (entry.next == LedgerState::held)
       if (auto const notes = write_notes(entry); !notes) return notes;
@@ -299,7 +310,7 @@ Outcome Custody::place(LedgerEntry& entry, std::vector<FreshOutput> const& fresh
   for (auto const& f : fresh) {
     struct stat about {};
     auto const name = *stem + f.ending;
-    auto const digest = digest_of(f.file->descriptor(), intake_.ready / name);
+    auto const digest = f.digest.empty() ? digest_of(f.file->descriptor(), intake_.ready / name) : f.digest;
     if (!digest || ::fstat(f.file->descriptor(), &about) != 0) return digest ? Error{ErrorKind::io, name + ": cannot be read back"} : digest.error();
     if (auto const renamed = f.file->rename(name); !renamed) return renamed;
     outputs.push_back({0, entry.id, entry.run + 1, f.kind, (intake_.ready / name).native(), *digest, about.st_size, false, now_ms(), f.pages, f.copies});
@@ -358,7 +369,7 @@ Outcome Custody::resume(LedgerEntry& entry, OutputFile* copy) {
   std::vector<std::string> found;
   for (auto const& o : *outputs) {
     auto const name = fs::path(o.path).filename().native();
-    auto const digest = digest_at(*ready, name);
+    auto const digest = digest_here(*ready, name);
     if (!digest) return digest.error();
     if (*digest == o.digest) found.push_back(name);
   }

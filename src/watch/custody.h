@@ -1,7 +1,9 @@
 // Where originals lie and how they get there. Whatever moves is written down first; whatever was broken off is gone on with by looking at
 // the ledger and at the folders, so that a start after a death does the same as what would have come next.
 #pragma once
+#include <deque>
 #include <functional>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -37,12 +39,19 @@ enum class OriginalNow {
   gone,       // nothing, or what is no file, such as a link
 };
 
+struct OriginalLook {
+  OriginalNow now = OriginalNow::gone;
+  std::string digest;  // of what lies there; empty where nothing does
+  FileMark mark;
+};
+
 /// A finished output that has no name yet.
 struct FreshOutput {
   std::string kind;      // pdf, sheet
   std::string ending;    // .pdf, .job.pdf
   OutputFile* file = nullptr;
   int pages = 0, copies = 0;
+  std::string digest;          // empty: nobody has read it yet
 };
 
 class Custody {
@@ -62,12 +71,12 @@ class Custody {
   Outcome move_on(LedgerEntry& entry, LedgerState next, LedgerEvent const& event, OutputFile* copy = nullptr);
 
   /// Whether its original is still what the ledger says. The whole file is read only where it may be another one.
-  Result<OriginalNow> look_at_original(LedgerEntry const& entry) const;
+  Result<OriginalLook> look_at_original(LedgerEntry const& entry);
   /// Of an entry whose original is replaced or gone: discarded or missing, with its reason; a file in its place becomes a new arrival.
   Outcome give_up_original(LedgerEntry& entry, OriginalNow found);
   /// After a death: what was taken out of sight in the watched folder to be removed there, because its copy is safe, is removed; what is none of
-  /// that gets a name again.
-  Outcome clear_watched_folder() const;
+  /// that gets a name again. An error: of the last that could not be; the others were. Large ones are left where they must be read first (take_unread): call again then.
+  Outcome clear_watched_folder();
   /// Where an arrival of these bytes goes: to the originals, or at once to the held.
   Result<std::filesystem::path> goes_to_folder(std::string const& digest, std::string const& target) const;
 
@@ -77,8 +86,11 @@ class Custody {
   /// Goes on with what was broken off: an entry that is moving or placing. Afterwards it is at rest, or taken (also when its outputs must be
   /// made again), or its id is 0 where nothing had been taken yet. `copy`: see Taking.
   Outcome resume(LedgerEntry& entry, OutputFile* copy = nullptr);
-  /// Large files are read elsewhere, beside all else; what is found here with this mark has that digest.
-  void know(FileMark const& mark, std::string const& digest) { known_ = {mark, digest}; }
+  /// Large files are read elsewhere, beside all else. Whatever meets one that nobody has read ends with an error, and here is which it is, once;
+  /// nothing is lost, and it is done again when that one is known.
+  std::optional<std::filesystem::path> take_unread() { return std::exchange(unread_, std::nullopt); }
+  /// What is found with this mark has that digest.
+  void know(FileMark const& mark, std::string const& digest);
 
  private:
   /// Whether a move that failed may be taken back: nothing has got to its end.
@@ -94,16 +106,17 @@ class Custody {
   Outcome give_back_stranger(LedgerEntry const& entry, OpenFolder const& lies_in) const;
   Outcome write_notes(LedgerEntry const& entry) const;
   Outcome remove_notes(std::string const& place) const;
-  Outcome remove_source(LedgerEntry const& entry) const;
-  /// digest_at, without reading what is known.
-  Result<std::string> digest_here(OpenFolder const& folder, std::string const& name, FileMark* mark = nullptr) const;
+  Outcome remove_source(LedgerEntry const& entry);
+  /// digest_at, without reading what is known, or what is large.
+  Result<std::string> digest_here(OpenFolder const& folder, std::string const& name, FileMark* mark = nullptr);
   Outcome finish_placing(LedgerEntry& entry, std::vector<LedgerOutput> outputs);
   bool came_from_outside(LedgerEntry const& entry) const;
 
   Ledger* ledger_;
   Intake intake_;
   std::string more_words_;
-  std::pair<FileMark, std::string> known_;
+  std::deque<std::pair<FileMark, std::string>> known_;  // the latest few
+  std::optional<std::filesystem::path> unread_;
 };
 
 /// Opens the folder that a path lies in: below `root` no link is followed.

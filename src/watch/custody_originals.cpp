@@ -18,19 +18,19 @@ Result<fs::path> Custody::goes_to_folder(std::string const& digest, std::string 
   return *same && settings_of(intake_).duplicates == Duplicates::hold ? intake_.held : intake_.originals;
 }
 
-Result<OriginalNow> Custody::look_at_original(LedgerEntry const& entry) const {
+Result<OriginalLook> Custody::look_at_original(LedgerEntry const& entry) {
   fs::path const place = entry.place;
   auto const folder = folder_for(intake_.in, place);
   struct stat about {};
-  if (!folder || ::fstatat(folder->descriptor(), place.filename().c_str(), &about, AT_SYMLINK_NOFOLLOW) != 0 || !S_ISREG(about.st_mode)) return OriginalNow::gone;
-  auto const mark = mark_of(about);
-  if (mark == entry.mark) return OriginalNow::itself;
+  if (!folder || ::fstatat(folder->descriptor(), place.filename().c_str(), &about, AT_SYMLINK_NOFOLLOW) != 0 || !S_ISREG(about.st_mode)) return OriginalLook{};
+  auto mark = mark_of(about);
+  if (mark == entry.mark) return OriginalLook{OriginalNow::itself, entry.digest, mark};
   // One that was copied from another disk, or came back from a backup, is another file with the same bytes.
-  auto const digest = digest_at(*folder, place.filename().native());
+  auto const digest = digest_here(*folder, place.filename().native(), &mark);
   if (!digest) return digest.error();
-  if (*digest == entry.digest) return OriginalNow::itself;
-  if (digest->empty()) return OriginalNow::gone;
-  return mark.inode == entry.mark.inode && mark.device == entry.mark.device ? OriginalNow::rewritten : OriginalNow::replaced;
+  if (digest->empty()) return OriginalLook{};
+  bool const same_file = mark.inode == entry.mark.inode && mark.device == entry.mark.device;
+  return OriginalLook{*digest == entry.digest ? OriginalNow::itself : same_file ? OriginalNow::rewritten : OriginalNow::replaced, *digest, mark};
 }
 
 Outcome Custody::give_up_original(LedgerEntry& entry, OriginalNow found) {
@@ -53,25 +53,27 @@ Outcome Custody::give_up_original(LedgerEntry& entry, OriginalNow found) {
   return done();
 }
 
-Outcome Custody::clear_watched_folder() const {
+Outcome Custody::clear_watched_folder() {
   auto const folder = OpenFolder::open(intake_.in);
   if (!folder) return done();
   std::vector<std::string> left;
   std::error_code error;
   for (fs::directory_iterator it(intake_.in, error), end; !error && it != end; it.increment(error))
     if (is_temporary_output(it->path().filename().native())) left.push_back(it->path().filename().native());
+  Outcome all = done();
   for (auto const& name : left) {
-    auto const digest = digest_at(*folder, name);
-    if (!digest) return digest.error();
-    auto const known = digest->empty() ? Result<bool>(false) : ledger_->knows(*digest);
-    if (!known) return known.error();
-    if (*known) {
-      if (auto const gone = remove_file(*folder, name); !gone) return gone;
-    } else if (auto const back = put_back(*folder, name, *folder, "given-back"); !back) {
-      return back.error();
-    }
+    auto const cleared = [&]() -> Outcome {
+      auto const digest = digest_here(*folder, name);
+      if (!digest) return unread_ ? done() : Outcome(digest.error());
+      auto const known = digest->empty() ? Result<bool>(false) : ledger_->knows(*digest);
+      if (!known) return known.error();
+      if (*known) return remove_file(*folder, name);
+      auto const back = put_back(*folder, name, *folder, "given-back");
+      return back ? done() : Outcome(back.error());
+    }();
+    if (!cleared) all = cleared;
   }
-  return done();
+  return all;
 }
 
 Outcome Custody::give_back_stranger(LedgerEntry const& entry, OpenFolder const& lies_in) const {

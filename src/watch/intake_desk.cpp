@@ -47,7 +47,8 @@ Outcome IntakeDesk::prepare() {
   }
   for (auto const& folder : {in.ready, in.held, in.originals})
     if (auto const cleared = remove_left_temporaries(folder); !cleared) return cleared;
-  return custody_.clear_watched_folder();
+  clear_watched_folder();
+  return done();
 }
 
 void IntakeDesk::trouble(Error const& error, SteadyTime now) {
@@ -63,6 +64,7 @@ void IntakeDesk::tend(SteadyTime now) {
   if (pause_until_ && now < *pause_until_) return;
   pause_until_.reset();
   if (look_into_ledger_) go_on_with_ledger(now);
+  if (clearing_ && clearing_->over()) clear_watched_folder();
   if (!pause_until_) go_on_with_resumed(now);
   if (!pause_until_) go_on_with_moves(now);
   if (!pause_until_ && place_.arrivals) take_whole(now);
@@ -81,10 +83,8 @@ void IntakeDesk::go_on_with_ledger(SteadyTime now) {
     if (entry.intake != intake().name || in_hand_.contains(entry.id)) continue;
     bool const beside = resumes_beside(entry);
     auto const gone_on = beside ? done() : go_on_with(entry, now, first_look_);
-    if (beside) unresolved_.insert(entry.place);
-    if (gone_on) continue;
-    failed = gone_on.error();
-    unresolved_.insert(entry.place);
+    if (beside || !gone_on) unresolved_.insert(entry.place);
+    if (!gone_on && !reads_beside(entry, first_look_)) failed = gone_on.error();
   }
   first_look_ = false;
   if (failed) trouble(*failed, now);
@@ -154,7 +154,7 @@ void IntakeDesk::at_rest_now(LedgerEntry const& entry) {
 
 bool IntakeDesk::has_room() const {
   auto const heavy = static_cast<std::size_t>(std::count_if(waiting_.begin(), waiting_.end(), [](Waiting const& w) { return w.heavy; }));
-  return waiting_.size() - heavy + digests_.size() + arriving_.size() < kMostWaiting;
+  return waiting_.size() - heavy + digests_.size() + digesting_.size() + arriving_.size() < kMostWaiting;
 }
 
 Outcome IntakeDesk::folders_are_there() const {
@@ -166,16 +166,20 @@ Outcome IntakeDesk::folders_are_there() const {
 SteadyTime IntakeDesk::next(SteadyTime now) const {
   if (pause_until_) return std::min(*pause_until_, place_.arrivals ? arrivals_.next(now) : *pause_until_);
   if (digests_.size() > 0) return now;
+  for (auto const& each : digesting_)
+    if (each.reading->over()) return now;
   for (auto const& each : arriving_)
     if (each.copy->over()) return now;
   for (auto const& each : moving_)
     if (each.copy->over()) return now;
   for (auto const& each : resuming_)
     if (each.copy->over()) return now;
+  if (clearing_ && clearing_->over()) return now;
   auto next = originals_due_.value_or(now + 1h);
   if (place_.arrivals && has_room()) next = std::min(next, arrivals_.next(now));
   if (send_after_ && !to_send_.empty()) next = std::min(next, *send_after_);
-  for (auto const& each : unsettled_) next = std::min(next, std::max(now + 100ms, each.since + settings_.settle));
+  for (auto const& each : unsettled_)
+    if (!each.reading || each.reading->over()) next = std::min(next, std::max(now + 100ms, each.since + settings_.settle));
   return look_into_ledger_ ? now : next;
 }
 
@@ -196,6 +200,8 @@ bool IntakeDesk::before(Waiting const& a, Waiting const& b) { return a.heavy != 
 std::optional<SteadyTime> IntakeDesk::oldest() const {
   auto oldest = arrivals_.oldest();
   if (auto const digesting = digests_.oldest(); digesting && (!oldest || *digesting < *oldest)) oldest = digesting;
+  for (auto const& each : digesting_)
+    if (!oldest || each.since < *oldest) oldest = each.since;
   for (auto const& each : unsettled_)
     if (!oldest || each.since < *oldest) oldest = each.since;
   for (auto const& each : waiting_)
@@ -253,22 +259,27 @@ Outcome IntakeDesk::hold(LedgerEntry& entry, std::string const& reason) {
   return done();
 }
 
+bool IntakeDesk::arrives(LedgerEntry const& entry) { return entry.run == 0 && entry.decision.empty(); }
+
+Outcome IntakeDesk::give_up_original(LedgerEntry& entry, OriginalNow found) {
+  if (auto const given_up = custody_.give_up_original(entry, found); !given_up) return given_up;
+  auto const written = place_.ledger->change([&](LedgerChange& change) {
+    change.update(entry);
+    change.tell({entry.id, entry.changed, "watch", std::string(word(entry.state)), entry.reason});
+  });
+  if (written) at_rest_now(entry);
+  return written;
+}
+
 Outcome IntakeDesk::settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now) {
   if (!job.wish().refused.empty()) return hold(entry, job.wish().refused);
   entry.findings = job.findings();
   if (job.disk_failed()) return Error{ErrorKind::io, job.laid() ? job.sheet_trouble() : job.refusal()};
   auto const original = custody_.look_at_original(entry);
-  if (!original) return original.error();
-  if (*original == OriginalNow::rewritten) return wait_until_settled(entry, now), done();
-  if (*original != OriginalNow::itself) {
-    if (auto const given_up = custody_.give_up_original(entry, *original); !given_up) return given_up;
-    auto const written = place_.ledger->change([&](LedgerChange& change) {
-      change.update(entry);
-      change.tell({entry.id, entry.changed, "watch", std::string(word(entry.state)), entry.reason});
-    });
-    if (written) at_rest_now(entry);
-    return written;
-  }
+  bool const reads_long = !original && custody_.take_unread();
+  if (!original && !reads_long) return original.error();
+  if (reads_long || (original->now == OriginalNow::rewritten && arrives(entry))) return wait_until_settled(entry, now), done();
+  if (original->now != OriginalNow::itself) return give_up_original(entry, original->now == OriginalNow::gone ? OriginalNow::gone : OriginalNow::replaced);
   if (!job.digest().empty() && job.digest() != entry.digest) return hold(entry, "the bytes that were read are not the ones that came: the disk, or somebody, changed them for a moment");
   if (job.worker_failed() && ++entry.tries < settings_.tries) {
     auto const written = place_.ledger->change([&](LedgerChange& change) { change.update(entry); });
@@ -277,8 +288,8 @@ Outcome IntakeDesk::settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now) 
   }
   if (!job.laid()) return hold(entry, job.refusal() + (job.worker_failed() ? " (tried " + std::to_string(entry.tries) + " times)" : ""));
   if (!job.sheet_trouble().empty()) place_.log->entry(LogLevel::warning, "laid", entry, "without a job sheet: " + job.sheet_trouble());
-  std::vector<FreshOutput> outputs{{"pdf", ".pdf", &job.output(), job.page_count(), job.wish().inspect->target.copies}};
-  if (job.sheet()) outputs.push_back({"sheet", ".job.pdf", &*job.sheet(), 0, 0});
+  std::vector<FreshOutput> outputs{{"pdf", ".pdf", &job.output(), job.page_count(), job.wish().inspect->target.copies, job.output_digest()}};
+  if (job.sheet()) outputs.push_back({"sheet", ".job.pdf", &*job.sheet(), 0, 0, {}});
   entry.verdict = "ready";
   entry.decision.clear();
   entry.render = word(job.known().render);
@@ -295,6 +306,7 @@ void IntakeDesk::finished(ArrivalJob& job, SteadyTime now) {
   LedgerEntry entry = job.wish().entry;
   if (auto const settled = settle(job, entry, now); !settled) {
     in_hand_.erase(entry.id);  // the ledger knows how far it got
+    if (reads_beside(entry, false)) return;
     return trouble(settled.error(), now);
   }
   troubles_ = 0;
@@ -302,7 +314,7 @@ void IntakeDesk::finished(ArrivalJob& job, SteadyTime now) {
 
 bool IntakeDesk::at_rest(SteadyTime now) {
   if (lasting_ && troubles_ >= kTroublesInOneRun) return waiting_.size() == in_hand_.size();
-  if (pause_until_ || look_into_ledger_ || !in_hand_.empty() || digests_.size() > 0 || !arriving_.empty() || sending_ || !to_send_.empty()) return false;
+  if (pause_until_ || look_into_ledger_ || !in_hand_.empty() || digests_.size() > 0 || !digesting_.empty() || !arriving_.empty() || clearing_ || sending_ || !to_send_.empty()) return false;
   if (place_.arrivals) arrivals_.give_up_unfinished(now);
   return !place_.arrivals || arrivals_.waiting() == 0;
 }

@@ -64,7 +64,7 @@ class IntakeDesk {
 
   /// Nothing waits, nothing is in hand, nothing will come of itself: for a run that ends.
   bool at_rest(SteadyTime now);
-  std::size_t queue_length() const { return arrivals_.waiting() + digests_.size() + arriving_.size() + in_hand_.size(); }
+  std::size_t queue_length() const { return arrivals_.waiting() + digests_.size() + digesting_.size() + arriving_.size() + in_hand_.size(); }
   std::optional<SteadyTime> oldest() const;
   DeskTally const& tally() const { return tally_; }
   std::size_t left_lying() const { return arrivals_.left_lying(); }
@@ -78,6 +78,12 @@ class IntakeDesk {
     LedgerEntry entry;
     SteadyTime since, due;
     bool heavy = false;
+  };
+  /// A large arrival whose digest is taken beside all else.
+  struct Digesting {
+    Arrival arrival;
+    std::shared_ptr<CopyAhead> reading;
+    SteadyTime since;
   };
   /// An arrival whose bytes are on their way to another disk, or to the disk at all.
   struct Arriving {
@@ -97,15 +103,18 @@ class IntakeDesk {
     LedgerEntry entry;
     std::shared_ptr<CopyAhead> copy;
     bool first_look;
+    bool only_reads = false;  // a file without which it cannot be gone on with
   };
   /// An entry whose original was written to after it was taken.
   struct Unsettled {
     LedgerEntry entry;
     FileMark mark;
     SteadyTime since, first;
+    std::shared_ptr<CopyAhead> reading;  // of a large one, once it rests
   };
   static bool before(Waiting const& a, Waiting const& b);
   void take_whole(SteadyTime now);
+  std::vector<DigestedArrival> digested();
   void take_digested(std::vector<DigestedArrival> digested, SteadyTime now);
   /// Takes arrivals whose bytes are where they go.
   void take(std::vector<Arriving>& arrivals, SteadyTime now);
@@ -114,11 +123,19 @@ class IntakeDesk {
   void go_on_with_moves(SteadyTime now);
   /// Whether going on with it takes so long that it was begun beside all else.
   bool resumes_beside(LedgerEntry const& entry);
+  /// After an error of custody's: whether only a large file must be read before the entry is gone on with. That was begun beside all else.
+  bool reads_beside(LedgerEntry const& entry, bool first_look);
+  /// Begins to read a large file beside all else.
+  std::shared_ptr<CopyAhead> read_beside(std::filesystem::path const& path);
+  std::shared_ptr<CopyAhead> read_beside(int descriptor);
+  void know(CopyAhead const& reading);
   void go_on_with_resumed(SteadyTime now);
   /// Back to waiting, until it rests: its digest is then that of what it has become.
   void wait_until_settled(LedgerEntry entry, SteadyTime now);
   void look_at_unsettled(SteadyTime now);
-  Outcome take_as_settled(LedgerEntry& entry, FileMark const& mark, SteadyTime now);
+  Outcome take_as_settled(LedgerEntry& entry, OriginalLook const& found, SteadyTime now);
+  /// See custody's; what lies there for the next start is told.
+  void clear_watched_folder();
   bool has_room() const;  // for another arrival
   /// Where its files go. A missing one is no trouble of a file, and may come back soon: a share, a disk.
   Outcome folders_are_there() const;
@@ -131,6 +148,9 @@ class IntakeDesk {
   Outcome hold(LedgerEntry& entry, std::string const& reason);
   Result<std::shared_ptr<SendJob>> begin_sending(long long id);
   Outcome settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now);
+  /// Only then may a writer that nobody saw not be done. Later, other bytes are another file, also under the number of the one that was taken out.
+  static bool arrives(LedgerEntry const& entry);
+  Outcome give_up_original(LedgerEntry& entry, OriginalNow found);
   void remove_old_originals(SteadyTime now);
   void trouble(Error const& error, SteadyTime now);
   Result<std::shared_ptr<InspectWish const>> wish_for(LedgerEntry const& entry) const;
@@ -140,10 +160,12 @@ class IntakeDesk {
   Custody custody_;
   Arrivals arrivals_;
   DigestQueue digests_;                  // of arrivals that are whole
+  std::vector<Digesting> digesting_;
   std::vector<Arriving> arriving_;
   std::vector<Moving> moving_;
   std::vector<Resuming> resuming_;
   std::vector<Unsettled> unsettled_;
+  std::shared_ptr<CopyAhead> clearing_;  // reads what a death left in the watched folder
   std::deque<std::shared_ptr<CopyAhead>> to_copy_;
   std::vector<Waiting> waiting_;
   std::set<long long> in_hand_;          // entries that wait here or are being laid

@@ -29,9 +29,24 @@ bool is_on(long long device, fs::path const& folder) {
 void IntakeDesk::take_whole(SteadyTime now) {
   for (auto& each : arrivals_.whole(now, has_room() ? kMostAtOnce : 0)) {
     if (unresolved_.contains((intake().in / each.name()).native())) arrivals_.retry(each, now + 1s);
-    else digests_.add(std::move(each), now);
+    else if (worth_copying_ahead(each.mark().bytes)) {
+      auto reading = read_beside(each.descriptor());
+      digesting_.push_back({std::move(each), std::move(reading), now});
+    } else digests_.add(std::move(each), now);
   }
-  take_digested(digests_.go_on(), now);
+  take_digested(digested(), now);
+}
+
+std::vector<DigestedArrival> IntakeDesk::digested() {
+  auto ready = digests_.go_on();
+  for (auto& each : digesting_) {
+    if (!each.reading->over()) continue;
+    auto const& digest = each.reading->digest_there();
+    ready.push_back({std::move(each.arrival), digest.empty() ? Result<std::string>(Error{ErrorKind::io, each.arrival.name() + ": cannot be read"}) : digest});
+    each.reading.reset();
+  }
+  std::erase_if(digesting_, [](Digesting const& each) { return !each.reading; });
+  return ready;
 }
 
 void IntakeDesk::take_digested(std::vector<DigestedArrival> digested, SteadyTime now) {
@@ -142,7 +157,7 @@ void IntakeDesk::go_on_with_moves(SteadyTime now) {
     auto const moved = custody_.move_on(each.entry, each.next, each.event, each.copy->copy_of(each.entry.digest));
     in_hand_.erase(each.entry.id);
     if (!moved) {
-      trouble(moved.error(), now);
+      if (!reads_beside(each.entry, false)) trouble(moved.error(), now);
       continue;
     }
     if (each.entry.state == LedgerState::taken) queue(std::move(each.entry), now);
@@ -166,29 +181,65 @@ bool IntakeDesk::resumes_beside(LedgerEntry const& entry) {
   return true;
 }
 
+std::shared_ptr<CopyAhead> IntakeDesk::read_beside(fs::path const& path) {
+  int const file = ::open(path.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
+  auto reading = read_beside(file);
+  if (file >= 0) ::close(file);
+  return reading;
+}
+
+std::shared_ptr<CopyAhead> IntakeDesk::read_beside(int descriptor) {
+  to_copy_.push_back(CopyAhead::reading(descriptor));
+  return to_copy_.back();
+}
+
+bool IntakeDesk::reads_beside(LedgerEntry const& entry, bool first_look) {
+  auto const unread = custody_.take_unread();
+  if (!unread) return false;
+  in_hand_.insert(entry.id);
+  resuming_.push_back({entry, read_beside(*unread), first_look, true});
+  return true;
+}
+
+void IntakeDesk::know(CopyAhead const& reading) {
+  if (!reading.digest_there().empty()) custody_.know(reading.mark_there(), reading.digest_there());
+}
+
+void IntakeDesk::clear_watched_folder() {
+  if (clearing_) know(*clearing_);
+  bool const in_vain = clearing_ && clearing_->digest_there().empty();
+  auto const cleared = custody_.clear_watched_folder();
+  auto const unread = custody_.take_unread();
+  clearing_ = unread && !in_vain ? read_beside(*unread) : nullptr;
+  // Whoever may put files there may put odd ones there: no reason not to begin.
+  if (!cleared) place_.log->tell(LogLevel::warning, intake().name, {}, cleared.error().message + "; it is left for the next start");
+  else if (in_vain && unread) place_.log->tell(LogLevel::warning, intake().name, {}, unread->string() + ": cannot be read; it is left for the next start");
+}
+
 void IntakeDesk::go_on_with_resumed(SteadyTime now) {
   std::vector<Resuming> ready;
   for (auto& each : resuming_)
     if (each.copy->over()) ready.push_back(std::move(each));
   std::erase_if(resuming_, [](Resuming const& each) { return !each.copy; });
   for (auto& each : ready) {
-    if (!each.copy->digest_there().empty()) custody_.know(each.copy->mark_there(), each.copy->digest_there());
+    know(*each.copy);
     in_hand_.erase(each.entry.id);
     unresolved_.erase(each.entry.place);
     auto const entry = place_.ledger->find(each.entry.id);  // a person may have decided something about it meanwhile
     if (!entry) return trouble(entry.error(), now);
     if (!*entry) continue;
-    if (auto const gone_on = go_on_with(**entry, now, each.first_look, each.copy->copy_of(each.entry.digest)); !gone_on) {
-      unresolved_.insert(each.entry.place);
-      trouble(gone_on.error(), now);
-    }
+    auto const gone_on = go_on_with(**entry, now, each.first_look, each.copy->copy_of(each.entry.digest));
+    if (gone_on) continue;
+    unresolved_.insert(each.entry.place);
+    bool const in_vain = each.only_reads && each.copy->digest_there().empty();
+    if (in_vain || !reads_beside(each.entry, each.first_look)) trouble(gone_on.error(), now);
   }
 }
 
 void IntakeDesk::wait_until_settled(LedgerEntry entry, SteadyTime now) {
   place_.log->entry(LogLevel::warning, "waits", entry, "its bytes changed after it was taken: whoever wrote it was not done; it waits until it rests");
   in_hand_.insert(entry.id);
-  unsettled_.push_back({std::move(entry), {}, now, now});
+  unsettled_.push_back({std::move(entry), {}, now, now, nullptr});
 }
 
 void IntakeDesk::look_at_unsettled(SteadyTime now) {
@@ -199,38 +250,43 @@ void IntakeDesk::look_at_unsettled(SteadyTime now) {
     bool const there = file >= 0 && ::fstat(file, &about) == 0 && S_ISREG(about.st_mode);
     bool const written = there && writers_of(file) == Writers::some;
     if (file >= 0) ::close(file);
-    if (there && (written || std::exchange(each.mark, mark_of(about)) != mark_of(about))) each.since = now;
-    if (place_.once && now > each.first + 5 * std::max<std::chrono::milliseconds>(settings_.settle, 2s)) {
+    if (there && (written || std::exchange(each.mark, mark_of(about)) != mark_of(about))) each.since = now, each.reading.reset();
+    if (place_.once && !each.reading && now > each.first + 5 * std::max<std::chrono::milliseconds>(settings_.settle, 2s)) {
       place_.log->entry(LogLevel::warning, "left", each.entry, "is still being written; it is left for the next run");
       in_hand_.erase(each.entry.id);
       ++tally_.held;
       unsettled_.erase(unsettled_.begin() + static_cast<std::ptrdiff_t>(i--));
       continue;
     }
-    if (there && now < each.since + settings_.settle) continue;
+    if ((there && now < each.since + settings_.settle) || (each.reading && !each.reading->over())) continue;
+    bool const in_vain = each.reading && each.reading->digest_there().empty();
+    if (each.reading) know(*each.reading);
+    auto const found = custody_.look_at_original(each.entry);
+    auto const unread = found ? std::nullopt : custody_.take_unread();
+    if (unread && !in_vain) {
+      each.reading = read_beside(*unread);
+      continue;
+    }
     auto entry = std::move(each.entry);
-    auto const mark = each.mark;
     unsettled_.erase(unsettled_.begin() + static_cast<std::ptrdiff_t>(i--));
     in_hand_.erase(entry.id);
-    auto const settled = there ? take_as_settled(entry, mark, now) : done();
+    auto const settled = found ? take_as_settled(entry, *found, now) : Outcome(found.error());
     if (!settled) return trouble(settled.error(), now);
-    if (!there) queue(std::move(entry), now);  // the next try tells that it is gone
   }
 }
 
-Outcome IntakeDesk::take_as_settled(LedgerEntry& entry, FileMark const& mark, SteadyTime now) {
-  auto const folder = OpenFolder::open(fs::path(entry.place).parent_path());
-  if (!folder) return folder.error();
-  auto const digest = digest_at(*folder, fs::path(entry.place).filename().native());
-  if (!digest) return digest.error();
-  entry.digest = *digest;
-  entry.mark = mark;
+Outcome IntakeDesk::take_as_settled(LedgerEntry& entry, OriginalLook const& found, SteadyTime now) {
+  if (found.now == OriginalNow::rewritten && !arrives(entry)) return give_up_original(entry, OriginalNow::replaced);
+  if (found.now == OriginalNow::gone || found.now == OriginalNow::replaced) return give_up_original(entry, found.now);
+  bool const other_bytes = found.now == OriginalNow::rewritten;
+  entry.digest = found.digest;
+  entry.mark = found.mark;
   entry.changed = now_ms();
-  auto const same = place_.ledger->find_same(entry.digest, entry.intake, entry.target, entry.id);
+  auto const same = other_bytes ? place_.ledger->find_same(entry.digest, entry.intake, entry.target, entry.id) : std::optional<LedgerEntry>();
   if (!same) return same.error();
   auto const written = place_.ledger->change([&](LedgerChange& change) {
     change.update(entry);
-    change.tell({entry.id, entry.changed, "watch", "bytes changed", "whoever wrote it was not done when it was taken"});
+    if (other_bytes) change.tell({entry.id, entry.changed, "watch", "bytes changed", "whoever wrote it was not done when it was taken"});
   });
   if (!written) return written;
   if (*same && settings_.duplicates == Duplicates::hold && entry.decision.empty())

@@ -68,11 +68,10 @@ std::string text_of(LedgerState state) { return std::string(word(state)); }
 
 Error error_of(fs::path const& path, SqliteTrouble const& trouble) {
   if (is_damage(trouble))
-    return {ErrorKind::data, path.string() + ": the ledger is damaged (" + trouble.what() +
-                                 "); nothing was changed. Put the last backup in its place, or recover it: sqlite3 " + path.string() +
+    return {ErrorKind::data, path.string() + ": the ledger is damaged; nothing was changed. Put the last backup in its place, or recover it: sqlite3 " + path.string() +
                                  " .recover | sqlite3 recovered.db"};
   if (is_busy(trouble)) return {ErrorKind::try_again, path.string() + ": another program holds the ledger; try again"};
-  return {ErrorKind::io, path.string() + ": the ledger cannot be read or written: " + trouble.what()};
+  return {ErrorKind::io, path.string() + ": the ledger cannot be read or written: " + plain_words(trouble)};
 }
 
 /// Runs `work`, which throws what SQLite complains of.

@@ -79,6 +79,17 @@ void Database::bind(sqlite3_stmt* statement, int at, Bytes value) {
 long long Database::last_id() const { return sqlite3_last_insert_rowid(connection_); }
 bool Database::in_transaction() const { return sqlite3_get_autocommit(connection_) == 0; }
 
+std::string plain_words(SqliteTrouble const& trouble) {
+  switch (trouble.code & 0xFF) {
+    case SQLITE_FULL: return "the disk is full";
+    case SQLITE_READONLY:
+    case SQLITE_PERM: return "it may not be written to";
+    case SQLITE_CANTOPEN: return "it cannot be opened";
+    case SQLITE_NOMEM: return "memory ran out";
+    default: return "the disk failed (SQLite " + std::to_string(trouble.code) + ")";
+  }
+}
+
 bool is_damage(SqliteTrouble const& trouble) {
   int const primary = trouble.code & 0xFF;
   return primary == SQLITE_CORRUPT || primary == SQLITE_NOTADB;

@@ -19,6 +19,9 @@ struct SqliteTrouble : std::runtime_error {
   int code;  // SQLite's extended result code
 };
 
+/// What it means for whoever keeps the ledger.
+std::string plain_words(SqliteTrouble const& trouble);
+
 /// Any bytes, as they are: names of files need not be text.
 struct Bytes {
   std::string_view bytes;

@@ -40,8 +40,8 @@ def names(s, place):
     return [p.name for p in s.files(place)]
 
 
-def plain_check(s, path, *words, environment=None, timeout=120):
-    return subprocess.run([str(s.program), "check", str(path), "--format", "json", "--config", str(s / "layright.toml"), *words], capture_output=True, text=True,
+def plain_check(s, *words, environment=None, timeout=120):
+    return subprocess.run([str(s.program), "check", *map(str, words), "--format", "json", "--config", str(s / "layright.toml")], capture_output=True, text=True,
                           env=s.environment(environment), timeout=timeout)
 
 
@@ -116,7 +116,7 @@ def written_to_after_it_was_taken(s):
     whole = pdf("Now it is whole")
     (s / "in" / "fox.pdf").write_bytes(FOX)
     check(s.once().returncode == 0)
-    s.sqlite("UPDATE entry SET state='taken', digest='" + "0" * 64 + "'")  # as if it had been taken with other bytes
+    s.sqlite("UPDATE entry SET state='taken', run=0, digest='" + "0" * 64 + "'")  # as if it had been taken with other bytes
     for p in s.files("ready"):
         p.unlink()
     s.sqlite("DELETE FROM output")
@@ -214,6 +214,97 @@ def a_file_has_an_end(s):
     told = [f["message"] for f in findings(run) if f["check"] == "file.limit"]
     check(any("seconds-a-file" in t for t in told), told)
     print(f"  a ZIP of eight endless drawings ended after {time.monotonic() - begun:.1f} s")
+
+
+def what_a_package_may_become(s):
+    """most-unpacked-mb holds for what is in it, and for the pages that become of it."""
+    (s / "layright.toml").write_text("[limits]\nmost-unpacked-mb = 1\n" + (s / "layright.toml").read_text())
+    scribble = "%!PS-Adobe-3.0 EPSF-3.0\n%%BoundingBox: 0 0 200 200\n%%EndComments\n{0} srand 1 1 30000 {{ pop rand 200 mod rand 200 mod rand 9 mod rand 9 mod rectfill }} for\nshowpage\n%%EOF\n"
+    packages = {"little": {f"{i}.pdf": pdf("", more="% " + os.urandom(200_000).hex()) for i in range(2)}, "much": {f"{i}.pdf": pdf("", more="% " + os.urandom(200_000).hex()) for i in range(4)},
+                "becomes much": {f"{i}.eps": scribble.format(i).encode() for i in range(8)}}
+    told = {}
+    for name, files in packages.items():
+        with zipfile.ZipFile(s / f"{name}.zip", "w", zipfile.ZIP_DEFLATED) as z:
+            for member, data in files.items():
+                z.writestr(member, data)
+        told[name] = [f["message"] for f in findings(plain_check(s, s / f"{name}.zip")) if f["check"] == "file.limit"]
+    check(not told["little"], told)
+    check(any("1 MB" in t and "most-unpacked-mb" in t and "unpacks" in t for t in told["much"]), told)
+    check(any("becomes more than 1 MB of pages (most-unpacked-mb)" in t for t in told["becomes much"]), told)
+
+
+def files_that_shrink_under_a_command(s):
+    """Whatever reads a customer's file may meet one that becomes shorter just then: the command ends in words of its own, never by a signal."""
+    big = FOX[:-6] + b"%" + b"x" * 2_000_000 + b"\n%%EOF\n"
+    commands = [("check",), ("lay", "-o", s / "out.pdf"), ("tile", "-o", s / "tiles.pdf"), ("gang", "-o", s / "gang.pdf"), ("setup", "--as", "sheet", "-o", s / "sheet.pdf"), ("check", "--proof", s / "proof.png"), ("send",)]
+    known = s.run("--help").stdout
+    for i, (command, *words) in enumerate([c for c in commands if f" {c[0]} " in known] * (4 if ALL else 1)):
+        path = s / f"shrinks{i}.pdf"
+        path.write_bytes(big)
+        running = subprocess.Popen(s.words(command, path, *words, "--target", "film"), stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, env=s.environment(), text=True)
+        for size in (1_900_000, 4096, 100):
+            with contextlib.suppress(subprocess.TimeoutExpired):
+                running.wait(0.01 * (1 + i % 4))
+            os.truncate(path, size)
+        _, said = running.communicate(timeout=60)
+        check(running.returncode >= 0, f"{command} ended by signal {-running.returncode}: {said}")
+
+
+def originals_that_were_exchanged(s):
+    """Between the job and a person's word on it: nothing that was put in the place of an original is taken along under the job's name."""
+    for word in ("again", "discard"):
+        for kind in ("link", "file", "hard link", "folder"):
+            shop.Shop(s.program, s.folder)
+            (s / "in" / "art.pdf").write_bytes(FOX if word == "again" else pdf("", note=kind))
+            s.once()
+            job = s.jobs()[0]
+            lies = s / ("originals" if word == "again" else "held") / "art.pdf"
+            check(lies.exists(), job)
+            lies.unlink()
+            secret = s / "secret.pdf"
+            secret.write_bytes(OWL)
+            {"link": lambda: os.symlink(secret, lies), "file": lambda: lies.write_bytes(OWL), "hard link": lambda: os.link(secret, lies), "folder": lies.mkdir}[kind]()
+            s.run(word, job["job"])
+            first = s.jobs()[0]
+            check(first["state"] in ("missing", "discarded") and first["sha256"] == job["sha256"], f"{word}, {kind}: {first}")
+            check(not any(p.is_symlink() for p in s.files("in") + [p for p in s.files("originals") if p != lies]), f"{word}, {kind}: a link was moved")
+            check(not any(p.name.startswith("art") and p.suffix == ".pdf" and b"owl" in p.read_bytes() for p in s.files("ready")), f"{word}, {kind}: another file was laid")
+            check(secret.read_bytes() == OWL, f"{word}, {kind}: the other file was touched")
+
+
+def drawings_full_of_tricks(s):
+    """Entities that grow, that lead elsewhere, drawings in drawings and addresses of every kind: nothing is fetched, nothing grows, and what is lost is told."""
+    (s / "secret.txt").write_text("the secret words")
+    head = '<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="200" height="200">'
+    laughs = "".join(f'<!ENTITY l{i} "{f"&l{i - 1};" * 10}">' for i in range(1, 12))
+    inner = base64.b64encode((head + '<image xlink:href="logo.png" width="9" height="9"/><rect width="9" height="9"/></svg>').encode()).decode()
+    picture = base64.b64encode(zlib.compress(b"no picture")).decode()
+    tricks = {"laughs": f'<!DOCTYPE svg [<!ENTITY l0 "ha">{laughs}]>' + head + "<text y='20'>&l11;</text></svg>",
+              "quadratic": f'<!DOCTYPE svg [<!ENTITY a "{"a" * 60000}">]>' + head + "<text y='20'>" + "&a;" * 3000 + "</text></svg>",
+              "outside": f'<!DOCTYPE svg [<!ENTITY s SYSTEM "file://{s / "secret.txt"}">]>' + head + "<text y='20'>&s;</text></svg>",
+              "outside list": f'<!DOCTYPE svg SYSTEM "file://{s / "secret.txt"}">' + head + "<rect width='9' height='9'/></svg>",
+              "parameter": f'<!DOCTYPE svg [<!ENTITY % p SYSTEM "file://{s / "secret.txt"}"> %p;]>' + head + "<rect width='9' height='9'/></svg>",
+              "include": head + f'<xi:include xmlns:xi="http://www.w3.org/2001/XInclude" href="file://{s / "secret.txt"}" parse="text"/><rect width="9" height="9"/></svg>',
+              "drawing in a drawing": head + f'<image xlink:href="data:image/svg+xml;base64,{inner}" width="99" height="99"/><rect width="9" height="9"/></svg>',
+              "no picture": head + f'<image xlink:href="data:image/png;base64,{picture}" width="99" height="99"/><rect width="9" height="9"/></svg>',
+              "data without a kind": head + f'<image xlink:href="data:;base64,{picture}" width="99" height="99"/><rect width="9" height="9"/></svg>',
+              "another drawing": head + '<use xlink:href="other.svg#a"/><rect width="9" height="9"/></svg>',
+              "base": head.replace("<svg ", '<svg xml:base="file:///etc/" ') + '<image xlink:href="passwd" width="9" height="9"/><rect width="9" height="9"/></svg>',
+              "deep": head + "<g>" * 50000 + "<rect width='9' height='9'/>" + "</g>" * 50000 + "</svg>",
+              "itself": head + '<g id="a"><use xlink:href="#a"/></g><rect width="9" height="9"/></svg>',
+              "uses that grow": head + "<defs><g id='a0'><rect width='9' height='9'/></g>" + "".join(f"<g id='a{i}'>" + f"<use xlink:href='#a{i - 1}'/>" * 10 + "</g>" for i in range(1, 10)) + "</defs><use xlink:href='#a9'/></svg>"}
+    if not ALL:
+        del tricks["uses that grow"]  # takes as long as a drawing may
+    for name, text in tricks.items():
+        (s / f"{name}.svg").write_text(text)
+    begun = time.monotonic()
+    run = plain_check(s, *[s / f"{name}.svg" for name in tricks], timeout=300)
+    check("the secret" not in run.stdout + run.stderr)
+    files = {pathlib.Path(f["path"]).stem: f for f in json.loads(run.stdout)["files"]}
+    for name in tricks.keys() - {"outside list", "itself"}:  # of which nothing is drawn, and nothing lost
+        told = [f["check"] for f in files[name]["findings"] + [each for p in files[name]["pages"] for each in p["findings"]] if f["level"] == "hold"]
+        check(told, f"{name}: nothing is told")
+    print(f"  {len(tricks)} drawings took {time.monotonic() - begun:.1f} s")
 
 
 def drawings_that_flood(s):
@@ -487,6 +578,77 @@ def large_moves_that_a_death_broke_off(s):
     print("  " + "; ".join(tried))
 
 
+def large_files_are_read_beside_all_else(s):
+    """Originals whose bytes changed, ones that were exchanged, outputs that got their names, and what a death left in the watched folder: none of it
+    can be read before a small file that came at the same time is ready."""
+    first, second = (b"7z\xbc\xaf\x27\x1c\n" + bytes([n]) * 70_000_000 for n in (1, 2))
+    digest = hashlib.sha256(first).hexdigest()
+
+    def rewritten(large):
+        s.sqlite("UPDATE entry SET state='taken'")
+        large.write_bytes(second)
+        return lambda jobs: any(j["name"] == "large.bin" and j["state"] == "held" and j["sha256"] == hashlib.sha256(second).hexdigest() for j in jobs)
+
+    def touched(large):
+        s.sqlite("UPDATE entry SET state='taken', modified_ns = modified_ns - 1")
+        return lambda jobs: any(j["name"] == "large.bin" and j["state"] == "held" and j["sha256"] == digest for j in jobs)
+
+    def exchanged(large):
+        s.sqlite("UPDATE entry SET state='taken'")
+        (s / "other").write_bytes(second)
+        os.rename(s / "other", large)
+        return lambda jobs: sorted((j["name"], j["state"]) for j in jobs if j["name"] == "large.bin") == [("large.bin", "discarded"), ("large.bin", "held")]
+
+    def released(large):
+        (s / "other").write_bytes(second)
+        os.rename(s / "other", large)
+        s.sqlite("""UPDATE entry SET decision='{"do":"release"}'""")
+        return lambda jobs: sorted((j["name"], j["state"]) for j in jobs if j["name"] == "large.bin") == [("large.bin", "discarded"), ("large.bin", "held")]
+
+    def left(large):
+        (s / "in" / (".layright-" + "0" * 24)).write_bytes(first)
+        (s / "in" / (".layright-" + "1" * 24)).write_bytes(second)
+        return lambda jobs: not any(n.startswith(".layright-") for n in names(s, "in")) and any(j["name"].startswith("given-back") and j["state"] == "held" for j in jobs)
+
+    def placed(large):
+        output = s / "ready" / "large.pdf"
+        output.write_bytes(first)
+        s.sqlite("UPDATE entry SET state='placing', run=1")
+        s.sqlite(f"INSERT INTO output(entry, run, kind, path, path_key, digest, bytes, there, made, pages, copies) VALUES(1, 1, 'pdf', CAST('{output}' AS BLOB), CAST('{output}' AS BLOB), '{digest}', {len(first)}, 0, 0, 1, 1)")
+        return lambda jobs: any(j["name"] == "large.bin" and j["state"] == "ready" for j in jobs)
+    took = []
+    for what in (rewritten, touched, exchanged, released, left, placed) if ALL else (rewritten, released, left, placed):
+        shop.Shop(s.program, s.folder)
+        (s / "in" / "large.bin").write_bytes(first)
+        check(s.once().returncode == 2)
+        over = what(s / "held" / "large.bin")
+        (s / "in" / "small.pdf").write_bytes(SMALL)
+        watcher = s.begin(environment={"LD_PRELOAD": str(BUILD / "tests" / "held_reads.so"), "HELD_BYTES": "70000000", "HELD_UNTIL": str(s / "ready" / "small.pdf")})
+        took.append(f"{what.__name__} {wait_for(lambda: 'small.pdf' in names(s, 'ready'), 10):.1f} s")
+        wait_for(lambda: over(s.jobs()), 30)
+        check(watcher.poll() is None, s.told())
+        s.end(watcher)
+        check(s.run("ledger", "check").returncode == 0)
+    print("  a small file beside a large one: " + ", ".join(took))
+
+
+def odd_files_in_the_watched_folder(s):
+    """Whoever may put files there may also put some with the names that the program itself gives: that does not keep it from beginning."""
+    if not as_nobody(s):
+        return "another user cannot run the program where it lies"
+    (s / "in" / ".layright-unreadable").write_bytes(OWL)
+    (s / "in" / ".layright-unreadable").chmod(0)
+    os.mkfifo(s / "in" / ".layright-pipe")
+    (s / "in" / ".layright-folder").mkdir()
+    os.symlink("/etc/passwd", s / "in" / ".layright-link")
+    (s / "in" / "fox.pdf").write_bytes(FOX)
+    os.chown(s / "in" / "fox.pdf", NOBODY, NOBODY)
+    watcher = begin_as_nobody(s)
+    wait_for(lambda: "fox.pdf" in names(s, "ready"))
+    check(watcher.poll() is None and ".layright-unreadable: cannot be read" in s.told(), s.told())
+    s.end(watcher)
+
+
 def large_copies_between_disks(s):
     other = another_disk(s)
     if not other:
@@ -558,8 +720,11 @@ def a_small_disk(s):
 
 
 TESTS = [slow_writers_of_another_user, written_to_after_it_was_taken, exchanged_while_it_is_moved, held_files_that_were_replaced, files_that_shrink, heavy_files_do_not_keep_small_ones,
-         a_file_has_an_end, drawings_that_flood, scratch_is_cleared_after_a_death, children_keep_no_rights, no_library_speaks, names_that_mislead, names_in_every_output, without_a_sandbox, root_becomes_the_named_user,
-         ledgers_under_the_watcher, two_ledgers_over_one_folder, large_copies_between_disks, large_moves_that_a_death_broke_off, pictures_that_a_drawing_asks_for, a_small_disk]
+         a_file_has_an_end, what_a_package_may_become,
+         files_that_shrink_under_a_command, originals_that_were_exchanged,
+         drawings_full_of_tricks, drawings_that_flood, scratch_is_cleared_after_a_death, children_keep_no_rights, no_library_speaks, names_that_mislead, names_in_every_output, without_a_sandbox, root_becomes_the_named_user,
+         ledgers_under_the_watcher, two_ledgers_over_one_folder, large_copies_between_disks, large_moves_that_a_death_broke_off,
+         large_files_are_read_beside_all_else, odd_files_in_the_watched_folder, pictures_that_a_drawing_asks_for, a_small_disk]
 
 
 def main():

@@ -15,6 +15,7 @@
 #include <vector>
 
 #include "base/memory_watched.h"
+#include "isolate/memory_in_use.h"
 
 namespace layright {
 namespace {
@@ -270,6 +271,43 @@ TEST_CASE("several jobs run side by side and each gets its own messages", "[work
     REQUIRE(jobs[i]->messages.size() == 1);
     CHECK(jobs[i]->messages[0].bytes == std::to_string(i));
   }
+}
+
+TEST_CASE("memory of a child counts with all that it has begun, by the kernel's lists as by a look at all processes", "[worker]") {
+  constexpr std::size_t kBytes = 48u << 20;
+  auto const hold = [] {
+    auto* const memory = static_cast<volatile char*>(mmap(nullptr, kBytes, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0));
+    for (std::size_t i = 0; i < kBytes; i += 4096) memory[i] = 1;
+  };
+  int ends[2];
+  REQUIRE(pipe(ends) == 0);
+  pid_t const child = fork();
+  if (child == 0) {
+    setpgid(0, 0);
+    for (int i = 0; i < 2; ++i)
+      if (fork() == 0) {
+        if (i == 0 && fork() == 0) hold();
+        hold();
+        (void)!write(ends[1], "r", 1);
+        for (;;) pause();
+      }
+    hold();
+    (void)!write(ends[1], "r", 1);
+    for (;;) pause();
+  }
+  char told[4];
+  for (int i = 0; i < 4; ++i) REQUIRE(read(ends[0], told, 1) == 1);
+  auto const scanned = ProcessTree(false).memory_of(child);
+  CHECK(scanned > 4 * kBytes);
+  if (lists_children()) CHECK(ProcessTree(true).memory_of(child) == scanned);
+  else WARN("this kernel keeps no lists of children");
+  CHECK(ProcessTree().memory_of(child) == scanned);
+  CHECK(memory_of_process(child) < 2 * kBytes);
+  kill(-child, SIGKILL);
+  while (waitpid(child, nullptr, 0) < 0 && errno == EINTR) {
+  }
+  close(ends[0]);
+  close(ends[1]);
 }
 
 }  // namespace layright
