@@ -1,12 +1,16 @@
 #include "marks/glyph_extents.h"
 
 #include <cmath>
+#include <cstddef>
+
+#include "marks/glyph_whole.h"
 
 namespace layright {
 namespace {
 
 constexpr double kPerEm = 1000;      // outlines are measured at this many units an em, so that thin parts keep their area
 constexpr float kEmptyBox = 1e-5F;   // the library's box of a space is not quite empty (in ems)
+Rect<MarkSpace> const kEm{0, -0.25, 1, 1};  // where a letter may be of which nothing is known (in ems; common practice, no published source)
 constexpr int kMostGlyphs = 1 << 17;
 
 bool upright(ToSeen const& m) { return (m.b == 0 && m.c == 0) || (m.a == 0 && m.d == 0); }
@@ -40,6 +44,15 @@ Outline transformed(Outline const& outline, fz_matrix const& m) {
     }
   }
   return out;
+}
+
+/// The library reads a font as it can. One that it took in another's stead is whole.
+bool is_damaged(fz_context* ctx, fz_font* font, int glyph, bool not_read) {
+  if (font->t3procs != nullptr || font->flags.ft_substitute) return false;
+  if (not_read && glyph < font->glyph_count) return true;
+  unsigned char* bytes = nullptr;
+  std::size_t const size = font->buffer ? fz_buffer_storage(ctx, font->buffer, &bytes) : 0;
+  return !glyph_is_whole({bytes, size}, glyph);
 }
 
 }  // namespace
@@ -91,9 +104,13 @@ GlyphBook::Glyph* GlyphBook::find(fz_font* font, int number) {
   Glyph& glyph = (*last_->blocks[block])[at];
   if (!glyph.known) {
     glyph.known = true;
+    fz_flush_warnings(ctx_);  // one that is told again is only counted until then
+    heard_.letter = false;
     auto const box = glyph_control_box(ctx_, font, number);
+    glyph.damaged = is_damaged(ctx_, font, number, heard_.letter);
     glyph.empty = !box || (box->x1 - box->x0 < kEmptyBox && box->y1 - box->y0 < kEmptyBox);
     if (box) glyph.control = {box->x0, box->y0, box->x1, box->y1};
+    if (glyph.empty && glyph.damaged) glyph.empty = false, glyph.control = kEm;
   }
   return glyph.empty ? nullptr : &glyph;
 }
@@ -107,6 +124,11 @@ Outline const* GlyphBook::outline(fz_font* font, int number, Glyph& glyph) {
     }
   }
   return glyph.outline->empty() ? nullptr : glyph.outline.get();
+}
+
+bool GlyphBook::damaged(fz_font* font, int number) {
+  Glyph const* glyph = find(font, number);
+  return glyph != nullptr && glyph->damaged;
 }
 
 std::optional<Box> GlyphBook::reach(fz_font* font, int number, ToSeen const& matrix) {

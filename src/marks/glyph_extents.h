@@ -6,6 +6,7 @@
 #include <unordered_map>
 #include <vector>
 
+#include "marks/library_trouble.h"
 #include "marks/outline.h"
 #include "marks/stroke_extents.h"
 #include "reading/letter_shape.h"
@@ -17,7 +18,8 @@ fz_matrix glyph_matrix(fz_text_span const& span, fz_text_item const& item);
 
 class GlyphBook {
  public:
-  explicit GlyphBook(fz_context* ctx) : ctx_(ctx) {}
+  /// `heard` is set while glyphs are read.
+  GlyphBook(fz_context* ctx, LibraryTrouble& heard) : ctx_(ctx), heard_(heard) {}
   ~GlyphBook();
   GlyphBook(GlyphBook const&) = delete;
   GlyphBook& operator=(GlyphBook const&) = delete;
@@ -29,6 +31,8 @@ class GlyphBook {
   /// The same for a stroked glyph: the pen is in the space between `to_user` (from glyph space) and `matrix`.
   std::optional<Box> stroke_extents(fz_font* font, int glyph, fz_matrix const& to_user, StrokeStyle const& style, ToSeen const& matrix,
                                     std::optional<Box> const& window);
+  /// Whether the font that comes with the file lacks it, or a part of it, although it says that it is there.
+  bool damaged(fz_font* font, int glyph);
   /// What draw_glyph gives for it; drawn once, however many pages ask.
   std::optional<GlyphPicture> picture(fz_font* font, int glyph);
   /// Lets go of fonts that the last kIdlePages pages did not use.
@@ -37,7 +41,7 @@ class GlyphBook {
  private:
   static constexpr long kIdlePages = 4;
   struct Glyph {
-    bool known = false, empty = false, measured = false;
+    bool known = false, empty = false, measured = false, damaged = false;
     Rect<MarkSpace> control{}, exact{};  // glyph space
     std::unique_ptr<Outline> outline;
     std::unique_ptr<std::optional<GlyphPicture>> picture;
@@ -51,6 +55,7 @@ class GlyphBook {
   Outline const* outline(fz_font* font, int number, Glyph& glyph);
 
   fz_context* ctx_;
+  LibraryTrouble& heard_;
   std::unordered_map<fz_font*, Font> fonts_;
   fz_font* last_font_ = nullptr;
   Font* last_ = nullptr;

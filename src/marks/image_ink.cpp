@@ -5,8 +5,8 @@
 #include <utility>
 
 #include "marks/jpeg_ink.h"
-#include "marks/jbig2_whole.h"
 #include "marks/picture_white.h"
+#include "marks/picture_whole.h"
 #include "marks/pixel_judge.h"
 #include "marks/polygon.h"
 
@@ -57,27 +57,7 @@ void look(ImageInk& ink, Pixels image, Pixels mask, PixelJudge const& judge, Los
   settle_white(ink, border, false);
 }
 
-/// How many whole rows of a picture there is data for.
-int rows_of_data(fz_context* ctx, fz_image* image) {
-  fz_stream* stream = nullptr;
-  std::size_t bytes = 0;
-  fz_var(stream);
-  fz_var(bytes);
-  unsigned char block[4096];
-  double const row = std::floor((static_cast<double>(image->w) * image->n * image->bpc + 7) / 8);
-  fz_try(ctx) {
-    fz_compressed_buffer* const buffer = fz_compressed_image_buffer(ctx, image);
-    if (buffer) stream = fz_open_image_decomp_stream_from_buffer(ctx, buffer, nullptr);
-    double const most = row * image->h;
-    for (std::size_t n = 1; stream && n > 0 && static_cast<double>(bytes) < most; bytes += n) n = fz_read(ctx, stream, block, sizeof block);
-  }
-  fz_always(ctx) fz_drop_stream(ctx, stream);
-  fz_catch(ctx) {}
-  return stream ? static_cast<int>(std::min<double>(image->h, static_cast<double>(bytes) / row)) : image->h;
-}
-
-/// JPEG and JPEG 2000 (whose other form without loss cannot be told from here).
-bool lossy(fz_context* ctx, fz_image* image) {
+int type_of(fz_context* ctx, fz_image* image) {
   int type = FZ_IMAGE_UNKNOWN;
   fz_var(type);
   fz_try(ctx) {
@@ -85,17 +65,16 @@ bool lossy(fz_context* ctx, fz_image* image) {
     if (buffer) type = buffer->params.type;
   }
   fz_catch(ctx) type = FZ_IMAGE_UNKNOWN;
+  return type;
+}
+
+/// JPEG and JPEG 2000 (whose other form without loss cannot be told from here).
+bool lossy(fz_context* ctx, fz_image* image) {
+  int const type = type_of(ctx, image);
   return type == FZ_IMAGE_JPEG || type == FZ_IMAGE_JPX;
 }
 
-/// The library says nothing of a JBIG2 picture that is cut short between its segments.
-bool misses_segments(fz_context* ctx, fz_image* image) {
-  auto const* const buffer = image ? fz_compressed_image_buffer(ctx, image) : nullptr;
-  if (buffer == nullptr || buffer->buffer == nullptr || buffer->params.type != FZ_IMAGE_JBIG2) return false;
-  unsigned char* bytes = nullptr;
-  std::size_t const size = fz_buffer_storage(ctx, buffer->buffer, &bytes);
-  return !jbig2_is_whole({bytes, size});
-}
+bool is_jbig2(fz_context* ctx, fz_image* image) { return type_of(ctx, image) == FZ_IMAGE_JBIG2; }
 
 bool too_large(fz_image const& image) {
   return static_cast<double>(image.w) * image.h > kMostImagePixels || image.w <= 0 || image.h <= 0;
@@ -178,6 +157,7 @@ ImageBook::~ImageBook() {
     fz_drop_image(ctx_, std::get<0>(key));
     fz_drop_image(ctx_, std::get<1>(key));
   }
+  for (auto& [image, whole] : whole_) fz_drop_image(ctx_, image);
 }
 
 void ImageBook::end_page() {
@@ -192,8 +172,33 @@ void ImageBook::end_page() {
     fz_drop_image(ctx_, std::get<1>(it->first));
     it = kept_.erase(it);
   }
+  for (auto it = whole_.begin(); it != whole_.end();) {
+    if (it->second.last_page == page_ && whole_.size() <= kMost) {
+      ++it;
+      continue;
+    }
+    fz_drop_image(ctx_, it->first);
+    it = whole_.erase(it);
+  }
   held_.only([&](Key const& key) { return kept_.contains(key); });
   ++page_;
+}
+
+bool ImageBook::is_cut(fz_image* image) {
+  if (!image || too_large(*image)) return false;
+  auto [it, added] = whole_.try_emplace(image);
+  it->second.last_page = page_;
+  if (!added) return it->second.cut;
+  fz_keep_image(ctx_, image);
+  fz_flush_warnings(ctx_);
+  LibraryTrouble const before = heard_;
+  it->second.cut = picture_is_cut(ctx_, image);
+  heard_ = before;
+  return it->second.cut;
+}
+
+void ImageBook::hear_whether_cut(fz_image* image, fz_image* mask) {
+  if (is_cut(image) || is_cut(mask)) heard_.cut = true;
 }
 
 ImageInk const& ImageBook::find(fz_image* image, fz_image* mask, InkRule rule, float alpha, fz_matrix const& matrix) {
@@ -203,6 +208,8 @@ ImageInk const& ImageBook::find(fz_image* image, fz_image* mask, InkRule rule, f
   kept.last_page = page_;
   double const wide = std::hypot(matrix.a, matrix.b), high = std::hypot(matrix.c, matrix.d);
   // Looked at before, for a size at least about as large, or at each of its own pixels.
+  hear_whether_cut(image, mask);
+  if (kept.ink.cut) heard_.cut = true;
   if (!added && (!kept.ink.read || (wide <= kept.width * 1.5 && high <= kept.height * 1.5) ||
                  (kept.ink.width >= image->w && kept.ink.height >= image->h)))
     return kept.ink;
@@ -222,14 +229,18 @@ ImageInk const& ImageBook::find(fz_image* image, fz_image* mask, InkRule rule, f
   if (too_large(*image) || (mask && too_large(*mask))) return kept.ink;
   fz_matrix const scaled = fz_post_scale(matrix, kPixelsAPoint, kPixelsAPoint);
   if (!mask)
-    if (auto looked = look_at_jpeg(ctx_, image, scaled, rule, alpha)) return kept.ink = std::move(*looked);
+    if (auto looked = look_at_jpeg(ctx_, image, scaled, rule, alpha)) {
+      heard_.cut = heard_.cut || looked->cut;
+      return kept.ink = std::move(*looked);
+    }
   fz_flush_warnings(ctx_);  // one that is told again is only counted until then
   bool const lost_before = std::exchange(heard_.lost, false);
   heard_.cut_short = false;
   fz_pixmap* pixels = made_plain(ctx_, image_pixels(ctx_, image, scaled));
   int const rows = heard_.cut_short ? rows_of_data(ctx_, image) : image->h;
   fz_pixmap* opacity = mask ? image_pixels(ctx_, mask, scaled) : nullptr;
-  if (rows == 0 || misses_segments(ctx_, image) || misses_segments(ctx_, mask)) heard_.lost = true;
+  bool const lacks_segments = is_jbig2(ctx_, image) ? is_cut(image) : is_jbig2(ctx_, mask) && is_cut(mask);
+  if (rows == 0 || lacks_segments) heard_.lost = true;
   bool const lost = std::exchange(heard_.lost, lost_before || heard_.lost);
   if (pixels && (!mask || opacity) && !lost) {
     kept.ink = look_at_pixels(*pixels, opacity, rule, alpha, {lossy(ctx_, image), lossy(ctx_, mask)});

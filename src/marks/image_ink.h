@@ -7,6 +7,7 @@
 #include <tuple>
 #include <vector>
 
+#include "marks/library_trouble.h"
 #include "mupdf/held_images.h"
 #include "raster/paper.h"
 
@@ -24,6 +25,7 @@ struct ImageInk {
   static constexpr int kGap = 8;  // pixels: a smaller one moves no side by more than two points
   bool noisy = false;         // what is nearly white was taken for white
   float ground = 0;           // the faint tint that the picture lies on, 0 to 1
+  bool cut = false;           // its data end before it does, and the rest is made up
   bool read = true;           // false: too large or damaged; the whole of it is then taken for ink
 
   // While it is looked at (picture_white.h): what is ink only where white is not noisy, and whether some pixel is none even so.
@@ -45,22 +47,18 @@ struct Loss {
 /// Looks at gray, RGB or alpha-only pixels; `mask` may be null. Row 0 is the pixmap's first.
 ImageInk look_at_pixels(fz_pixmap const& pixels, fz_pixmap const* mask, InkRule rule, float alpha, Loss loss);
 
-/// What the library only warns of while it decodes a picture.
-struct PictureTrouble {
-  bool lost = false;   // it gave the picture up, and shows what it has
-  bool cut_short = false; // it made up the end of one that is cut short
-};
-
 class ImageBook {
  public:
   /// `heard` is set while pictures are decoded.
-  ImageBook(fz_context* ctx, PictureTrouble& heard) : ctx_(ctx), heard_(heard) {}
+  ImageBook(fz_context* ctx, LibraryTrouble& heard) : ctx_(ctx), heard_(heard) {}
   ~ImageBook();
   ImageBook(ImageBook const&) = delete;
   ImageBook& operator=(ImageBook const&) = delete;
 
   /// `mask` may be null. A stencil's ink is where it is painted; its colour is the caller's to judge.
   ImageInk const& find(fz_image* image, fz_image* mask, InkRule rule, float alpha, fz_matrix const& matrix);
+  /// Of one that leaves nothing new: only whether its data are all there is heard.
+  void hear_whether_cut(fz_image* image, fz_image* mask);
   /// Lets go of what this page did not use, and of all when it is much.
   void end_page();
 
@@ -72,9 +70,15 @@ class ImageBook {
     long last_page = 0;
   };
   fz_context* ctx_;
-  PictureTrouble& heard_;
+  LibraryTrouble& heard_;
   std::map<Key, Kept> kept_;
   HeldImages<Key> held_;
+  struct Whole {
+    bool cut = false;
+    long last_page = 0;
+  };
+  bool is_cut(fz_image* image);
+  std::map<fz_image*, Whole> whole_;
   long page_ = 0;
 };
 

@@ -126,6 +126,8 @@ class InkDevice : public MarkListener {
   std::optional<Box> clipped_to_page(Box const& box) const;
   /// The last text that clips is there still, when the next is painted: it is no text under a pattern, and clips only once its text object ends.
   void put_off_text_clip();
+  /// Of a letter that can be seen and that its font lacks.
+  void note_damaged(fz_font* font, int glyph, Box const& reach);
   void note_cut_text(std::optional<Box> const& reach, Paint paint);
   void note_cut(Box const& whole, bool flat_ground);
   template <class Each>
@@ -145,6 +147,7 @@ class InkDevice : public MarkListener {
   void note_picture(fz_image const* image, ToSeen const& ctm, float opacity);
   void type3_glyph(fz_font* font, int glyph, fz_matrix matrix, Color const& color);
   std::optional<Box> text_extents(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm);
+  void note_unread(ImageInk const& ink);
   void leave_image(fz_image* image, fz_image* mask, fz_matrix ctm, float opacity);
   void note_image(fz_image* image, ToSeen const& ctm);
   /// Text that lies wholly under what is painted now, at full strength, does not show any more.

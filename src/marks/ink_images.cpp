@@ -70,12 +70,19 @@ void InkDevice::fill_image(fz_image* image, fz_matrix ctm, float alpha, fz_color
   clips_.put_back(std::move(own));
 }
 
+void InkDevice::note_unread(ImageInk const& ink) {
+  if (ink.read) return;
+  marks_.trouble = "a picture is too large or too damaged to be looked at; its whole rectangle is taken for ink";
+  marks_.whole = false;
+}
+
 void InkDevice::leave_image(fz_image* image, fz_image* mask, fz_matrix ctm, float opacity) {
   ToSeen const matrix = from_library(ctm);
   Mark mark{matrix.apply(kUnitSquare), false, false, {true, true, true}};
   if (is_flat(mark.reach)) return;
   bool const ground = straight(matrix) && may_be_ground(mark.reach);
   if (settled(mark.reach) && !ground) {
+    if (clipped_to_page(mark.reach)) images_.hear_whether_cut(image, mask);
     if (on_page()) ++marks_.count;
     return;
   }
@@ -84,10 +91,7 @@ void InkDevice::leave_image(fz_image* image, fz_image* mask, fz_matrix ctm, floa
     return leave(mark, [&](std::optional<Box> const& window) { return window ? intersection(mark.reach, *window) : std::optional(mark.reach); });
   }
   ImageInk const& ink = images_.find(image, mask, layer().rule, opacity, ctm);
-  if (!ink.read) {
-    marks_.trouble = "a picture is too large or too damaged to be looked at; its whole rectangle is taken for ink";
-    marks_.whole = false;
-  }
+  note_unread(ink);
   noisy_ = noisy_ || ink.noisy;
   // A mask lets what lies beneath shine through: what it leaves is laid over that.
   if (ground && mask) note_art_faint(mark.reach, 1, ink.ground);
@@ -110,8 +114,12 @@ void InkDevice::fill_image_mask(fz_image* image, fz_matrix ctm, Color const& col
   if (art_) note_art_picture(image, matrix, color.alpha * clips_.top().alpha, &color);
   if (!wanted_.ink || !(mark.paint.ink || mark.paint.covers) || is_flat(mark.reach)) return;
   if (reading_) note_picture(image, matrix, color.alpha * clips_.top().alpha);
-  if (settled(mark.reach)) return leave(mark, [&](auto const&) { return std::optional(mark.reach); });
+  if (settled(mark.reach)) {
+    if (clipped_to_page(mark.reach)) images_.hear_whether_cut(image, nullptr);
+    return leave(mark, [&](auto const&) { return std::optional(mark.reach); });
+  }
   ImageInk const& ink = images_.find(image, nullptr, InkRule::any_paint, 1, ctm);
+  note_unread(ink);
   mark.gaps = ink.gaps;
   leave(mark, [&](std::optional<Box> const& window) { return ink.extents(matrix, window); });
 }
@@ -120,6 +128,7 @@ void InkDevice::clip_image_mask(fz_image* image, fz_matrix ctm) {
   if (!wanted_.ink) return clips_.push_group(1, false, false, 0);
   ToSeen const matrix = from_library(ctm);
   ImageInk const& ink = images_.find(image, nullptr, InkRule::any_paint, 1, ctm);
+  note_unread(ink);
   if (ink.all && straight(matrix)) return clips_.push_box(matrix.apply(kUnitSquare), image);
   clips_.push_shape(ink.extents(matrix, std::nullopt), image);
 }

@@ -100,6 +100,12 @@ void InkDevice::tell_glyphs(fz_text const* text, ToSeen const& ctm, TextPaint co
   });
 }
 
+void InkDevice::note_damaged(fz_font* font, int glyph, Box const& reach) {
+  if (!glyphs_.damaged(font, glyph) || !clipped_to_page(reach)) return;
+  marks_.whole = false;
+  marks_.trouble = "letters of a font that comes with the file are not wholly there, and programs show others, or none";
+}
+
 void InkDevice::fill_text(fz_text const* text, fz_matrix ctm, Color const& color) {
   put_off_text_clip();
   ToSeen const matrix = from_library(ctm);
@@ -118,6 +124,7 @@ void InkDevice::fill_text(fz_text const* text, fz_matrix ctm, Color const& color
     auto const reach = glyphs_.reach(span.font, item.gid, full);
     if (!reach) return;
     all = all ? united(*all, *reach) : *reach;
+    if (paint.ink) note_damaged(span.font, item.gid, *reach);
     if (span.font->t3procs != nullptr) {
       if (!settled(*reach)) type3_glyph(span.font, item.gid, to_library(full), color);
       return;
@@ -145,6 +152,7 @@ void InkDevice::stroke_text(fz_text const* text, fz_stroke_state const* stroke, 
     auto const to_user = glyph_to_user(span, item);
     auto reach = glyphs_.reach(span.font, item.gid, then(to_user, matrix));
     if (!reach) return;
+    if (paint.ink) note_damaged(span.font, item.gid, *reach);
     if (span.font->t3procs != nullptr) {
       type3_glyph(span.font, item.gid, to_library(then(to_user, matrix)), color);
       return;
@@ -165,6 +173,7 @@ std::optional<Box> InkDevice::text_extents(fz_text const* text, fz_stroke_state 
   std::optional<Box> found;
   each_glyph(text, [&](fz_text_span const& span, fz_text_item const& item) {
     auto const to_user = glyph_to_user(span, item);
+    if (auto const reach = glyphs_.reach(span.font, item.gid, then(to_user, matrix))) note_damaged(span.font, item.gid, *reach);
     found = united(found, stroke ? glyphs_.stroke_extents(span.font, item.gid, to_library(to_user), stroke_style(*stroke), matrix,
                                                           std::nullopt)
                                  : glyphs_.extents(span.font, item.gid, then(to_user, matrix), std::nullopt));

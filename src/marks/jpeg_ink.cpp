@@ -6,6 +6,7 @@
 // This one wants <cstdio> first.
 #include <jpeglib.h>
 
+#include "marks/jpeg_whole.h"
 #include "marks/picture_white.h"
 #include "marks/pixel_judge.h"
 
@@ -43,10 +44,13 @@ int halvings(fz_image const& image, fz_matrix const& matrix) {
 struct Escape {
   jpeg_error_mgr manager{};
   std::jmp_buf out{};
+  bool made_up = false;
 };
 
 [[noreturn]] void leave(j_common_ptr info) { std::longjmp(static_cast<Escape*>(info->client_data)->out, 1); }
-void say_nothing(j_common_ptr, int) {}
+void hear(j_common_ptr info, int level) {
+  if (level < 0 && makes_something_up(info->err->msg_code)) static_cast<Escape*>(info->client_data)->made_up = true;
+}
 
 /// The tints of a picture's outermost columns, a row each.
 struct Columns {
@@ -99,11 +103,12 @@ std::optional<ImageInk> look_at_jpeg(fz_context* ctx, fz_image* image, fz_matrix
   info.err = jpeg_std_error(&escape.manager);
   info.client_data = &escape;
   escape.manager.error_exit = leave;
-  escape.manager.emit_message = say_nothing;
+  escape.manager.emit_message = hear;
   jpeg_create_decompress(&info);
   bool const looked = look(info, escape, data, *image, halvings(*image, matrix), PixelJudge(rule, alpha, image->n, false), ink, border, columns);
   jpeg_destroy_decompress(&info);
   if (!looked) return std::nullopt;
+  ink.cut = escape.made_up;
   auto const height = static_cast<std::size_t>(ink.height);
   ink.rows.resize(height);
   ink.faint.resize(height);

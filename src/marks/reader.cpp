@@ -43,13 +43,14 @@ bool know_page_tree(fz_context* ctx, pdf_document* document) {
 
 void keep_quiet(void*, char const*) {}
 
-/// Of a JBIG2 picture that the library gives up, of filters and predictors that there are not, of data that are spoiled, and of a picture that is cut
+/// Of a letter that cannot be read, of a JBIG2 picture that the library gives up, of filters and predictors that there are not, of data that are spoiled, and of a picture that is cut
 /// short, it only warns, and shows what it has.
-void hear_of_pictures(void* heard, char const* warning) {
-  auto& trouble = *static_cast<PictureTrouble*>(heard);
+void hear(void* heard_here, char const* warning) {
+  auto& trouble = *static_cast<LibraryTrouble*>(heard_here);
   bool const given_up = std::strstr(warning, "jbig2dec") && std::strstr(warning, "failed to decode");
   bool const odd = std::strstr(warning, "unknown png predictor") || std::strstr(warning, "unknown filter name");
   if (given_up || odd || std::strstr(warning, "read error; treating as end of file")) trouble.lost = true;
+  if (std::strstr(warning, "FT_Load_Glyph(")) trouble.letter = true;
   if (std::strstr(warning, "padding truncated image")) trouble.cut_short = true;
 }
 
@@ -153,7 +154,7 @@ struct MarksReader::Members {
   std::unique_ptr<RunRules> rules;
   long pages = 0;
   bool tree_known = false;
-  PictureTrouble pictures;  // while the page was read
+  LibraryTrouble heard;     // while the page was read
   int read_page = 0;        // the last whose ink was read
   bool noisy = false;       // the white of one of its pictures is
 
@@ -235,7 +236,7 @@ Marks MarksReader::Members::read_once(pdf_page* loaded, Page const& page, MarksW
   std::optional<ArtBook> art;
   if (wanted.art) ink.note_art_in(art.emplace(ctx, page.seen.rect(), wanted.white_prints));
   fz_flush_warnings(ctx);  // one that is told again is only counted until then
-  pictures = {};
+  heard = {};
   rules->begin_page();
   rules->tell_cells_to(wanted.also);
   rules->tell_text_objects_to(&ink);
@@ -269,9 +270,13 @@ Marks MarksReader::Members::read_once(pdf_page* loaded, Page const& page, MarksW
     marks.ink = decided.ink;
     marks.sides_by_picture = decided.sides;
   }
-  if (pictures.lost) {
+  if (heard.lost) {
     marks.whole = false;
     marks.trouble = "a picture or other data cannot be decoded: damaged, or in a form, such as some of JBIG2, that is not taken";
+  }
+  if (heard.cut) {
+    marks.whole = false;
+    marks.trouble = "the data of a picture end before it does, and programs show what is missing in their own ways";
   }
   if (odd_patterns) {
     marks.whole = false;
@@ -300,7 +305,7 @@ Result<std::unique_ptr<MarksReader>> MarksReader::open(std::span<std::byte const
   auto m = std::make_unique<Members>();
   m->ctx = fz_new_context(nullptr, nullptr, kStoreBytes);
   if (!m->ctx) return Error{ErrorKind::hold, "there is not enough memory to read the file"};
-  fz_set_warning_callback(m->ctx, hear_of_pictures, &m->pictures);
+  fz_set_warning_callback(m->ctx, hear, &m->heard);
   fz_set_error_callback(m->ctx, keep_quiet, nullptr);
   auto const* const data = reinterpret_cast<unsigned char const*>(bytes.data());
   fz_stream* const windows = read_on && bytes.size() > kLargeFile ? read_on_stream(m->ctx, {data, bytes.size()}, std::move(read_on)) : nullptr;
@@ -308,8 +313,8 @@ Result<std::unique_ptr<MarksReader>> MarksReader::open(std::span<std::byte const
   if (!m->document) return Error{ErrorKind::data, "its pages cannot be read"};
   if (!unlocked(m->ctx, m->document, password.c_str())) return Error{ErrorKind::hold, "it needs a password"};
   m->rules = std::make_unique<RunRules>(m->ctx, m->document);
-  m->glyphs = std::make_unique<GlyphBook>(m->ctx);
-  m->images = std::make_unique<ImageBook>(m->ctx, m->pictures);
+  m->glyphs = std::make_unique<GlyphBook>(m->ctx, m->heard);
+  m->images = std::make_unique<ImageBook>(m->ctx, m->heard);
   return std::unique_ptr<MarksReader>(new MarksReader(std::move(m)));
 }
 

@@ -307,7 +307,7 @@ std::string page_text(PageReport const& r) {
   if (r.tell_ink && r.marks) {
     if (r.marks->ink) object.rect("ink_pt", *r.marks->ink);
     else object.put("ink_pt", "null");
-    if (!r.marks->ink_known) object.put("ink_known", "false");
+    if (!r.marks->ink_known || !r.marks->whole) object.put("ink_known", "false");
   }
   if (r.reading) {
     object.words("reading", word(r.reading->reading));
