@@ -7,7 +7,8 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
-#include <stdexcept>
+
+#include "report/not_made.h"
 
 #include "raster/paper.h"
 
@@ -20,7 +21,7 @@ cairo_status_t append(void* to, unsigned char const* bytes, unsigned length) {
 }
 
 void expect(cairo_status_t status) {
-  if (status != CAIRO_STATUS_SUCCESS) throw std::runtime_error(cairo_status_to_string(status));
+  if (status != CAIRO_STATUS_SUCCESS) throw NotMade(status == CAIRO_STATUS_NO_MEMORY ? "memory ran out" : "it cannot be drawn");
 }
 
 }  // namespace

@@ -1,9 +1,8 @@
 #include "report/proof_module/proof_layout.h"
 
 #include <algorithm>
-#include <exception>
-#include <stdexcept>
 
+#include "report/not_made.h"
 #include "report/proof_module/badge.h"
 #include "report/proof_module/cut_out.h"
 #include "report/proof_module/entry.h"
@@ -155,7 +154,7 @@ void draw_page(DrawingPen& pen, Proof const& proof, ProofPage const& page, Layou
 }  // namespace
 
 std::string draw_proof(Proof const& proof) {
-  if (proof.pages.empty()) throw std::runtime_error("there is no page to show");
+  if (proof.pages.empty()) throw NotMade("there is no page to show");
   // Words are measured on a drawing of its own, before the size of the real one is known.
   DrawingPen measure(ProofForm::png, 72, 10, 10);
   auto first = layout_of(measure, proof, proof.pages[0]);
@@ -175,8 +174,8 @@ extern "C" __attribute__((visibility("default"))) bool layright_make_proof(layri
   try {
     out = layright::draw_proof(proof);
     return true;
-  } catch (std::exception const& e) {
-    out = e.what();
+  } catch (...) {
+    out = layright::why_not_made();
     return false;
   }
 }

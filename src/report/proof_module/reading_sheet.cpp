@@ -1,9 +1,8 @@
 // The picture of how a page reads: the page with its lines numbered, and each line cut out as it is and reversed, with what was read in it.
 #include <algorithm>
-#include <exception>
-#include <stdexcept>
 
 #include "geometry/length.h"
+#include "report/not_made.h"
 #include "report/proof_module/cut_out.h"
 #include "report/proof_module/entry.h"
 #include "report/reading_picture.h"
@@ -119,7 +118,7 @@ double height_of_sheet(ReadingPicturePage const& page) {
 }
 
 std::string draw(ReadingPicture const& picture) {
-  if (picture.pages.empty()) throw std::runtime_error("there is no page to show");
+  if (picture.pages.empty()) throw NotMade("there is no page to show");
   DrawingPen pen(picture.form, kDpi, width_of_sheet(), height_of_sheet(picture.pages[0]));
   for (std::size_t i = 0; i < picture.pages.size() && (i == 0 || picture.form == ProofForm::pdf); ++i) {
     if (i > 0) pen.next_page(width_of_sheet(), height_of_sheet(picture.pages[i]));
@@ -135,8 +134,8 @@ extern "C" __attribute__((visibility("default"))) bool layright_make_reading_pic
   try {
     out = layright::draw(picture);
     return true;
-  } catch (std::exception const& e) {
-    out = e.what();
+  } catch (...) {
+    out = layright::why_not_made();
     return false;
   }
 }
