@@ -6,8 +6,8 @@
 
 #include <cstdio>
 #include <memory>
-#include <stdexcept>
 
+#include "report/not_made.h"
 #include "report/typeset/typesetter.h"
 
 namespace layright {
@@ -72,7 +72,7 @@ PdfObject* EmbeddedFont::program() const {
     hb_set_add(hb_subset_input_set(input, HB_SUBSET_SETS_DROP_TABLE_TAG), tag);
   hb_face_t* const part = hb_subset_or_fail(face_, input);
   hb_subset_input_destroy(input);
-  if (!part) throw std::runtime_error("the font " + postscript_name(face_) + " cannot be embedded");
+  if (!part) throw NotMade("the font " + postscript_name(face_) + " cannot be embedded");
   hb_blob_t* const blob = hb_face_reference_blob(part);
   unsigned length = 0;
   char const* const bytes = hb_blob_get_data(blob, &length);

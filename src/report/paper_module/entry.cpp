@@ -1,5 +1,6 @@
 #include "report/paper_module/entry.h"
 
+#include "report/not_made.h"
 #include "report/paper_module/job_sheet_layout.h"
 #include "report/paper_module/trial_layout.h"
 
@@ -11,10 +12,8 @@ bool made(std::string& out, Draw const& draw) {
   try {
     out = draw();
     return true;
-  } catch (PoDoFo::PdfError const& error) {
-    out = error.what() ? error.what() : "the PDF library gave up";
-  } catch (std::exception const& error) {
-    out = error.what();
+  } catch (...) {
+    out = why_not_made();
   }
   return false;
 }

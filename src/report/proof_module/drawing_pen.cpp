@@ -8,9 +8,8 @@
 #include <cmath>
 #include <cstdint>
 
-#include "report/not_made.h"
-
 #include "raster/paper.h"
+#include "report/not_made.h"
 
 namespace layright {
 namespace {

@@ -5,8 +5,9 @@
 
 #include <algorithm>
 #include <cstdio>
-#include <stdexcept>
 #include <utility>
+
+#include "report/not_made.h"
 
 namespace layright {
 namespace {
@@ -23,7 +24,7 @@ FcConfig* font_settings() {
   static FcConfig* const settings = [] {
     FcConfig* const made = FcInitLoadConfig();
     if (!made || !FcConfigParseAndLoadFromMemory(made, reinterpret_cast<FcChar8 const*>(kRules), FcTrue) || !FcConfigBuildFonts(made))
-      throw std::runtime_error("the fonts of this machine cannot be listed");
+      throw NotMade("the fonts of this machine cannot be listed");
     return made;
   }();
   return settings;
@@ -103,7 +104,7 @@ Typesetter::Typesetter(PangoFontMap* fonts) {
   context_.reset(pango_font_map_create_context(fonts));
   pango_context_set_language(context_.get(), pango_language_from_string("en"));
   pango_context_set_round_glyph_positions(context_.get(), FALSE);
-  if (!is_installed(fonts, context_.get())) throw std::runtime_error("the font DejaVu Sans is not installed: apt-get install fonts-dejavu-core");
+  if (!is_installed(fonts, context_.get())) throw NotMade("the font DejaVu Sans is not installed: apt-get install fonts-dejavu-core");
 }
 
 SetLine Typesetter::set(std::string_view text, double size, Face face) const {
