@@ -2,7 +2,7 @@
 #pragma once
 #include <span>
 
-#include "marks/library.h"
+#include "mupdf/library.h"
 
 namespace layright {
 
