@@ -1,7 +1,5 @@
 #include "command/proof_file.h"
 
-#include <nlohmann/json.hpp>
-
 #include "command/command.h"
 #include "job/page_drawing.h"
 #include "report/proof.h"
@@ -71,7 +69,7 @@ ExitStatus write_proofs(ProofWords const& w, PageCollector const& told, fs::path
   proof.unit = wish.unit;
   bool const all_in_one = proof.form == ProofForm::pdf;
   for (std::size_t i = 0; i < told.pages().size(); ++i) {
-    auto page = proof_page(Json::parse(told.pages()[i]), source.filename().native(), told.findings());
+    auto page = proof_page(told.pages()[i], source.filename().native(), told.findings());
     // As many pixels as the page's longer side has at that resolution on the sheet, which is drawn at about half its size.
     double const longest = std::max(page.seen.width, page.seen.height) / 72 * w.dpi;
     if (auto drawn = draw_page_of(source, page.number, static_cast<int>(std::clamp(longest, 300.0, 3000.0)), wish, true)) page.picture = std::move(*drawn);
@@ -93,7 +91,7 @@ ExitStatus write_reading_pictures(std::string const& path, PageCollector const& 
   picture.form = *proof_form("--explain-reading", path);
   bool const all_in_one = picture.form == ProofForm::pdf;
   for (std::size_t i = 0; i < told.pages().size(); ++i) {
-    auto page = reading_picture_page(Json::parse(told.pages()[i]), source.filename().native());
+    auto page = reading_picture_page(told.pages()[i], source.filename().native());
     if (auto drawn = draw_page_of(source, page.number, kPixels, wish)) page.picture = std::move(*drawn);
     picture.pages.push_back(std::move(page));
     if (all_in_one) continue;

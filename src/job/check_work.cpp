@@ -2,10 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 #include "check/trouble.h"
 #include "isolate/input_file.h"
+#include "job/messages.h"
 #include "report/picture_data.h"
 
 namespace layright {
@@ -127,10 +127,8 @@ OpenedFile open_file(CheckWork const& work, bool marks) {
 }
 
 void tell_head(OpenedFile const& file, Sender const& sender) {
-  Json head{{"sha256", file.sha256}, {"page_count", file.document ? file.document->page_count() : 0}, {"usable", file.usable}};
   bool const pdf = file.document || file.usable;
-  head["format"] = pdf ? file.format : "";
-  sender.send('h', json_text(head));
+  tell(sender, message::Head{file.sha256, pdf ? file.format : "", file.document ? file.document->page_count() : 0, file.usable});
 }
 
 std::vector<Finding> findings_of_file(CheckWork const& work, OpenedFile const& file) {
@@ -148,15 +146,13 @@ std::vector<Finding> findings_of_file(CheckWork const& work, OpenedFile const& f
   return findings;
 }
 
-void tell_end(std::vector<Finding> const& findings, Sender const& sender) { sender.send('e', findings_text(findings)); }
-
 void tell_lost_page(CheckWork const& work, Document const& document, Sender const& sender) {
   PageReport report;
   report.page = document.page(work.from);
   report.findings = {*work.lost};
   apply_selection(report.findings, *work.wish);
   report.verdict = verdict_of(report.findings);
-  sender.send('p', page_text(report));
+  tell(sender, message::Page{told_page(report)});
 }
 
 void check_file_pages(CheckWork const& given, Sender const& sender) {
@@ -171,15 +167,15 @@ void check_file_pages(CheckWork const& given, Sender const& sender) {
       tell_lost_page(work, *file.document, sender);
       continue;
     }
-    auto page = inspect_page(*file.document, {file.reader.get(), work.letters, nullptr, file.art ? &*file.art : nullptr, work.not_to_weed, [&] { sender.send('g', json_text(n)); }}, n, *work.wish, false);
-    if (page.asks_letters) return sender.send('l', {});
+    auto page = inspect_page(*file.document, {file.reader.get(), work.letters, nullptr, file.art ? &*file.art : nullptr, work.not_to_weed, [&] { tell(sender, message::DrawsUnasked{n}); }}, n, *work.wish, false);
+    if (page.asks_letters) return tell(sender, message::AsksLetters{});
     note_claims(work, page);
     auto& r = page.report;
     if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.wish->target.limits.size_tolerance);
     if (work.wish->picture_side > 0) add_picture(r, file, work.wish->picture_side);
-    sender.send('p', page_text(r));
+    tell(sender, message::Page{told_page(r)});
   }
-  tell_end(findings_of_file(work, file), sender);
+  tell(sender, message::End{told_findings(findings_of_file(work, file))});
 }
 
 }  // namespace layright

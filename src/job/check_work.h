@@ -1,5 +1,4 @@
-// What a child does with one file: open it, tell its head, each page, and its end. Kinds of message: 'h' head, 'p' page, 'e' end,
-// 'l' the next page asks for letters: start again with the engine loaded, 'g' that page is going to be drawn though nobody has asked for it.
+// What a child does with one file: open it, tell its head, each page, and its end (messages.h).
 #pragma once
 #include <functional>
 #include <span>
@@ -8,7 +7,6 @@
 
 #include "isolate/channel.h"
 #include "job/inspect.h"
-#include "report/page_json.h"
 
 namespace layright {
 
@@ -58,15 +56,11 @@ void tell_lost_page(CheckWork const& work, Document const& document, Sender cons
 void tell_head(OpenedFile const& file, Sender const& sender);
 /// The findings of the whole file, with what was accepted of them: by the wish, or when its pages were laid.
 std::vector<Finding> findings_of_file(CheckWork const& work, OpenedFile const& file);
-void tell_end(std::vector<Finding> const& findings, Sender const& sender);
 /// Adds what a page tells of the file's claims.
 void note_claims(CheckWork& work, InspectedPage const& page);
 /// Keeps `sizes` to the first few that differ.
 void note_size(std::vector<SeenSize>& sizes, SeenSize size, Length tolerance);
 /// Holds that the person has decided on are marked; what was left out by the selection goes.
 void apply_selection(std::vector<Finding>& findings, InspectWish const& wish);
-
-/// Findings to and from the parent.
-std::vector<Finding> findings_from(Json const& list);
 
 }  // namespace layright

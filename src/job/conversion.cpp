@@ -7,6 +7,7 @@
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
+#include <utility>
 
 #include "check/check.h"
 #include "check/trouble.h"
@@ -42,7 +43,7 @@ Remark remark_of(Error const& error) {
   return {kind, "the file cannot be taken: " + error.message};
 }
 
-void tell_conversion(Source const& source, std::span<std::byte const> bytes, InspectWish const& wish, bool made, Sender const& sender, Json more) {
+void tell_conversion(Source const& source, std::span<std::byte const> bytes, InspectWish const& wish, bool made, Sender const& sender, message::Converted more) {
   double pixels = 0;
   for (auto const& p : source.pictures) pixels = std::max(pixels, static_cast<double>(p.width) * static_cast<double>(p.height));
   auto findings = check_source({source, wish.target, wish.unit}, wish.selection);
@@ -55,12 +56,12 @@ void tell_conversion(Source const& source, std::span<std::byte const> bytes, Ins
     if (remark.kind == Kind::locked) findings.push_back({.check = "file.password", .level = Level::hold, .message = remark.text});
   }
   apply_selection(findings, wish);
-  more["sha256"] = digest_of_mapped(bytes);
-  more["made"] = made;
-  more["refused"] = refused;
-  more["pixels"] = pixels;
-  more["findings"] = Json::parse(findings_text(findings));
-  sender.send('c', json_text(more));
+  more.sha256 = digest_of_mapped(bytes);
+  more.made = made;
+  more.refused = refused;
+  more.pixels = pixels;
+  more.findings = told_findings(std::move(findings));
+  tell(sender, std::move(more));
 }
 
 Conversion::Conversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectWish const& wish, int output)
@@ -83,19 +84,13 @@ bool Conversion::has_room() {
   return false;
 }
 
-// What a child says is not trusted: words of another form are passed over, and the missing last word is told as a death.
-void Conversion::take_last_word(Message const& message) {
-  try {
-    Json const json = Json::parse(message.bytes);
-    sha256_ = json.value("sha256", "");
-    made_ = json.value("made", false);
-    refused_ = json.value("refused", false);
-    patience_ = std::max(patience_, std::clamp(json.value("pixels", 0.0) / kPixelsInUsualTime, 1.0, kMostPatience));
-    auto const found = findings_from(json.value("findings", Json::array()));
-    findings_.insert(findings_.end(), found.begin(), found.end());
-    told_ = true;
-  } catch (Json::exception const&) {
-  }
+void Conversion::take_last_word(message::Converted const& word) {
+  sha256_ = word.sha256;
+  made_ = word.made;
+  refused_ = word.refused;
+  patience_ = std::max(patience_, std::clamp(word.pixels / kPixelsInUsualTime, 1.0, kMostPatience));
+  findings_.insert(findings_.end(), word.findings.begin(), word.findings.end());
+  told_ = true;
 }
 
 void Conversion::take_page(WorkerEnd const& end) {

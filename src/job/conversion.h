@@ -1,7 +1,6 @@
 // A file that is no PDF, on its way to one: in shut-in children, into a file that no name leads to.
 #pragma once
 #include <memory>
-#include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
 #include <vector>
@@ -9,7 +8,7 @@
 #include "convert/source.h"
 #include "isolate/worker.h"
 #include "job/inspect.h"
-#include "report/page_json.h"
+#include "job/messages.h"
 
 namespace layright {
 
@@ -41,8 +40,7 @@ class Conversion {
  protected:
   /// `bytes` must outlive it; `name` is what the person calls the file.
   Conversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectWish const& wish, int output);
-  /// A child's last word ('c'), whatever it sent as that.
-  void take_last_word(Message const& message);
+  void take_last_word(message::Converted const& word);
   /// Whether the child ended well and a page came of it: then that is read from the output. Else the findings tell.
   void take_page(WorkerEnd const& end);
   bool has_room();  // else the findings tell
@@ -68,7 +66,7 @@ std::unique_ptr<Conversion> conversion_of(Recognised is, std::span<std::byte con
 int nameless_file(std::size_t for_bytes);
 /// An error of a reader as what a person should know.
 Remark remark_of(Error const& error);
-/// The child's last word: what the file was, and whether a page came of it.
-void tell_conversion(Source const& source, std::span<std::byte const> bytes, InspectWish const& wish, bool made, Sender const& sender, Json more = Json::object());
+/// The child's last word: what the file was, and whether a page came of it. `more`: what is told beside that of a package.
+void tell_conversion(Source const& source, std::span<std::byte const> bytes, InspectWish const& wish, bool made, Sender const& sender, message::Converted more = {});
 
 }  // namespace layright

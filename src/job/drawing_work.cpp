@@ -7,7 +7,6 @@
 #include <cerrno>
 #include <cmath>
 #include <cstring>
-#include <nlohmann/json.hpp>
 
 #include "check/check.h"
 #include "convert/bytes.h"
@@ -51,21 +50,13 @@ Outcome put_postscript(int descriptor, std::string_view text, std::vector<std::s
   return put(descriptor, text.substr(from));
 }
 
-Json box_json(std::optional<Rect<PageSpace>> const& box) {
-  return box ? Json{box->x0, box->y0, box->x1, box->y1} : Json();
-}
-std::optional<Rect<PageSpace>> box_of(Json const& json) {
-  if (!json.is_array() || json.size() != 4) return std::nullopt;
-  return Rect<PageSpace>{json[0].get<double>(), json[1].get<double>(), json[2].get<double>(), json[3].get<double>()};
-}
-
 std::string listed(std::vector<std::string> const& names) {
   std::string out;
   for (auto const& n : names) out += (out.empty() ? "" : ", ") + n;
   return out;
 }
 
-Result<Json> plan_postscript(Format format, std::span<std::byte const> bytes, DrawingFiles const& files) {
+Result<DrawingPlan> plan_postscript(Format format, std::span<std::byte const> bytes, DrawingFiles const& files) {
   auto const facts = read_dsc(bytes);
   if (!facts) return facts.error();
   if (!facts->plates.empty())
@@ -76,10 +67,10 @@ Result<Json> plan_postscript(Format format, std::span<std::byte const> bytes, Dr
   if (auto const kept = put_postscript(files.source, text_of(bytes.subspan(facts->from, facts->length)), facts->no_boxes); !kept) return kept.error();
   bool const eps = format == Format::eps || facts->eps;
   double const dx = eps && facts->box ? std::round(kRoomBelow - facts->box->x0) : 0, dy = eps && facts->box ? std::round(kRoomBelow - facts->box->y0) : 0;
-  return Json{{"eps", eps}, {"box", box_json(facts->box)}, {"media", box_json(facts->media)}, {"dx", dx}, {"dy", dy}};
+  return DrawingPlan{eps, facts->box, facts->media, dx, dy, {}, {}, 0};
 }
 
-Result<Json> plan_svg(std::span<std::byte const> bytes, DrawingFiles const& files, Source& source) {
+Result<DrawingPlan> plan_svg(std::span<std::byte const> bytes, DrawingFiles const& files, Source& source) {
   auto const svg = read_svg_source(bytes, kMostText);
   if (!svg) return svg.error();
   if (!svg->outside.empty())
@@ -93,22 +84,18 @@ Result<Json> plan_svg(std::span<std::byte const> bytes, DrawingFiles const& file
     source.remarks.push_back({Remark::Kind::left_out, "its style sheet stands apart from it, and is not drawn by; ask the customer for it with its styles inside, or for PDF"});
   if (!svg->sized) source.remarks.push_back({Remark::Kind::told, "it does not say how large it is: its page was made around its ink, 96 px to the inch"});
   if (auto const kept = put(files.source, svg->text); !kept) return kept.error();
-  Json remarks = Json::array();
-  for (auto const& r : source.remarks) remarks.push_back({{"kind", static_cast<int>(r.kind)}, {"text", r.text}});
-  return Json{{"families", svg->families}, {"remarks", remarks}, {"pictures", svg->plain_pictures}};
+  DrawingPlan plan;
+  plan.families = svg->families;
+  plan.remarks = source.remarks;
+  plan.pictures = svg->plain_pictures;
+  return plan;
 }
 
-/// A number that a child told; what is none of the kinds is for a person to look at.
-Remark::Kind kind_from(int number) {
+/// What a child told; what is of another kind than looking at a drawing gives is for a person to look at.
+void repeat_remarks(DrawingPlan const& plan, Source& source) {
   using Kind = Remark::Kind;
-  for (auto const kind : {Kind::told, Kind::left_out, Kind::damaged})
-    if (static_cast<int>(kind) == number) return kind;
-  return Kind::left_out;
-}
-
-void repeat_remarks(Json const& plan, Source& source) {
-  for (auto const& r : plan.value("remarks", Json::array()))
-    source.remarks.push_back({kind_from(r.value("kind", -1)), r.value("text", "")});
+  for (auto const& r : plan.remarks)
+    source.remarks.push_back({r.kind == Kind::told || r.kind == Kind::damaged ? r.kind : Kind::left_out, r.text});
 }
 
 /// Fonts that the interpreter put in the place of others: "Substituting font A for B."
@@ -189,34 +176,32 @@ Outcome ran_well(Outcome const& ran, char const* reader) {
   return Error{ErrorKind::data, std::string(reader) + " cannot draw it" + (what.empty() ? "" : ": " + what) + "; ask the customer to save it anew, or for PDF"};
 }
 
-Outcome finish_postscript(Json const& plan, std::span<std::byte const> made, Target const& target, int output, Source& source) {
-  bool const eps = plan.value("eps", false);
-  auto const box = box_of(plan.value("box", Json()));
-  double const dx = plan.value("dx", 0.0), dy = plan.value("dy", 0.0);
+Outcome finish_postscript(DrawingPlan const& plan, std::span<std::byte const> made, Target const& target, int output, Source& source) {
+  auto const& box = plan.box;
   bool around_ink = false, by_box = false;
   auto const frame = [&](int page) -> std::optional<Rect<PageSpace>> {
     if (box) {
       by_box = true;
-      return box->moved(dx, dy);
+      return box->moved(plan.dx, plan.dy);
     }
     around_ink = true;
     return ink_of(made, page, target);
   };
   auto const framed = frame_pages(made, kPlaceholder, frame, output);
   if (around_ink)
-    source.remarks.push_back({Remark::Kind::told, std::string("it does not say how large it is (no ") + (eps ? "%%BoundingBox" : "page size, %%DocumentMedia or %%BoundingBox") +
+    source.remarks.push_back({Remark::Kind::told, std::string("it does not say how large it is (no ") + (plan.eps ? "%%BoundingBox" : "page size, %%DocumentMedia or %%BoundingBox") +
                                                       "): its page was made around its ink"});
-  if (by_box && !eps) source.remarks.push_back({Remark::Kind::told, "it sets no page size: its page was made by its %%BoundingBox"});
+  if (by_box && !plan.eps) source.remarks.push_back({Remark::Kind::told, "it sets no page size: its page was made by its %%BoundingBox"});
   return framed;
 }
 
 }  // namespace
 
-Result<Json> plan_drawing(Format format, std::span<std::byte const> bytes, DrawingFiles const& files, Limits const&, Source& source) {
+Result<DrawingPlan> plan_drawing(Format format, std::span<std::byte const> bytes, DrawingFiles const& files, Source& source) {
   return format == Format::svg ? plan_svg(bytes, files, source) : plan_postscript(format, bytes, files);
 }
 
-ShutInProgram drawing_program(Format format, Json const& plan, DrawingFiles const& files, Limits const& limits) {
+ShutInProgram drawing_program(Format format, DrawingPlan const& plan, DrawingFiles const& files, Limits const& limits) {
   ShutInProgram program;
   program.input = files.source;
   program.output = files.made;
@@ -230,8 +215,8 @@ ShutInProgram drawing_program(Format format, Json const& plan, DrawingFiles cons
     program.words = {"rsvg-convert", "--format=pdf", "--dpi-x=96", "--dpi-y=96", "--keep-image-data"};
     return program;
   }
-  auto const media = box_of(plan.value("media", Json()));
-  bool const eps = plan.value("eps", false);
+  auto const& media = plan.media;
+  bool const eps = plan.eps;
   double const w = media && !eps ? media->x1 : kPlaceholder.width, h = media && !eps ? media->y1 : kPlaceholder.height;
   auto const number = [](double v) { return format_number(v, 3); };
   program.words = {"gs", "-dSAFER", "-dBATCH", "-dNOPAUSE", "-dNOPROMPT", "-sDEVICE=pdfwrite", "-sstdout=%stderr", "-sOutputFile=%stdout",
@@ -242,12 +227,12 @@ ShutInProgram drawing_program(Format format, Json const& plan, DrawingFiles cons
   if (eps) program.words.push_back("-dFIXEDMEDIA");
   // What the fourteen standard fonts look like differs from machine to machine unless they come along as well.
   program.words.insert(program.words.end(), {"-c", "<</NeverEmbed []>> setdistillerparams"});
-  if (eps) program.words.push_back("<</PageOffset [" + number(plan.value("dx", 0.0)) + " " + number(plan.value("dy", 0.0)) + "]>> setpagedevice");
+  if (eps) program.words.push_back("<</PageOffset [" + number(plan.dx) + " " + number(plan.dy) + "]>> setpagedevice");
   program.words.insert(program.words.end(), {"-f", "-"});
   return program;
 }
 
-Outcome finish_drawing(Format format, Json const& plan, Outcome const& ran, DrawingFiles const& files, Target const& target, int output, Source& source) {
+Outcome finish_drawing(Format format, DrawingPlan const& plan, Outcome const& ran, DrawingFiles const& files, Target const& target, int output, Source& source) {
   repeat_remarks(plan, source);
   if (auto const well = ran_well(ran, format == Format::svg ? "librsvg" : "Ghostscript"); !well) return well;
   auto const made = map_whole(files.made);
@@ -258,12 +243,12 @@ Outcome finish_drawing(Format format, Json const& plan, Outcome const& ran, Draw
   }
   auto const fonts = font_names(made);
   std::vector<std::string> missing;
-  for (auto const& list : plan.value("families", std::vector<std::string>())) {
+  for (auto const& list : plan.families) {
     auto family = list.substr(0, list.find(','));
     std::erase_if(family, [](char c) { return c == '"' || c == '\''; });
     if (!fonts.empty() && !has_family(fonts, family)) missing.push_back(family);
   }
-  std::size_t const asked = plan.value("pictures", std::size_t{0}), drawn = pictures_in(text_of(made));
+  std::size_t const asked = plan.pictures, drawn = pictures_in(text_of(made));
   if (drawn < asked)
     source.remarks.push_back({Remark::Kind::left_out, "of " + std::to_string(asked) + " different pictures that lie in sight, only " + std::to_string(drawn) + " were drawn; ask the customer for PDF"});
   if (!missing.empty())

@@ -7,7 +7,7 @@
 #include "base/result.h"
 #include "convert/source.h"
 #include "isolate/shut_in_program.h"
-#include "report/page_json.h"
+#include "job/messages.h"
 #include "sheet/target.h"
 
 namespace layright {
@@ -19,13 +19,13 @@ struct DrawingFiles {
   int said = -1;    // what it says
 };
 
-/// Looks at the file, puts what the program shall read into `files.source`, and gives the plan as JSON. Errors as of readers of pictures.
-Result<Json> plan_drawing(Format format, std::span<std::byte const> bytes, DrawingFiles const& files, Limits const& limits, Source& source);
+/// Looks at the file, puts what the program shall read into `files.source`, and gives the plan. Errors as of readers of pictures.
+Result<DrawingPlan> plan_drawing(Format format, std::span<std::byte const> bytes, DrawingFiles const& files, Source& source);
 
 /// The program for a plan; its words come from numbers only, never from the file.
-ShutInProgram drawing_program(Format format, Json const& plan, DrawingFiles const& files, Limits const& limits);
+ShutInProgram drawing_program(Format format, DrawingPlan const& plan, DrawingFiles const& files, Limits const& limits);
 
 /// Makes `output` the PDF of what the program wrote, with pages of the size that the plan says.
-Outcome finish_drawing(Format format, Json const& plan, Outcome const& ran, DrawingFiles const& files, Target const& target, int output, Source& source);
+Outcome finish_drawing(Format format, DrawingPlan const& plan, Outcome const& ran, DrawingFiles const& files, Target const& target, int output, Source& source);
 
 }  // namespace layright

@@ -53,7 +53,7 @@ WorkerTask FileConversion::picture_task() const {
     Source source{recognised_.format, name_, {}, {}};
     // What was read of the file and is written by then is not needed any more.
     auto const alive = [&] {
-      sender.send('k', {});
+      tell(sender, message::Alive{});
       let_go(bytes_);
     };
     auto const made = pictures_to_pdf(*reader, bytes_, picture_wish(wish_.target), output_, source, alive);
@@ -68,8 +68,8 @@ WorkerTask FileConversion::plan_task() const {
   task.keep = {drawing_.source};
   task.work = [this](Sender const& sender) {
     Source source{recognised_.format, name_, {}, {}};
-    auto const plan = plan_drawing(recognised_.format, bytes_, drawing_, wish_.target.limits, source);
-    if (plan) return sender.send('n', json_text(*plan));
+    auto plan = plan_drawing(recognised_.format, bytes_, drawing_, source);
+    if (plan) return tell(sender, message::Plan{std::move(*plan)});
     source.remarks.insert(source.remarks.begin(), remark_of(plan.error()));
     tell_conversion(source, bytes_, wish_, false, sender);
   };
@@ -102,22 +102,13 @@ std::optional<WorkerTask> FileConversion::next() {
   if (recognised_.format == Format::refused) return refusal_task();
   if (!is_drawing(recognised_.format)) return picture_task();
   if (step_ == Step::look) return plan_task();
-  try {
-    return drawing_task();
-  } catch (Json::exception const&) {  // a plan of another form: the child that made it was not itself any more
-    fail(damaged_finding("the file cannot be read: it broke the reading process; ask for the file again"));
-    step_ = Step::over;
-    return std::nullopt;
-  }
+  return drawing_task();
 }
 
 void FileConversion::message(Message const& message) {
-  if (message.kind == 'c') return take_last_word(message);
-  if (message.kind != 'n' || step_ != Step::look) return;
-  try {
-    plan_ = Json::parse(message.bytes);
-  } catch (Json::exception const&) {
-  }
+  if (auto const word = received<message::Converted>(message)) return take_last_word(*word);
+  auto plan = received<message::Plan>(message);
+  if (plan && step_ == Step::look) plan_ = std::move(plan->plan);
 }
 
 void FileConversion::ended(WorkerEnd const& end) {

@@ -25,7 +25,7 @@ class FileConversion : public Conversion {
 
   Step step_ = Step::look;
   DrawingFiles drawing_;
-  std::optional<Json> plan_;
+  std::optional<DrawingPlan> plan_;
 };
 
 }  // namespace layright

@@ -2,15 +2,15 @@
 
 #include <signal.h>
 
-#include <nlohmann/json.hpp>
+#include <algorithm>
+#include <utility>
 
 #include "check/trouble.h"
 #include "job/check_work.h"
+#include "job/messages.h"
 
 namespace layright {
 namespace {
-
-Level level_from(std::string const& text) { return text == "hold" ? Level::hold : text == "fix" ? Level::fix : Level::note; }
 
 // Memory that the program itself needs beside the file: caches of glyphs and pictures stay inside the configured limit.
 constexpr double kMegabyte = 1024 * 1024;
@@ -31,31 +31,6 @@ Finding death_finding(WorkerEnd const& end, InspectWish const& wish, int page) {
                              (end.signal ? " (signal " + std::to_string(end.signal) + ")" : "") +
                              "; ask for the file again, or save it anew from the program that made it");
   }
-}
-
-std::vector<Finding> findings_from(Json const& list) {
-  std::vector<Finding> findings;
-  for (auto const& item : list) {
-    Finding f;
-    f.check = item.value("check", "");
-    f.level = level_from(item.value("level", "hold"));
-    f.message = item.value("message", "");
-    f.accepted = item.value("accepted", false);
-    f.suppressed = item.value("suppressed", false);
-    auto const figures = [](Json const& object) {
-      Figures out;
-      for (auto const& [name, v] : object.items()) {
-        if (v.is_number()) out.emplace_back(name, v.get<double>());
-        else if (v.is_boolean()) out.emplace_back(name, v.get<bool>());
-        else if (v.is_string()) out.emplace_back(name, v.get<std::string>());
-      }
-      return out;
-    };
-    if (item.contains("measured")) f.measured = figures(item["measured"]);
-    if (item.contains("wanted")) f.wanted = figures(item["wanted"]);
-    findings.push_back(std::move(f));
-  }
-  return findings;
 }
 
 WorkerTask usual_task(InspectWish const& wish) {
@@ -118,7 +93,7 @@ void CheckJob::add_letters(WorkerTask& task, CheckWork const& given) const {
       loaded->trouble = engine.error().message;
   };
   task.work = [this, loaded, given](Sender const& sender) {
-    if (!loaded->engine) return sender.send('x', json_text(loaded->trouble));
+    if (!loaded->engine) return tell(sender, message::NoLetters{loaded->trouble});
     CheckWork with = given;
     with.letters = loaded->engine.get();
     work(with)(sender);
@@ -171,56 +146,38 @@ std::optional<WorkerTask> CheckJob::next() {
   return within_limits(std::move(task));
 }
 
-// What a child says is not trusted: words that are not of the agreed form are passed over, and the missing end is then told as a death.
+// What a child says is not trusted: what is not of the agreed form is passed over, and the missing end is then told as a death.
 void CheckJob::message(Message const& message) {
   if (converting_) return conversion_->message(message);
-  if (message.kind == 'l') {
+  if (auto page = received<message::Page>(message)) {
+    take_page(std::move(page->page));
+  } else if (auto head = received<message::Head>(message)) {
+    if (page_count_ >= 0) return;
+    page_count_ = std::max(head->page_count, 0);
+    if (!head->usable) trouble_ = ErrorKind::data;
+    story_.head({path_.native(), std::move(head->sha256), std::move(head->format), page_count_});
+  } else if (auto const end = received<message::End>(message)) {
+    findings_.insert(findings_.end(), end->findings.begin(), end->findings.end());
+    told_end_ = true;
+  } else if (received<message::AsksLetters>(message)) {
     asked_letters_ = true;
-    return;
-  }
-  try {
-    take(message.kind, message.bytes);
-  } catch (Json::exception const&) {
+  } else if (auto const draws = received<message::DrawsUnasked>(message)) {
+    drawn_ = draws->page;
+  } else if (auto no = received<message::NoLetters>(message)) {  // an error of the set-up, not of the file
+    fail(ErrorKind::usage, {.check = "reading.unknown", .level = Level::hold, .message = std::move(no->why)});
+    told_end_ = true;
   }
 }
 
-void CheckJob::take_page(std::string const& bytes) {
-  auto page = read_told_page(bytes);
-  if (!page) return;
-  if (conversion_) name_member(*page, conversion_->member_of(page->number));
-  next_page_ = page->number + 1;
+void CheckJob::take_page(ToldPage page) {
+  if (conversion_) page.member = conversion_->member_of(page.number);
+  next_page_ = page.number + 1;
   drawn_ = 0;
-  worst_page_ = worse(worst_page_, page->verdict);
-  if (page->size) note_size(sizes_, *page->size, wish_->target.limits.size_tolerance);
+  worst_page_ = worse(worst_page_, page.verdict);
+  if (page.size) note_size(sizes_, *page.size, wish_->target.limits.size_tolerance);
   lost_.reset();
-  page_told(*page);
-  if (next_page_ > told_below_) story_.page(std::move(*page));
-}
-
-void CheckJob::take(char kind, std::string const& bytes) {
-  if (kind == 'p') return take_page(bytes);
-  Json const json = Json::parse(bytes);
-  switch (kind) {
-    case 'h':
-      if (page_count_ >= 0) return;
-      page_count_ = json.value("page_count", 0);
-      if (!json.value("usable", true)) trouble_ = ErrorKind::data;
-      story_.head({path_.native(), json.value("sha256", ""), json.value("format", ""), page_count_});
-      break;
-    case 'e': {
-      auto const more = findings_from(json);
-      findings_.insert(findings_.end(), more.begin(), more.end());
-      told_end_ = true;
-      break;
-    }
-    case 'g': drawn_ = json.get<int>(); break;
-    case 'x': {  // no letters can be read here: an error of the set-up, not of the file
-      fail(ErrorKind::usage, {.check = "reading.unknown", .level = Level::hold, .message = json.get<std::string>()});
-      told_end_ = true;
-      break;
-    }
-    default: break;
-  }
+  page_told(page);
+  if (next_page_ > told_below_) story_.page(std::move(page));
 }
 
 void CheckJob::died(WorkerEnd const& end) {
@@ -250,12 +207,11 @@ void CheckJob::died(WorkerEnd const& end) {
   std::vector<Finding> found{*lost_};
   lost_.reset();
   apply_selection(found, *wish_);
-  Json const page{{"number", next_page_}, {"verdict", word(verdict_of(found))}, {"findings", Json::parse(findings_text(found))}};
-  worst_page_ = worse(worst_page_, verdict_of(found));
-  auto told = read_told_page(json_text(page));
-  if (conversion_) name_member(*told, conversion_->member_of(next_page_));
-  page_told(*told);
-  story_.page(std::move(*told));
+  auto told = told_page(next_page_, found);
+  worst_page_ = worse(worst_page_, told.verdict);
+  if (conversion_) told.member = conversion_->member_of(next_page_);
+  page_told(told);
+  story_.page(std::move(told));
   ++next_page_;
   if (deaths_ < kMostDeaths) return;
   Finding rest;

@@ -57,6 +57,7 @@ class CheckJob : public Job {
   /// A page is told, maybe again after restart_with_letters.
   virtual void page_told(ToldPage const&) {}
   virtual Result<std::shared_ptr<InputFile>> open_file(std::filesystem::path const& path) const { return InputFile::open(path); }
+  void take_page(ToldPage page);
   /// All pages were told, and the child has said its last word.
   virtual void finish(FileTail tail);
   InspectWish const& wish() const { return *wish_; }
@@ -75,8 +76,6 @@ class CheckJob : public Job {
   /// What the pages are read from: the file, or the PDF that was made of it.
   std::span<std::byte const> pdf() const { return conversion_ ? conversion_->pdf() : input_->bytes(); }
   void converted();
-  void take(char kind, std::string const& bytes);
-  void take_page(std::string const& bytes);
   void add_letters(WorkerTask& task, CheckWork const& work) const;
   void died(WorkerEnd const& end);
 

@@ -67,9 +67,10 @@ class LayJob::Proof : public Job {
     return task;
   }
   void message(Message const& message) override {
-    if (message.kind == 'v') proved_ = true;
-    if (message.kind == 'd' || message.kind == 'D') difference_ = message.bytes;
-    damaged_ = message.kind == 'D';
+    if (received<message::Proved>(message)) proved_ = true;
+    auto differs = received<message::Differs>(message);
+    damaged_ = differs && differs->source_damaged;
+    if (differs) difference_ = std::move(differs->how);
   }
   void ended(WorkerEnd const& end) override {
     bool const limits = end.how == WorkerEnd::How::out_of_time || end.how == WorkerEnd::How::out_of_memory;
@@ -131,19 +132,17 @@ std::optional<WorkerTask> LayJob::next() {
 }
 
 void LayJob::message(Message const& message) {
-  switch (message.kind) {
-    case 'q': {
-      PageProof proof;
-      if (message.bytes.size() < sizeof proof) return;
-      std::memcpy(&proof, message.bytes.data(), sizeof proof);
-      pages_.push_back(proof);
-      return CheckJob::message({'p', message.bytes.substr(sizeof proof)});
-    }
-    case 'r': refusals_.push_back(message.bytes); return;
-    case 'w': wrote_ = true; return;
-    case 'i': refuse("the laid file cannot be written: " + message.bytes, ErrorKind::io); return;
-    case 'k': return;
-    default: CheckJob::message(message);
+  if (auto laid = received<message::LaidPage>(message)) {
+    pages_.push_back(laid->proof);
+    take_page(std::move(laid->page));
+  } else if (auto refused = received<message::Refused>(message)) {
+    refusals_.push_back(std::move(refused->why));
+  } else if (received<message::Written>(message)) {
+    wrote_ = true;
+  } else if (auto const not_written = received<message::NotWritten>(message)) {
+    refuse("the laid file cannot be written: " + not_written->why, ErrorKind::io);
+  } else {
+    CheckJob::message(message);
   }
 }
 

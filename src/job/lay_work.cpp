@@ -6,7 +6,6 @@
 #include <cmath>
 #include <cstring>
 #include <functional>
-#include <type_traits>
 
 #include "isolate/input_file.h"
 #include "verify/tape.h"
@@ -41,7 +40,7 @@ class FileSink {
     since_ += waiting_.size();
     waiting_.clear();
     if (since_ >= kBetween) let_go(source_), since_ = 0;
-    sender_.send('k', {});  // writing a long file takes longer than a page may; say that it goes on
+    tell(sender_, message::Alive{});  // writing a long file takes longer than a page may; say that it goes on
     return good;
   }
   int error() const { return error_; }
@@ -55,12 +54,6 @@ class FileSink {
   std::vector<std::byte> waiting_;
   int error_ = 0;
 };
-
-/// One message: for a page it takes as long to be told something as to be placed.
-void tell_laid_page(PageProof const& proof, PageReport const& report, Sender const& sender) {
-  static_assert(std::is_trivially_copyable_v<PageProof>);
-  sender.send('q', std::string(reinterpret_cast<char const*>(&proof), sizeof proof) + page_text(report));
-}
 
 std::uint64_t trouble_number(Marks const& marks) { return marks.whole ? 0 : std::hash<std::string>{}(marks.trouble) | 1; }
 
@@ -101,11 +94,11 @@ void write_pages(OpenedFile& file, std::span<std::byte const> source, ToWrite co
   FileSink sink(output, source, sender);
   auto const written = write_laid(*file.document, wanted.pages, wanted.sheet, [&](std::span<std::byte const> bytes) { return sink.take(bytes); }, wanted.claims);
   if (written && sink.flush())
-    sender.send('w', {});
+    tell(sender, message::Written{});
   else if (!written && written.error().kind == ErrorKind::data)  // the file's fault, not the disk's
-    sender.send('r', written.error().message);
+    tell(sender, message::Refused{written.error().message});
   else
-    sender.send('i', sink.error() ? std::strerror(sink.error()) : written.error().message);
+    tell(sender, message::NotWritten{sink.error() ? std::strerror(sink.error()) : written.error().message});
 }
 
 /// Whether a page of the laid file is the sheet, with a record that holds.
@@ -133,12 +126,12 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
     ++asked;
     if (n == work.from && work.lost) {
       tell_lost_page(work, *file.document, sender);
-      sender.send('r', work.lost->message);
+      tell(sender, message::Refused{work.lost->message});
       continue;
     }
     long const tape_offset = tape_file ? std::ftell(tape_file) : 0;
     auto page = inspect_page(*file.document, {file.reader.get(), work.letters, trace ? &*trace : nullptr, file.art ? &*file.art : nullptr, 0, {}}, n, *work.wish, true);
-    if (page.asks_letters) return sender.send('l', {});
+    if (page.asks_letters) return tell(sender, message::AsksLetters{});
     note_claims(work, page);
     auto const& r = page.report;
     if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.wish->target.limits.size_tolerance);
@@ -150,31 +143,31 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
     if (record) {
       if (record->source_sha256.empty()) record->source_sha256 = file.sha256;
       pages.push_back({r.page, record->placement, *record});
-      tell_laid_page({page.plan.placement->matrix, tape_offset, r.marks ? trouble_number(*r.marks) : 0}, r, sender);
+      tell(sender, message::LaidPage{{page.plan.placement->matrix, tape_offset, r.marks ? trouble_number(*r.marks) : 0}, told_page(r)});
     } else {
-      sender.send('r', page_words(work, n) + ": " + page.plan.refusal);
-      sender.send('p', page_text(r));
+      tell(sender, message::Refused{page_words(work, n) + ": " + page.plan.refusal});
+      tell(sender, message::Page{told_page(r)});
     }
   }
   auto const findings = findings_of_file(work, file);
-  tell_end(findings, sender);
+  tell(sender, message::End{told_findings(findings)});
   std::string const refusal = file_refusal(file, findings, work.wish->selection);
-  if (!refusal.empty()) sender.send('r', refusal);
+  if (!refusal.empty()) tell(sender, message::Refused{refusal});
   record_accepted(pages, findings);
   if (output >= 0 && refusal.empty() && work.from == 1 && asked > 0 && pages.size() == static_cast<std::size_t>(asked)) {
     if (tape_file && (tape->failed() || std::fflush(tape_file) != 0)) {
-      sender.send('i', "the temporary file for the proof cannot be written");
+      tell(sender, message::NotWritten{"the temporary file for the proof cannot be written"});
       return;
     }
     KeptClaims const claims = file.document ? claims_of_laid(file.document->art(), work.claims_tested && work.claims_hold) : KeptClaims{};
     write_pages(file, work.bytes, {pages, work.wish->target.sheet, claims}, output, sender);
   } else if (asked == 0 && file.document) {
-    sender.send('r', "none of the pages asked for is there");
+    tell(sender, message::Refused{"none of the pages asked for is there"});
   }
 }
 
 void verify_laid(ProofPart const& part, InspectWish const& wish, Sender const& sender) {
-  auto const differs = [&](std::string const& how) { sender.send('d', how); };
+  auto const differs = [&](std::string const& how) { tell(sender, message::Differs{how}); };
   auto const bytes = map_whole(part.output);
   auto opened = Document::open(bytes, "the laid file", {}, [bytes] { let_go(bytes); });
   auto* const document = std::get_if<std::unique_ptr<Document>>(&opened);
@@ -204,10 +197,10 @@ void verify_laid(ProofPart const& part, InspectWish const& wish, Sender const& s
     // that were passed over the tape tells all there is; in annotations the library does not even count them.
     if (!marks.whole && marks.trouble != kPassedOver && trouble_number(marks) != (*part.pages)[static_cast<std::size_t>(n - 1)].trouble) return differs("page " + std::to_string(n) + ": " + marks.trouble);
     // Where the source could not be read wholly either, what differs may be how.
-    if (auto const difference = tape.difference()) return sender.send((*part.pages)[static_cast<std::size_t>(n - 1)].trouble ? 'D' : 'd', *difference);
-    sender.send('k', {});
+    if (auto const difference = tape.difference()) return tell(sender, message::Differs{*difference, (*part.pages)[static_cast<std::size_t>(n - 1)].trouble != 0});
+    tell(sender, message::Alive{});
   }
-  sender.send('v', {});
+  tell(sender, message::Proved{});
 }
 
 }  // namespace layright

@@ -31,7 +31,7 @@ void OpenHolds::add(std::string const& check, std::string const& message, ToldPa
 
 void OpenHolds::add(ToldPage const& page) {
   for (auto const& f : page.findings)
-    if (f.level == "hold" && !f.accepted) add(f.check, f.message, &page);
+    if (f.level == Level::hold && !f.accepted) add(f.check, f.message, &page);
 }
 
 void OpenHolds::add(std::vector<Finding> const& of_file) {

@@ -81,17 +81,17 @@ WorkerTask PackageConversion::unpack_task() const {
   task.keep = {unpacked_file_};
   task.work = [this, loaded](Sender const& sender) {
     Source source{Format::zip, name_, {}, {}};
-    Json members = Json::array();
-    auto package = unpack(*loaded, bytes_, wish_.target.limits, unpacked_file_, [&] { sender.send('k', {}); });
+    message::Converted more;
+    auto package = unpack(*loaded, bytes_, wish_.target.limits, unpacked_file_, [&] { tell(sender, message::Alive{}); });
     if (package) {
       source.remarks = std::move(package->remarks);
-      for (auto const& m : package->members) members.push_back({{"name", m.name}, {"offset", m.offset}, {"size", m.size}});
+      more.members = std::move(package->members);
       auto const told = [](Remark const& r) { return r.kind == Remark::Kind::told; };
-      if (members.empty() && std::ranges::all_of(source.remarks, told)) source.remarks.push_back({Remark::Kind::refused, "there is no file in it that can be taken; ask the customer for the art, as PDF or as the picture file"});
+      if (more.members.empty() && std::ranges::all_of(source.remarks, told)) source.remarks.push_back({Remark::Kind::refused, "there is no file in it that can be taken; ask the customer for the art, as PDF or as the picture file"});
     } else {
       source.remarks.push_back(remark_of(package.error()));
     }
-    tell_conversion(source, bytes_, wish_, false, sender, {{"members", members}});
+    tell_conversion(source, bytes_, wish_, false, sender, std::move(more));
   };
   return task;
 }
@@ -99,11 +99,11 @@ WorkerTask PackageConversion::unpack_task() const {
 void PackageConversion::join(Sender const& sender) const {
   Source source{Format::zip, {}, {}, {}};
   std::vector<Finding> findings;
-  Json pages = Json::array();
+  message::Converted more;
   PageJoiner joiner;
   bool made = true;
   for (auto const& part : parts_) {
-    sender.send('k', {});
+    tell(sender, message::Alive{});
     std::vector<Finding> told;
     int const before = joiner.page_count();
     auto opened = Document::open(part.pdf, part.name, wish_.password, [pdf = part.pdf] { let_go(pdf); });
@@ -123,16 +123,17 @@ void PackageConversion::join(Sender const& sender) const {
     }
     name_findings(told, part.name);
     findings.insert(findings.end(), told.begin(), told.end());
-    pages.push_back(joiner.page_count() - before);
+    more.pages.push_back(joiner.page_count() - before);
   }
   made = made && joiner.page_count() > 0;
   if (made)
-    if (auto const written = joiner.write(output_, [&] { sender.send('k', {}); }); !written) {
+    if (auto const written = joiner.write(output_, [&] { tell(sender, message::Alive{}); }); !written) {
       source.remarks.push_back(remark_of(written.error()));
       made = false;
     }
   apply_selection(findings, wish_);
-  tell_conversion(source, bytes_, wish_, made, sender, {{"pages", pages}, {"of_parts", Json::parse(findings_text(findings))}});
+  more.of_parts = told_findings(std::move(findings));
+  tell_conversion(source, bytes_, wish_, made, sender, std::move(more));
 }
 
 WorkerTask PackageConversion::join_task() const {
@@ -193,24 +194,15 @@ std::optional<WorkerTask> PackageConversion::next() {
 
 void PackageConversion::message(Message const& message) {
   if (step_ == Step::convert && converting_) return converting_->message(message);
-  if (message.kind != 'c') return;
+  auto word = received<message::Converted>(message);
+  if (!word) return;
   bool const refused = refused_;
-  take_last_word(message);
+  take_last_word(*word);
   refused_ = refused_ || refused;
-  if (!told_) return;
-  try {
-    Json const json = Json::parse(message.bytes);
-    if (step_ == Step::unpack)
-      for (auto const& m : json.value("members", Json::array())) members_.push_back({m.value("name", ""), m.value("offset", std::uint64_t{0}), m.value("size", std::uint64_t{0})});
-    if (step_ != Step::join) return;
-    auto const pages = json.value("pages", std::vector<int>());
-    for (std::size_t i = 0; i < std::min(pages.size(), parts_.size()); ++i) parts_[i].pages = pages[i];
-    auto const more = findings_from(json.value("of_parts", Json::array()));
-    findings_.insert(findings_.end(), more.begin(), more.end());
-  } catch (Json::exception const&) {
-    members_.clear();
-    told_ = false;
-  }
+  if (step_ == Step::unpack) members_ = std::move(word->members);
+  if (step_ != Step::join) return;
+  for (std::size_t i = 0; i < std::min(word->pages.size(), parts_.size()); ++i) parts_[i].pages = word->pages[i];
+  findings_.insert(findings_.end(), word->of_parts.begin(), word->of_parts.end());
 }
 
 void PackageConversion::ended(WorkerEnd const& end) {

@@ -1,40 +1,36 @@
 #include "job/page_drawing.h"
 
-#include <cstring>
+#include <cmath>
+#include <cstdint>
+#include <utility>
+#include <vector>
 
 #include "job/check_work.h"
 #include "job/file_job.h"
+#include "job/messages.h"
 
 namespace layright {
 namespace {
 
-struct PictureHead {
-  std::int32_t width = 0, height = 0;
-  bool clear = false;  // after the colours, one byte of alpha a pixel
-  double dpi = 0;
-};
-
-/// What was drawn has a rim around it; the page's own sight is cut out.
-std::string cut_out(PagePicture const& picture, SeenSize seen) {
+/// What was drawn has a rim around it; the page's own sight is cut out. Nothing where that does not lie in it.
+std::optional<PagePicture> cut_out(PagePicture const& picture, SeenSize seen) {
   double const k = picture.dpi / 72;
   int const left = static_cast<int>(std::lround(-picture.area.x0 * k)), top = static_cast<int>(std::lround((picture.area.y1 - seen.height) * k));
-  PictureHead head;
-  head.width = static_cast<std::int32_t>(std::lround(seen.width * k));
-  head.height = static_cast<std::int32_t>(std::lround(seen.height * k));
-  head.clear = !picture.alpha.empty();
-  head.dpi = picture.dpi;
-  if (left < 0 || top < 0 || left + head.width > picture.width || top + head.height > picture.height) return {};
-  std::string bytes(sizeof head, '\0');
-  std::memcpy(bytes.data(), &head, sizeof head);
-  for (int row = 0; row < head.height; ++row) {
-    auto const start = (static_cast<std::size_t>(top + row) * static_cast<std::size_t>(picture.width) + static_cast<std::size_t>(left)) * 3;
-    bytes.append(reinterpret_cast<char const*>(picture.rgb.data()) + start, static_cast<std::size_t>(head.width) * 3);
-  }
-  for (int row = 0; head.clear && row < head.height; ++row) {
-    auto const start = static_cast<std::size_t>(top + row) * static_cast<std::size_t>(picture.width) + static_cast<std::size_t>(left);
-    bytes.append(reinterpret_cast<char const*>(picture.alpha.data()) + start, static_cast<std::size_t>(head.width));
-  }
-  return bytes;
+  PagePicture cut;
+  cut.width = static_cast<int>(std::lround(seen.width * k));
+  cut.height = static_cast<int>(std::lround(seen.height * k));
+  cut.dpi = picture.dpi;
+  cut.area = {0, 0, cut.width / k, cut.height / k};
+  if (left < 0 || top < 0 || left + cut.width > picture.width || top + cut.height > picture.height) return std::nullopt;
+  auto const rows = [&](std::vector<std::uint8_t> const& from, std::vector<std::uint8_t>& into, std::ptrdiff_t channels) {
+    for (int row = top; !from.empty() && row < top + cut.height; ++row) {
+      auto const start = from.begin() + (static_cast<std::ptrdiff_t>(row) * picture.width + left) * channels;
+      into.insert(into.end(), start, start + cut.width * channels);
+    }
+  };
+  rows(picture.rgb, cut.rgb, 3);
+  rows(picture.alpha, cut.alpha, 1);
+  return cut;
 }
 
 }  // namespace
@@ -60,21 +56,7 @@ void DrawingJob::ended(WorkerEnd const& end) {
 
 void DrawingJob::message(Message const& message) {
   if (conversion_ && !started_) return conversion_->message(message);
-  PictureHead head;
-  if (message.kind != 'i' || message.bytes.size() < sizeof head) return;
-  std::memcpy(&head, message.bytes.data(), sizeof head);
-  auto const pixels = message.bytes.size() - sizeof head;
-  auto const wanted = static_cast<std::size_t>(std::max(head.width, 0)) * static_cast<std::size_t>(std::max(head.height, 0));
-  if (wanted == 0 || !(head.dpi > 0) || pixels != wanted * (head.clear ? 4 : 3)) return;
-  picture.emplace();
-  picture->width = head.width;
-  picture->height = head.height;
-  picture->dpi = head.dpi;
-  double const k = 72 / head.dpi;
-  picture->area = {0, 0, head.width * k, head.height * k};
-  auto const colours = message.bytes.begin() + sizeof head, alpha = colours + static_cast<std::ptrdiff_t>(wanted * 3);
-  picture->rgb.assign(colours, alpha);
-  picture->alpha.assign(alpha, message.bytes.end());
+  if (auto drawn = received<message::Picture>(message)) picture = std::move(drawn->picture);
 }
 
 void DrawingJob::draw(Sender const& sender) const {
@@ -85,7 +67,9 @@ void DrawingJob::draw(Sender const& sender) const {
   Page const page = file.document->page(number_);
   if (!page.usable || !page.clockwise) return;
   double const dpi = longest_ * 72 / std::max(page.seen.width, page.seen.height);
-  if (auto const drawn = file.reader->picture(page, page.seen.rect(), dpi, clear_)) sender.send('i', cut_out(*drawn, page.seen));
+  auto const drawn = file.reader->picture(page, page.seen.rect(), dpi, clear_);
+  if (!drawn) return;
+  if (auto cut = cut_out(*drawn, page.seen)) tell(sender, message::Picture{std::move(*cut)});
 }
 
 std::optional<PagePicture> draw_page_of(std::filesystem::path const& path, int number, int longest, InspectWish const& wish, bool clear) {

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <nlohmann/json.hpp>
 
 #include "report/html_page.h"
 #include "report/html_text.h"
@@ -29,7 +28,7 @@ class HtmlReport : public Report {
   }
 
   void page(ToldPage const& page) override {
-    auto const html = html_page(Json::parse(page.json), files_, style_);
+    auto const html = html_page(page, files_, style_);
     if (pages_) std::fwrite(html.data(), 1, html.size(), pages_);
   }
 
@@ -45,7 +44,7 @@ class HtmlReport : public Report {
       html += "<p>Mend it with:</p><pre tabindex=\"0\"><code>" + html_text(mending_command(head.path, target_, style_)) + "</code></pre>\n";
     if (!tail.output.empty()) html += "<p>Written to <code>" + html_text(tail.output) + "</code>" + (tail.verified ? ", read back and found the same" : ", not verified") + ".</p>\n";
     if (!tail.refusal.empty()) html += "<p>Nothing written: " + html_text(tail.refusal) + "</p>\n";
-    html += html_findings(Json::parse(told_text(tail.findings)), 1, style_);
+    html += html_findings(tail.findings, style_);
     put(html);
     if (pages_) copy(pages_, body_);
     if (pages_) std::fclose(pages_);

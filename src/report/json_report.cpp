@@ -21,7 +21,7 @@ class JsonReport : public Report {
 
   void page(ToldPage const& page) override {
     put(pages_++ ? ",\n    " : "\n    ");
-    put(page.json);
+    put(page_text(page));
   }
 
   void end_file(FileHead const&, FileTail const& tail) override {

@@ -10,7 +10,7 @@ class PageCollector : public Report {
   PageCollector(Report& next, std::size_t most) : next_(next), most_(most) {}
   void begin_file(FileHead const& head) override { next_.begin_file(head); }
   void page(ToldPage const& page) override {
-    if (pages_.size() < most_) pages_.push_back(page.json);
+    if (pages_.size() < most_) pages_.push_back(page);
     next_.page(page);
   }
   void end_file(FileHead const& head, FileTail const& tail) override {
@@ -19,13 +19,13 @@ class PageCollector : public Report {
   }
   void end_run(Verdict verdict) override { next_.end_run(verdict); }
 
-  std::vector<std::string> const& pages() const { return pages_; }
+  std::vector<ToldPage> const& pages() const { return pages_; }
   std::vector<Finding> const& findings() const { return findings_; }
 
  private:
   Report& next_;
   std::size_t most_;
-  std::vector<std::string> pages_;
+  std::vector<ToldPage> pages_;
   std::vector<Finding> findings_;
 };
 

@@ -140,43 +140,30 @@ std::string placement_text(Placement const& p, std::optional<double> of_original
   return std::move(object).finish();
 }
 
-std::string colours_text(std::vector<ColourNote> const& colours) {
+std::string colours_text(std::vector<ToldColour> const& colours) {
   std::string list = "[";
   for (auto const& c : colours) {
     ObjectText object;
     object.words("space", c.space);
-    object.number("marks", static_cast<double>(c.marks.count));
+    object.number("marks", static_cast<double>(c.marks));
     if (!c.inks.empty()) object.put("inks", json_text(c.inks));
-    if (!c.marks.first.empty()) object.rect("where_pt", c.marks.first.front());
+    if (c.where) object.rect("where_pt", *c.where);
     list += (list.size() > 1 ? "," : "") + std::move(object).finish();
   }
   return list + "]";
 }
 
-/// Of fonts that text shows in; one that the file names nowhere is the reader's own.
-std::string fonts_text(ArtNotes const& art, ArtStructure const& structure) {
+std::string fonts_text(std::vector<ToldFont> const& fonts) {
   std::string list = "[";
-  for (auto const& font : art.fonts) {
-    bool embedded = font.type3;
-    for (auto const& entry : structure.fonts) embedded = embedded || (entry.name == font.name && entry.embedded);
+  for (auto const& font : fonts) {
     ObjectText object;
     object.words("name", font.name);
-    object.flag("embedded", embedded);
+    object.flag("embedded", font.embedded);
     object.flag("type3", font.type3);
-    object.number("letters", static_cast<double>(font.glyphs.count));
+    object.number("letters", static_cast<double>(font.letters));
     list += (list.size() > 1 ? "," : "") + std::move(object).finish();
   }
   return list + "]";
-}
-
-std::string_view letters_seen_word(LettersSeen seen) {
-  switch (seen) {
-    case LettersSeen::not_looked: break;
-    case LettersSeen::none: return "none";
-    case LettersSeen::not_understood: return "not understood";
-    case LettersSeen::read: return "read";
-  }
-  return {};
 }
 
 /// What speaks for either reading; empty where nothing was looked at but a record or a person's word.
@@ -244,7 +231,7 @@ std::string toner_text(TonerCost const& toner) {
   object.number("cost", in_millionths(toner.cost));
   if (!toner.currency.empty()) object.words("currency", toner.currency);
   object.put("inks", list + "]");
-  object.words("words", toner_words(toner.cost, toner.currency, without_price(toner)));
+  object.words("words", toner_words(toner));
   return std::move(object).finish();
 }
 
@@ -262,84 +249,87 @@ std::string finding_text(Finding const& f) {
   return std::move(object).finish();
 }
 
-template <class Wanted>
-std::string list_text(std::vector<Finding> const& findings, Wanted const& wanted) {
-  std::string list = "[";
-  for (auto const& f : findings)
-    if (wanted(f)) list += (list.size() > 1 ? "," : "") + finding_text(f);
-  return list + "]";
+std::string counts_text(std::map<std::string, int> const& counts) {
+  ObjectText object;
+  for (auto const& [check, count] : counts) object.number(check, count);
+  return std::move(object).finish();
+}
+
+std::string picture_text(Rect<SeenSpace> const& area, std::string const& data) {
+  ObjectText picture;
+  picture.rect("area", area);
+  picture.words("data", data);
+  return std::move(picture).finish();
 }
 
 }  // namespace
 
 Json points_json(double points) { return number_json(in_thousandths(points)); }
 
-std::string findings_text(std::vector<Finding> const& findings) {
-  return list_text(findings, [](Finding const&) { return true; });
+std::string_view word(LettersSeen seen) {
+  switch (seen) {
+    case LettersSeen::not_looked: break;
+    case LettersSeen::none: return "none";
+    case LettersSeen::not_understood: return "not understood";
+    case LettersSeen::read: return "read";
+  }
+  return {};
 }
 
+Json finding_json(Finding const& finding) { return Json::parse(finding_text(finding)); }
+
 std::string told_text(std::vector<Finding> const& findings) {
-  return list_text(findings, [](Finding const& f) { return !f.suppressed; });
+  std::string list = "[";
+  for (auto const& f : findings)
+    if (!f.suppressed) list += (list.size() > 1 ? "," : "") + finding_text(f);
+  return list + "]";
 }
 
 std::string suppressed_text(std::vector<Finding> const& findings) {
   std::map<std::string, int> counts;
   for (auto const& f : findings)
     if (f.suppressed) ++counts[f.check];
-  if (counts.empty()) return {};
-  ObjectText object;
-  for (auto const& [check, count] : counts) object.number(check, count);
-  return std::move(object).finish();
+  return counts.empty() ? std::string() : counts_text(counts);
 }
 
-std::string page_text(PageReport const& r) {
-  Page const& page = r.page;
+std::string page_text(ToldPage const& page) {
   ObjectText object;
+  if (!page.member.empty()) object.words("member", page.member);
   object.number("number", page.number);
-  object.words("verdict", word(r.verdict));
-  if (page.has_boxes) {
-    object.put("boxes", boxes_text(page.boxes));
+  object.words("verdict", word(page.verdict));
+  if (page.boxes) {
+    object.put("boxes", boxes_text(*page.boxes));
     if (page.clockwise) object.number("rotate", degrees(*page.clockwise));
     else object.put("rotate", "null");
     object.number("user_unit", page.user_unit);
-    if (page.usable && page.clockwise) object.numbers("seen_size_pt", {in_thousandths(page.seen.width), in_thousandths(page.seen.height)});
+    if (page.size) object.numbers("seen_size_pt", {in_thousandths(page.size->width), in_thousandths(page.size->height)});
   }
-  if (r.tell_ink && r.marks) {
-    if (r.marks->ink) object.rect("ink_pt", *r.marks->ink);
+  if (page.tells_ink) {
+    if (page.ink) object.rect("ink_pt", *page.ink);
     else object.put("ink_pt", "null");
-    if (!r.marks->ink_known || !r.marks->whole) object.put("ink_known", "false");
+    if (!page.ink_known) object.put("ink_known", "false");
   }
-  if (r.reading) {
-    object.words("reading", word(r.reading->reading));
-    object.words("reading_from", r.reading->from);
-    if (!r.reading->words.empty()) object.put("reading_words", json_text(r.reading->words));
-    if (!r.reading_sentence.empty()) object.words("reading_sentence", r.reading_sentence);
-    if (auto const seen = letters_seen_word(r.reading->letters); !seen.empty()) object.words("reading_letters", seen);
-    if (auto const evidence = evidence_text(*r.reading); !evidence.empty()) object.put("reading_evidence", evidence);
+  if (page.reading) {
+    object.words("reading", word(page.reading->reading));
+    object.words("reading_from", page.reading->from);
+    if (!page.reading->words.empty()) object.put("reading_words", json_text(page.reading->words));
+    if (!page.reading_sentence.empty()) object.words("reading_sentence", page.reading_sentence);
+    if (auto const seen = word(page.reading->letters); !seen.empty()) object.words("reading_letters", seen);
+    if (auto const evidence = evidence_text(*page.reading); !evidence.empty()) object.put("reading_evidence", evidence);
   }
-  if (r.tell_images && r.marks) object.put("images", images_text(r.marks->images, r.placement ? r.placement->scale : 1));
-  if (r.inks) {
-    object.put("inks", inks_text(r.inks->inks));
-    object.number("total_ink_max_pct", in_thousandths(r.inks->total_max_pct));
+  if (page.images) object.put("images", images_text(*page.images, page.placement ? page.placement->scale : 1));
+  if (page.inks) {
+    object.put("inks", inks_text(*page.inks));
+    object.number("total_ink_max_pct", in_thousandths(page.total_ink_max_pct));
   }
-  if (r.tell_placement) object.put("placement", r.placement ? placement_text(*r.placement, r.of_original) : "null");
-  if (r.toner) object.put("toner", toner_text(*r.toner));
-  if (r.tell_images && r.marks && r.marks->art) object.put("colours", colours_text(r.marks->art->colours));
-  if (r.tell_images && r.marks && r.marks->art && r.structure) object.put("fonts", fonts_text(*r.marks->art, *r.structure));
-  object.put("findings", told_text(r.findings));
-  if (auto const left_out = suppressed_text(r.findings); !left_out.empty()) object.put("suppressed", left_out);
-  if (!r.picture_data.empty()) {
-    ObjectText picture;
-    picture.rect("area", r.picture_area);
-    picture.words("data", r.picture_data);
-    object.put("picture", std::move(picture).finish());
-  }
-  if (!r.reading_picture_data.empty()) {
-    ObjectText picture;
-    picture.rect("area", r.reading_picture_area);
-    picture.words("data", r.reading_picture_data);
-    object.put("reading_picture", std::move(picture).finish());
-  }
+  if (page.tells_placement) object.put("placement", page.placement ? placement_text(*page.placement, page.of_original) : "null");
+  if (page.toner) object.put("toner", toner_text(*page.toner));
+  if (page.colours) object.put("colours", colours_text(*page.colours));
+  if (page.fonts) object.put("fonts", fonts_text(*page.fonts));
+  object.put("findings", told_text(page.findings));
+  if (!page.suppressed.empty()) object.put("suppressed", counts_text(page.suppressed));
+  if (!page.picture_data.empty()) object.put("picture", picture_text(page.picture_area, page.picture_data));
+  if (!page.reading_picture_data.empty()) object.put("reading_picture", picture_text(page.reading_picture_area, page.reading_picture_data));
   return std::move(object).finish();
 }
 
@@ -360,5 +350,10 @@ Json target_json(Target const& t) {
 }
 
 std::string json_text(Json const& value) { return with_turns_escaped(value.dump(-1, ' ', false, Json::error_handler_t::replace)); }
+
+std::string utf8_text(std::string text) {
+  if (std::ranges::all_of(text, [](char c) { return static_cast<unsigned char>(c) < 0x80; })) return text;
+  return Json::parse(Json(std::move(text)).dump(-1, ' ', false, Json::error_handler_t::replace)).get<std::string>();
+}
 
 }  // namespace layright

@@ -2,26 +2,32 @@
 #pragma once
 #include <nlohmann/json_fwd.hpp>
 #include <string>
+#include <string_view>
 #include <vector>
 
-#include "report/page_report.h"
+#include "report/told_page.h"
 
 namespace layright {
 
 using Json = nlohmann::ordered_json;
 
-std::string page_text(PageReport const& report);
-/// All of them; one that is not told is marked so.
-std::string findings_text(std::vector<Finding> const& findings);
+std::string page_text(ToldPage const& page);
+/// One that is not told is marked so.
+Json finding_json(Finding const& finding);
 /// Those that are told.
 std::string told_text(std::vector<Finding> const& findings);
 /// How many of each check are not told; empty where there are none.
 std::string suppressed_text(std::vector<Finding> const& findings);
 Json target_json(Target const& target);
 
+/// What became of letters that are outlines or pixels; empty where nobody looked.
+std::string_view word(LettersSeen);
+
 /// Points rounded to a thousandth: nobody prints finer, and single-precision noise does not show.
 Json points_json(double points);
 /// Text that need not be UTF-8: what is not becomes U+FFFD, so that the whole stays valid JSON.
 std::string json_text(Json const& value);
+/// The same of a text by itself.
+std::string utf8_text(std::string text);
 
 }  // namespace layright

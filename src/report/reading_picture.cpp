@@ -1,7 +1,5 @@
 #include "report/reading_picture.h"
 
-#include <nlohmann/json.hpp>
-
 #include "base/module.h"
 #include "report/proof_module/entry.h"
 #include "report/report.h"
@@ -9,35 +7,28 @@
 namespace layright {
 namespace {
 
-std::string words_of(Json const& side) {
+std::string words_of(std::vector<std::string> const& words) {
   std::string line;
-  for (auto const& word : side.at("words")) line += (line.empty() ? "" : " ") + word.get<std::string>();
+  for (auto const& word : words) line += (line.empty() ? "" : " ") + word;
   return shown_name(line);
 }
 
 }  // namespace
 
-ReadingPicturePage reading_picture_page(Json const& json, std::string const& file) {
+ReadingPicturePage reading_picture_page(ToldPage const& told, std::string const& file) {
   ReadingPicturePage page;
   page.file = shown_name(file);
-  page.number = json.value("number", 1);
-  if (auto const size = json.find("seen_size_pt"); size != json.end()) page.seen = {size->at(0).get<double>(), size->at(1).get<double>()};
-  page.reading = json.value("reading", "unknown");
-  page.told_by = json.value("reading_from", "none");
-  page.sentence = shown_name(json.value("reading_sentence", ""));
-  page.letters = json.value("reading_letters", "");
-  auto const evidence = json.find("reading_evidence");
-  if (evidence == json.end()) return page;
-  if (auto const text = evidence->find("text"); text != evidence->end()) {
-    page.text_right = text->value("right", 0L);
-    page.text_wrong = text->value("wrong", 0L);
-  }
-  if (auto const letters = evidence->find("letters"); letters != evidence->end())
-    for (auto const& line : letters->at("lines")) {
-      auto const& w = line.at("where_pt");
-      page.lines.push_back({{w.at(0).get<double>(), w.at(1).get<double>(), w.at(2).get<double>(), w.at(3).get<double>()}, words_of(line.at("right")),
-                            words_of(line.at("wrong")), line.at("right").value("doubt", 1.0), line.at("wrong").value("doubt", 1.0), line.value("evidence", 0.0)});
-    }
+  page.number = told.number;
+  page.seen = told.size.value_or(SeenSize{});
+  PageReading const reading = told.reading.value_or(PageReading{});
+  page.reading = word(reading.reading);
+  page.told_by = reading.from;
+  page.sentence = shown_name(told.reading_sentence);
+  page.letters = word(reading.letters);
+  page.text_right = reading.text_right;
+  page.text_wrong = reading.text_wrong;
+  if (reading.letters == LettersSeen::not_looked) return page;
+  for (auto const& l : reading.lines) page.lines.push_back({l.where, words_of(l.words_right), words_of(l.words_wrong), l.doubt_right, l.doubt_wrong, l.evidence});
   return page;
 }
 

@@ -33,7 +33,7 @@ class TextReport : public Report {
     tell_same();
     told_text_.clear();
     for (auto const& f : tail.findings)
-      if (!f.suppressed) put(finding_text(f.check, std::string(word(f.level)), f.message, f.accepted));
+      if (!f.suppressed) put(finding_text(f));
     std::string line = shown_name(head.path) + ": ";
     if (style_.command == "lay") {
       line += tail.output.empty() ? coloured("hold") + ", nothing written: " + shown_name(tail.refusal)
@@ -65,18 +65,18 @@ class TextReport : public Report {
     std::string text = (page.member.empty() ? "" : " (" + shown_name(page.member) + ")") + ": " + coloured(std::string(word(page.verdict)));
     if (auto const lies = summary(page); !lies.empty()) text += "; " + lies;
     text += "\n";
-    auto const told = [](ToldFinding const& f) { return f.check.starts_with("reading."); };
+    auto const told = [](Finding const& f) { return f.check.starts_with("reading."); };
     if (!page.reading_sentence.empty() && std::none_of(page.findings.begin(), page.findings.end(), told))
       text += "    reading: " + shown_name(page.reading_sentence) + "\n";
-    if (!page.reading_words.empty()) text += "    letters read: " + words_of(page.reading_words) + "\n";
-    for (auto const& f : page.findings) text += finding_text(f.check, f.level, f.message, f.accepted);
+    if (page.reading && !page.reading->words.empty()) text += "    letters read: " + words_of(page.reading->words) + "\n";
+    for (auto const& f : page.findings) text += finding_text(f);
     return text;
   }
 
-  std::string finding_text(std::string const& check, std::string const& level, std::string const& message, bool accepted) const {
+  std::string finding_text(Finding const& f) const {
     // What lay has mended is no more to be done.
-    std::string const said = style_.command == "lay" && level == "fix" ? "mends" : level;
-    return "    " + said + (accepted ? " (accepted)" : "") + " " + check + ": " + shown_name(message) + "\n";
+    std::string const said(style_.command == "lay" && f.level == Level::fix ? "mends" : word(f.level));
+    return "    " + said + (f.accepted ? " (accepted)" : "") + " " + f.check + ": " + shown_name(f.message) + "\n";
   }
 
   /// So that a person can agree with what was read.
@@ -108,28 +108,28 @@ class TextReport : public Report {
   std::string summary(ToldPage const& page) const {
     if (!page.size) return "it cannot be looked at";
     std::string text = format_size(Length::points(page.size->width), Length::points(page.size->height), style_.unit);
-    if (!page.reading.empty())
-      text += ", reads " + page.reading + (page.reading_from.empty() || page.reading_from == "none" ? "" : " (" + page.reading_from + ")");
+    if (page.reading) text += ", reads " + reading_word(page) + (page.reading->from.empty() || page.reading->from == "none" ? "" : " (" + page.reading->from + ")");
     if (!page.tells_placement) return text;
     if (!page.placement) return text + "; lay would refuse it";
     bool const held = page.verdict == Verdict::hold;
     text += style_.command == "lay" ? (held ? "; would be laid at " : "; laid at ") : held ? "; lay would put it on at " : "; lay puts it on at ";
     auto const& place = *page.placement;
-    text += format_number(place.of_original.value_or(place.scale) * 100, 2) + (place.of_original ? "% of the original" : "%");
-    if (place.turn != 0) text += ", turned " + std::to_string(place.turn);
-    if (page.placement->reversed) text += ", reversed";
+    text += format_number(page.of_original.value_or(place.scale) * 100, 2) + (page.of_original ? "% of the original" : "%");
+    if (place.turn != Turn::none) text += ", turned " + std::to_string(degrees(place.turn));
+    if (place.reversed) text += ", reversed";
     if (place.reversed_later) text += mirrored_words(place);
-    if (page.placement->corrected) text += ", corrected for the press";
-    if (page.placement->outside) text += ", OUTSIDE the live area";
-    if (!page.toner_words.empty()) text += "; toner " + shown_name(page.toner_words);
+    if (place.correction != Matrix<SheetSpace, SheetSpace>{}) text += ", corrected for the press";
+    if (place.outside) text += ", OUTSIDE the live area";
+    if (page.toner) text += "; toner " + shown_name(toner_words(*page.toner));
     return text;
   }
 
   /// Turn, place and margins are asked for as the printed sheet shows them.
-  std::string mirrored_words(ToldPlacement const& place) const {
+  std::string mirrored_words(Placement const& place) const {
     std::string const who(word(target_.reverse_at));
-    return ", mirrored in place" + (place.turn != place.printed_turn ? " and turn" : std::string()) + " for the " + who +
-           "'s reversal" + (place.printed_turn != 0 ? " (the printed sheet shows it turned " + std::to_string(place.printed_turn) + ")" : "");
+    Turn const printed = turn_seen(place.turn, true);
+    return ", mirrored in place" + (place.turn != printed ? " and turn" : std::string()) + " for the " + who +
+           "'s reversal" + (printed != Turn::none ? " (the printed sheet shows it turned " + std::to_string(degrees(printed)) + ")" : "");
   }
 
   std::string coloured(std::string const& verdict) const {

@@ -1,114 +1,117 @@
 #include "report/told_page.h"
 
-#include <nlohmann/json.hpp>
+#include <utility>
 
 #include "report/page_json.h"
 
 namespace layright {
 namespace {
 
-Verdict verdict_from(std::string_view word) { return word == "ready" ? Verdict::ready : word == "fix" ? Verdict::fix : Verdict::hold; }
+void make_utf8(std::vector<std::string>& list) {
+  for (auto& text : list) text = utf8_text(std::move(text));
+}
 
-/// Is called with each value as the text is read. `key_` is the page's own, `inner_` that of an object inside.
-class Picker : public nlohmann::json_sax<Json> {
- public:
-  explicit Picker(ToldPage& page) : page_(page) {}
-  bool is_page() const { return named_ && (sides_ == 0 || sides_ == 2); }
+void make_utf8(Figures& figures) {
+  for (auto& [name, figure] : figures)
+    if (auto* text = std::get_if<std::string>(&figure)) *text = utf8_text(std::move(*text));
+}
 
-  bool key(string_t& key) override {
-    (depth_ == 1 ? key_ : inner_).swap(key);
-    return true;
-  }
-  bool string(string_t& text) override {
-    if (depth_ == 1) {
-      if (key_ == "verdict") page_.verdict = verdict_from(text);
-      else if (key_ == "reading") page_.reading.swap(text);
-      else if (key_ == "reading_from") page_.reading_from.swap(text);
-      else if (key_ == "reading_sentence") page_.reading_sentence.swap(text);
-    } else if (depth_ == 2) {
-      if (key_ == "reading_words") page_.reading_words.push_back(std::move(text));
-      else if (key_ == "toner" && inner_ == "words") page_.toner_words.swap(text);
-    } else if (auto* finding = this->finding()) {
-      if (inner_ == "check") finding->check.swap(text);
-      else if (inner_ == "level") finding->level.swap(text);
-      else if (inner_ == "message") finding->message.swap(text);
-    }
-    return true;
-  }
-  bool boolean(bool value) override {
-    if (auto* finding = this->finding(); finding && inner_ == "accepted") finding->accepted = value;
-    if (auto* place = this->place()) {
-      if (inner_ == "reversed") place->reversed = value;
-      else if (inner_ == "reversed_later") place->reversed_later = value;
-      else if (inner_ == "outside_live_area") place->outside = value;
-    }
-    return depth_ > 0;
-  }
-  bool null() override {
-    if (depth_ == 1 && key_ == "placement") page_.tells_placement = true;
-    return depth_ > 0;
-  }
-  bool number_integer(number_integer_t value) override { return number(static_cast<double>(value)); }
-  bool number_unsigned(number_unsigned_t value) override { return number(static_cast<double>(value)); }
-  bool number_float(number_float_t value, string_t const&) override { return number(value); }
-  bool start_object(std::size_t) override {
-    ++depth_;
-    if (depth_ == 2 && key_ == "placement") {
-      page_.tells_placement = true;
-      page_.placement.emplace();
-    }
-    if (depth_ == 3 && key_ == "findings") page_.findings.emplace_back();
-    return true;
-  }
-  bool end_object() override { return --depth_ >= 0; }
-  bool start_array(std::size_t) override {
-    if (auto* place = this->place(); place && inner_ == "correction") place->corrected = true;
-    return ++depth_ > 1;  // a page is no array
-  }
-  bool end_array() override { return --depth_ >= 0; }
-  bool binary(binary_t&) override { return false; }
-  bool parse_error(std::size_t, std::string const&, Json::exception const&) override { return false; }
+void add_findings(ToldPage& told, std::vector<Finding> const& findings) {
+  for (auto& f : told_findings(findings))
+    if (f.suppressed) ++told.suppressed[f.check];
+    else told.findings.push_back(std::move(f));
+}
 
- private:
-  ToldFinding* finding() { return depth_ == 3 && key_ == "findings" && !page_.findings.empty() ? &page_.findings.back() : nullptr; }
-  ToldPlacement* place() { return depth_ == 2 && key_ == "placement" && page_.placement ? &*page_.placement : nullptr; }
-  bool number(double value) {
-    if (depth_ == 1 && key_ == "number") {
-      named_ = value >= 1 && value <= 1e9;
-      page_.number = named_ ? static_cast<int>(value) : 0;
-    } else if (depth_ == 2 && key_ == "seen_size_pt") {
-      if (++sides_ == 1) page_.size.emplace();
-      (sides_ == 1 ? page_.size->width : page_.size->height) = value;
-    } else if (auto* place = this->place()) {
-      if (inner_ == "scale") place->scale = value;
-      else if (inner_ == "scale_of_original") place->of_original = value;
-      else if (inner_ == "printed_turn" && value >= 0 && value < 360) place->printed_turn = static_cast<int>(value);
-      else if (inner_ == "turn" && value >= 0 && value < 360) place->turn = static_cast<int>(value);
-    }
-    return depth_ > 0;
+std::vector<ToldColour> colours_of(ArtNotes const& art) {
+  std::vector<ToldColour> list;
+  for (auto const& c : art.colours) {
+    auto& told = list.emplace_back(ToldColour{c.space, c.marks.count, c.inks, {}});
+    if (!c.marks.first.empty() && c.marks.first.front().finite()) told.where = c.marks.first.front();
   }
+  return list;
+}
 
-  ToldPage& page_;
-  std::string key_, inner_;
-  int depth_ = 0, sides_ = 0;
-  bool named_ = false;
-};
+/// Of fonts that text shows in; one that the file names nowhere is the reader's own.
+std::vector<ToldFont> fonts_of(ArtNotes const& art, ArtStructure const& structure) {
+  std::vector<ToldFont> list;
+  for (auto const& font : art.fonts) {
+    bool embedded = font.type3;
+    for (auto const& entry : structure.fonts) embedded = embedded || (entry.name == font.name && entry.embedded);
+    list.push_back({font.name, embedded, font.type3, font.glyphs.count});
+  }
+  return list;
+}
 
 }  // namespace
 
-std::optional<ToldPage> read_told_page(std::string json) {
-  ToldPage page;
-  Picker picker(page);
-  if (!Json::sax_parse(json, &picker) || !picker.is_page()) return std::nullopt;
-  page.json = std::move(json);
-  return page;
+std::vector<Finding> told_findings(std::vector<Finding> findings) {
+  for (auto& f : findings) {
+    f.message = utf8_text(std::move(f.message));
+    make_utf8(f.measured);
+    make_utf8(f.wanted);
+    if (f.where && !f.where->finite()) f.where.reset();
+    std::erase_if(f.places, [](auto const& place) { return !place.finite(); });
+  }
+  return findings;
 }
 
-void name_member(ToldPage& page, std::string member) {
-  auto const begins = page.json.find('{');
-  if (member.empty() || begins == std::string::npos) return;
-  page.json.insert(begins + 1, "\"member\":" + json_text(member) + ",");
-  page.member = std::move(member);
+ToldPage told_page(PageReport const& r) {
+  Page const& page = r.page;
+  ToldPage told;
+  told.number = page.number;
+  told.verdict = r.verdict;
+  if (page.has_boxes) {
+    told.boxes = page.boxes;
+    told.clockwise = page.clockwise;
+    told.user_unit = page.user_unit;
+    if (page.usable && page.clockwise) told.size = page.seen;
+  }
+  if (r.marks) {
+    told.tells_ink = r.tell_ink;
+    if (r.tell_ink) told.ink = r.marks->ink;
+    told.ink_known = r.marks->ink_known && r.marks->whole;
+    if (r.tell_images) {
+      told.images = r.marks->images;
+      std::erase_if(*told.images, [](auto const& image) { return !image.where.finite(); });
+      if (r.marks->art) told.colours = colours_of(*r.marks->art);
+      if (r.marks->art && r.structure) told.fonts = fonts_of(*r.marks->art, *r.structure);
+    }
+  }
+  told.reading = r.reading;
+  if (told.reading) {
+    make_utf8(told.reading->words);
+    std::erase_if(told.reading->where, [](auto const& place) { return !place.finite(); });
+    std::erase_if(told.reading->lines, [](auto const& line) { return !line.where.finite(); });
+    for (auto& line : told.reading->lines) {
+      make_utf8(line.words_right);
+      make_utf8(line.words_wrong);
+    }
+    told.reading_sentence = utf8_text(r.reading_sentence);
+  }
+  if (r.inks) {
+    told.inks = r.inks->inks;
+    told.total_ink_max_pct = r.inks->total_max_pct;
+  }
+  told.tells_placement = r.tell_placement;
+  if (r.tell_placement) told.placement = r.placement;
+  told.of_original = r.of_original;
+  told.toner = r.toner;
+  add_findings(told, r.findings);
+  told.picture_data = r.picture_data;
+  told.picture_area = r.picture_area;
+  told.reading_picture_data = r.reading_picture_data;
+  told.reading_picture_area = r.reading_picture_area;
+  return told;
 }
+
+ToldPage told_page(int number, std::vector<Finding> const& findings) {
+  ToldPage told;
+  told.number = number;
+  told.verdict = verdict_of(findings);
+  add_findings(told, findings);
+  return told;
+}
+
+std::string reading_word(ToldPage const& page) { return page.reading ? std::string(word(page.reading->reading)) : std::string(); }
 
 }  // namespace layright

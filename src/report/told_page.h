@@ -1,46 +1,63 @@
-// A page as a child tells it, read back in the parent.
+// A page as it leaves the child that looked at it: what reports and jobs need, and nothing else.
 #pragma once
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
 
-#include "check/finding.h"
-#include "geometry/seen.h"
+#include "report/page_report.h"
 
 namespace layright {
 
-struct ToldFinding {
-  std::string check, level, message;
-  bool accepted = false;
+struct ToldColour {
+  std::string space;
+  long marks = 0;
+  std::vector<std::string> inks;           // names, for spot and inks
+  std::optional<Rect<SeenSpace>> where;    // the first place
 };
 
-struct ToldPlacement {
-  double scale = 1;
-  std::optional<double> of_original;  // of a page that was laid before: counted from its source
-  int turn = 0, printed_turn = 0;     // in the file, on the printed sheet
-  bool reversed_later = false;        // the printer or the RIP reverses
-  bool reversed = false, corrected = false, outside = false;
+struct ToldFont {
+  std::string name;
+  bool embedded = false, type3 = false;
+  long letters = 0;
 };
 
-/// What reports and jobs need of it. Empty words and nothing stand for what was not told.
+/// Nothing stands for what was not told.
 struct ToldPage {
-  std::string json;  // page_text, known to be well-formed
   int number = 0;
-  std::string member;  // of a file with several in it: the one that it comes from, any bytes; empty where it is the file itself
+  std::string member;                      // of a file with several in it: the one that it comes from, any bytes; empty where it is the file itself
   Verdict verdict = Verdict::hold;
+  std::optional<PageBoxes> boxes;          // the next two go with them
+  std::optional<Turn> clockwise;
+  double user_unit = 1;
   std::optional<SeenSize> size;
-  std::string reading, reading_from, reading_sentence;
-  std::vector<std::string> reading_words;
-  std::string toner_words;           // what it costs
+  bool tells_ink = false, ink_known = true;
+  std::optional<Rect<SeenSpace>> ink;      // nothing on a blank page
+  std::optional<PageReading> reading;
+  std::string reading_sentence;
+  std::optional<std::vector<ImageUse>> images;
+  std::optional<std::vector<InkCoverage>> inks;
+  double total_ink_max_pct = 0;
   bool tells_placement = false;
-  std::optional<ToldPlacement> placement;  // nothing where `lay` would refuse
-  std::vector<ToldFinding> findings;
+  std::optional<Placement> placement;      // nothing where `lay` would refuse
+  std::optional<double> of_original;
+  std::optional<TonerCost> toner;
+  std::optional<std::vector<ToldColour>> colours;
+  std::optional<std::vector<ToldFont>> fonts;
+  std::vector<Finding> findings;           // without those that a profile switched off …
+  std::map<std::string, int> suppressed;   // … which are counted, by check
+  std::string picture_data, reading_picture_data;
+  Rect<SeenSpace> picture_area, reading_picture_area;
 };
 
-/// Picks it out of the text without building the rest. Nothing where the text is no JSON, or not of a page.
-std::optional<ToldPage> read_told_page(std::string json);
+/// Text of any bytes becomes UTF-8, with U+FFFD for what is none; places that are no numbers are left out.
+std::vector<Finding> told_findings(std::vector<Finding> findings);
+ToldPage told_page(PageReport const& report);
 
-/// Tells which file in a package the page comes from, in its JSON as well.
-void name_member(ToldPage& page, std::string member);
+/// A page of which only findings are known.
+ToldPage told_page(int number, std::vector<Finding> const& findings);
+
+/// How its reading is said: a word, or empty where nobody asked.
+std::string reading_word(ToldPage const& page);
 
 }  // namespace layright

@@ -70,4 +70,6 @@ std::string toner_words(double cost, std::string const& currency, std::vector<st
   return text;
 }
 
+std::string toner_words(TonerCost const& cost) { return toner_words(cost.cost, cost.currency, without_price(cost)); }
+
 }  // namespace layright

@@ -32,6 +32,7 @@ TonerCost toner_cost(Target const& target, PageToner const& toner, SeenSize cons
 /// "about 0.12 EUR, without Magenta, whose price is not set".
 std::string toner_words(double cost, std::string const& currency, std::vector<std::string> const& without);
 std::vector<std::string> without_price(TonerCost const& cost);
+std::string toner_words(TonerCost const& cost);
 
 /// The page that makers rate cartridges by is A4 (ISO 216): 210 x 297 mm.
 inline constexpr double kRatedPageArea = 210.0 * 297.0 * (72 / 25.4) * (72 / 25.4);  // square points

@@ -5,6 +5,7 @@
 
 #include <utility>
 
+#include "job/messages.h"
 #include "watch/held_note.h"
 #include "write/move_file.h"
 
@@ -31,8 +32,8 @@ class FindingsReport : public Report {
   void begin_file(FileHead const& head) override { known_->begin_file(head); }
   void page(ToldPage const& told) override {
     known_->page(told);
-    Json const page = Json::parse(told.json);
-    for (auto finding : page.value("findings", Json::array())) {
+    for (auto const& f : told.findings) {
+      auto finding = finding_json(f);
       finding["page"] = told.number;
       if (!told.member.empty()) finding["member"] = told.member;
       findings_.push_back(std::move(finding));
@@ -40,7 +41,7 @@ class FindingsReport : public Report {
   }
   void end_file(FileHead const& head, FileTail const& tail) override {
     known_->end_file(head, tail);
-    for (auto const& finding : Json::parse(findings_text(tail.findings))) findings_.push_back(finding);
+    for (auto const& f : tail.findings) findings_.push_back(finding_json(f));
   }
   void end_run(Verdict) override {}
 
@@ -63,8 +64,8 @@ class ArrivalJob::Sheet : public Job {
     return task;
   }
   void message(Message const& message) override {
-    if (message.kind == 's') pdf = message.bytes;
-    if (message.kind == 'x') trouble = message.bytes;
+    if (auto sheet = received<message::JobSheet>(message)) pdf = std::move(sheet->pdf);
+    if (auto no = received<message::NoJobSheet>(message)) trouble = std::move(no->why);
   }
   void ended(WorkerEnd const&) override {
     if (pdf.empty() && trouble.empty()) trouble = "the process that made it ended before it was done";
@@ -78,8 +79,8 @@ class ArrivalJob::Sheet : public Job {
       if (!press) return press.error();
       return job_sheet_pdf(wish_, press->setup, std::move(picture_));
     }();
-    if (pdf_or) sender.send('s', *pdf_or);
-    else sender.send('x', pdf_or.error().message);
+    if (pdf_or) tell(sender, message::JobSheet{*pdf_or});
+    else tell(sender, message::NoJobSheet{pdf_or.error().message});
   }
   JobSheetWish wish_;
   std::optional<PagePicture> picture_;

@@ -8,6 +8,7 @@
 #include <cerrno>
 #include <utility>
 
+#include "job/messages.h"
 #include "watch/arrivals.h"
 #include "write/move_file.h"
 
@@ -34,7 +35,7 @@ bool copy_bytes(int from, int to, Sender const& sender) {
     if (!piece) continue;
     // Else the ledger's next few bytes would wait on this disk until all of these have got there.
     if (fdatasync(to) != 0) return false;
-    sender.send('k', {});
+    tell(sender, message::Alive{});
   }
 }
 
@@ -45,7 +46,7 @@ std::string digest_alive(int descriptor, Sender const& sender) {
     auto const read = digest.go_on(kPiece);
     if (!read) return {};
     if (*read) return **read;
-    sender.send('k', {});
+    tell(sender, message::Alive{});
   }
 }
 
@@ -92,20 +93,20 @@ std::optional<WorkerTask> CopyAhead::next() {
 bool CopyAhead::is_there(Sender const& sender) const {
   if (there_ < 0) return false;
   auto const digest = digest_alive(there_, sender);
-  sender.send('t', digest);
+  tell(sender, message::WasThere{digest});
   return digest == wanted_;
 }
 
 void CopyAhead::work(Sender const& sender) const {
   if (is_there(sender) || source_ < 0 || fsync(source_) != 0 || !copy_) return;
-  sender.send('k', {});
+  tell(sender, message::Alive{});
   if (!copy_bytes(source_, copy_->descriptor(), sender) || fsync(copy_->descriptor()) != 0) return;
-  sender.send('d', digest_alive(copy_->descriptor(), sender));
+  tell(sender, message::Copied{digest_alive(copy_->descriptor(), sender)});
 }
 
 void CopyAhead::message(Message const& message) {
-  if (message.kind == 'd') digest_ = message.bytes;
-  if (message.kind == 't') digest_there_ = message.bytes;
+  if (auto copied = received<message::Copied>(message)) digest_ = std::move(copied->digest);
+  if (auto there = received<message::WasThere>(message)) digest_there_ = std::move(there->digest);
 }
 
 OutputFile* CopyAhead::copy_of(std::string const& digest) { return copy_ && !digest_.empty() && digest_ == digest ? &*copy_ : nullptr; }

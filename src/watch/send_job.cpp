@@ -1,10 +1,9 @@
 #include "watch/send_job.h"
 
 #include <algorithm>
-#include <nlohmann/json.hpp>
 #include <utility>
 
-#include "report/page_json.h"
+#include "job/messages.h"
 #include "report/report.h"
 #include "setup/approval.h"
 #include "setup/press_queue.h"
@@ -50,7 +49,7 @@ Result<SentJob> send(SendJobWish const& wish, Sender const& sender, bool& counts
   send.request = asked->request;
   send.may_be_there = wish.may_be_there;
   send.wait_seconds = wish.wait_seconds;
-  send.progress = [&](JobStatus const& now, std::vector<std::string> const& troubles) { sender.send('n', json_text({{"job", now.id}, {"told", job_words(now, troubles)}})); };
+  send.progress = [&](JobStatus const& now, std::vector<std::string> const& troubles) { tell(sender, message::Printing{now.id, job_words(now, troubles)}); };
   return send_job(**service, send);
 }
 
@@ -72,24 +71,31 @@ std::optional<WorkerTask> SendJob::next() {
 void SendJob::work(Sender const& sender) const {
   bool counts = true;
   auto const status = send(wish_, sender, counts);
-  if (status && !status->lost.empty()) return sender.send('t', json_text({{"job", status->id}, {"told", status->lost}}));
+  using How = message::Sent::How;
+  if (status && !status->lost.empty()) return tell(sender, message::Sent{How::later, status->id, 0, status->lost});
   bool const well = status && status->state != JobState::aborted && status->state != JobState::cancelled && status->state != JobState::held && !spoilt(*status);
   bool const counted = status && wish_.sheets > 0;
   auto const sheets = counted ? sheet_trouble(*status, wish_.sheets, counts) : std::string();
   int const off = counted ? layright::sheets_off(*status, wish_.sheets, counts) : 0;
   if (status)
-    sender.send(well ? 's' : 'r', json_text({{"job", status->id}, {"off", off}, {"told", job_words(*status) + (sheets.empty() ? "" : "; " + sheets)}}));
+    tell(sender, message::Sent{well ? How::sent : How::refused, status->id, off, job_words(*status) + (sheets.empty() ? "" : "; " + sheets)});
   else
-    sender.send(status.error().kind == ErrorKind::try_again ? 't' : 'r', json_text({{"job", 0}, {"told", status.error().message}}));
+    tell(sender, message::Sent{status.error().kind == ErrorKind::try_again ? How::later : How::refused, 0, 0, status.error().message});
 }
 
 void SendJob::message(Message const& message) {
-  auto const json = Json::parse(message.bytes, nullptr, false);
-  if (!json.is_object()) return;
-  told = json.value("told", "");
-  if (int const job = json.value("job", 0); job > 0) press_job = job;
-  sheets_off = json.value("off", 0);
-  end = message.kind == 's' ? End::sent : message.kind == 'r' ? End::refused : End::later;
+  if (auto now = received<message::Printing>(message)) {
+    told = std::move(now->words);
+    if (now->job > 0) press_job = now->job;
+    sheets_off = 0;
+    end = End::later;
+  } else if (auto last = received<message::Sent>(message)) {
+    using How = message::Sent::How;
+    told = std::move(last->words);
+    if (last->job > 0) press_job = last->job;
+    sheets_off = last->sheets_off;
+    end = last->how == How::sent ? End::sent : last->how == How::refused ? End::refused : End::later;
+  }
 }
 
 }  // namespace layright

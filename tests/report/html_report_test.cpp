@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
-#include <nlohmann/json.hpp>
 #include <regex>
 #include <set>
 
@@ -19,7 +18,7 @@ namespace {
 std::string const kHostile = "<script>alert(1)</script>\"'&<img src=x onerror=alert(2)>";
 
 /// What the report writes for one file with one page.
-std::string report_of(std::string const& name, Json page, FileTail tail, std::string const& command = "check") {
+std::string report_of(std::string const& name, ToldPage page, FileTail tail, std::string const& command = "check") {
   std::FILE* const file = std::tmpfile();
   REQUIRE(file);
   auto target = film_target(8.5, 17);
@@ -28,9 +27,9 @@ std::string report_of(std::string const& name, Json page, FileTail tail, std::st
     auto const report = html_report(file, target, {Unit::inch, false, command, "", {"--scale", "fit"}});
     FileHead const head{name, std::string(64, 'a'), "pdf", 1};
     report->begin_file(head);
-    page["number"] = 1;
-    page["verdict"] = "hold";
-    report->page(*read_told_page(json_text(page)));
+    page.number = 1;
+    page.verdict = Verdict::hold;
+    report->page(page);
     report->end_file(head, tail);
     report->end_run(tail.verdict);
   }
@@ -41,9 +40,16 @@ std::string report_of(std::string const& name, Json page, FileTail tail, std::st
   return text;
 }
 
-Json finding(std::string const& message, std::string const& check = "font.embedded") {
-  return {{"check", check}, {"level", "hold"}, {"message", message}, {"where_pt", {10, 20, 110, 120}}, {"places_pt", Json::array({Json::array({200, 20, 210, 30})})},
-          {"measured", {{"width_pt", 36}, {"name", message}}}, {"wanted", {{"width_pt", 72}}}};
+Finding finding(std::string const& message) {
+  return {.check = "font.embedded", .level = Level::hold, .message = message, .where = Rect<SeenSpace>{10, 20, 110, 120}, .places = {{200, 20, 210, 30}},
+          .measured = {{"width_pt", 36.0}, {"name", message}}, .wanted = {{"width_pt", 72.0}}};
+}
+
+ToldPage page_with(std::vector<Finding> findings) {
+  ToldPage page;
+  page.size = SeenSize{612, 792};
+  page.findings = std::move(findings);
+  return page;
 }
 
 /// Every element that is opened is closed, in order; gives the elements met.
@@ -79,7 +85,9 @@ TEST_CASE("html_text escapes markup, shows control characters and turns no text 
 }
 
 TEST_CASE("names full of markup stay text, wherever they come from") {
-  Json page{{"seen_size_pt", {612, 792}}, {"reading", "right"}, {"reading_sentence", kHostile}, {"findings", Json::array({finding(kHostile)})}};
+  auto page = page_with({finding(kHostile)});
+  page.reading.emplace().reading = Reading::right;
+  page.reading_sentence = kHostile;
   FileTail tail;
   tail.findings = {Finding{.check = "active.content", .level = Level::note, .message = kHostile}};
   tail.verdict = Verdict::fix;
@@ -96,7 +104,7 @@ TEST_CASE("names full of markup stay text, wherever they come from") {
 TEST_CASE("the verdict and the counts come before the files, and nothing is fetched") {
   FileTail tail;
   tail.verdict = Verdict::hold;
-  auto const html = report_of("fox.pdf", {{"seen_size_pt", {612, 792}}, {"findings", Json::array({finding("a font does not come with the file")})}}, tail);
+  auto const html = report_of("fox.pdf", page_with({finding("a font does not come with the file")}), tail);
   CHECK(html.find("layright report") < html.find("fox.pdf"));
   CHECK(html.find("class=\"counts\"") < html.find("fox.pdf"));
   for (auto const* outside : {"http:", "https:", "//", "url(", "@import"}) {
@@ -112,8 +120,10 @@ TEST_CASE("a picture shows each place with its number and its level's shape") {
   picture.rgb.assign(192, 128);
   auto const data = picture_data(picture);
   REQUIRE_THAT(data, Catch::Matchers::StartsWith("data:image/jpeg;base64,/9j/"));  // every JPEG begins FF D8 FF (ITU-T T.81, B.1.1.3)
-  Json page{{"seen_size_pt", {612, 792}}, {"picture", {{"area", {0, 0, 612, 792}}, {"data", data}}}, {"findings", Json::array({finding("one"), finding("two")})}};
-  page["findings"][1]["level"] = "note";
+  auto page = page_with({finding("one"), finding("two")});
+  page.picture_area = {0, 0, 612, 792};
+  page.picture_data = data;
+  page.findings[1].level = Level::note;
   FileTail tail;
   tail.verdict = Verdict::hold;
   auto const html = report_of("fox.pdf", page, tail);
@@ -126,7 +136,7 @@ TEST_CASE("a picture shows each place with its number and its level's shape") {
 TEST_CASE("the command that mends is there to copy, for what lay can mend") {
   FileTail tail;
   tail.verdict = Verdict::fix;
-  CHECK_THAT(report_of("my fox.pdf", {{"findings", Json::array()}}, tail), Contains("layright lay &#39;my fox.pdf&#39; -o &#39;my fox-laid.pdf&#39;") && Contains("--scale fit"));
+  CHECK_THAT(report_of("my fox.pdf", {}, tail), Contains("layright lay &#39;my fox.pdf&#39; -o &#39;my fox-laid.pdf&#39;") && Contains("--scale fit"));
   tail.verdict = Verdict::hold;
-  CHECK_THAT(report_of("fox.pdf", {{"findings", Json::array()}}, tail), !Contains("<pre"));
+  CHECK_THAT(report_of("fox.pdf", {}, tail), !Contains("<pre"));
 }

@@ -1,0 +1,163 @@
+// What children tell their parents, message by message. `kind` tells which it is, parts() in messages.cpp what is in it. What a child sends is
+// not trusted: received() gives nothing for bytes of another form, and whoever waits for them goes on as if they had not come.
+#pragma once
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "convert/package.h"
+#include "convert/source.h"
+#include "isolate/channel.h"
+#include "raster/page_picture.h"
+#include "report/told_page.h"
+
+namespace layright {
+
+enum class MessageKind : char {
+  alive = 1, head, page, laid_page, end, asks_letters, no_letters, draws_unasked, refused, written, not_written, proved, differs,
+  converted, drawing_plan, picture, copied, was_there, job_sheet, no_job_sheet, printing, sent
+};
+
+/// What the proof of a page needs: how it was placed, from what is seen of the source, and where its marks begin on the tape.
+struct PageProof {
+  Matrix<SeenSpace, SheetSpace> placement;
+  long tape_offset = 0;
+  std::uint64_t trouble = 0;  // what kept the source from being read wholly, as a number; 0: nothing. A person has accepted that
+};
+
+/// What is told of a drawing before a program draws it. What only PostScript has, and what only SVG has, stays as it is for the other.
+struct DrawingPlan {
+  bool eps = false;
+  std::optional<Rect<PageSpace>> box, media;
+  double dx = 0, dy = 0;               // by which the box is moved to the placeholder's corner
+  std::vector<std::string> families;   // of fonts that it asks for
+  std::vector<Remark> remarks;
+  std::uint64_t pictures = 0;          // different ones in sight
+};
+
+namespace message {
+
+/// It takes long, and goes on.
+struct Alive { static constexpr auto kind = MessageKind::alive; };
+/// Of the file, before its pages.
+struct Head {
+  static constexpr auto kind = MessageKind::head;
+  std::string sha256, format;
+  int page_count = 0;
+  bool usable = true;
+};
+struct Page {
+  static constexpr auto kind = MessageKind::page;
+  ToldPage page;
+};
+/// A page that is laid: one message, for it takes as long to be told something as to be placed.
+struct LaidPage {
+  static constexpr auto kind = MessageKind::laid_page;
+  PageProof proof;
+  ToldPage page;
+};
+/// The last word about a file: its own findings.
+struct End {
+  static constexpr auto kind = MessageKind::end;
+  std::vector<Finding> findings;
+};
+/// The next page asks for letters: to be begun again with the engine loaded.
+struct AsksLetters { static constexpr auto kind = MessageKind::asks_letters; };
+/// No letters can be read here: an error of the set-up.
+struct NoLetters {
+  static constexpr auto kind = MessageKind::no_letters;
+  std::string why;
+};
+/// This page is going to be drawn though nobody has asked for it.
+struct DrawsUnasked {
+  static constexpr auto kind = MessageKind::draws_unasked;
+  int page = 0;
+};
+/// Why the file, or a page of it, may not be laid.
+struct Refused {
+  static constexpr auto kind = MessageKind::refused;
+  std::string why;
+};
+/// The laid file is whole, or is not, for want of room say.
+struct Written { static constexpr auto kind = MessageKind::written; };
+struct NotWritten {
+  static constexpr auto kind = MessageKind::not_written;
+  std::string why;
+};
+/// The laid pages show what their source shows, or do not.
+struct Proved { static constexpr auto kind = MessageKind::proved; };
+struct Differs {
+  static constexpr auto kind = MessageKind::differs;
+  std::string how;
+  bool source_damaged = false;  // the source could not be read wholly either, so what differs may be how
+};
+/// The last word about a file on its way to PDF.
+struct Converted {
+  static constexpr auto kind = MessageKind::converted;
+  std::string sha256;
+  bool made = false, refused = false;
+  double pixels = 0;                     // of its largest picture
+  std::vector<Finding> findings;
+  std::vector<PackageMember> members;    // of a package that was unpacked
+  std::vector<int> pages;                // of a package that was joined: of each of its parts
+  std::vector<Finding> of_parts;
+};
+struct Plan {
+  static constexpr auto kind = MessageKind::drawing_plan;
+  DrawingPlan plan;
+};
+struct Picture {
+  static constexpr auto kind = MessageKind::picture;
+  PagePicture picture;
+};
+/// The digest of a copy, and of what lay there already.
+struct Copied {
+  static constexpr auto kind = MessageKind::copied;
+  std::string digest;
+};
+struct WasThere {
+  static constexpr auto kind = MessageKind::was_there;
+  std::string digest;
+};
+struct JobSheet {
+  static constexpr auto kind = MessageKind::job_sheet;
+  std::string pdf;
+};
+struct NoJobSheet {
+  static constexpr auto kind = MessageKind::no_job_sheet;
+  std::string why;
+};
+/// How far the press is with a job, and how it ended.
+struct Printing {
+  static constexpr auto kind = MessageKind::printing;
+  int job = 0;
+  std::string words;
+};
+struct Sent {
+  static constexpr auto kind = MessageKind::sent;
+  enum class How { sent, refused, later } how = How::later;
+  int job = 0, sheets_off = 0;
+  std::string words;
+};
+
+}  // namespace message
+
+/// Defined for the messages above.
+template <class M>
+std::string encoded(M message);
+template <class M>
+std::optional<M> decoded(std::string_view bytes);
+
+template <class M>
+void tell(Sender const& sender, M message) {
+  sender.send(static_cast<char>(M::kind), encoded(std::move(message)));
+}
+/// Nothing where it is another message, or not of the form.
+template <class M>
+std::optional<M> received(Message const& message) {
+  if (message.kind != static_cast<char>(M::kind)) return std::nullopt;
+  return decoded<M>(message.bytes);
+}
+
+}  // namespace layright
