@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "check/finding.h"
-#include "convert/source.h"
+#include "convert/original_file.h"
 #include "document/document.h"
 #include "document/page.h"
 #include "marks/marks.h"
@@ -71,7 +71,7 @@ struct FileView {
 
 /// All that a check of what a file was, before it became the PDF that is looked at, may look at.
 struct SourceView {
-  Source const& source;
+  OriginalFile const& source;
   Target const& target;
   Unit unit = Unit::inch;
 };

@@ -6,8 +6,8 @@ namespace {
 std::vector<Finding> run(SourceView const& view) {
   std::vector<Finding> findings;
   for (auto const& remark : view.source.remarks) {
-    bool const left_out = remark.kind == Remark::Kind::left_out;
-    if (left_out || remark.kind == Remark::Kind::told)
+    bool const left_out = remark.kind == ConversionNote::Kind::left_out;
+    if (left_out || remark.kind == ConversionNote::Kind::told)
       findings.push_back({.check = "file.converted", .level = left_out ? Level::hold : Level::note, .message = remark.text});
   }
   return findings;

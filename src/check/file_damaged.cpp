@@ -45,8 +45,8 @@ Finding damaged_finding(std::string const& what) {
   return {.check = "file.damaged", .level = Level::hold, .message = what};
 }
 
-Finding cannot_open(OpenTrouble const& trouble) {
-  using Kind = OpenTrouble::Kind;
+Finding cannot_open(OpenError const& trouble) {
+  using Kind = OpenError::Kind;
   if (trouble.kind == Kind::password || trouble.kind == Kind::certificate) return password_finding(trouble);
   if (trouble.kind == Kind::limit) return {.check = "file.limit", .level = Level::hold, .message = "the file cannot be opened: " + trouble.message};
   return damaged_finding("the file cannot be opened: " + trouble.message);

@@ -7,7 +7,7 @@ namespace {
 std::vector<Finding> run(SourceView const& view) {
   std::vector<Finding> findings;
   for (auto const& remark : view.source.remarks)
-    if (remark.kind == Remark::Kind::refused) findings.push_back({.check = "file.format", .level = Level::hold, .message = remark.text});
+    if (remark.kind == ConversionNote::Kind::refused) findings.push_back({.check = "file.format", .level = Level::hold, .message = remark.text});
   auto const ending = misleading_ending(view.source.name, view.source.format);
   if (view.source.format == Format::none || view.source.format == Format::refused || ending.empty()) return findings;
   Finding f{.check = "file.format", .level = Level::note};

@@ -3,10 +3,10 @@
 
 namespace layright {
 
-Finding password_finding(OpenTrouble const& trouble) {
+Finding password_finding(OpenError const& trouble) {
   Finding f{.check = "file.password", .level = Level::hold};
   f.message = "the file is locked: " + trouble.message;
-  if (trouble.kind == OpenTrouble::Kind::password) f.message += "; give its password with --password-file, or ask for the file without one";
+  if (trouble.kind == OpenError::Kind::password) f.message += "; give its password with --password-file, or ask for the file without one";
   return f;
 }
 

@@ -17,7 +17,7 @@ Finding held(PageView const& view, PlaceRefusal const& refusal) {
 
 /// Nothing where the art fits at its own size.
 std::optional<PlaceRefusal> too_large_as_it_is(PageView const& view, Rect<SeenSpace> const& ink) {
-  PlacementWish keep;
+  PlacementOptions keep;
   keep.turn = view.target.placement.turn;
   auto const meant = as_meant(view.page, ink);
   auto const result = place_for(view.target, keep, {meant, meant, meant}, false, view.unit);
@@ -38,7 +38,7 @@ std::vector<Finding> run(PageView const& view) {
   } else if (auto const& placement = std::get<Placement>(result); placement.outside) {
     f = Finding{.check = "ink.size", .level = Level::note, .message = "ink will lie outside the live area, as --allow-outside allows"};
   } else if (auto const scale = view.target.placement.scale;
-             (scale == PlacementWish::Scale::fit || scale == PlacementWish::Scale::shrink) && !keeps_its_scale(view)) {
+             (scale == PlacementOptions::Scale::fit || scale == PlacementOptions::Scale::shrink) && !keeps_its_scale(view)) {
     auto const too_large = too_large_as_it_is(view, ink);
     if (!too_large) return {};
     f = held(view, *too_large);

@@ -9,10 +9,10 @@
 namespace layright {
 
 /// The finding of a file that could not be opened: file.password where it is locked (by a password or a certificate), else file.damaged.
-Finding cannot_open(OpenTrouble const& trouble);
+Finding cannot_open(OpenError const& trouble);
 
 /// file.password: `trouble.message` says what is missing.
-Finding password_finding(OpenTrouble const& trouble);
+Finding password_finding(OpenError const& trouble);
 
 /// file.damaged, hold: something was lost. `what` in plain words, such as "page 3 cannot be read: its content ends in the middle".
 Finding damaged_finding(std::string const& what);

@@ -59,7 +59,7 @@ ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& asked)
   if (auto const o = check_proof_words(w.proof, files); !o) return fail(o.error());
   if (!w.explain_reading.empty())
     if (auto const o = check_picture_path("--explain-reading", w.explain_reading, files); !o) return fail(o.error());
-  auto const shared = std::make_shared<InspectWish const>(std::move(*wish));
+  auto const shared = std::make_shared<InspectOptions const>(std::move(*wish));
   ReportStyle const style{shared->unit, colour_wanted(), "check", resolved->assumed, asked};
   auto const report = *format == ReportFormat::json   ? json_report(stdout, shared->target)
                       : *format == ReportFormat::html ? html_report(stdout, shared->target, style)

@@ -85,7 +85,7 @@ Result<TitledSetup> setup_for(LayWords const& w, ResolvedTarget const& resolved,
 
 /// The job sheet of the file that was laid, made from the file itself.
 ExitStatus write_job_sheet(LayWords const& w, ResolvedTarget const& resolved, Target const& laid_for, fs::path const& laid) {
-  auto wish = std::make_shared<InspectWish>();
+  auto wish = std::make_shared<InspectOptions>();
   wish->target = laid_for;
   wish->unit = resolved.unit;
   auto const file = look_at(laid, wish);
@@ -122,12 +122,12 @@ ExitStatus run_lay(LayWords const& w, std::vector<std::string> const& asked) {
   if (auto const o = check_proof_words(w.proof, files); !o) return fail(o.error());
   auto const postscript = setup_for(w, *resolved, wish->target, wish->selection.accept);
   if (!postscript) return fail(postscript.error());
-  auto const shared = std::make_shared<InspectWish const>(std::move(*wish));
+  auto const shared = std::make_shared<InspectOptions const>(std::move(*wish));
   auto const report = *format == ReportFormat::json
                           ? json_report(stdout, shared->target)
                           : text_report(stdout, shared->target, {shared->unit, colour_wanted(), "lay", resolved->assumed, asked});
   auto const make = [&](fs::path const& path) -> std::shared_ptr<CheckJob> {
-    return std::make_shared<LayJob>(path, shared, LayWish{outputs->at(path), w.force, !w.no_verify, (*postscript)(shown_name(path.filename().native())), files});
+    return std::make_shared<LayJob>(path, shared, LayOptions{outputs->at(path), w.force, !w.no_verify, (*postscript)(shown_name(path.filename().native())), files});
   };
   PageCollector told(*report, w.proof.path.empty() ? 0 : kMostProofPages);
   auto status = run_files(files, make, lay_status, told, w.jobs > 0 ? w.jobs : usual_parallel());

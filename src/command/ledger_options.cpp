@@ -80,7 +80,7 @@ ExitStatus decide_and_do(LedgerWords const& words, Decide const& decide) {
     std::fprintf(stdout, "job %lld: noted; the watcher that runs (process %d) does it\n", words.id, watcher);
     return ExitStatus::ready;
   }
-  WatchWish wish;
+  WatchOptions wish;
   wish.configuration = found->configuration.path;
   for (auto const& intake : found->intakes) wish.names.push_back(intake.name);
   wish.once = true;

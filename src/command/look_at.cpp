@@ -4,7 +4,7 @@
 
 namespace layright {
 
-LookedAt look_at(std::filesystem::path const& path, std::shared_ptr<InspectWish const> const& wish) {
+LookedAt look_at(std::filesystem::path const& path, std::shared_ptr<InspectOptions const> const& wish) {
   LookedAt known;
   known.file.name = path.filename().native();
   std::error_code ignored;

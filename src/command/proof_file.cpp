@@ -57,7 +57,7 @@ Outcome check_picture_path(std::string const& option, std::string const& path, s
   return done();
 }
 
-ExitStatus write_proofs(ProofWords const& w, PageCollector const& told, fs::path const& source, InspectWish const& wish,
+ExitStatus write_proofs(ProofWords const& w, PageCollector const& told, fs::path const& source, InspectOptions const& wish,
                         std::vector<fs::path> const& inputs) {
   if (told.pages().empty()) return fail({ErrorKind::data, "there is no page of " + shown_name(source.native()) + " to draw a proof of"});
   Proof proof;
@@ -83,7 +83,7 @@ ExitStatus write_proofs(ProofWords const& w, PageCollector const& told, fs::path
   return ExitStatus::ready;
 }
 
-ExitStatus write_reading_pictures(std::string const& path, PageCollector const& told, fs::path const& source, InspectWish const& wish,
+ExitStatus write_reading_pictures(std::string const& path, PageCollector const& told, fs::path const& source, InspectOptions const& wish,
                                   std::vector<fs::path> const& inputs) {
   if (told.pages().empty()) return fail({ErrorKind::data, "there is no page of " + shown_name(source.native()) + " to show the reading of"});
   constexpr int kPixels = 2400;  // of a page's longer side: lines are cut out of it

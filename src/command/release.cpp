@@ -22,7 +22,7 @@ Outcome complete(Decision& d, LedgerEntry const& entry, Configuration const& con
   if (!d.target.empty() && !configuration.targets.contains(d.target)) return Error{ErrorKind::usage, "--target: there is no target '" + d.target + "' in the configuration"};
   for (auto const& id : d.accept)
     if (!find_check(id)) return no_check_error("--accept", id);
-  PlacementWish scale;
+  PlacementOptions scale;
   if (!d.scale.empty())
     if (auto const good = parse_scale(d.scale, scale); !good) return Error{ErrorKind::usage, "--scale: " + good.error().message};
   if (!d.accept.empty()) return done();

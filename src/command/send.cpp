@@ -121,7 +121,7 @@ ExitStatus run_send(SendWords const& w) {
   selection.accept = without_press(w.selection.accept);
   auto wish = resolve_wish(*resolved, {}, w.reading, selection);
   if (!wish) return fail(wish.error());
-  auto const file = look_at(w.file, std::make_shared<InspectWish const>(std::move(*wish)));
+  auto const file = look_at(w.file, std::make_shared<InspectOptions const>(std::move(*wish)));
   for (auto const& line : file.told) complain(shown_name(w.file) + ": " + shown_name(line));
   if (static_cast<int>(file.status) > static_cast<int>(ExitStatus::hold) || (file.status != ExitStatus::ready && !w.as_is)) {
     complain(shown_name(w.file) + " is not ready for this target, so nothing was sent; lay it first, or send it --as-is");
@@ -145,7 +145,7 @@ ExitStatus run_send(SendWords const& w) {
   }
   if (w.dry_run) return print_dry(asked->request, address), ExitStatus::ready;
   if (!w.again && waits_already(**service, mark)) return ExitStatus::hold;
-  SendWish send;
+  SendOptions send;
   send.request = asked->request;
   send.wait_seconds = w.wait;
   send.progress = [](JobStatus const& now, std::vector<std::string> const& troubles) { complain(shown_name(job_words(now, troubles))); };

@@ -100,7 +100,7 @@ std::string ipp_request(Target const& target, PreparedQueue const& press, std::s
     auto const service = connect_press(target.press);
     auto const offer = press.offer ? Result<Offer>(*press.offer) : service ? (*service)->offer() : Result<Offer>(service.error());
     if (offer) {
-      held = complain_of(misfits(target, *offer, unit)) || held;
+      held = complain_of(unsupported_settings(target, *offer, unit)) || held;
       return ipptool_request(fitted_attributes(target, *offer), shown_name(title), "application/pdf");
     }
     complain("note: " + shown_name(offer.error().message) + "; so what the press offers was not looked at");
@@ -109,7 +109,7 @@ std::string ipp_request(Target const& target, PreparedQueue const& press, std::s
   return ipptool_request(target, shown_name(title), "application/pdf");
 }
 
-ExitStatus put_job_sheet(SetupWords const& w, JobSheetWish const& wish, PressSetup const& setup) {
+ExitStatus put_job_sheet(SetupWords const& w, JobSheetOptions const& wish, PressSetup const& setup) {
   auto const pdf = job_sheet_pdf(wish, setup);
   return pdf ? put(w, *pdf) : fail(pdf.error());
 }
@@ -180,7 +180,7 @@ ExitStatus run_setup(SetupWords const& w) {
   if (w.approve) return approve(resolved->configuration, resolved->target);
   std::optional<LookedAt> file;
   if (!w.file.empty()) {
-    auto wish = std::make_shared<InspectWish>();
+    auto wish = std::make_shared<InspectOptions>();
     wish->target = resolved->target;
     wish->unit = unit;
     file = look_at(w.file, wish);

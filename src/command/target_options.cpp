@@ -209,7 +209,7 @@ Outcome resolve_placement(PlacementWords const& w, Target& target) {
     return done();
   };
   if (!w.width.empty() || !w.height.empty()) {
-    wish.scale = PlacementWish::Scale::keep;
+    wish.scale = PlacementOptions::Scale::keep;
     wish.width.reset();
     wish.height.reset();
   }
@@ -231,9 +231,9 @@ Outcome resolve_placement(PlacementWords const& w, Target& target) {
   return done();
 }
 
-Result<InspectWish> resolve_wish(ResolvedTarget const& resolved, PlacementWords const& placement, ReadingWords const& reading,
+Result<InspectOptions> resolve_wish(ResolvedTarget const& resolved, PlacementWords const& placement, ReadingWords const& reading,
                                  SelectionWords const& selection) {
-  InspectWish wish;
+  InspectOptions wish;
   wish.target = resolved.target;
   wish.unit = resolved.unit;
   if (auto o = resolve_placement(placement, wish.target); !o) return o.error();

@@ -49,7 +49,7 @@ Result<Configuration> configuration_of(std::string const& config);
 Result<ResolvedTarget> resolve_target(TargetWords const& words);
 Outcome resolve_placement(PlacementWords const& words, Target& target);
 /// All of it: what check and lay go by.
-Result<InspectWish> resolve_wish(ResolvedTarget const& resolved, PlacementWords const& placement, ReadingWords const& reading,
+Result<InspectOptions> resolve_wish(ResolvedTarget const& resolved, PlacementWords const& placement, ReadingWords const& reading,
                                  SelectionWords const& selection);
 
 }  // namespace layright

@@ -20,7 +20,7 @@ ExitStatus run_watch(WatchWords const& w) {
   if (!configuration) return fail(configuration.error());
   if (configuration->path.empty())
     return fail({ErrorKind::usage, "there is no layright.toml here or above, so no intake to watch; layright init writes one, --config names one"});
-  WatchWish wish;
+  WatchOptions wish;
   wish.configuration = configuration->path;
   wish.names = w.names;
   wish.once = w.once;

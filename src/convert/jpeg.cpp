@@ -190,7 +190,7 @@ Outcome read_jpeg(std::span<std::byte const> bytes, PictureSink& sink) {
   };
   auto const looked = jpeg_is_whole(whole, give);
   if (!looked) return looked.error();
-  if (!*looked) sink.remark(Remark::Kind::told, "it is too large to be looked through for damage; look at the page before you print it");
+  if (!*looked) sink.remark(ConversionNote::Kind::told, "it is too large to be looked through for damage; look at the page before you print it");
   give(whole.size());
   return sink.end();
 }

@@ -15,7 +15,7 @@
 namespace layright {
 namespace {
 
-using Kind = Remark::Kind;
+using Kind = ConversionNote::Kind;
 
 // A file that unpacks to more than this, and to so many times what it takes up, is a bomb, not art: Deflate packs white at about a thousand to
 // one, so a small file may well be packed as tightly. Our own.

@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "base/result.h"
-#include "convert/source.h"
+#include "convert/original_file.h"
 
 namespace layright {
 
@@ -45,7 +45,7 @@ struct PackageMember {
 
 struct Package {
   std::vector<PackageMember> members;  // in the order of their names, numbers in them by their value
-  std::vector<Remark> remarks;         // of the others: what is no art, and what is held, each by its name
+  std::vector<ConversionNote> remarks;         // of the others: what is no art, and what is held, each by its name
 };
 
 /// Looks at `package_bytes` bytes of a package through `reader`; what is taken is written to `descriptor`. Errors: hold (too many, too large: a

@@ -8,7 +8,7 @@
 #include <vector>
 
 #include "base/result.h"
-#include "convert/source.h"
+#include "convert/original_file.h"
 
 namespace layright {
 
@@ -68,7 +68,7 @@ class PictureSink {
   virtual void encoded(std::string_view filter) = 0;
   virtual void data(std::span<std::byte const> bytes) = 0;
   virtual Outcome end() = 0;
-  virtual void remark(Remark::Kind kind, std::string text) = 0;
+  virtual void remark(ConversionNote::Kind kind, std::string text) = 0;
 };
 
 /// What a module of the program offers to read a format with (module.h).

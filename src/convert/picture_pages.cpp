@@ -122,12 +122,12 @@ class PicturePages::Deflater {
   z_stream stream_{};
 };
 
-PicturePages::PicturePages(PdfWriter& pdf, Source& source, PictureWish const& wish, std::function<void()> alive)
+PicturePages::PicturePages(PdfWriter& pdf, OriginalFile& source, PictureOptions const& wish, std::function<void()> alive)
     : pdf_(pdf), source_(source), wish_(wish), alive_(std::move(alive)) {}
 PicturePages::~PicturePages() = default;
 
-void PicturePages::remark(Remark::Kind kind, std::string text) {
-  bool const said = std::ranges::any_of(source_.remarks, [&](Remark const& r) { return r.text == text; });
+void PicturePages::remark(ConversionNote::Kind kind, std::string text) {
+  bool const said = std::ranges::any_of(source_.remarks, [&](ConversionNote const& r) { return r.text == text; });
   if (!said && source_.remarks.size() < kMostSourcePictures) source_.remarks.push_back({kind, std::move(text)});
 }
 
@@ -140,7 +140,7 @@ Outcome PicturePages::begin(Picture picture) {
                                       " million that may be taken in; ask for a smaller one, or raise most-megapixels in layright.toml"};
   picture_ = std::move(picture);
   if (!picture_.icc.empty() && (!picture_.palette.empty() ? !profile_fits(picture_.icc, PictureColour::rgb) : !profile_fits(picture_.icc, picture_.colour))) {
-    remark(Remark::Kind::told, "its colour profile is not one for its colours, so it was left out");
+    remark(ConversionNote::Kind::told, "its colour profile is not one for its colours, so it was left out");
     picture_.icc.clear();
   }
   pieces_.clear();

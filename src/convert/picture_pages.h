@@ -10,7 +10,7 @@
 namespace layright {
 
 /// What a person or the target has said about pictures.
-struct PictureWish {
+struct PictureOptions {
   std::optional<double> pixels_per_inch;  // for pictures that state no density, or one that cannot be meant
   double least_ppi = 10, most_ppi = 10000;  // what can be meant
   double most_pixels = 1.5e9;             // a larger picture is refused
@@ -19,14 +19,14 @@ struct PictureWish {
 class PicturePages : public PictureSink {
  public:
   /// `alive` is called every now and then while much is written.
-  PicturePages(PdfWriter& pdf, Source& source, PictureWish const& wish, std::function<void()> alive);
+  PicturePages(PdfWriter& pdf, OriginalFile& source, PictureOptions const& wish, std::function<void()> alive);
   ~PicturePages() override;
   Outcome begin(Picture picture) override;
   void row(std::byte const* colour, std::byte const* alpha) override;
   void encoded(std::string_view filter) override;
   void data(std::span<std::byte const> bytes) override;
   Outcome end() override;
-  void remark(Remark::Kind kind, std::string text) override;
+  void remark(ConversionNote::Kind kind, std::string text) override;
 
  private:
   class Deflater;
@@ -41,8 +41,8 @@ class PicturePages : public PictureSink {
   void write_page();
 
   PdfWriter& pdf_;
-  Source& source_;
-  PictureWish wish_;
+  OriginalFile& source_;
+  PictureOptions wish_;
   std::function<void()> alive_;
   Picture picture_;
   std::vector<Piece> pieces_;

@@ -42,7 +42,7 @@ PictureReader prepare_picture_reader(Format format) {
   return reader;
 }
 
-Outcome pictures_to_pdf(PictureReader const& reader, std::span<std::byte const> bytes, PictureWish const& wish, int descriptor, Source& source,
+Outcome pictures_to_pdf(PictureReader const& reader, std::span<std::byte const> bytes, PictureOptions const& wish, int descriptor, OriginalFile& source,
                         std::function<void()> const& alive) {
   PdfWriter pdf(descriptor);
   PicturePages pages(pdf, source, wish, alive);

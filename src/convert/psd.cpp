@@ -149,7 +149,7 @@ Chosen choose(PsdHeader const& header, Picture& picture, PictureSink& sink) {
     case PsdMode::lab: picture.colour = PictureColour::lab; break;
     case PsdMode::multichannel: picture.colour = PictureColour::inks; break;
   }
-  if (header.mode == PsdMode::duotone) sink.remark(Remark::Kind::left_out, "it is a duotone: only its grey picture could be taken, not the inks that it shall be printed in; ask for it as CMYK or with spot channels");
+  if (header.mode == PsdMode::duotone) sink.remark(ConversionNote::Kind::left_out, "it is a duotone: only its grey picture could be taken, not the inks that it shall be printed in; ask for it as CMYK or with spot channels");
   std::vector<NamedInk> spots;
   std::string others;
   for (std::size_t i = 0; i < header.extras.size(); ++i) {
@@ -158,16 +158,16 @@ Chosen choose(PsdHeader const& header, Picture& picture, PictureSink& sink) {
     if (header.extras[i].spot) spots.push_back(header.extras[i].ink), chosen.colours.push_back(channel);
     else others += (others.empty() ? "" : ", ") + header.extras[i].name;
   }
-  if (!others.empty()) sink.remark(Remark::Kind::told, "it has channels that are kept selections and do not print: " + others);
+  if (!others.empty()) sink.remark(ConversionNote::Kind::told, "it has channels that are kept selections and do not print: " + others);
   if (spots.empty()) return chosen;
   std::string names;
   for (auto const& s : spots) names += (names.empty() ? "" : ", ") + s.name;
   if (header.mode != PsdMode::cmyk && header.mode != PsdMode::grey && header.mode != PsdMode::multichannel) {
-    sink.remark(Remark::Kind::left_out, "its spot channels (" + names + ") stand beside colours that are no inks, so they could not be taken; ask for the picture as CMYK with its spot channels");
+    sink.remark(ConversionNote::Kind::left_out, "its spot channels (" + names + ") stand beside colours that are no inks, so they could not be taken; ask for the picture as CMYK with its spot channels");
     chosen.colours.resize(static_cast<std::size_t>(colours));
     return chosen;
   }
-  sink.remark(Remark::Kind::told, "its spot channels are kept as separations: " + names);
+  sink.remark(ConversionNote::Kind::told, "its spot channels are kept as separations: " + names);
   if (header.mode == PsdMode::cmyk) picture.inks = {{"Cyan", 1, 0, 0, 0}, {"Magenta", 0, 1, 0, 0}, {"Yellow", 0, 0, 1, 0}, {"Black", 0, 0, 0, 1}};
   if (header.mode == PsdMode::grey) picture.inks = {{"Black", 0, 0, 0, 1}};
   picture.inks.insert(picture.inks.end(), spots.begin(), spots.end());

@@ -18,14 +18,14 @@ using Fate = EmbeddedPicture::Fate;
 constexpr std::size_t kMostNested = 64u << 20;  // of a packed drawing in a drawing
 
 /// Reads are all that is wanted of it.
-class Nowhere : public PictureSink {
+class NullSink : public PictureSink {
  public:
   Outcome begin(Picture) override { return done(); }
   void row(std::byte const*, std::byte const*) override {}
   void encoded(std::string_view) override {}
   void data(std::span<std::byte const>) override {}
   Outcome end() override { return done(); }
-  void remark(Remark::Kind, std::string) override {}
+  void remark(ConversionNote::Kind, std::string) override {}
 };
 
 int sixth(char c) {
@@ -81,7 +81,7 @@ EmbeddedPicture judged(Outcome const& read) {
 }
 
 EmbeddedPicture look_at_bytes(std::vector<std::byte> const& bytes, std::string& kind) {
-  Nowhere nowhere;
+  NullSink nowhere;
   auto const is = recognise(bytes);
   switch (is.format) {
     case Format::png: kind = "image/png"; return judged(read_png(bytes, nowhere, nullptr));

@@ -13,9 +13,9 @@
 #include "document/lay_record.h"
 #include "document/layers.h"
 #include "document/lost_when_laid.h"
+#include "document/missing_objects.h"
 #include "document/page_boxes.h"
 #include "document/page_tree.h"
-#include "document/reach.h"
 #include "document/repairs.h"
 
 namespace layright {
@@ -47,16 +47,16 @@ bool misses_content(QPDFObjectHandle dictionary) {
   return std::any_of(parts.begin(), parts.end(), missing);
 }
 
-OpenTrouble trouble_of(QPDFExc const& error, bool looks_right) {
+OpenError trouble_of(QPDFExc const& error, bool looks_right) {
   std::string_view const says = error.what();
   auto const has = [&](std::string_view part) { return says.find(part) != std::string_view::npos; };
   if (error.getErrorCode() == qpdf_e_password)
-    return {OpenTrouble::Kind::password, "it needs a password, and the one given, if any, does not open it"};
+    return {OpenError::Kind::password, "it needs a password, and the one given, if any, does not open it"};
   if (has("ncryption") || has("ncrypted") || error.getErrorCode() == qpdf_e_unsupported)
-    return {OpenTrouble::Kind::certificate,
+    return {OpenError::Kind::certificate,
             "it is encrypted for certain people's certificates, or in a way that is no published standard; ask for it without"};
-  if (!looks_right) return {OpenTrouble::Kind::not_pdf, "it is no PDF: it does not begin as one and nothing of one is found in it"};
-  return {OpenTrouble::Kind::damaged, "it is damaged beyond repair; ask for it again"};
+  if (!looks_right) return {OpenError::Kind::not_pdf, "it is no PDF: it does not begin as one and nothing of one is found in it"};
+  return {OpenError::Kind::damaged, "it is damaged beyond repair; ask for it again"};
 }
 
 }  // namespace
@@ -84,19 +84,19 @@ struct Document::Members {
 Document::Document(std::unique_ptr<Members> m) : m_(std::move(m)) {}
 Document::~Document() = default;
 
-std::variant<std::unique_ptr<Document>, OpenTrouble> Document::open(std::span<std::byte const> bytes, std::string_view name,
+std::variant<std::unique_ptr<Document>, OpenError> Document::open(std::span<std::byte const> bytes, std::string_view name,
                                                                     std::string const& password, std::function<void()> read_on) {
-  if (bytes.empty()) return OpenTrouble{OpenTrouble::Kind::empty, "it is empty: it has no bytes at all"};
+  if (bytes.empty()) return OpenError{OpenError::Kind::empty, "it is empty: it has no bytes at all"};
   bool const looks_right = looks_like_pdf(bytes);
   try {
     auto m = std::make_unique<Members>(bytes, name, password, std::move(read_on));
     m->take_warnings();
     for (auto const& oddity : m->tree.oddities()) m->repairs.add(oddity, false);
     if (m->tree.count() == 0) {
-      if (!looks_right) return OpenTrouble{OpenTrouble::Kind::not_pdf, "it is no PDF: it does not begin as one and has no page"};
+      if (!looks_right) return OpenError{OpenError::Kind::not_pdf, "it is no PDF: it does not begin as one and has no page"};
       if (m->tree.stated_count() > 0 || m->repairs.any())
-        return OpenTrouble{OpenTrouble::Kind::damaged, "it is damaged: no page can be found in it; ask for it again"};
-      return OpenTrouble{OpenTrouble::Kind::empty, "it has no page"};
+        return OpenError{OpenError::Kind::damaged, "it is damaged: no page can be found in it; ask for it again"};
+      return OpenError{OpenError::Kind::empty, "it has no page"};
     }
     if (m->repairs.rebuilt() && m->tree.stated_count() > m->tree.count())
       m->repairs.add("it says that it has " + std::to_string(m->tree.stated_count()) + " pages, and " +
@@ -106,10 +106,10 @@ std::variant<std::unique_ptr<Document>, OpenTrouble> Document::open(std::span<st
   } catch (QPDFExc const& error) {
     return trouble_of(error, looks_right);
   } catch (std::bad_alloc const&) {
-    return OpenTrouble{OpenTrouble::Kind::limit, "opening it takes more memory than is allowed"};
+    return OpenError{OpenError::Kind::limit, "opening it takes more memory than is allowed"};
   } catch (std::exception const&) {
-    if (!looks_right) return OpenTrouble{OpenTrouble::Kind::not_pdf, "it is no PDF: it does not begin as one"};
-    return OpenTrouble{OpenTrouble::Kind::damaged, "it is damaged beyond repair; ask for it again"};
+    if (!looks_right) return OpenError{OpenError::Kind::not_pdf, "it is no PDF: it does not begin as one"};
+    return OpenError{OpenError::Kind::damaged, "it is damaged beyond repair; ask for it again"};
   }
 }
 
@@ -159,7 +159,7 @@ bool Document::lost_something() const {
   if (m_->repairs.any() && !m_->looked_for_losses) {
     m_->looked_for_losses = true;
     guarded(m_->repairs, false, [&] {
-      look_for_losses(m_->tree, m_->repairs);
+      find_missing_objects(m_->tree, m_->repairs);
       return true;
     });
     m_->take_warnings();

@@ -20,7 +20,7 @@ namespace layright {
 class PageTree;
 
 /// Why a file could not be opened; becomes a finding of the check of that name.
-struct OpenTrouble {
+struct OpenError {
   enum class Kind { password, damaged, not_pdf, empty, certificate, limit } kind;
   std::string message;
 };
@@ -29,7 +29,7 @@ class Document {
  public:
   /// `bytes` must outlive the document. `password` may be empty. `read_on` is called again and again while many of the bytes are read, and may
   /// not throw: whoever mapped them can let go of them.
-  static std::variant<std::unique_ptr<Document>, OpenTrouble> open(std::span<std::byte const> bytes, std::string_view name,
+  static std::variant<std::unique_ptr<Document>, OpenError> open(std::span<std::byte const> bytes, std::string_view name,
                                                                    std::string const& password, std::function<void()> read_on = {});
   ~Document();
   int page_count() const;

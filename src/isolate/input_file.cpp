@@ -50,7 +50,7 @@ std::span<std::byte const> map_whole(int descriptor) {
   return {static_cast<std::byte const*>(data), size};
 }
 
-void let_go(std::span<std::byte const> mapped) {
+void drop_cached_pages(std::span<std::byte const> mapped) {
   if (mapped.empty()) return;
   auto const page = static_cast<std::uintptr_t>(sysconf(_SC_PAGESIZE));
   auto const begin = reinterpret_cast<std::uintptr_t>(mapped.data()) & ~(page - 1), end = reinterpret_cast<std::uintptr_t>(mapped.data()) + mapped.size();
@@ -63,7 +63,7 @@ std::string digest_of_mapped(std::span<std::byte const> mapped) {
   for (std::size_t at = 0; at < mapped.size(); at += kPiece) {
     auto const piece = mapped.subspan(at, std::min(kPiece, mapped.size() - at));
     hash.add(piece.data(), piece.size());
-    if (mapped.size() > kPiece) let_go(piece);
+    if (mapped.size() > kPiece) drop_cached_pages(piece);
   }
   return hexadecimal(hash.finish());
 }

@@ -47,7 +47,7 @@ std::span<std::byte const> map_whole(int descriptor);
 
 /// Takes what was read of `mapped` (from map_whole, or a part of that) out of this process's memory; whoever looks at it again reads it again.
 /// Never for other memory, which would be lost.
-void let_go(std::span<std::byte const> mapped);
+void drop_cached_pages(std::span<std::byte const> mapped);
 
 /// Its SHA-256 in lower-case hexadecimal, let go of as it is read where it is large.
 std::string digest_of_mapped(std::span<std::byte const> mapped);

@@ -13,8 +13,8 @@ namespace {
 
 constexpr std::size_t kMostSizes = 10;
 
-bool damaged(OpenTrouble const& trouble) {
-  using Kind = OpenTrouble::Kind;
+bool damaged(OpenError const& trouble) {
+  using Kind = OpenError::Kind;
   return trouble.kind != Kind::password && trouble.kind != Kind::certificate && trouble.kind != Kind::limit;
 }
 
@@ -65,7 +65,7 @@ void accept_by_records(std::vector<Finding>& findings, Document const& document,
 
 }  // namespace
 
-void apply_selection(std::vector<Finding>& findings, InspectWish const& wish) {
+void apply_selection(std::vector<Finding>& findings, InspectOptions const& wish) {
   Selection const& selection = wish.selection;
   apply_levels(findings, wish.target.levels);
   std::erase_if(findings, [&](Finding const& f) { return f.level != Level::hold && !selection.wants(f.check); });
@@ -86,7 +86,7 @@ void note_size(std::vector<SeenSize>& sizes, SeenSize size, Length tolerance) {
 }
 
 std::unique_ptr<MarksReader> second_reader(std::span<std::byte const> bytes, std::string const& password, Document const& document, std::vector<Finding>& findings) {
-  auto reader = MarksReader::open(bytes, password, [bytes] { let_go(bytes); });
+  auto reader = MarksReader::open(bytes, password, [bytes] { drop_cached_pages(bytes); });
   if (!reader) {
     findings.push_back(damaged_finding(reader.error().message));
     return nullptr;
@@ -105,10 +105,10 @@ OpenedFile open_file(CheckWork const& work, bool marks) {
     file.format = work.before->format;
     file.findings = work.before->findings;
   } else {
-    file.findings = check_source({Source{recognise(work.bytes).format, work.name, {}, {}}, work.wish->target, work.wish->unit}, work.wish->selection);
+    file.findings = check_source({OriginalFile{recognise(work.bytes).format, work.name, {}, {}}, work.wish->target, work.wish->unit}, work.wish->selection);
   }
-  auto opened = Document::open(work.bytes, work.name, work.wish->password, [bytes = work.bytes] { let_go(bytes); });
-  if (auto const* trouble = std::get_if<OpenTrouble>(&opened)) {
+  auto opened = Document::open(work.bytes, work.name, work.wish->password, [bytes = work.bytes] { drop_cached_pages(bytes); });
+  if (auto const* trouble = std::get_if<OpenError>(&opened)) {
     file.findings.push_back(cannot_open(*trouble));
     file.usable = !damaged(*trouble);
     return file;

@@ -21,7 +21,7 @@ struct BeforePdf {
 struct CheckWork {
   std::span<std::byte const> bytes;
   std::string name;
-  InspectWish const* wish = nullptr;
+  InspectOptions const* wish = nullptr;
   int from = 1;                  // pages below were told by an earlier child
   std::vector<SeenSize> sizes;   // the different sizes seen by then
   std::optional<Finding> lost;   // an earlier child died on page `from`: its boxes are told with this, its marks are left alone
@@ -61,6 +61,6 @@ void note_claims(CheckWork& work, InspectedPage const& page);
 /// Keeps `sizes` to the first few that differ.
 void note_size(std::vector<SeenSize>& sizes, SeenSize size, Length tolerance);
 /// Holds that the person has decided on are marked; what was left out by the selection goes.
-void apply_selection(std::vector<Finding>& findings, InspectWish const& wish);
+void apply_selection(std::vector<Finding>& findings, InspectOptions const& wish);
 
 }  // namespace layright

@@ -37,19 +37,19 @@ int nameless_file(std::size_t for_bytes) {
   return kept;
 }
 
-Remark remark_of(Error const& error) {
-  using Kind = Remark::Kind;
+ConversionNote remark_of(Error const& error) {
+  using Kind = ConversionNote::Kind;
   auto const kind = error.kind == ErrorKind::usage ? Kind::refused : error.kind == ErrorKind::hold ? Kind::limit : Kind::damaged;
   return {kind, "the file cannot be taken: " + error.message};
 }
 
-void tell_conversion(Source const& source, std::span<std::byte const> bytes, InspectWish const& wish, bool made, Sender const& sender, message::Converted more) {
+void tell_conversion(OriginalFile const& source, std::span<std::byte const> bytes, InspectOptions const& wish, bool made, Sender const& sender, message::Converted more) {
   double pixels = 0;
   for (auto const& p : source.pictures) pixels = std::max(pixels, static_cast<double>(p.width) * static_cast<double>(p.height));
   auto findings = check_source({source, wish.target, wish.unit}, wish.selection);
   bool refused = false;
   for (auto const& remark : source.remarks) {
-    using Kind = Remark::Kind;
+    using Kind = ConversionNote::Kind;
     refused = refused || remark.kind == Kind::refused;
     if (remark.kind == Kind::damaged) findings.push_back(damaged_finding(remark.text));
     if (remark.kind == Kind::limit) findings.push_back({.check = "file.limit", .level = Level::hold, .message = remark.text});
@@ -64,7 +64,7 @@ void tell_conversion(Source const& source, std::span<std::byte const> bytes, Ins
   tell(sender, std::move(more));
 }
 
-Conversion::Conversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectWish const& wish, int output)
+Conversion::Conversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& wish, int output)
     : recognised_(std::move(recognised)), bytes_(bytes), name_(std::move(name)), wish_(wish), output_(output) {}
 
 Conversion::~Conversion() {
@@ -72,7 +72,7 @@ Conversion::~Conversion() {
   if (!pdf_.empty()) munmap(const_cast<std::byte*>(pdf_.data()), pdf_.size());
 }
 
-std::unique_ptr<Conversion> conversion_of(Recognised is, std::span<std::byte const> bytes, std::string const& name, InspectWish const& wish, bool one_of_many) {
+std::unique_ptr<Conversion> conversion_of(Recognised is, std::span<std::byte const> bytes, std::string const& name, InspectOptions const& wish, bool one_of_many) {
   if (is.format == Format::pdf || is.format == Format::none) return nullptr;
   if (is.format == Format::zip) return std::make_unique<PackageConversion>(std::move(is), bytes, name, wish);
   return std::make_unique<FileConversion>(std::move(is), bytes, name, wish, one_of_many ? kLargeFile : bytes.size());

@@ -70,19 +70,19 @@ Result<DrawingPlan> plan_postscript(Format format, std::span<std::byte const> by
   return DrawingPlan{eps, facts->box, facts->media, dx, dy, {}, {}, 0};
 }
 
-Result<DrawingPlan> plan_svg(std::span<std::byte const> bytes, DrawingFiles const& files, Source& source) {
+Result<DrawingPlan> plan_svg(std::span<std::byte const> bytes, DrawingFiles const& files, OriginalFile& source) {
   auto const svg = read_svg_source(bytes, kMostText);
   if (!svg) return svg.error();
   if (!svg->outside.empty())
-    source.remarks.push_back({Remark::Kind::left_out, "it asks for things outside of itself, which are never fetched, so the art lacks them: " + listed(svg->outside) +
+    source.remarks.push_back({ConversionNote::Kind::left_out, "it asks for things outside of itself, which are never fetched, so the art lacks them: " + listed(svg->outside) +
                                                           "; ask the customer for it with everything embedded, or as PDF"});
   for (auto const& why : svg->damaged)
-    source.remarks.push_back({Remark::Kind::damaged, "a picture that is embedded in it " + why + "; ask the customer to send it again, or for PDF"});
+    source.remarks.push_back({ConversionNote::Kind::damaged, "a picture that is embedded in it " + why + "; ask the customer to send it again, or for PDF"});
   for (auto const& why : svg->not_drawn)
-    source.remarks.push_back({Remark::Kind::left_out, "a picture that is embedded in it " + why + "; ask the customer for it with PNG or JPEG pictures in it, or as PDF"});
+    source.remarks.push_back({ConversionNote::Kind::left_out, "a picture that is embedded in it " + why + "; ask the customer for it with PNG or JPEG pictures in it, or as PDF"});
   if (!svg->not_drawn_styles.empty())
-    source.remarks.push_back({Remark::Kind::left_out, "its style sheet stands apart from it, and is not drawn by; ask the customer for it with its styles inside, or for PDF"});
-  if (!svg->sized) source.remarks.push_back({Remark::Kind::told, "it does not say how large it is: its page was made around its ink, 96 px to the inch"});
+    source.remarks.push_back({ConversionNote::Kind::left_out, "its style sheet stands apart from it, and is not drawn by; ask the customer for it with its styles inside, or for PDF"});
+  if (!svg->sized) source.remarks.push_back({ConversionNote::Kind::told, "it does not say how large it is: its page was made around its ink, 96 px to the inch"});
   if (auto const kept = put(files.source, svg->text); !kept) return kept.error();
   DrawingPlan plan;
   plan.families = svg->families;
@@ -92,14 +92,14 @@ Result<DrawingPlan> plan_svg(std::span<std::byte const> bytes, DrawingFiles cons
 }
 
 /// What a child told; what is of another kind than looking at a drawing gives is for a person to look at.
-void repeat_remarks(DrawingPlan const& plan, Source& source) {
-  using Kind = Remark::Kind;
+void repeat_remarks(DrawingPlan const& plan, OriginalFile& source) {
+  using Kind = ConversionNote::Kind;
   for (auto const& r : plan.remarks)
     source.remarks.push_back({r.kind == Kind::told || r.kind == Kind::damaged ? r.kind : Kind::left_out, r.text});
 }
 
 /// Fonts that the interpreter put in the place of others: "Substituting font A for B."
-void tell_substitutes(std::string_view said, Source& source) {
+void tell_substitutes(std::string_view said, OriginalFile& source) {
   constexpr std::size_t kLongestName = 127;  // ISO 32000-1, Annex C
   constexpr std::string_view kSays = "Substituting font ", kFor = " for ";
   std::vector<std::string> missing;
@@ -113,7 +113,7 @@ void tell_substitutes(std::string_view said, Source& source) {
     if (std::ranges::find(missing, name) == missing.end()) missing.push_back(name);
   }
   if (!missing.empty())
-    source.remarks.push_back({Remark::Kind::left_out, "its text is set in fonts that are not in the file, so other fonts stand in their place: " + listed(missing) +
+    source.remarks.push_back({ConversionNote::Kind::left_out, "its text is set in fonts that are not in the file, so other fonts stand in their place: " + listed(missing) +
                                                           "; ask the customer for it with text turned into outlines, or as PDF with its fonts embedded"});
 }
 
@@ -176,7 +176,7 @@ Outcome ran_well(Outcome const& ran, char const* reader) {
   return Error{ErrorKind::data, std::string(reader) + " cannot draw it" + (what.empty() ? "" : ": " + what) + "; ask the customer to save it anew, or for PDF"};
 }
 
-Outcome finish_postscript(DrawingPlan const& plan, std::span<std::byte const> made, Target const& target, int output, Source& source) {
+Outcome finish_postscript(DrawingPlan const& plan, std::span<std::byte const> made, Target const& target, int output, OriginalFile& source) {
   auto const& box = plan.box;
   bool around_ink = false, by_box = false;
   auto const frame = [&](int page) -> std::optional<Rect<PageSpace>> {
@@ -189,20 +189,20 @@ Outcome finish_postscript(DrawingPlan const& plan, std::span<std::byte const> ma
   };
   auto const framed = frame_pages(made, kPlaceholder, frame, output);
   if (around_ink)
-    source.remarks.push_back({Remark::Kind::told, std::string("it does not say how large it is (no ") + (plan.eps ? "%%BoundingBox" : "page size, %%DocumentMedia or %%BoundingBox") +
+    source.remarks.push_back({ConversionNote::Kind::told, std::string("it does not say how large it is (no ") + (plan.eps ? "%%BoundingBox" : "page size, %%DocumentMedia or %%BoundingBox") +
                                                       "): its page was made around its ink"});
-  if (by_box && !plan.eps) source.remarks.push_back({Remark::Kind::told, "it sets no page size: its page was made by its %%BoundingBox"});
+  if (by_box && !plan.eps) source.remarks.push_back({ConversionNote::Kind::told, "it sets no page size: its page was made by its %%BoundingBox"});
   return framed;
 }
 
 }  // namespace
 
-Result<DrawingPlan> plan_drawing(Format format, std::span<std::byte const> bytes, DrawingFiles const& files, Source& source) {
+Result<DrawingPlan> plan_drawing(Format format, std::span<std::byte const> bytes, DrawingFiles const& files, OriginalFile& source) {
   return format == Format::svg ? plan_svg(bytes, files, source) : plan_postscript(format, bytes, files);
 }
 
-ShutInProgram drawing_program(Format format, DrawingPlan const& plan, DrawingFiles const& files, Limits const& limits) {
-  ShutInProgram program;
+SandboxedProgram drawing_program(Format format, DrawingPlan const& plan, DrawingFiles const& files, Limits const& limits) {
+  SandboxedProgram program;
   program.input = files.source;
   program.output = files.made;
   program.messages = files.said;
@@ -232,7 +232,7 @@ ShutInProgram drawing_program(Format format, DrawingPlan const& plan, DrawingFil
   return program;
 }
 
-Outcome finish_drawing(Format format, DrawingPlan const& plan, Outcome const& ran, DrawingFiles const& files, Target const& target, int output, Source& source) {
+Outcome finish_drawing(Format format, DrawingPlan const& plan, Outcome const& ran, DrawingFiles const& files, Target const& target, int output, OriginalFile& source) {
   repeat_remarks(plan, source);
   if (auto const well = ran_well(ran, format == Format::svg ? "librsvg" : "Ghostscript"); !well) return well;
   auto const made = map_whole(files.made);
@@ -250,9 +250,9 @@ Outcome finish_drawing(Format format, DrawingPlan const& plan, Outcome const& ra
   }
   std::size_t const asked = plan.pictures, drawn = pictures_in(text_of(made));
   if (drawn < asked)
-    source.remarks.push_back({Remark::Kind::left_out, "of " + std::to_string(asked) + " different pictures that lie in sight, only " + std::to_string(drawn) + " were drawn; ask the customer for PDF"});
+    source.remarks.push_back({ConversionNote::Kind::left_out, "of " + std::to_string(asked) + " different pictures that lie in sight, only " + std::to_string(drawn) + " were drawn; ask the customer for PDF"});
   if (!missing.empty())
-    source.remarks.push_back({Remark::Kind::left_out, "its text asks for fonts that are not on this machine, so other fonts stand in their place: " + listed(missing) +
+    source.remarks.push_back({ConversionNote::Kind::left_out, "its text asks for fonts that are not on this machine, so other fonts stand in their place: " + listed(missing) +
                                                           "; ask the customer for it with text turned into outlines (paths), or as PDF"});
   return put(output, text_of(made));
 }

@@ -5,8 +5,8 @@
 #include <string>
 
 #include "base/result.h"
-#include "convert/source.h"
-#include "isolate/shut_in_program.h"
+#include "convert/original_file.h"
+#include "isolate/sandboxed_program.h"
 #include "job/messages.h"
 #include "sheet/target.h"
 
@@ -20,12 +20,12 @@ struct DrawingFiles {
 };
 
 /// Looks at the file, puts what the program shall read into `files.source`, and gives the plan. Errors as of readers of pictures.
-Result<DrawingPlan> plan_drawing(Format format, std::span<std::byte const> bytes, DrawingFiles const& files, Source& source);
+Result<DrawingPlan> plan_drawing(Format format, std::span<std::byte const> bytes, DrawingFiles const& files, OriginalFile& source);
 
 /// The program for a plan; its words come from numbers only, never from the file.
-ShutInProgram drawing_program(Format format, DrawingPlan const& plan, DrawingFiles const& files, Limits const& limits);
+SandboxedProgram drawing_program(Format format, DrawingPlan const& plan, DrawingFiles const& files, Limits const& limits);
 
 /// Makes `output` the PDF of what the program wrote, with pages of the size that the plan says.
-Outcome finish_drawing(Format format, DrawingPlan const& plan, Outcome const& ran, DrawingFiles const& files, Target const& target, int output, Source& source);
+Outcome finish_drawing(Format format, DrawingPlan const& plan, Outcome const& ran, DrawingFiles const& files, Target const& target, int output, OriginalFile& source);
 
 }  // namespace layright

@@ -13,7 +13,7 @@
 namespace layright {
 namespace {
 
-PictureWish picture_wish(Target const& target) {
+PictureOptions picture_wish(Target const& target) {
   return {target.pixels_per_inch, target.limits.least_density, target.limits.most_density, target.limits.most_megapixels * 1e6};
 }
 
@@ -21,7 +21,7 @@ bool is_drawing(Format format) { return format == Format::eps || format == Forma
 
 }  // namespace
 
-FileConversion::FileConversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectWish const& wish, std::size_t room)
+FileConversion::FileConversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& wish, std::size_t room)
     : Conversion(std::move(recognised), bytes, std::move(name), wish, nameless_file(room)) {
   if (!is_drawing(recognised_.format)) return;
   drawing_ = {nameless_file(room), nameless_file(room), nameless_file(0)};
@@ -38,7 +38,7 @@ void FileConversion::close_drawing() {
 WorkerTask FileConversion::refusal_task() const {
   WorkerTask task = usual_task(wish_);
   task.work = [this](Sender const& sender) {
-    Source const source{Format::refused, name_, {}, {{Remark::Kind::refused, "it is " + recognised_.what + ", which is not taken: " + recognised_.ask}}};
+    OriginalFile const source{Format::refused, name_, {}, {{ConversionNote::Kind::refused, "it is " + recognised_.what + ", which is not taken: " + recognised_.ask}}};
     tell_conversion(source, bytes_, wish_, false, sender);
   };
   return task;
@@ -50,11 +50,11 @@ WorkerTask FileConversion::picture_task() const {
   task.prepare = [reader, format = recognised_.format] { *reader = prepare_picture_reader(format); };
   task.keep = {output_};
   task.work = [this, reader](Sender const& sender) {
-    Source source{recognised_.format, name_, {}, {}};
+    OriginalFile source{recognised_.format, name_, {}, {}};
     // What was read of the file and is written by then is not needed any more.
     auto const alive = [&] {
       tell(sender, message::Alive{});
-      let_go(bytes_);
+      drop_cached_pages(bytes_);
     };
     auto const made = pictures_to_pdf(*reader, bytes_, picture_wish(wish_.target), output_, source, alive);
     if (!made) source.remarks.insert(source.remarks.begin(), remark_of(made.error()));
@@ -67,7 +67,7 @@ WorkerTask FileConversion::plan_task() const {
   WorkerTask task = usual_task(wish_);
   task.keep = {drawing_.source};
   task.work = [this](Sender const& sender) {
-    Source source{recognised_.format, name_, {}, {}};
+    OriginalFile source{recognised_.format, name_, {}, {}};
     auto plan = plan_drawing(recognised_.format, bytes_, drawing_, source);
     if (plan) return tell(sender, message::Plan{std::move(*plan)});
     source.remarks.insert(source.remarks.begin(), remark_of(plan.error()));
@@ -89,7 +89,7 @@ WorkerTask FileConversion::drawing_task() const {
     *ran = run_shut_in(program);
   };
   task.work = [this, ran](Sender const& sender) {
-    Source source{recognised_.format, name_, {}, {}};
+    OriginalFile source{recognised_.format, name_, {}, {}};
     auto const made = finish_drawing(recognised_.format, *plan_, *ran, drawing_, wish_.target, output_, source);
     if (!made) source.remarks.insert(source.remarks.begin(), remark_of(made.error()));
     tell_conversion(source, bytes_, wish_, made.has_value(), sender);

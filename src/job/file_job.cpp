@@ -17,7 +17,7 @@ constexpr double kMegabyte = 1024 * 1024;
 
 }  // namespace
 
-Finding death_finding(WorkerEnd const& end, InspectWish const& wish, int page) {
+Finding death_finding(WorkerEnd const& end, InspectOptions const& wish, int page) {
   using How = WorkerEnd::How;
   std::string const where = page > 0 ? "page " + std::to_string(page) : "the file";
   switch (end.how) {
@@ -33,7 +33,7 @@ Finding death_finding(WorkerEnd const& end, InspectWish const& wish, int page) {
   }
 }
 
-WorkerTask usual_task(InspectWish const& wish) {
+WorkerTask usual_task(InspectOptions const& wish) {
   WorkerTask task;
   task.limits.memory_bytes = static_cast<std::size_t>(wish.target.limits.memory_mb * kMegabyte);
   // The reading gives up by itself in time; the parent waits a little longer before it ends the child.
@@ -42,7 +42,7 @@ WorkerTask usual_task(InspectWish const& wish) {
   return task;
 }
 
-CheckJob::CheckJob(std::filesystem::path path, std::shared_ptr<InspectWish const> wish) : path_(std::move(path)), wish_(std::move(wish)) {}
+CheckJob::CheckJob(std::filesystem::path path, std::shared_ptr<InspectOptions const> wish) : path_(std::move(path)), wish_(std::move(wish)) {}
 
 void CheckJob::fail(ErrorKind kind, Finding finding) {
   trouble_ = kind;
@@ -105,7 +105,7 @@ void CheckJob::converted() {
   converting_ = false;
   if (!conversion_->pdf().empty()) {
     if (conversion_->patience() == 1) return;
-    auto patient = std::make_shared<InspectWish>(*wish_);
+    auto patient = std::make_shared<InspectOptions>(*wish_);
     patient->target.limits.seconds_a_page *= conversion_->patience();
     wish_ = patient;
     return;
@@ -169,7 +169,7 @@ void CheckJob::message(Message const& message) {
   }
 }
 
-void CheckJob::take_page(ToldPage page) {
+void CheckJob::take_page(PageSummary page) {
   if (conversion_) page.member = conversion_->member_of(page.number);
   next_page_ = page.number + 1;
   drawn_ = 0;

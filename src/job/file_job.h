@@ -15,10 +15,10 @@
 namespace layright {
 
 /// Collects what a job tells until its turn has come, then passes it on as it arrives.
-class FileStory {
+class ReportBuffer {
  public:
   void head(FileHead head);
-  void page(ToldPage page);
+  void page(PageSummary page);
   void tail(FileTail tail);
   /// From now on all goes to `report` at once, what is kept first.
   void release(Report& report);
@@ -29,7 +29,7 @@ class FileStory {
  private:
   FileHead head_;
   bool has_head_ = false;
-  std::vector<ToldPage> pages_;
+  std::vector<PageSummary> pages_;
   std::optional<FileTail> tail_;
   Report* report_ = nullptr;
 };
@@ -37,12 +37,12 @@ class FileStory {
 /// Checks one file. After the run: story() is whole, trouble() says what made the file unusable.
 class CheckJob : public Job {
  public:
-  CheckJob(std::filesystem::path path, std::shared_ptr<InspectWish const> wish);
+  CheckJob(std::filesystem::path path, std::shared_ptr<InspectOptions const> wish);
   std::optional<WorkerTask> next() override;
   void message(Message const& message) override;
   void ended(WorkerEnd const& end) override;
 
-  FileStory& story() { return story_; }
+  ReportBuffer& story() { return story_; }
   /// data, no_input, io: the file cannot be used. Nothing: it could be looked at.
   std::optional<ErrorKind> trouble() const { return trouble_; }
   /// How many children died over it.
@@ -55,17 +55,17 @@ class CheckJob : public Job {
   virtual int restart_with_letters(int from) { return from; }
   virtual std::vector<int> kept_descriptors() const { return {}; }
   /// A page is told, maybe again after restart_with_letters.
-  virtual void page_told(ToldPage const&) {}
+  virtual void page_told(PageSummary const&) {}
   virtual Result<std::shared_ptr<InputFile>> open_file(std::filesystem::path const& path) const { return InputFile::open(path); }
-  void take_page(ToldPage page);
+  void take_page(PageSummary page);
   /// All pages were told, and the child has said its last word.
   virtual void finish(FileTail tail);
-  InspectWish const& wish() const { return *wish_; }
+  InspectOptions const& wish() const { return *wish_; }
   InputFile const& input() const { return *input_; }
   std::vector<Finding>& findings() { return findings_; }
   void fail(ErrorKind kind, Finding finding);
 
-  FileStory story_;
+  ReportBuffer story_;
   int told_below_ = 0;            // pages below were told by an earlier child and are passed over when told again
 
  private:
@@ -80,7 +80,7 @@ class CheckJob : public Job {
   void died(WorkerEnd const& end);
 
   std::filesystem::path path_;
-  std::shared_ptr<InspectWish const> wish_;
+  std::shared_ptr<InspectOptions const> wish_;
   std::shared_ptr<InputFile> input_;
   std::unique_ptr<Conversion> conversion_;  // of what is no PDF
   bool converting_ = false;
@@ -102,9 +102,9 @@ class CheckJob : public Job {
 inline constexpr int kMostDeaths = 8;
 
 /// What is told of a child that died on `page`; 0 where the file was being opened or ended.
-Finding death_finding(WorkerEnd const& end, InspectWish const& wish, int page);
+Finding death_finding(WorkerEnd const& end, InspectOptions const& wish, int page);
 
 /// The usual address-space, output and time limits for a task of this wish.
-WorkerTask usual_task(InspectWish const& wish);
+WorkerTask usual_task(InspectOptions const& wish);
 
 }  // namespace layright

@@ -15,7 +15,7 @@ struct Needs {
   bool marks, ink, images, reading, placement, art;
 };
 
-Needs needs_of(InspectWish const& wish, bool for_lay) {
+Needs needs_of(InspectOptions const& wish, bool for_lay) {
   Selection const& s = wish.selection;
   bool const asked = reading_of_file(wish.target).has_value();
   bool const all = s.only.empty();
@@ -32,7 +32,7 @@ Needs needs_of(InspectWish const& wish, bool for_lay) {
 constexpr int kShortFile = 20;  // pages, at most: such a file is looked at as the press will draw it without being asked
 
 /// Whether what weeds is looked for though nobody names it.
-bool weeds_unasked(InspectWish const& wish, int page_count) {
+bool weeds_unasked(InspectOptions const& wish, int page_count) {
   if (!wish.weed_unasked || page_count > kShortFile || !wish.selection.only.empty()) return false;
   auto const told = [&](char const* id) {
     auto const level = wish.target.levels.find(id);
@@ -54,13 +54,13 @@ std::optional<PageWeed> weed_unasked(PageTools const& tools, Page const& page, R
 
 /// A page whose whole sight comes to lie inside the live area can be placed without looking at its ink, which lies inside it as well: where
 /// nobody asks for a check that would look at it.
-bool may_be_placed_unseen(PageTools const& tools, InspectWish const& wish, Needs const& needs) {
+bool may_be_placed_unseen(PageTools const& tools, InspectOptions const& wish, Needs const& needs) {
   return !tools.trace && !needs.reading && wish.target.placement.by != PlaceBy::ink && !wish.selection.wants_marks();
 }
 
 }  // namespace
 
-InspectedPage inspect_page(Document const& document, PageTools const& tools, int number, InspectWish const& wish, bool for_lay) {
+InspectedPage inspect_page(Document const& document, PageTools const& tools, int number, InspectOptions const& wish, bool for_lay) {
   InspectedPage out;
   auto& report = out.report;
   report.page = document.page(number);

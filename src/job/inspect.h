@@ -30,7 +30,7 @@ class PageChoice {
   std::vector<std::pair<int, int>> ranges_;
 };
 
-struct InspectWish {
+struct InspectOptions {
   Target target;
   Unit unit = Unit::inch;
   Selection selection;
@@ -63,6 +63,6 @@ struct PageTools {
 };
 
 /// Reads and checks one page. With `for_lay` all that a placement needs is looked at, whatever the selection.
-InspectedPage inspect_page(Document const& document, PageTools const& tools, int number, InspectWish const& wish, bool for_lay);
+InspectedPage inspect_page(Document const& document, PageTools const& tools, int number, InspectOptions const& wish, bool for_lay);
 
 }  // namespace layright

@@ -2,17 +2,17 @@
 
 namespace layright {
 
-Result<std::string> job_sheet_pdf(JobSheetWish const& wish, PressSetup const& setup) {
+Result<std::string> job_sheet_pdf(JobSheetOptions const& wish, PressSetup const& setup) {
   std::optional<PagePicture> picture;
   if (!wish.laid.empty()) {
-    InspectWish limits;
+    InspectOptions limits;
     limits.target = wish.target;
     picture = draw_page_of(wish.laid, 1, kJobSheetPictureSide, limits);
   }
   return job_sheet_pdf(wish, setup, std::move(picture));
 }
 
-Result<std::string> job_sheet_pdf(JobSheetWish const& wish, PressSetup const& setup, std::optional<PagePicture> picture) {
+Result<std::string> job_sheet_pdf(JobSheetOptions const& wish, PressSetup const& setup, std::optional<PagePicture> picture) {
   if (wish.paper != "a4" && wish.paper != "letter") return Error{ErrorKind::usage, "--paper is a4 or letter"};
   JobSheet sheet;
   sheet.target = wish.target;
@@ -30,7 +30,7 @@ Result<std::string> job_sheet_pdf(JobSheetWish const& wish, PressSetup const& se
 
 void prepare_job_sheets() {
   // Made once and thrown away: libraries keep what they have found.
-  JobSheetWish wish;
+  JobSheetOptions wish;
   wish.target.sheet.width = Length::inches(8.5);
   wish.target.sheet.length = Length::inches(17);
   (void)job_sheet_pdf(wish, keyword_setup(wish.target, std::nullopt, Unit::inch), std::nullopt);

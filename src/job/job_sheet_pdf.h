@@ -10,7 +10,7 @@
 
 namespace layright {
 
-struct JobSheetWish {
+struct JobSheetOptions {
   Target target;                   // its render settled
   std::optional<KnownFile> file;   // nothing: for the target, whatever the file
   std::filesystem::path laid;      // the file itself, for its picture; empty: none
@@ -19,9 +19,9 @@ struct JobSheetWish {
 };
 
 /// Errors: usage for another paper, and those of make_job_sheet.
-Result<std::string> job_sheet_pdf(JobSheetWish const& wish, PressSetup const& setup);
+Result<std::string> job_sheet_pdf(JobSheetOptions const& wish, PressSetup const& setup);
 /// The same with a picture that was drawn already; wish.laid is not looked at.
-Result<std::string> job_sheet_pdf(JobSheetWish const& wish, PressSetup const& setup, std::optional<PagePicture> picture);
+Result<std::string> job_sheet_pdf(JobSheetOptions const& wish, PressSetup const& setup, std::optional<PagePicture> picture);
 
 /// Loads what making one takes (module, fonts), so that children that are forked afterwards have it already. On trouble: nothing; whoever
 /// makes one is told.

@@ -14,7 +14,7 @@ class Collector : public Report {
  public:
   Collector(KnownFile& known, bool laid) : known_(known), laid_(laid) {}
   void begin_file(FileHead const&) override {}
-  void page(ToldPage const& told) override {
+  void page(PageSummary const& told) override {
     auto ink = told.placement ? told.placement->ink : std::nullopt;
     auto const& seen = told.ink;
     if (told.verdict == Verdict::ready && seen) ink = Rect<SheetSpace>{seen->x0, seen->y0, seen->x1, seen->y1};

@@ -7,7 +7,7 @@
 #include <set>
 #include <utility>
 
-#include "isolate/shut_in_program.h"
+#include "isolate/sandboxed_program.h"
 #include "job/lay_work.h"
 #include "setup/postscript_job.h"
 
@@ -22,7 +22,7 @@ std::size_t size_of(int descriptor) {
 
 }
 
-LayJob::LayJob(std::filesystem::path path, std::shared_ptr<InspectWish const> wish, LayWish lay)
+LayJob::LayJob(std::filesystem::path path, std::shared_ptr<InspectOptions const> wish, LayOptions lay)
     : CheckJob(std::move(path), std::move(wish)), lay_(std::move(lay)) {}
 
 LayJob::~LayJob() {
@@ -170,7 +170,7 @@ Outcome LayJob::write_postscript() {
   std::FILE* const pages = std::tmpfile();
   if (!pages) return Error{ErrorKind::io, std::strerror(errno)};
   std::rewind(laid_pdf_);
-  ShutInProgram program;
+  SandboxedProgram program;
   program.words = postscript_words();
   program.input = fileno(laid_pdf_);
   program.output = fileno(pages);

@@ -13,7 +13,7 @@
 
 namespace layright {
 
-struct LayWish {
+struct LayOptions {
   std::filesystem::path output;
   bool replace = false;   // an earlier output of that name
   bool verify = true;     // read it back and compare its marks with the source's
@@ -25,7 +25,7 @@ struct LayWish {
 
 class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
  public:
-  LayJob(std::filesystem::path path, std::shared_ptr<InspectWish const> wish, LayWish lay);
+  LayJob(std::filesystem::path path, std::shared_ptr<InspectOptions const> wish, LayOptions lay);
   ~LayJob() override;
   std::optional<WorkerTask> next() override;
   void message(Message const& message) override;
@@ -42,7 +42,7 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
   std::function<void(Sender const&)> work(CheckWork const& work) const override;
   int restart_with_letters(int from) override;
   std::vector<int> kept_descriptors() const override;
-  void page_told(ToldPage const& page) override { holds_.add(page); }
+  void page_told(PageSummary const& page) override { holds_.add(page); }
   Result<std::shared_ptr<InputFile>> open_file(std::filesystem::path const& path) const override { return InputFile::open(path, lay_.follow_links); }
   void finish(FileTail tail) override;
 
@@ -59,12 +59,12 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
   int laid() const;
   Outcome write_postscript();
 
-  LayWish lay_;
+  LayOptions lay_;
   Phase phase_ = Phase::start;
   std::optional<OutputFile> output_;
   std::FILE* tape_ = nullptr;
   std::FILE* laid_pdf_ = nullptr;
-  std::vector<PageProof> pages_;  // in the order written
+  std::vector<Verification> pages_;  // in the order written
   std::vector<std::string> refusals_;
   OpenHolds holds_;
   bool wrote_ = false, proved_ = false, committed_ = false;

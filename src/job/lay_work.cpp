@@ -8,8 +8,8 @@
 #include <functional>
 
 #include "isolate/input_file.h"
-#include "verify/tape.h"
-#include "verify/tape_feed.h"
+#include "verify/mark_trace.h"
+#include "verify/trace_recorder.h"
 #include "write/write_laid.h"
 
 namespace layright {
@@ -39,7 +39,7 @@ class FileSink {
     if (!good) error_ = errno;
     since_ += waiting_.size();
     waiting_.clear();
-    if (since_ >= kBetween) let_go(source_), since_ = 0;
+    if (since_ >= kBetween) drop_cached_pages(source_), since_ = 0;
     tell(sender_, message::Alive{});  // writing a long file takes longer than a page may; say that it goes on
     return good;
   }
@@ -116,8 +116,8 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
   auto& file = *new OpenedFile(open_file(work, true));  // never freed: the process ends with the file
   if (file.document) expect_to_lay(*file.document);
   if (work.from == 1) tell_head(file, sender);
-  std::optional<TapeWriter> tape;
-  std::optional<TapeFeed> trace;
+  std::optional<TraceWriter> tape;
+  std::optional<TraceRecorder> trace;
   if (tape_file) trace.emplace(tape.emplace(tape_file));
   std::vector<LaidPage> pages;
   int asked = 0;
@@ -166,12 +166,12 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
   }
 }
 
-void verify_laid(ProofPart const& part, InspectWish const& wish, Sender const& sender) {
+void verify_laid(ProofPart const& part, InspectOptions const& wish, Sender const& sender) {
   auto const differs = [&](std::string const& how) { tell(sender, message::Differs{how}); };
   auto const bytes = map_whole(part.output);
-  auto opened = Document::open(bytes, "the laid file", {}, [bytes] { let_go(bytes); });
+  auto opened = Document::open(bytes, "the laid file", {}, [bytes] { drop_cached_pages(bytes); });
   auto* const document = std::get_if<std::unique_ptr<Document>>(&opened);
-  auto reader = MarksReader::open(bytes, {}, [bytes] { let_go(bytes); });
+  auto reader = MarksReader::open(bytes, {}, [bytes] { drop_cached_pages(bytes); });
   if (!document || !reader) return differs("the laid file cannot be opened again");
   int const count = static_cast<int>(part.pages->size());
   if ((*document)->page_count() != count || (*reader)->page_count() != count) return differs("the laid file has another number of pages");
@@ -182,11 +182,11 @@ void verify_laid(ProofPart const& part, InspectWish const& wish, Sender const& s
   auto const rest = tape_bytes.subspan(offset);
   std::FILE* const tape_file = fmemopen(const_cast<std::byte*>(rest.data()), rest.size(), "rb");
   if (!tape_file) return differs("the tape of the source's marks cannot be read");
-  TapeComparer tape(tape_file);
+  TraceComparer tape(tape_file);
   MarksWanted wanted;
   wanted.ink = wanted.images = wanted.frames = wanted.cut = false;
   wanted.seconds = wish.target.limits.seconds_a_page;
-  TapeFeed trace(tape);
+  TraceRecorder trace(tape);
   wanted.also = &trace;
   for (int n = part.first; n <= part.last; ++n) {
     Page const page = (*document)->page(n);

@@ -14,9 +14,9 @@ void lay_file(CheckWork const& work, std::FILE* tape, int output, Sender const& 
 /// Pages `first` to `last` (from 1) of the laid file behind `output`, read afresh and compared with the tape.
 struct ProofPart {
   int output = -1, tape = -1;       // descriptors
-  std::vector<PageProof> const* pages = nullptr;  // of the whole file
+  std::vector<Verification> const* pages = nullptr;  // of the whole file
   int first = 1, last = 1;
 };
-void verify_laid(ProofPart const& part, InspectWish const& wish, Sender const& sender);
+void verify_laid(ProofPart const& part, InspectOptions const& wish, Sender const& sender);
 
 }  // namespace layright

@@ -88,7 +88,7 @@ void part(Bytes& b, ToldFont& font) {
 }
 
 template <class Bytes>
-void part(Bytes& b, ToldPage& p) {
+void part(Bytes& b, PageSummary& p) {
   choice(b, p.verdict, Verdict::hold);
   std::vector<std::pair<std::string, int>> suppressed(p.suppressed.begin(), p.suppressed.end());
   parts(b, p.number, p.member, p.boxes, p.clockwise, p.user_unit, p.size, p.tells_ink, p.ink_known, p.ink, p.reading, p.reading_sentence, p.images, p.inks, p.total_ink_max_pct,
@@ -98,8 +98,8 @@ void part(Bytes& b, ToldPage& p) {
 }
 
 template <class Bytes>
-void part(Bytes& b, Remark& remark) {
-  choice(b, remark.kind, Remark::Kind::locked);
+void part(Bytes& b, ConversionNote& remark) {
+  choice(b, remark.kind, ConversionNote::Kind::locked);
   part(b, remark.text);
 }
 
@@ -115,7 +115,7 @@ void part(Bytes& b, DrawingPlan& plan) {
 }
 
 template <class Bytes>
-void part(Bytes& b, PageProof& proof) {
+void part(Bytes& b, Verification& proof) {
   parts(b, proof.placement, proof.tape_offset, proof.trouble);
 }
 

@@ -6,11 +6,11 @@
 #include <string>
 #include <vector>
 
+#include "convert/original_file.h"
 #include "convert/package.h"
-#include "convert/source.h"
 #include "isolate/channel.h"
 #include "raster/page_picture.h"
-#include "report/told_page.h"
+#include "report/page_summary.h"
 
 namespace layright {
 
@@ -20,7 +20,7 @@ enum class MessageKind : char {
 };
 
 /// What the proof of a page needs: how it was placed, from what is seen of the source, and where its marks begin on the tape.
-struct PageProof {
+struct Verification {
   Matrix<SeenSpace, SheetSpace> placement;
   long tape_offset = 0;
   std::uint64_t trouble = 0;  // what kept the source from being read wholly, as a number; 0: nothing. A person has accepted that
@@ -32,7 +32,7 @@ struct DrawingPlan {
   std::optional<Rect<PageSpace>> box, media;
   double dx = 0, dy = 0;               // by which the box is moved to the placeholder's corner
   std::vector<std::string> families;   // of fonts that it asks for
-  std::vector<Remark> remarks;
+  std::vector<ConversionNote> remarks;
   std::uint64_t pictures = 0;          // different ones in sight
 };
 
@@ -49,13 +49,13 @@ struct Head {
 };
 struct Page {
   static constexpr auto kind = MessageKind::page;
-  ToldPage page;
+  PageSummary page;
 };
 /// A page that is laid: one message, for it takes as long to be told something as to be placed.
 struct LaidPage {
   static constexpr auto kind = MessageKind::laid_page;
-  PageProof proof;
-  ToldPage page;
+  Verification proof;
+  PageSummary page;
 };
 /// The last word about a file: its own findings.
 struct End {

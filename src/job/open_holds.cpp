@@ -23,13 +23,13 @@ std::string page_words(std::vector<int> const& pages) {
 
 }  // namespace
 
-void OpenHolds::add(std::string const& check, std::string const& message, ToldPage const* page) {
+void OpenHolds::add(std::string const& check, std::string const& message, PageSummary const* page) {
   auto found = std::ranges::find(holds_, check, &Hold::check);
   if (found == holds_.end()) found = holds_.insert(found, Hold{check, message, {}, page ? page->member : std::string()});
   if (page && (found->pages.empty() || found->pages.back() != page->number)) found->pages.push_back(page->number);
 }
 
-void OpenHolds::add(ToldPage const& page) {
+void OpenHolds::add(PageSummary const& page) {
   for (auto const& f : page.findings)
     if (f.level == Level::hold && !f.accepted) add(f.check, f.message, &page);
 }

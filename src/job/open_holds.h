@@ -3,13 +3,13 @@
 #include <string>
 #include <vector>
 
-#include "report/told_page.h"
+#include "report/page_summary.h"
 
 namespace layright {
 
 class OpenHolds {
  public:
-  void add(ToldPage const& page);
+  void add(PageSummary const& page);
   void add(std::vector<Finding> const& of_file);
   void clear() { holds_.clear(); }
 
@@ -27,7 +27,7 @@ class OpenHolds {
     std::vector<int> pages;  // empty: of the file
     std::string member;      // of the first page
   };
-  void add(std::string const& check, std::string const& message, ToldPage const* page);
+  void add(std::string const& check, std::string const& message, PageSummary const* page);
   std::vector<Hold> holds_;
 };
 

@@ -30,10 +30,10 @@ void name_findings(std::vector<Finding>& findings, std::string const& name) {
 
 /// What is to be told of a PDF in the package that its pages, once joined with others, no longer tell: that they are of different sizes, and
 /// which of its layers do not print, is told of all together.
-std::vector<Finding> findings_of(Document const& document, std::string const& name, InspectWish const& wish) {
+std::vector<Finding> findings_of(Document const& document, std::string const& name, InspectOptions const& wish) {
   std::vector<SeenSize> const sizes;
   std::vector<std::string> const losses;
-  auto findings = check_source({Source{Format::pdf, name, {}, {}}, wish.target, wish.unit}, wish.selection);
+  auto findings = check_source({OriginalFile{Format::pdf, name, {}, {}}, wish.target, wish.unit}, wish.selection);
   auto const more = check_file({document, wish.target, sizes, losses, wish.unit}, wish.selection);
   findings.insert(findings.end(), more.begin(), more.end());
   if (document.claims_pdfx() && wish.selection.wants("file.converted"))
@@ -64,7 +64,7 @@ Result<Package> unpack(LoadedReader const& loaded, std::span<std::byte const> by
 
 }  // namespace
 
-PackageConversion::PackageConversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectWish const& wish)
+PackageConversion::PackageConversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& wish)
     : Conversion(std::move(recognised), bytes, std::move(name), wish, nameless_file(std::numeric_limits<std::size_t>::max())),
       unpacked_file_(nameless_file(std::numeric_limits<std::size_t>::max())) {}
 
@@ -80,14 +80,14 @@ WorkerTask PackageConversion::unpack_task() const {
   task.prepare = [loaded] { *loaded = load_reader(); };
   task.keep = {unpacked_file_};
   task.work = [this, loaded](Sender const& sender) {
-    Source source{Format::zip, name_, {}, {}};
+    OriginalFile source{Format::zip, name_, {}, {}};
     message::Converted more;
     auto package = unpack(*loaded, bytes_, wish_.target.limits, unpacked_file_, [&] { tell(sender, message::Alive{}); });
     if (package) {
       source.remarks = std::move(package->remarks);
       more.members = std::move(package->members);
-      auto const told = [](Remark const& r) { return r.kind == Remark::Kind::told; };
-      if (more.members.empty() && std::ranges::all_of(source.remarks, told)) source.remarks.push_back({Remark::Kind::refused, "there is no file in it that can be taken; ask the customer for the art, as PDF or as the picture file"});
+      auto const told = [](ConversionNote const& r) { return r.kind == ConversionNote::Kind::told; };
+      if (more.members.empty() && std::ranges::all_of(source.remarks, told)) source.remarks.push_back({ConversionNote::Kind::refused, "there is no file in it that can be taken; ask the customer for the art, as PDF or as the picture file"});
     } else {
       source.remarks.push_back(remark_of(package.error()));
     }
@@ -97,7 +97,7 @@ WorkerTask PackageConversion::unpack_task() const {
 }
 
 void PackageConversion::join(Sender const& sender) const {
-  Source source{Format::zip, {}, {}, {}};
+  OriginalFile source{Format::zip, {}, {}, {}};
   std::vector<Finding> findings;
   message::Converted more;
   PageJoiner joiner;
@@ -106,8 +106,8 @@ void PackageConversion::join(Sender const& sender) const {
     tell(sender, message::Alive{});
     std::vector<Finding> told;
     int const before = joiner.page_count();
-    auto opened = Document::open(part.pdf, part.name, wish_.password, [pdf = part.pdf] { let_go(pdf); });
-    if (auto const* trouble = std::get_if<OpenTrouble>(&opened)) {
+    auto opened = Document::open(part.pdf, part.name, wish_.password, [pdf = part.pdf] { drop_cached_pages(pdf); });
+    if (auto const* trouble = std::get_if<OpenError>(&opened)) {
       told.push_back(cannot_open(*trouble));
     } else {
       auto& document = std::get<std::unique_ptr<Document>>(opened);

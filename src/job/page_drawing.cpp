@@ -72,7 +72,7 @@ void DrawingJob::draw(Sender const& sender) const {
   if (auto cut = cut_out(*drawn, page.seen)) tell(sender, message::Picture{std::move(*cut)});
 }
 
-std::optional<PagePicture> draw_page_of(std::filesystem::path const& path, int number, int longest, InspectWish const& wish, bool clear) {
+std::optional<PagePicture> draw_page_of(std::filesystem::path const& path, int number, int longest, InspectOptions const& wish, bool clear) {
   auto input = InputFile::open(path);
   if (!input) return std::nullopt;
   auto const job = std::make_shared<DrawingJob>(*input, number, longest, wish, clear);

@@ -15,7 +15,7 @@ namespace layright {
 class DrawingJob : public Job {
  public:
   /// At most `longest` pixels a side; `clear`: on nothing instead of white. `wish` gives the limits and must outlive the job.
-  DrawingJob(std::shared_ptr<InputFile> input, int number, int longest, InspectWish const& wish, bool clear = false)
+  DrawingJob(std::shared_ptr<InputFile> input, int number, int longest, InspectOptions const& wish, bool clear = false)
       : input_(std::move(input)), number_(number), longest_(longest), clear_(clear), wish_(wish),
         conversion_(conversion_of(recognise(input_->head()), input_->bytes(), input_->name(), wish)) {}
   std::optional<WorkerTask> next() override;
@@ -30,13 +30,13 @@ class DrawingJob : public Job {
   std::shared_ptr<InputFile> input_;
   int number_, longest_;
   bool clear_;
-  InspectWish const& wish_;
+  InspectOptions const& wish_;
   std::unique_ptr<Conversion> conversion_;  // of what is no PDF
   bool started_ = false;
 };
 
 /// All that is seen of page `number`, at most `longest` pixels a side; `clear`: on nothing instead of white. Nothing when the page cannot be
 /// drawn within the limits of `wish`.
-std::optional<PagePicture> draw_page_of(std::filesystem::path const& path, int number, int longest, InspectWish const& wish, bool clear = false);
+std::optional<PagePicture> draw_page_of(std::filesystem::path const& path, int number, int longest, InspectOptions const& wish, bool clear = false);
 
 }  // namespace layright

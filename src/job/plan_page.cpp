@@ -51,14 +51,14 @@ std::optional<Placement> from_laid(LayRecord const& record, Placement const& pla
   return relative;
 }
 
-struct Source {
+struct OriginalPage {
   PlaceSubject subject;  // in the source's seen space
   Reading reading = Reading::unknown;
   LayRecord const* record = nullptr;  // there when the page was laid by us and its record holds
 };
 
-Source source_of(Page const& page, std::optional<Rect<SeenSpace>> const& ink, Reading reading_now, Target const& target) {
-  Source s;
+OriginalPage source_of(Page const& page, std::optional<Rect<SeenSpace>> const& ink, Reading reading_now, Target const& target) {
+  OriginalPage s;
   s.reading = reading_now;
   if (!page.record || !page.record->holds) {
     s.subject = {ink, page.seen_trim(), page.seen.rect()};
@@ -80,7 +80,7 @@ Source source_of(Page const& page, std::optional<Rect<SeenSpace>> const& ink, Re
   return s;
 }
 
-LayRecord record_of(Page const& page, Source const& source, Placement const& placement, Target const& target, PageReading const& reading, bool ink_known) {
+LayRecord record_of(Page const& page, OriginalPage const& source, Placement const& placement, Target const& target, PageReading const& reading, bool ink_known) {
   LayRecord r;
   if (source.record) r = *source.record;
   r.holds = true;
@@ -109,7 +109,7 @@ LayRecord record_of(Page const& page, Source const& source, Placement const& pla
 }
 
 /// Whether the placement from the source reverses. Where nobody asks, or nobody knows, a laid page keeps the reversal that it has.
-bool must_reverse(Source const& source, Target const& target) {
+bool must_reverse(OriginalPage const& source, Target const& target) {
   auto const wanted = reading_of_file(target);
   bool const known = source.reading == Reading::right || source.reading == Reading::wrong;
   if (!wanted || !known) return source.record && source.record->reversed;
@@ -133,7 +133,7 @@ std::string reading_refusal(PageReading const& reading, Page const& page, Target
 PagePlan plan_by_placement(Page const& page, std::optional<Rect<SeenSpace>> const& ink, bool ink_known, PageReading const& reading, Target const& target,
                            PlanOptions const& options) {
   PagePlan plan;
-  Source const source = source_of(page, ink, reading.reading, target);
+  OriginalPage const source = source_of(page, ink, reading.reading, target);
   bool const reverse = must_reverse(source, target);
   plan.placed = source.record ? place_laid(*source.record, target, source.subject, reverse, options.unit)
                               : place_for(target, target.placement, source.subject, reverse, options.unit);

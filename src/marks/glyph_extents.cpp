@@ -64,18 +64,18 @@ fz_matrix glyph_matrix(fz_text_span const& span, fz_text_item const& item) {
   return m;
 }
 
-GlyphBook::~GlyphBook() {
+GlyphCache::~GlyphCache() {
   for (auto& [font, book] : fonts_) fz_drop_font(ctx_, font);
 }
 
-std::optional<GlyphPicture> GlyphBook::picture(fz_font* font, int number) {
+std::optional<GlyphPicture> GlyphCache::picture(fz_font* font, int number) {
   Glyph* const glyph = find(font, number);
   if (!glyph) return std::nullopt;
   if (!glyph->picture) glyph->picture = std::make_unique<std::optional<GlyphPicture>>(draw_glyph(ctx_, font, number));
   return *glyph->picture;
 }
 
-void GlyphBook::end_page() {
+void GlyphCache::end_page() {
   ++page_;
   last_font_ = nullptr;
   last_ = nullptr;
@@ -89,7 +89,7 @@ void GlyphBook::end_page() {
   }
 }
 
-GlyphBook::Glyph* GlyphBook::find(fz_font* font, int number) {
+GlyphCache::Glyph* GlyphCache::find(fz_font* font, int number) {
   if (number < 0 || number >= kMostGlyphs) return nullptr;
   if (font != last_font_) {
     auto [it, added] = fonts_.try_emplace(font);
@@ -115,7 +115,7 @@ GlyphBook::Glyph* GlyphBook::find(fz_font* font, int number) {
   return glyph.empty ? nullptr : &glyph;
 }
 
-Outline const* GlyphBook::outline(fz_font* font, int number, Glyph& glyph) {
+Outline const* GlyphCache::outline(fz_font* font, int number, Glyph& glyph) {
   if (!glyph.outline) {
     glyph.outline = std::make_unique<Outline>();
     if (fz_path* path = glyph_outline(ctx_, font, number, fz_scale(kPerEm, kPerEm))) {
@@ -126,18 +126,18 @@ Outline const* GlyphBook::outline(fz_font* font, int number, Glyph& glyph) {
   return glyph.outline->empty() ? nullptr : glyph.outline.get();
 }
 
-bool GlyphBook::damaged(fz_font* font, int number) {
+bool GlyphCache::damaged(fz_font* font, int number) {
   Glyph const* glyph = find(font, number);
   return glyph != nullptr && glyph->damaged;
 }
 
-std::optional<Box> GlyphBook::reach(fz_font* font, int number, ToSeen const& matrix) {
+std::optional<Box> GlyphCache::reach(fz_font* font, int number, ToSeen const& matrix) {
   Glyph const* glyph = find(font, number);
   if (glyph == nullptr) return std::nullopt;
   return matrix.apply(glyph->control);
 }
 
-std::optional<Box> GlyphBook::extents(fz_font* font, int number, ToSeen const& matrix, std::optional<Box> const& window) {
+std::optional<Box> GlyphCache::extents(fz_font* font, int number, ToSeen const& matrix, std::optional<Box> const& window) {
   Glyph* glyph = find(font, number);
   if (glyph == nullptr) return std::nullopt;
   Outline const* shape = outline(font, number, *glyph);
@@ -158,7 +158,7 @@ std::optional<Box> GlyphBook::extents(fz_font* font, int number, ToSeen const& m
   return from_units.apply(glyph->exact);
 }
 
-std::optional<Box> GlyphBook::stroke_extents(fz_font* font, int number, fz_matrix const& to_user, StrokeStyle const& style,
+std::optional<Box> GlyphCache::stroke_extents(fz_font* font, int number, fz_matrix const& to_user, StrokeStyle const& style,
                                              ToSeen const& matrix, std::optional<Box> const& window) {
   Glyph* glyph = find(font, number);
   if (glyph == nullptr) return std::nullopt;

@@ -16,13 +16,13 @@ namespace layright {
 /// A glyph's matrix: the span's own with the item's place in it (glyph space to the text's user space).
 fz_matrix glyph_matrix(fz_text_span const& span, fz_text_item const& item);
 
-class GlyphBook {
+class GlyphCache {
  public:
   /// `heard` is set while glyphs are read.
-  GlyphBook(fz_context* ctx, LibraryTrouble& heard) : ctx_(ctx), heard_(heard) {}
-  ~GlyphBook();
-  GlyphBook(GlyphBook const&) = delete;
-  GlyphBook& operator=(GlyphBook const&) = delete;
+  GlyphCache(fz_context* ctx, LibraryTrouble& heard) : ctx_(ctx), heard_(heard) {}
+  ~GlyphCache();
+  GlyphCache(GlyphCache const&) = delete;
+  GlyphCache& operator=(GlyphCache const&) = delete;
 
   /// Around the glyph, perhaps a little too large; nothing for a glyph that leaves nothing (a space).
   std::optional<Box> reach(fz_font* font, int glyph, ToSeen const& matrix);

@@ -152,7 +152,7 @@ ImageInk look_at_pixels(fz_pixmap const& pixels, fz_pixmap const* mask, InkRule 
   return ink;
 }
 
-ImageBook::~ImageBook() {
+ImageCache::~ImageCache() {
   for (auto& [key, kept] : kept_) {
     fz_drop_image(ctx_, std::get<0>(key));
     fz_drop_image(ctx_, std::get<1>(key));
@@ -160,7 +160,7 @@ ImageBook::~ImageBook() {
   for (auto& [image, whole] : whole_) fz_drop_image(ctx_, image);
 }
 
-void ImageBook::end_page() {
+void ImageCache::end_page() {
   constexpr std::size_t kMost = 64;
   bool const all = kept_.size() > kMost;
   for (auto it = kept_.begin(); it != kept_.end();) {
@@ -184,7 +184,7 @@ void ImageBook::end_page() {
   ++page_;
 }
 
-bool ImageBook::is_cut(fz_image* image) {
+bool ImageCache::is_cut(fz_image* image) {
   if (!image || too_large(*image)) return false;
   auto [it, added] = whole_.try_emplace(image);
   it->second.last_page = page_;
@@ -197,11 +197,11 @@ bool ImageBook::is_cut(fz_image* image) {
   return it->second.cut;
 }
 
-void ImageBook::hear_whether_cut(fz_image* image, fz_image* mask) {
+void ImageCache::hear_whether_cut(fz_image* image, fz_image* mask) {
   if (is_cut(image) || is_cut(mask)) heard_.cut = true;
 }
 
-ImageInk const& ImageBook::find(fz_image* image, fz_image* mask, InkRule rule, float alpha, fz_matrix const& matrix) {
+ImageInk const& ImageCache::find(fz_image* image, fz_image* mask, InkRule rule, float alpha, fz_matrix const& matrix) {
   Key const key{image, mask, static_cast<int>(rule), static_cast<int>(std::lround(alpha * 255))};
   auto [it, added] = kept_.try_emplace(key);
   Kept& kept = it->second;

@@ -47,13 +47,13 @@ struct Loss {
 /// Looks at gray, RGB or alpha-only pixels; `mask` may be null. Row 0 is the pixmap's first.
 ImageInk look_at_pixels(fz_pixmap const& pixels, fz_pixmap const* mask, InkRule rule, float alpha, Loss loss);
 
-class ImageBook {
+class ImageCache {
  public:
   /// `heard` is set while pictures are decoded.
-  ImageBook(fz_context* ctx, LibraryTrouble& heard) : ctx_(ctx), heard_(heard) {}
-  ~ImageBook();
-  ImageBook(ImageBook const&) = delete;
-  ImageBook& operator=(ImageBook const&) = delete;
+  ImageCache(fz_context* ctx, LibraryTrouble& heard) : ctx_(ctx), heard_(heard) {}
+  ~ImageCache();
+  ImageCache(ImageCache const&) = delete;
+  ImageCache& operator=(ImageCache const&) = delete;
 
   /// `mask` may be null. A stencil's ink is where it is painted; its colour is the caller's to judge.
   ImageInk const& find(fz_image* image, fz_image* mask, InkRule rule, float alpha, fz_matrix const& matrix);

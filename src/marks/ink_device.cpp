@@ -15,7 +15,7 @@ constexpr double kBroadStroke = 4;   // points: finer strokes over text leave it
 
 }  // namespace
 
-InkDevice::InkDevice(fz_context* ctx, GlyphBook& glyphs, ImageBook& images, Page const& page, MarksWanted const& wanted,
+InkDevice::InkDevice(fz_context* ctx, GlyphCache& glyphs, ImageCache& images, Page const& page, MarksWanted const& wanted,
                      fz_cookie& cookie)
     : ctx_(ctx), glyphs_(glyphs), images_(images), wanted_(wanted), cookie_(cookie), seen_(page.seen.rect()),
       media_(page.to_seen.apply(page.boxes.media)), frames_(page.seen.rect()) {

@@ -8,10 +8,10 @@
 #include <vector>
 
 #include "document/page.h"
-#include "marks/art_book.h"
+#include "marks/art_collector.h"
 #include "marks/clip_stack.h"
 #include "marks/faint_sum.h"
-#include "marks/frame_book.h"
+#include "marks/frame_detector.h"
 #include "marks/glyph_extents.h"
 #include "marks/image_ink.h"
 #include "marks/ink_ledger.h"
@@ -29,7 +29,7 @@ namespace layright {
 
 class InkDevice : public MarkListener {
  public:
-  InkDevice(fz_context* ctx, GlyphBook& glyphs, ImageBook& images, Page const& page, MarksWanted const& wanted, fz_cookie& cookie);
+  InkDevice(fz_context* ctx, GlyphCache& glyphs, ImageCache& images, Page const& page, MarksWanted const& wanted, fz_cookie& cookie);
   /// The device that the library runs with, which Type 3 glyphs run on too; set before the page runs.
   void run_on(fz_device* device) { device_ = device; }
   OtherShapes const& others() const { return others_; }
@@ -37,7 +37,7 @@ class InkDevice : public MarkListener {
   void tell_text_to(TextReading& reading) { reading_ = &reading; }
 
   /// Notes what checks of the art ask for in `art` too.
-  void note_art_in(ArtBook& art) { art_ = &art; }
+  void note_art_in(ArtCollector& art) { art_ = &art; }
 
   /// All that was found, once the page has run.
   Marks finish();
@@ -174,19 +174,19 @@ class InkDevice : public MarkListener {
   void note_art_picture(fz_image* image, ToSeen const& matrix, float alpha, Color const* color);
 
   fz_context* ctx_;
-  GlyphBook& glyphs_;
-  ImageBook& images_;
+  GlyphCache& glyphs_;
+  ImageCache& images_;
   MarksWanted const& wanted_;
   fz_cookie& cookie_;
   fz_device* device_ = nullptr;
   TextReading* reading_ = nullptr;
-  ArtBook* art_ = nullptr;
+  ArtCollector* art_ = nullptr;
   Box seen_, media_;
   Marks marks_;
   std::vector<Layer> layers_;
   ClipStack clips_;
   Outline outline_;  // scratch
-  FrameBook frames_;
+  FrameDetector frames_;
   FaintSum faint_;        // of the page itself
   bool noisy_ = false;    // a picture whose white is noisy was looked at
   Grounds grounds_;       // these two for the reading

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <cstring>
 
-#include "marks/art_book.h"
+#include "marks/art_collector.h"
 #include "marks/ink_device.h"
 #include "marks/sides_by_picture.h"
 #include "mupdf/device_calls.h"
@@ -149,8 +149,8 @@ Rect<PageSpace> page_rect(fz_rect const& r) { return {r.x0, r.y0, r.x1, r.y1}; }
 struct MarksReader::Members {
   fz_context* ctx = nullptr;
   pdf_document* document = nullptr;
-  std::unique_ptr<GlyphBook> glyphs;
-  std::unique_ptr<ImageBook> images;
+  std::unique_ptr<GlyphCache> glyphs;
+  std::unique_ptr<ImageCache> images;
   std::unique_ptr<RunRules> rules;
   long pages = 0;
   bool tree_known = false;
@@ -233,7 +233,7 @@ Marks MarksReader::Members::read_once(pdf_page* loaded, Page const& page, MarksW
   ink.run_on(device);
   TextReading reading;
   if (wanted.text) ink.tell_text_to(reading);
-  std::optional<ArtBook> art;
+  std::optional<ArtCollector> art;
   if (wanted.art) ink.note_art_in(art.emplace(ctx, page.seen.rect(), wanted.white_prints));
   fz_flush_warnings(ctx);  // one that is told again is only counted until then
   heard = {};
@@ -313,8 +313,8 @@ Result<std::unique_ptr<MarksReader>> MarksReader::open(std::span<std::byte const
   if (!m->document) return Error{ErrorKind::data, "its pages cannot be read"};
   if (!unlocked(m->ctx, m->document, password.c_str())) return Error{ErrorKind::hold, "it needs a password"};
   m->rules = std::make_unique<RunRules>(m->ctx, m->document);
-  m->glyphs = std::make_unique<GlyphBook>(m->ctx, m->heard);
-  m->images = std::make_unique<ImageBook>(m->ctx, m->heard);
+  m->glyphs = std::make_unique<GlyphCache>(m->ctx, m->heard);
+  m->images = std::make_unique<ImageCache>(m->ctx, m->heard);
   return std::unique_ptr<MarksReader>(new MarksReader(std::move(m)));
 }
 
@@ -337,7 +337,7 @@ Marks MarksReader::read(Page const& page, MarksWanted const& wanted) {
   fz_drop_page(m_->ctx, &loaded->super);
   m_->glyphs->end_page();
   m_->images->end_page();
-  if (wanted.also) wanted.also->let_go();
+  if (wanted.also) wanted.also->drop_cached_pages();
   if (++m_->pages % kPagesBetweenCleaning == 0) m_->clean_up();
   return marks;
 }

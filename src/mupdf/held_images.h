@@ -20,16 +20,16 @@ class HeldImages {
     held_ += bytes;
     order_.push_back({key, bytes});
   }
-  /// Calls `let_go` for the oldest while all hold too much; never for the last two, which somebody may be looking at. The library's own store
+  /// Calls `drop_cached_pages` for the oldest while all hold too much; never for the last two, which somebody may be looking at. The library's own store
   /// frees nothing while what it may free is not enough for all that is too much, so it is told to.
   template <class LetGo>
-  void fit(fz_context* ctx, LetGo const& let_go) {
+  void fit(fz_context* ctx, LetGo const& drop_cached_pages) {
     bool const full = held_ > kMostHeldImages && order_.size() > 2;
     while (held_ > kMostHeldImages && order_.size() > 2) {
       auto const oldest = order_.front();
       order_.pop_front();
       held_ -= oldest.bytes;
-      let_go(oldest.key);
+      drop_cached_pages(oldest.key);
     }
     if (full) fz_shrink_store(ctx, kStoreLeft);
   }

@@ -35,7 +35,7 @@ class MarkListener {
   virtual void end_section() {}  // of PageSection
   virtual void end_page() {}     // does not come where it broke off
   /// Lets go of all of the library's that it keeps: the page is over.
-  virtual void let_go() {}
+  virtual void drop_cached_pages() {}
 
   virtual void fill_path(fz_path const* path, bool even_odd, fz_matrix ctm, MarkColor const& color) = 0;
   virtual void stroke_path(fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm, MarkColor const& color) = 0;

@@ -24,6 +24,6 @@ Rect<SheetSpace> live_area_of_file(Target const& target);
 Rect<SheetSpace> printable_at_press(Target const& target);
 
 /// place() for a target and with `wish`, then corrected for its press: the ink comes to lie on the printed sheet where place() puts it.
-PlaceResult place_for(Target const& target, PlacementWish const& wish, PlaceSubject const& subject, bool reverse, Unit unit);
+PlaceResult place_for(Target const& target, PlacementOptions const& wish, PlaceSubject const& subject, bool reverse, Unit unit);
 
 }  // namespace layright

@@ -39,7 +39,7 @@ struct Job {
   double tolerance = 0;                // points that ink may pass the live area
 };
 
-Job job_of(PlaceSubject const& subject, Sheet const& sheet, PlacementWish const& wish, bool reverses_later, double tolerance) {
+Job job_of(PlaceSubject const& subject, Sheet const& sheet, PlacementOptions const& wish, bool reverses_later, double tolerance) {
   Job job;
   job.tolerance = tolerance;
   job.ink = subject.ink;
@@ -87,18 +87,18 @@ std::optional<double> ratio(std::optional<double> wide, double width, std::optio
 double without_noise(double scale) { return std::abs(scale - 1) < kPlacementNoise ? 1.0 : scale; }
 
 /// The scale that the wish asks for, with the rectangle turned as in x and y; nothing where it cannot be had.
-std::optional<double> scale_of(PlacementWish const& wish, Job const& job, Axis const& x, Axis const& y) {
+std::optional<double> scale_of(PlacementOptions const& wish, Job const& job, Axis const& x, Axis const& y) {
   auto const points = [](std::optional<Length> l) { return l ? std::optional(l->in_points()) : std::nullopt; };
   std::optional<double> k;
   if (wish.width || wish.height) {
     k = ratio(points(wish.width), job.rect.width(), points(wish.height), job.rect.height());
-  } else if (wish.scale == PlacementWish::Scale::percent) {
+  } else if (wish.scale == PlacementOptions::Scale::percent) {
     k = wish.percent / 100;
-  } else if (wish.scale == PlacementWish::Scale::keep) {
+  } else if (wish.scale == PlacementOptions::Scale::keep) {
     return 1.0;
   } else {
     k = ratio(x.live.length(), x.rect, y.live.length(), y.rect).value_or(1);
-    if (wish.scale == PlacementWish::Scale::shrink) k = std::min(*k, 1.0);
+    if (wish.scale == PlacementOptions::Scale::shrink) k = std::min(*k, 1.0);
   }
   if (!k || !std::isfinite(*k) || *k <= 0) return std::nullopt;
   return without_noise(*k);
@@ -158,7 +158,7 @@ Placement placement_of(Tried const& trial, Job const& job, bool reverse, bool re
 /// Whether a rectangle can be reckoned with: also its sides are finite numbers.
 bool measurable(Rect<SeenSpace> const& r) { return r.finite() && std::isfinite(r.width()) && std::isfinite(r.height()); }
 
-PlaceRefusal cannot_scale(PlacementWish const& wish) {
+PlaceRefusal cannot_scale(PlacementOptions const& wish) {
   bool const by_size = wish.width || wish.height;
   return {by_size ? "the rectangle that is placed has no extent in the direction whose size is asked for; give the other one, or a scale"
                   : "the scale asked for is not a number above 0; give one such as --scale 100%",
@@ -178,7 +178,7 @@ Rect<SheetSpace> live_area_of_file(Sheet const& sheet, bool reverses_later) {
   return reverses_later ? mirrored(sheet.live_area(), sheet) : sheet.live_area();
 }
 
-PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementWish const& wish, bool reverse, bool reverses_later,
+PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementOptions const& wish, bool reverse, bool reverses_later,
                   Unit unit, Length tolerance) {
   Job const job = job_of(subject, sheet, wish, reverses_later, tolerance.in_points());
   if (!measurable(job.rect) || (job.ink && !measurable(*job.ink))) {

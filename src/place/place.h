@@ -55,7 +55,7 @@ struct PlaceSubject {
 /// Refused: ink outside the live area (whatever `by` says, unless the wish allows it), a blank page's rectangle outside the sheet, a
 /// rectangle that cannot be scaled as asked. `tolerance`: how far ink may pass the live area. Noise below kPlacementNoise is dropped, so
 /// that a page which already lies right gives exactly the identity.
-PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementWish const& wish, bool reverse, bool reverses_later,
+PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementOptions const& wish, bool reverse, bool reverses_later,
                   Unit unit, Length tolerance = Limits{}.margin_tolerance);
 inline constexpr double kPlacementNoise = 1e-6;  // points of a move; parts of one of a scale
 

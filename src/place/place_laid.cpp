@@ -14,9 +14,9 @@ bool same_sheet(LayRecord const& record, Target const& target) {
   return std::abs(record.sheet.width() - page.width()) <= kSameSheet && std::abs(record.sheet.height() - page.height()) <= kSameSheet;
 }
 
-PlacementWish wish_of(LayRecord const& record, PlacementWish wish) {
+PlacementOptions wish_of(LayRecord const& record, PlacementOptions wish) {
   if (wish.asked.size) return wish;
-  wish.scale = PlacementWish::Scale::percent;
+  wish.scale = PlacementOptions::Scale::percent;
   wish.percent = record.scale * 100;
   wish.width.reset();
   wish.height.reset();

@@ -5,7 +5,7 @@
 
 namespace layright {
 
-/// From the record's source. With nothing asked (PlacementWish::asked) the page keeps its size and its place on the printed sheet, whoever
+/// From the record's source. With nothing asked (PlacementOptions::asked) the page keeps its size and its place on the printed sheet, whoever
 /// reverses now; where it cannot lie so any more (another sheet, wider margins) it keeps its size and its turn and is placed anew. A scale or
 /// size that is asked counts from the source; a turn or a place that is asked leaves the size.
 PlaceResult place_laid(LayRecord const& record, Target const& target, PlaceSubject const& subject, bool reverse, Unit unit);

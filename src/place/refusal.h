@@ -20,7 +20,7 @@ struct Attempt {
 
 /// `blank`: there is no ink, and it is the rectangle that does not fit the sheet. `other_turn`: a turn that would do, where the wish
 /// asked for another.
-PlaceRefusal refuse(Attempt const& attempt, Sheet const& sheet, PlacementWish const& wish, bool blank, std::optional<Turn> other_turn,
+PlaceRefusal refuse(Attempt const& attempt, Sheet const& sheet, PlacementOptions const& wish, bool blank, std::optional<Turn> other_turn,
                     Unit unit);
 
 }  // namespace layright

@@ -82,23 +82,23 @@ int letter_shape_index(int unicode) {
   return -1;
 }
 
-Tells tells(int u) {
+MirrorSymmetry tells(int u) {
   if (u >= 0xC0 && u < 0x180) u = kBases[static_cast<std::size_t>(u - 0xC0)];
   if (u < 0x80) {
-    if (u < 0x20) return Tells::unnamed;
-    if (!is_latin_or_digit(u)) return Tells::nothing;
-    return kShyLatin.find(static_cast<char>(u)) != std::string_view::npos ? Tells::shy : Tells::yes;
+    if (u < 0x20) return MirrorSymmetry::unnamed;
+    if (!is_latin_or_digit(u)) return MirrorSymmetry::nothing;
+    return kShyLatin.find(static_cast<char>(u)) != std::string_view::npos ? MirrorSymmetry::shy : MirrorSymmetry::yes;
   }
-  if (kShyOthers.find(static_cast<char32_t>(u)) != std::u32string_view::npos) return Tells::shy;
+  if (kShyOthers.find(static_cast<char32_t>(u)) != std::u32string_view::npos) return MirrorSymmetry::shy;
   for (Span const& block : kLetterBlocks)
-    if (u >= block.from && u <= block.to) return Tells::yes;
+    if (u >= block.from && u <= block.to) return MirrorSymmetry::yes;
   bool const private_use = (u >= 0xE000 && u <= 0xF8FF) || u == 0xFFFD || u >= 0xF0000;
-  return private_use ? Tells::unnamed : Tells::nothing;
+  return private_use ? MirrorSymmetry::unnamed : MirrorSymmetry::nothing;
 }
 
 bool FontShapeTest::wants(int unicode) const {
   int const index = letter_shape_index(unicode);
-  if (index < 0) return others_ < kEnoughOthers && tells(unicode) != Tells::nothing;
+  if (index < 0) return others_ < kEnoughOthers && tells(unicode) != MirrorSymmetry::nothing;
   return letters_ < kEnoughLetters && !(seen_[static_cast<std::size_t>(index / 64)] >> (index % 64) & 1u);
 }
 

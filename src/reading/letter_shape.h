@@ -27,8 +27,8 @@ std::optional<GlyphPicture> draw_glyph(fz_context* library, fz_font* font, int g
 /// nothing: spaces, punctuation, symbols. unnamed: nobody knows what it is (no Unicode value, or one of private use). shy: letters that
 /// look much the same reversed (A H I M O T U V W X Y and their like in Greek and Cyrillic). yes: all other letters and digits, those of
 /// other scripts too.
-enum class Tells { nothing, unnamed, shy, yes };
-Tells tells(int unicode);
+enum class MirrorSymmetry { nothing, unnamed, shy, yes };
+MirrorSymmetry tells(int unicode);
 
 /// How a font draws its letters in its own space.
 enum class FontShape { untested, natural, reversed, doubtful };

@@ -180,8 +180,8 @@ Run& TextReading::run_for(GlyphSeen const& glyph) {
 
 void TextReading::add(GlyphSeen const& glyph) {
   double const det = glyph.to_seen.determinant();
-  Tells const kind = tells(glyph.unicode);
-  if (!std::isfinite(det) || det == 0 || kind == Tells::nothing || !glyph.where.finite()) return;
+  MirrorSymmetry const kind = tells(glyph.unicode);
+  if (!std::isfinite(det) || det == 0 || kind == MirrorSymmetry::nothing || !glyph.where.finite()) return;
   if (fonts_.empty()) fonts_ = {{false, {}}, {true, {}}};  // for fonts beyond kMostFonts
   Run& run = run_for(glyph);
   run.where = united(run.where, glyph.where);
@@ -189,9 +189,9 @@ void TextReading::add(GlyphSeen const& glyph) {
   run.height = std::max(run.height, std::min(glyph.where.width(), glyph.where.height()));
   run.area += glyph.area > 0 ? glyph.area : glyph.where.area();
   around_ = around_ ? united(*around_, glyph.where) : glyph.where;
-  if (kind == Tells::yes) ++run.telling;
-  if (kind == Tells::unnamed) ++run.unnamed;
-  if (kind != Tells::shy) return;
+  if (kind == MirrorSymmetry::yes) ++run.telling;
+  if (kind == MirrorSymmetry::unnamed) ++run.unnamed;
+  if (kind != MirrorSymmetry::shy) return;
   ++run.shy;
   if (word_.size() < kLongestWord) word_.push_back(glyph.unicode);
   run.lopsided = word_.size() >= static_cast<std::size_t>(kWord) && !std::equal(word_.begin(), word_.end(), word_.rbegin());

@@ -63,7 +63,7 @@ std::string badge(double x, double y, double r, Level level, int number) {
   return shape + "<text class=\"badge-number\" x=\"" + n(x) + "\" y=\"" + n(y) + "\" font-size=\"" + n(1.15 * r) + "\">" + std::to_string(number) + "</text>";
 }
 
-std::string figure_html(ToldPage const& page) {
+std::string figure_html(PageSummary const& page) {
   if (page.picture_data.empty() || !page.size) return {};
   auto const n = [](double v) { return format_number(v, 2); };
   double const w = page.size->width, h = page.size->height, r = std::max(w, h) / 45;
@@ -102,7 +102,7 @@ std::string figure_html(ToldPage const& page) {
 }
 
 /// The lines that were looked at and did not settle how the page reads: as they are and reversed, so that a person sees which it is.
-std::string reading_html(ToldPage const& page) {
+std::string reading_html(PageSummary const& page) {
   if (page.reading_picture_data.empty()) return {};
   auto const n = [](double v) { return format_number(v, 2); };
   auto const& area = page.reading_picture_area;
@@ -120,7 +120,7 @@ std::string reading_html(ToldPage const& page) {
          "<figcaption>The lines that were looked at: as they are, and reversed</figcaption></figure>\n";
 }
 
-std::string facts_html(ToldPage const& page, ReportStyle const& style) {
+std::string facts_html(PageSummary const& page, ReportStyle const& style) {
   std::string html;
   auto const row = [&](char const* label, std::string const& text) { html += std::string("<dt>") + label + "</dt><dd>" + html_text(text) + "</dd>"; };
   if (page.size)
@@ -152,7 +152,7 @@ std::string html_findings(std::vector<Finding> const& findings, ReportStyle cons
   return html.empty() ? html : "<ol class=\"findings\" start=\"1\">\n" + html + "</ol>\n";
 }
 
-std::string html_page(ToldPage const& page, int file, ReportStyle const& style) {
+std::string html_page(PageSummary const& page, int file, ReportStyle const& style) {
   std::string const number = std::to_string(page.number), verdict(word(page.verdict)), id = "file-" + std::to_string(file) + "-page-" + number;
   auto const figure = figure_html(page);
   return "<article class=\"page" + std::string(figure.empty() ? " bare" : "") + "\" aria-labelledby=\"" + id + "\">\n" + figure + "<div>\n<h3 id=\"" + id + "\">Page " + number +

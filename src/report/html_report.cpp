@@ -27,7 +27,7 @@ class HtmlReport : public Report {
     pages_ = std::tmpfile();  // a file's verdict comes after its pages, and is told before them
   }
 
-  void page(ToldPage const& page) override {
+  void page(PageSummary const& page) override {
     auto const html = html_page(page, files_, style_);
     if (pages_) std::fwrite(html.data(), 1, html.size(), pages_);
   }

@@ -19,7 +19,7 @@ class JsonReport : public Report {
     pages_ = 0;
   }
 
-  void page(ToldPage const& page) override {
+  void page(PageSummary const& page) override {
     put(pages_++ ? ",\n    " : "\n    ");
     put(page_text(page));
   }

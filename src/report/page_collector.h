@@ -9,7 +9,7 @@ class PageCollector : public Report {
   /// Keeps the first `most` pages of the run.
   PageCollector(Report& next, std::size_t most) : next_(next), most_(most) {}
   void begin_file(FileHead const& head) override { next_.begin_file(head); }
-  void page(ToldPage const& page) override {
+  void page(PageSummary const& page) override {
     if (pages_.size() < most_) pages_.push_back(page);
     next_.page(page);
   }
@@ -19,13 +19,13 @@ class PageCollector : public Report {
   }
   void end_run(Verdict verdict) override { next_.end_run(verdict); }
 
-  std::vector<ToldPage> const& pages() const { return pages_; }
+  std::vector<PageSummary> const& pages() const { return pages_; }
   std::vector<Finding> const& findings() const { return findings_; }
 
  private:
   Report& next_;
   std::size_t most_;
-  std::vector<ToldPage> pages_;
+  std::vector<PageSummary> pages_;
   std::vector<Finding> findings_;
 };
 

@@ -292,7 +292,7 @@ std::string suppressed_text(std::vector<Finding> const& findings) {
   return counts.empty() ? std::string() : counts_text(counts);
 }
 
-std::string page_text(ToldPage const& page) {
+std::string page_text(PageSummary const& page) {
   ObjectText object;
   if (!page.member.empty()) object.words("member", page.member);
   object.number("number", page.number);

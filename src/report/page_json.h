@@ -5,13 +5,13 @@
 #include <string_view>
 #include <vector>
 
-#include "report/told_page.h"
+#include "report/page_summary.h"
 
 namespace layright {
 
 using Json = nlohmann::ordered_json;
 
-std::string page_text(ToldPage const& page);
+std::string page_text(PageSummary const& page);
 /// One that is not told is marked so.
 Json finding_json(Finding const& finding);
 /// Those that are told.

@@ -5,7 +5,7 @@
 #include "report/report.h"
 
 namespace layright {
-ProofPage proof_page(ToldPage const& told, std::string const& file, std::vector<Finding> const& file_findings) {
+ProofPage proof_page(PageSummary const& told, std::string const& file, std::vector<Finding> const& file_findings) {
   ProofPage page;
   page.file = shown_name(file);
   page.number = told.number;

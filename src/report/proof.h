@@ -9,7 +9,7 @@
 #include "geometry/matrix.h"
 #include "geometry/seen.h"
 #include "raster/page_picture.h"
-#include "report/told_page.h"
+#include "report/page_summary.h"
 
 namespace layright {
 
@@ -46,7 +46,7 @@ struct Proof {
 };
 
 /// What is told of a page for its proof; the picture is the caller's to add. `file_findings`: told on each page, without a place.
-ProofPage proof_page(ToldPage const& page, std::string const& file, std::vector<Finding> const& file_findings);
+ProofPage proof_page(PageSummary const& page, std::string const& file, std::vector<Finding> const& file_findings);
 
 /// The bytes of the proof, by cairo in a module of its own. Errors (internal): the module is missing, or the picture could not be made.
 Result<std::string> make_proof(Proof const& proof);

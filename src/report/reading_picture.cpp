@@ -15,7 +15,7 @@ std::string words_of(std::vector<std::string> const& words) {
 
 }  // namespace
 
-ReadingPicturePage reading_picture_page(ToldPage const& told, std::string const& file) {
+ReadingPicturePage reading_picture_page(PageSummary const& told, std::string const& file) {
   ReadingPicturePage page;
   page.file = shown_name(file);
   page.number = told.number;

@@ -31,7 +31,7 @@ struct ReadingPicture {
 };
 
 /// What is told of a page for it; the picture is the caller's to add.
-ReadingPicturePage reading_picture_page(ToldPage const& page, std::string const& file);
+ReadingPicturePage reading_picture_page(PageSummary const& page, std::string const& file);
 
 /// Its bytes, by the module of the proof. Errors (internal): the module is missing, or the picture could not be made.
 Result<std::string> make_reading_picture(ReadingPicture const& picture);

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "report/page_json.h"
-#include "report/told_page.h"
+#include "report/page_summary.h"
 
 namespace layright {
 
@@ -43,7 +43,7 @@ class Report {
  public:
   virtual ~Report() = default;
   virtual void begin_file(FileHead const& head) = 0;
-  virtual void page(ToldPage const& page) = 0;
+  virtual void page(PageSummary const& page) = 0;
   virtual void end_file(FileHead const& head, FileTail const& tail) = 0;
   virtual void end_run(Verdict verdict) = 0;
 };

@@ -17,7 +17,7 @@ class TextReport : public Report {
   }
 
   /// Pages after one of which the same is to be told are told in one line.
-  void page(ToldPage const& page) override {
+  void page(PageSummary const& page) override {
     std::string text = page_text(page);
     if (text == told_text_ && page.number == last_ + 1) {
       last_ = page.number;
@@ -61,7 +61,7 @@ class TextReport : public Report {
   }
 
   /// All that is told of a page, but its number.
-  std::string page_text(ToldPage const& page) const {
+  std::string page_text(PageSummary const& page) const {
     std::string text = (page.member.empty() ? "" : " (" + shown_name(page.member) + ")") + ": " + coloured(std::string(word(page.verdict)));
     if (auto const lies = summary(page); !lies.empty()) text += "; " + lies;
     text += "\n";
@@ -105,7 +105,7 @@ class TextReport : public Report {
   }
 
   /// What `lay` would do, or did, in a few words.
-  std::string summary(ToldPage const& page) const {
+  std::string summary(PageSummary const& page) const {
     if (!page.size) return "it cannot be looked at";
     std::string text = format_size(Length::points(page.size->width), Length::points(page.size->height), style_.unit);
     if (page.reading) text += ", reads " + reading_word(page) + (page.reading->from.empty() || page.reading->from == "none" ? "" : " (" + page.reading->from + ")");

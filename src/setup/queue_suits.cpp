@@ -32,7 +32,7 @@ QueueSuits queue_suits(Target target, PressAnswer const& answer, Unit unit) {
   std::string const takes = "takes " + format_size(target.sheet.width, target.sheet.length, unit) + ", " + feed_words(target.sheet.feed);
   if (auto const unfit = unfit_queue(answer); !unfit.empty()) return {false, unfit.front().message};
   if (!answer.ppd) {
-    auto const findings = misfits(target, answer.offer, unit);
+    auto const findings = unsupported_settings(target, answer.offer, unit);
     if (auto const* hold = first_hold(findings)) return {false, hold->message};
     return {true, takes + ", as it says itself"};
   }

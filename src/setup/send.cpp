@@ -24,7 +24,7 @@ Error refused_substitutes(PrintService& service, SendReply const& reply) {
 }
 
 /// Sends until the press has the job, and never while it may have it already.
-Result<SentJob> deliver(PrintService& service, SendWish const& wish) {
+Result<SentJob> deliver(PrintService& service, SendOptions const& wish) {
   Error last{ErrorKind::try_again, "nothing was tried"};
   bool may_be_there = wish.may_be_there;
   auto const sent = [](int id) {
@@ -65,7 +65,7 @@ Result<SentJob> deliver(PrintService& service, SendWish const& wish) {
   return perhaps;
 }
 
-SentJob follow(PrintService& service, SendWish const& wish, int id) {
+SentJob follow(PrintService& service, SendOptions const& wish, int id) {
   auto const end = Clock::now() + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(wish.wait_seconds));
   SentJob last;
   last.id = id;
@@ -101,7 +101,7 @@ std::string job_name(std::string const& file_name, std::string const& mark) {
   return name + ending;
 }
 
-Result<SentJob> send_job(PrintService& service, SendWish const& wish) {
+Result<SentJob> send_job(PrintService& service, SendOptions const& wish) {
   auto sent = deliver(service, wish);
   if (!sent || sent->id <= 0) return sent;
   return follow(service, wish, sent->id);

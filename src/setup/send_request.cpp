@@ -45,7 +45,7 @@ Result<SendAsked> ask_for(Target const& wanted, PressAnswer const& press, std::s
     return asked;
   }
   asked.counts_sheets = !press.offer.is_queue;
-  add(asked.findings, misfits(target, press.offer, unit));
+  add(asked.findings, unsupported_settings(target, press.offer, unit));
   add(asked.findings, keyword_setup(target, ink, unit).findings);
   asked.request.attributes = fitted_attributes(target, press.offer);
   return asked;

@@ -123,6 +123,6 @@ bool has_ended(JobState state);
 std::string finest_offered(Offer const& offer);
 
 /// Why a printer cannot take what is asked, with the nearest thing that it offers; empty when it can.
-std::vector<Finding> misfits(Target const& target, Offer const& offer, Unit unit);
+std::vector<Finding> unsupported_settings(Target const& target, Offer const& offer, Unit unit);
 
 }  // namespace layright

@@ -8,7 +8,7 @@ namespace layright {
 namespace {
 
 /// "0.5in,-0.25in": to the right and up on the printed sheet.
-Outcome read_offset(TomlReader const& reader, Entry const& entry, PlacementWish& wish) {
+Outcome read_offset(TomlReader const& reader, Entry const& entry, PlacementOptions& wish) {
   auto const text = reader.text_of(entry, "two lengths in quotes, such as \"0.5in,-0.25in\" (to the right, up)");
   if (!text) return text.error();
   auto const comma = text->find(',');
@@ -24,7 +24,7 @@ Outcome read_offset(TomlReader const& reader, Entry const& entry, PlacementWish&
 }
 
 /// 90 and "90" are the same.
-Outcome read_turn(TomlReader const& reader, Entry const& entry, PlacementWish& wish) {
+Outcome read_turn(TomlReader const& reader, Entry const& entry, PlacementOptions& wish) {
   auto const* const number = entry.node.as_integer();
   auto const text =
       number ? Result<std::string>(std::to_string(number->get())) : reader.text_of(entry, "auto, 0, 90, 180 or 270 in quotes");
@@ -45,7 +45,7 @@ Setter goods_size_setter(TomlReader const& reader, std::optional<Length>& into) 
   };
 }
 
-std::vector<Key> placement_keys(TomlReader const& reader, PlacementWish& wish) {
+std::vector<Key> placement_keys(TomlReader const& reader, PlacementOptions& wish) {
   auto const scale = [&reader, &wish](Entry const& entry) -> Outcome {
     auto const text = reader.text_of(entry, "keep, fit, shrink or a percentage such as 80%, in quotes");
     if (!text) return text.error();

@@ -97,8 +97,8 @@ Result<Anchor> parse_anchor(std::string_view text) {
   return value_of(kAnchors, text);
 }
 
-Outcome parse_scale(std::string_view text, PlacementWish& into) {
-  using Scale = PlacementWish::Scale;
+Outcome parse_scale(std::string_view text, PlacementOptions& into) {
+  using Scale = PlacementOptions::Scale;
   constexpr Words<Scale, 3> kScales{{{Scale::keep, "keep"}, {Scale::fit, "fit"}, {Scale::shrink, "shrink"}}};
   for (auto const& [scale, name] : kScales) {
     if (name != text) continue;

@@ -27,7 +27,7 @@ enum class PlaceBy { ink, trim, page };
 enum class Anchor { centre, top, bottom, left, right, top_left, top_right, bottom_left, bottom_right };
 
 /// How the art shall be put on the sheet. One of: keep, fit, shrink, percent, or a width and/or height on the goods.
-struct PlacementWish {
+struct PlacementOptions {
   enum class Scale { keep, fit, shrink, percent };
   Scale scale = Scale::keep;
   double percent = 100;                 // only for Scale::percent
@@ -108,7 +108,7 @@ struct Target {
   White white;
   Render render = Render::automatic;
   int copies = 1;
-  PlacementWish placement;
+  PlacementOptions placement;
   std::optional<double> pixels_per_inch;  // of pictures that do not say how dense they are
   Limits limits;
   CheckLevels levels;                       // of its profile
@@ -136,7 +136,7 @@ Result<Anchor> parse_anchor(std::string_view);
 Result<Render> parse_render(std::string_view);
 Result<CheckLevel> parse_check_level(std::string_view);
 /// "keep", "fit", "shrink" or "N%": sets `scale` and `percent` of the wish.
-Outcome parse_scale(std::string_view, PlacementWish& into);
+Outcome parse_scale(std::string_view, PlacementOptions& into);
 /// "auto" (nothing), "0", "90", "180", "270".
 Result<std::optional<Turn>> parse_turn(std::string_view);
 /// "eng", "eng+fra": languages as Tesseract names them.

@@ -5,7 +5,7 @@
 
 #include "marks/outline.h"
 #include "mupdf/device_calls.h"
-#include "verify/tape_feed.h"
+#include "verify/trace_recorder.h"
 
 namespace layright {
 namespace {
@@ -46,7 +46,7 @@ std::uint64_t font_bytes(fz_context* ctx, fz_font* font) {
 }
 
 /// Adds up what a Type 3 glyph draws.
-class GlyphTape : public Tape {
+class GlyphTrace : public MarkTrace {
  public:
   void begin_page(PageFrame const&) override {}
   void end_page() override {}
@@ -139,9 +139,9 @@ std::uint64_t MarkDigests::type3_glyph(fz_font* font, int glyph) {
   auto const [it, added] = type3_.try_emplace({font, glyph}, 0);
   if (!added || depth_ >= kMostDepth || glyph > 255) return it->second;
   ++depth_;
-  GlyphTape tape;
+  GlyphTrace tape;
   {
-    TapeFeed feed(tape, *this);
+    TraceRecorder feed(tape, *this);
     fz_device* device = new_mark_device(ctx_, feed);
     if (device) run_type3_glyph(ctx_, font, glyph, fz_identity, device);
     fz_drop_device(ctx_, device);

@@ -13,12 +13,12 @@ namespace layright {
 namespace {
 
 /// No file has this name: it only says which folder an output without a name is in.
-std::filesystem::path nameless(ArrivalWish const& wish, char const* what) {
+std::filesystem::path nameless(ArrivalOptions const& wish, char const* what) {
   return wish.ready / (".layright-" + std::to_string(getpid()) + "-" + std::to_string(wish.entry.id) + what);
 }
 
-LayWish lay_wish(ArrivalWish const& wish) {
-  LayWish lay;
+LayOptions lay_wish(ArrivalOptions const& wish) {
+  LayOptions lay;
   lay.output = nameless(wish, ".pdf");
   lay.keep_back = true;
   lay.follow_links = false;
@@ -30,7 +30,7 @@ class FindingsReport : public Report {
  public:
   FindingsReport(KnownFile& known, Json& findings) : known_(report_into(known, true)), findings_(findings) {}
   void begin_file(FileHead const& head) override { known_->begin_file(head); }
-  void page(ToldPage const& told) override {
+  void page(PageSummary const& told) override {
     known_->page(told);
     for (auto const& f : told.findings) {
       auto finding = finding_json(f);
@@ -55,7 +55,7 @@ class FindingsReport : public Report {
 /// Composes the job sheet. Our own data only: no customer's file is looked at here.
 class ArrivalJob::Sheet : public Job {
  public:
-  Sheet(JobSheetWish wish, std::optional<PagePicture> picture) : wish_(std::move(wish)), picture_(std::move(picture)) {}
+  Sheet(JobSheetOptions wish, std::optional<PagePicture> picture) : wish_(std::move(wish)), picture_(std::move(picture)) {}
   std::optional<WorkerTask> next() override {
     if (std::exchange(started_, true)) return std::nullopt;
     WorkerTask task;
@@ -82,12 +82,12 @@ class ArrivalJob::Sheet : public Job {
     if (pdf_or) tell(sender, message::JobSheet{*pdf_or});
     else tell(sender, message::NoJobSheet{pdf_or.error().message});
   }
-  JobSheetWish wish_;
+  JobSheetOptions wish_;
   std::optional<PagePicture> picture_;
   bool started_ = false;
 };
 
-ArrivalJob::ArrivalJob(ArrivalWish wish) : wish_(std::move(wish)) {
+ArrivalJob::ArrivalJob(ArrivalOptions wish) : wish_(std::move(wish)) {
   stage_ = wish_.refused.empty() ? Stage::laying : Stage::over;
   if (stage_ == Stage::over) return;
   lay_ = std::make_shared<LayJob>(wish_.entry.place, wish_.inspect, lay_wish(wish_));
@@ -138,7 +138,7 @@ void ArrivalJob::draw() {
 }
 
 void ArrivalJob::compose_sheet() {
-  JobSheetWish sheet;
+  JobSheetOptions sheet;
   sheet.target = settled(wish_.inspect->target, known_);
   sheet.file = known_;
   sheet.unit = wish_.inspect->unit;

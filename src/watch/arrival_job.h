@@ -12,9 +12,9 @@
 
 namespace layright {
 
-struct ArrivalWish {
+struct ArrivalOptions {
   LedgerEntry entry;
-  std::shared_ptr<InspectWish const> inspect;
+  std::shared_ptr<InspectOptions const> inspect;
   std::filesystem::path ready;            // the folder of the outputs
   bool job_sheet = true;
   std::string refused = {};               // why it cannot even be tried; then `inspect` is empty and nothing is done
@@ -22,9 +22,9 @@ struct ArrivalWish {
 
 class ArrivalJob : public JobChain {
  public:
-  explicit ArrivalJob(ArrivalWish wish);
+  explicit ArrivalJob(ArrivalOptions wish);
 
-  ArrivalWish const& wish() const { return wish_; }
+  ArrivalOptions const& wish() const { return wish_; }
   std::string const& digest() const { return digest_; }  // of the bytes that were read; empty where none could be
   int page_count() const { return known_.file.pages; }
   KnownFile const& known() const { return known_; }       // of the laid file
@@ -53,7 +53,7 @@ class ArrivalJob : public JobChain {
   void compose_sheet();
   void take_sheet();
 
-  ArrivalWish wish_;
+  ArrivalOptions wish_;
   std::shared_ptr<LayJob> lay_;
   std::shared_ptr<CopyAhead> reading_;  // of a large output
   std::shared_ptr<DrawingJob> drawing_;

@@ -66,7 +66,7 @@ std::string key_of(fs::path const& path) {
 
 std::string text_of(LedgerState state) { return std::string(word(state)); }
 
-Error error_of(fs::path const& path, SqliteTrouble const& trouble) {
+Error error_of(fs::path const& path, SqliteError const& trouble) {
   if (is_damage(trouble))
     return {ErrorKind::data, path.string() + ": the ledger is damaged; nothing was changed. Put the last backup in its place, or recover it: sqlite3 " + path.string() +
                                  " .recover | sqlite3 recovered.db"};
@@ -79,7 +79,7 @@ template <class Work>
 auto guarded(fs::path const& path, Work const& work) -> Result<decltype(work())> {
   try {
     return work();
-  } catch (SqliteTrouble const& trouble) {
+  } catch (SqliteError const& trouble) {
     return error_of(path, trouble);
   } catch (std::runtime_error const& trouble) {
     return Error{ErrorKind::internal, trouble.what()};
@@ -140,7 +140,7 @@ void in_transaction(Database& database, std::function<void()> const& work) {
   } catch (...) {
     try {
       if (database.in_transaction()) database.run("ROLLBACK");
-    } catch (SqliteTrouble const&) {  // the first trouble is the one to tell
+    } catch (SqliteError const&) {  // the first trouble is the one to tell
     }
     throw;
   }

@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "watch/custody.h"
+#include "watch/file_mover.h"
 
 namespace layright {
 namespace {

@@ -20,7 +20,7 @@ bool spoilt(JobStatus const& status) {
 }
 
 /// What keeps it from being sent although the press can be reached; empty when nothing does.
-Result<std::string> objection(SendJobWish const& wish, PressAnswer const& answer, SendAsked const& asked) {
+Result<std::string> objection(SendJobOptions const& wish, PressAnswer const& answer, SendAsked const& asked) {
   for (auto const& finding : asked.findings)
     if (finding.level == Level::hold) return finding.message;
   std::error_code ignored;
@@ -32,7 +32,7 @@ Result<std::string> objection(SendJobWish const& wish, PressAnswer const& answer
   return changes->empty() ? std::string() : "since the setup was approved, " + changes->front();
 }
 
-Result<SentJob> send(SendJobWish const& wish, Sender const& sender, bool& counts) {
+Result<SentJob> send(SendJobOptions const& wish, Sender const& sender, bool& counts) {
   auto const& press = wish.target.press;
   if (!press_address(press)) return Error{ErrorKind::hold, "the press " + press.name + " has no address to send to"};
   auto const service = connect_press(press);
@@ -45,7 +45,7 @@ Result<SentJob> send(SendJobWish const& wish, Sender const& sender, bool& counts
   if (!against) return against.error();
   if (!against->empty()) return Error{ErrorKind::hold, *against};
   counts = asked->counts_sheets;
-  SendWish send;
+  SendOptions send;
   send.request = asked->request;
   send.may_be_there = wish.may_be_there;
   send.wait_seconds = wish.wait_seconds;

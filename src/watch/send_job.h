@@ -8,7 +8,7 @@
 
 namespace layright {
 
-struct SendJobWish {
+struct SendJobOptions {
   LedgerEntry entry;                     // send_name is set
   bool may_be_there = false;             // an earlier try may have got through
   std::string laid;                      // the file
@@ -21,7 +21,7 @@ struct SendJobWish {
 
 class SendJob : public Job {
  public:
-  explicit SendJob(SendJobWish wish) : wish_(std::move(wish)) {}
+  explicit SendJob(SendJobOptions wish) : wish_(std::move(wish)) {}
   std::optional<WorkerTask> next() override;
   void message(Message const& message) override;
   void ended(WorkerEnd const&) override { over_ = true; }
@@ -35,7 +35,7 @@ class SendJob : public Job {
 
  private:
   void work(Sender const& sender) const;
-  SendJobWish wish_;
+  SendJobOptions wish_;
   bool started_ = false, over_ = false;
 };
 

@@ -8,8 +8,8 @@ namespace {
 constexpr int kWaitForOthersMs = 10000;
 
 [[noreturn]] void complain_of(sqlite3* connection, int code) {
-  if (!connection) throw SqliteTrouble(code, sqlite3_errstr(code));
-  throw SqliteTrouble(sqlite3_extended_errcode(connection), sqlite3_errmsg(connection));
+  if (!connection) throw SqliteError(code, sqlite3_errstr(code));
+  throw SqliteError(sqlite3_extended_errcode(connection), sqlite3_errmsg(connection));
 }
 
 void must(sqlite3* connection, int code) {
@@ -48,7 +48,7 @@ Database::Database(std::filesystem::path const& path, bool create) {
   }
   std::string const why = connection_ ? sqlite3_errmsg(connection_) : sqlite3_errstr(code);
   sqlite3_close_v2(connection_);
-  throw SqliteTrouble(code, why);
+  throw SqliteError(code, why);
 }
 
 Database::~Database() {
@@ -79,7 +79,7 @@ void Database::bind(sqlite3_stmt* statement, int at, Bytes value) {
 long long Database::last_id() const { return sqlite3_last_insert_rowid(connection_); }
 bool Database::in_transaction() const { return sqlite3_get_autocommit(connection_) == 0; }
 
-std::string plain_words(SqliteTrouble const& trouble) {
+std::string plain_words(SqliteError const& trouble) {
   switch (trouble.code & 0xFF) {
     case SQLITE_FULL: return "the disk is full";
     case SQLITE_READONLY:
@@ -90,10 +90,10 @@ std::string plain_words(SqliteTrouble const& trouble) {
   }
 }
 
-bool is_damage(SqliteTrouble const& trouble) {
+bool is_damage(SqliteError const& trouble) {
   int const primary = trouble.code & 0xFF;
   return primary == SQLITE_CORRUPT || primary == SQLITE_NOTADB;
 }
-bool is_busy(SqliteTrouble const& trouble) { return (trouble.code & 0xFF) == SQLITE_BUSY; }
+bool is_busy(SqliteError const& trouble) { return (trouble.code & 0xFF) == SQLITE_BUSY; }
 
 }  // namespace layright

@@ -14,13 +14,13 @@ struct sqlite3_stmt;
 namespace layright {
 
 /// What SQLite complains of. Does not leave watch/ledger.cpp.
-struct SqliteTrouble : std::runtime_error {
-  SqliteTrouble(int given, std::string const& why) : std::runtime_error(why), code(given) {}
+struct SqliteError : std::runtime_error {
+  SqliteError(int given, std::string const& why) : std::runtime_error(why), code(given) {}
   int code;  // SQLite's extended result code
 };
 
 /// What it means for whoever keeps the ledger.
-std::string plain_words(SqliteTrouble const& trouble);
+std::string plain_words(SqliteError const& trouble);
 
 /// Any bytes, as they are: names of files need not be text.
 struct Bytes {
@@ -43,7 +43,7 @@ class Rows {
 
 class Database {
  public:
-  /// Throws SqliteTrouble. With `create` the file may be missing.
+  /// Throws SqliteError. With `create` the file may be missing.
   Database(std::filesystem::path const& path, bool create);
   ~Database();
   Database(Database const&) = delete;
@@ -81,8 +81,8 @@ class Database {
 };
 
 /// Whether the trouble says that the file itself is damaged or no database.
-bool is_damage(SqliteTrouble const& trouble);
+bool is_damage(SqliteError const& trouble);
 /// Whether another program held the database for too long.
-bool is_busy(SqliteTrouble const& trouble);
+bool is_busy(SqliteError const& trouble);
 
 }  // namespace layright

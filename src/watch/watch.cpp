@@ -11,8 +11,8 @@
 #include "base/in_quotes.h"
 #include "report/page_json.h"
 #include "sheet/sizes.h"
+#include "watch/folder_intake.h"
 #include "watch/folder_lock.h"
-#include "watch/intake_desk.h"
 #include "watch/ledger_lock.h"
 #include "watch/ledger_seal.h"
 #include "watch/service_notice.h"
@@ -37,26 +37,26 @@ constexpr auto kLedgerEvery = 500ms;    // how often to see whether a person has
 constexpr auto kHealthEvery = 2s;
 
 /// A ledger with its lock, and the seal that outlives it.
-struct Seat {
+struct LockedLedger {
   LedgerLock lock;
   LedgerSeal seal;
   Ledger ledger;
   long long version = 0;  // of its data, when last looked at
 };
 
-Result<std::unique_ptr<Seat>> take_seat(fs::path const& path) {
+Result<std::unique_ptr<LockedLedger>> lock_ledger(fs::path const& path) {
   auto lock = LedgerLock::take(path);
   if (!lock) return lock.error();
   auto ledger = Ledger::open(path, true);
   if (!ledger) return ledger.error();
   auto seal = LedgerSeal::set(*ledger);
   if (!seal) return seal.error();
-  return std::make_unique<Seat>(Seat{std::move(*lock), std::move(*seal), std::move(*ledger), 0});
+  return std::make_unique<LockedLedger>(LockedLedger{std::move(*lock), std::move(*seal), std::move(*ledger), 0});
 }
 
 class Watch {
  public:
-  explicit Watch(WatchWish const& wish) : wish_(wish), log_(wish.json), pool_(usual_parallel() + kWhilePutAway, kMoment), sending_pool_(std::in_place, kMostSendings) {}
+  explicit Watch(WatchOptions const& wish) : wish_(wish), log_(wish.json), pool_(usual_parallel() + kWhilePutAway, kMoment), sending_pool_(std::in_place, kMostSendings) {}
 
   Outcome begin();
   WatchEnd run();
@@ -80,14 +80,14 @@ class Watch {
   WatchEnd sum() const;
   WatchEnd stopped() const;
 
-  WatchWish const& wish_;
+  WatchOptions const& wish_;
   WatchLog log_;
   Signals signals_;
   FolderLocks folders_;
-  std::map<fs::path, std::unique_ptr<Seat>> seats_;
-  std::vector<std::unique_ptr<IntakeDesk>> desks_;
-  std::vector<std::pair<std::shared_ptr<ArrivalJob>, IntakeDesk*>> running_;
-  std::vector<std::pair<std::shared_ptr<SendJob>, IntakeDesk*>> sendings_;
+  std::map<fs::path, std::unique_ptr<LockedLedger>> seats_;
+  std::vector<std::unique_ptr<FolderIntake>> desks_;
+  std::vector<std::pair<std::shared_ptr<ArrivalJob>, FolderIntake*>> running_;
+  std::vector<std::pair<std::shared_ptr<SendJob>, FolderIntake*>> sendings_;
   WorkerPool pool_;
   std::optional<WorkerPool> sending_pool_;
   WorkerPool copy_pool_{kMostCopies};
@@ -97,7 +97,7 @@ class Watch {
   bool draining_ = false;  // a new configuration waits for the jobs in hand
   SteadyTime ledger_due_{}, health_due_{}, watchdog_due_{};
   std::chrono::milliseconds watchdog_ = watchdog_interval();
-  DeskTally before_;       // of desks that a new configuration replaced
+  IntakeTally before_;       // of desks that a new configuration replaced
 };
 
 Outcome Watch::set_up(std::shared_ptr<Configuration const> configuration) {
@@ -105,8 +105,8 @@ Outcome Watch::set_up(std::shared_ptr<Configuration const> configuration) {
   if (names.empty())
     for (auto const& [name, intake] : configuration->intakes) names.push_back(name);
   if (names.empty()) return Error{ErrorKind::usage, configuration->path.string() + ": there is no intake to watch; describe one in [intake.NAME] (layright init shows how)"};
-  std::map<fs::path, std::unique_ptr<Seat>> fresh;
-  std::vector<std::unique_ptr<IntakeDesk>> desks;
+  std::map<fs::path, std::unique_ptr<LockedLedger>> fresh;
+  std::vector<std::unique_ptr<FolderIntake>> desks;
   for (auto const& name : names) {
     auto const found = configuration->intakes.find(name);
     if (found == configuration->intakes.end()) {
@@ -117,13 +117,13 @@ Outcome Watch::set_up(std::shared_ptr<Configuration const> configuration) {
     }
     auto const& path = found->second.ledger;
     if (!seats_.contains(path) && !fresh.contains(path)) {
-      auto seat = take_seat(path);
+      auto seat = lock_ledger(path);
       if (!seat) return seat.error();
       fresh[path] = std::move(*seat);
     }
     auto& seat = fresh.contains(path) ? fresh[path] : seats_[path];
     if (auto const locked = lock_folders(found->second); !locked) return locked;
-    desks.push_back(std::make_unique<IntakeDesk>(found->second, DeskPlace{configuration, &seat->ledger, &log_, wish_.once, wish_.arrivals}));
+    desks.push_back(std::make_unique<FolderIntake>(found->second, IntakePlace{configuration, &seat->ledger, &log_, wish_.once, wish_.arrivals}));
     if (auto const prepared = desks.back()->prepare(); !prepared) return prepared;
     if (auto const locked = lock_folders(found->second); !locked) return locked;  // those that were made now
   }
@@ -177,7 +177,7 @@ void Watch::reload() {
 
 void Watch::start_jobs() {
   while (!draining_) {
-    IntakeDesk* most = nullptr;
+    FolderIntake* most = nullptr;
     for (auto const& desk : desks_)
       if (auto const due = desk->urgent(); due && (!most || *due < *most->urgent())) most = desk.get();
     pool_.others_wait(most != nullptr);
@@ -228,7 +228,7 @@ void Watch::copy() {
 }
 
 void Watch::finish_jobs(SteadyTime now) {
-  std::vector<std::pair<std::shared_ptr<ArrivalJob>, IntakeDesk*>> over;
+  std::vector<std::pair<std::shared_ptr<ArrivalJob>, FolderIntake*>> over;
   for (auto& each : running_)
     if (each.first->over()) over.push_back(std::move(each));
   if (over.empty()) return;
@@ -294,7 +294,7 @@ void Watch::wait(SteadyTime now) {
   std::vector<int> descriptors{signals_.descriptor()};
   auto until = std::min({now + 60s, health_due_, ledger_due_});
   if (watchdog_.count() > 0) until = std::min(until, watchdog_due_);
-  std::vector<IntakeDesk*> told;
+  std::vector<FolderIntake*> told;
   for (auto const& desk : desks_) {
     until = std::min(until, desk->next(now));
     if (desk->descriptor() < 0) continue;
@@ -374,7 +374,7 @@ WatchEnd Watch::run() {
 
 }  // namespace
 
-Result<WatchEnd> watch(WatchWish const& wish) {
+Result<WatchEnd> watch(WatchOptions const& wish) {
   Watch watch(wish);
   if (auto const begun = watch.begin(); !begun) return begun.error();
   return watch.run();

@@ -9,7 +9,7 @@
 
 namespace layright {
 
-struct WatchWish {
+struct WatchOptions {
   std::filesystem::path configuration;  // read again at SIGHUP
   std::vector<std::string> names;       // of intakes; empty: all
   bool once = false;                    // do what is there and end
@@ -26,6 +26,6 @@ struct WatchEnd {
 };
 
 /// Errors before anything is done: usage (no such intake), no_input, data, cannot_create, io, try_again (another watcher has a ledger).
-Result<WatchEnd> watch(WatchWish const& wish);
+Result<WatchEnd> watch(WatchOptions const& wish);
 
 }  // namespace layright

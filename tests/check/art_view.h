@@ -24,7 +24,7 @@ struct ArtPage {
 
   explicit ArtPage(PdfMaker const& pdf, bool white_prints = false, double percent = 100) : bytes(pdf.bytes()) {
     auto opened = Document::open(bytes_of(bytes), "test.pdf", "");
-    if (auto const* trouble = std::get_if<OpenTrouble>(&opened)) FAIL(trouble->message);
+    if (auto const* trouble = std::get_if<OpenError>(&opened)) FAIL(trouble->message);
     document = std::move(std::get<std::unique_ptr<Document>>(opened));
     auto opened_marks = MarksReader::open(bytes_of(bytes), "");
     REQUIRE(opened_marks.has_value());
@@ -38,7 +38,7 @@ struct ArtPage {
     structure = document->art_of_page(1);
     file = document->art();
     target.press.prints_white = white_prints;
-    target.placement.scale = PlacementWish::Scale::percent;
+    target.placement.scale = PlacementOptions::Scale::percent;
     target.placement.percent = percent;
     target.placement.allow_outside = true;
     placement = place({marks.ink, page.seen_trim(), page.seen.rect()}, target.sheet, target.placement, false, false, Unit::inch,

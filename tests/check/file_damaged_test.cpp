@@ -44,7 +44,7 @@ TEST_CASE("file.damaged: a page that cannot be read, or not wholly") {
 }
 
 TEST_CASE("cannot_open names the check that the trouble belongs to") {
-  using Kind = OpenTrouble::Kind;
+  using Kind = OpenError::Kind;
   struct Row { Kind kind; char const* check; };
   auto const row = GENERATE(values<Row>({{Kind::password, "file.password"}, {Kind::certificate, "file.password"}, {Kind::damaged, "file.damaged"},
                                          {Kind::not_pdf, "file.damaged"}, {Kind::empty, "file.damaged"}, {Kind::limit, "file.limit"}}));
@@ -57,7 +57,7 @@ TEST_CASE("cannot_open names the check that the trouble belongs to") {
 TEST_CASE("cannot_open on files that are none") {
   for (std::string const& bytes : {std::string(), std::string("hello, this is a letter"), std::string("%PDF-1.7\n%%EOF\n")}) {
     auto const opened = Document::open(bytes_of(bytes), "test.pdf", "");
-    REQUIRE(std::holds_alternative<OpenTrouble>(opened));
-    CHECK(cannot_open(std::get<OpenTrouble>(opened)).check == "file.damaged");
+    REQUIRE(std::holds_alternative<OpenError>(opened));
+    CHECK(cannot_open(std::get<OpenError>(opened)).check == "file.damaged");
   }
 }

@@ -6,11 +6,11 @@ using namespace layright;
 using namespace layright::test;
 
 TEST_CASE("file.password says what to do about a password and about a certificate") {
-  auto const password = password_finding({OpenTrouble::Kind::password, "it needs a password"});
+  auto const password = password_finding({OpenError::Kind::password, "it needs a password"});
   CHECK(password.check == "file.password");
   CHECK(password.level == Level::hold);
   CHECK_THAT(password.message, Contains("it needs a password") && Contains("--password-file"));
-  auto const certificate = password_finding({OpenTrouble::Kind::certificate, "it is for certain people only"});
+  auto const certificate = password_finding({OpenError::Kind::certificate, "it is for certain people only"});
   CHECK(certificate.level == Level::hold);
   CHECK_THAT(certificate.message, Contains("certain people") && !Contains("--password-file"));
 }

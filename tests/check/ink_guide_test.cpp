@@ -59,7 +59,7 @@ TEST_CASE("ink.guide on pages of other sizes") {
   auto big = frame(Rect<SeenSpace>{112, 112, 688, 1300}, 1, Rect<SeenSpace>{200, 200, 300, 300});
   big.sized(800, 1412);
   CHECK_FALSE(big.placed().silent("ink.guide"));
-  big.target.placement.scale = PlacementWish::Scale::percent;
+  big.target.placement.scale = PlacementOptions::Scale::percent;
   big.target.placement.percent = 50;  // made smaller it is a border like any other
   CHECK(big.placed().silent("ink.guide"));
   CHECK(frame({100, 100, 400, 400}).sized(612, 792).placed().silent("ink.guide"));

@@ -4,7 +4,7 @@
 
 using namespace layright;
 using namespace layright::test;
-using Scale = PlacementWish::Scale;
+using Scale = PlacementOptions::Scale;
 
 TEST_CASE("ink.margin at the limit on every side") {
   struct Row { double x0, y0, x1, y1; bool fires; };

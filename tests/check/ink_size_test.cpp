@@ -3,7 +3,7 @@
 
 using namespace layright;
 using namespace layright::test;
-using Scale = PlacementWish::Scale;
+using Scale = PlacementOptions::Scale;
 
 namespace {
 
@@ -80,7 +80,7 @@ TEST_CASE("ink.size: scales of a page that was laid before are told of its origi
   v.ink(100, 100, 500, 700);
   v.page.record.emplace().scale = 0.5;
   v.page.record->holds = true;
-  v.target.placement.scale = PlacementWish::Scale::shrink;
+  v.target.placement.scale = PlacementOptions::Scale::shrink;
   Placement larger;
   larger.scale = 1.5;  // from what is seen now
   v.placement = larger;

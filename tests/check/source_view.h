@@ -6,7 +6,7 @@
 namespace layright::test {
 
 struct MadeSource {
-  Source source;
+  OriginalFile source;
   Target target;
   std::vector<Finding> told(CheckInfo const& info) const { return info.source_check({source, target, Unit::inch}); }
 };

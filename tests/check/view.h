@@ -87,7 +87,7 @@ struct OpenFile {
 
   explicit OpenFile(std::string b, std::string const& password = "") : bytes(std::move(b)) {
     auto opened = Document::open(bytes_of(bytes), "test.pdf", password);
-    if (auto const* trouble = std::get_if<OpenTrouble>(&opened)) FAIL(trouble->message);
+    if (auto const* trouble = std::get_if<OpenError>(&opened)) FAIL(trouble->message);
     document = std::move(std::get<std::unique_ptr<Document>>(opened));
   }
   FileView view() const { return {*document, target, sizes, losses, Unit::inch}; }

@@ -73,12 +73,12 @@ TEST_CASE("art of a package is unpacked, and comes in the order of its names") {
   CHECK(names == std::vector<std::string>{"a.svg", "b 9.png", "b 10.png"});
   CHECK(texts == std::vector<std::string>{"<svg/>", kPicture + "nine", kPicture + "ten"});
   REQUIRE(package->remarks.size() == 1);
-  CHECK(package->remarks[0].kind == Remark::Kind::told);
+  CHECK(package->remarks[0].kind == ConversionNote::Kind::told);
   CHECK(package->remarks[0].text.find("read me.txt (text)") != std::string::npos);
 }
 
 TEST_CASE("a file of a package that is not what it says is held by its name, and the others are taken") {
-  using Kind = Remark::Kind;
+  using Kind = ConversionNote::Kind;
   auto more = sound("bad.png", kPicture), less = more, broken = more, locked = more, empty = sound("bad.png", "");
   more.says.size -= 1;
   less.says.size += 1;

@@ -9,11 +9,11 @@
 
 using namespace layright;
 using namespace layright::test;
-using Kind = OpenTrouble::Kind;
+using Kind = OpenError::Kind;
 
 namespace {
 
-using Opened = std::variant<std::unique_ptr<Document>, OpenTrouble>;
+using Opened = std::variant<std::unique_ptr<Document>, OpenError>;
 
 std::unique_ptr<Document> open_whole(std::string const& bytes) {
   auto opened = Document::open(bytes_of(bytes), "test.pdf", "");
@@ -23,9 +23,9 @@ std::unique_ptr<Document> open_whole(std::string const& bytes) {
 
 Kind trouble(std::string const& bytes) {
   auto const opened = Document::open(bytes_of(bytes), "test.pdf", "");
-  REQUIRE(std::holds_alternative<OpenTrouble>(opened));
-  CHECK_FALSE(std::get<OpenTrouble>(opened).message.empty());
-  return std::get<OpenTrouble>(opened).kind;
+  REQUIRE(std::holds_alternative<OpenError>(opened));
+  CHECK_FALSE(std::get<OpenError>(opened).message.empty());
+  return std::get<OpenError>(opened).kind;
 }
 
 bool has(std::vector<std::string> const& list, std::string const& one) { return std::find(list.begin(), list.end(), one) != list.end(); }
@@ -80,7 +80,7 @@ TEST_CASE("a file that is cut short has certainly lost something") {
     for (int i = 1; i <= (*document)->page_count(); ++i) (*document)->page(i);
     CHECK((*document)->lost_something());
   } else {
-    CHECK(std::get<OpenTrouble>(opened).kind == Kind::damaged);
+    CHECK(std::get<OpenError>(opened).kind == Kind::damaged);
   }
 }
 

@@ -34,7 +34,7 @@ std::string page_with(std::istringstream& lines) {
 }
 
 struct Wanted {
-  PlacementWish wish;
+  PlacementOptions wish;
   Sheet sheet;
   bool reverse = false, later = false;
 };
@@ -43,9 +43,9 @@ struct Wanted {
 Wanted wanted_by(std::string const& words) {
   Wanted w;
   for (char const c : words) {
-    if (c == 'f') w.wish.scale = PlacementWish::Scale::fit;
-    if (c == 's') w.wish.scale = PlacementWish::Scale::shrink;
-    if (c >= '1' && c <= '9') w.wish.scale = PlacementWish::Scale::percent, w.wish.percent = 20 * (c - '0');
+    if (c == 'f') w.wish.scale = PlacementOptions::Scale::fit;
+    if (c == 's') w.wish.scale = PlacementOptions::Scale::shrink;
+    if (c >= '1' && c <= '9') w.wish.scale = PlacementOptions::Scale::percent, w.wish.percent = 20 * (c - '0');
     if (c == 't') w.wish.by = PlaceBy::trim;
     if (c == 'p') w.wish.by = PlaceBy::page;
     if (c == 'q') w.wish.turn = Turn::quarter;

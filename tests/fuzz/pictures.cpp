@@ -37,7 +37,7 @@ class Counting : public PictureSink {
     require(encoded_ || rows_ == picture_.height, "as many rows as it has");
     return done();
   }
-  void remark(Remark::Kind, std::string text) override { require(!text.empty(), "a remark has words"); }
+  void remark(ConversionNote::Kind, std::string text) override { require(!text.empty(), "a remark has words"); }
 
  private:
   Picture picture_;

@@ -10,10 +10,10 @@ using test::require;
 
 namespace {
 
-InspectWish usual_wish() {
-  InspectWish wish;
+InspectOptions usual_wish() {
+  InspectOptions wish;
   wish.target.reading = WantedReading::wrong;
-  wish.target.placement.scale = PlacementWish::Scale::shrink;
+  wish.target.placement.scale = PlacementOptions::Scale::shrink;
   wish.target.limits.seconds_a_page = 2;
   return wish;
 }

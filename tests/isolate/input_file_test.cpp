@@ -25,9 +25,9 @@ TEST_CASE("a mapped file that was let go of is still what it was") {
   auto const mapped = map_whole(fileno(file));
   auto const same = [&] { return std::string_view(reinterpret_cast<char const*>(mapped.data()), mapped.size()) == text; };
   CHECK(same());
-  let_go(mapped);
-  let_go(mapped.subspan(5, 9000));  // a part that begins and ends within pages
-  let_go({});
+  drop_cached_pages(mapped);
+  drop_cached_pages(mapped.subspan(5, 9000));  // a part that begins and ends within pages
+  drop_cached_pages({});
   CHECK(same());
   auto const bytes = std::as_bytes(std::span(text.data(), text.size()));
   CHECK(digest_of_mapped(mapped) == sha256_hex(bytes));

@@ -14,8 +14,8 @@ using namespace layright;
 namespace {
 
 /// A page with something in each of its parts.
-ToldPage full_page() {
-  ToldPage page;
+PageSummary full_page() {
+  PageSummary page;
   page.number = 7;
   page.member = "crest \xff.png";
   page.verdict = Verdict::fix;
@@ -74,7 +74,7 @@ message::Converted full_conversion() {
   return word;
 }
 
-message::Plan full_plan() { return {{true, Rect<PageSpace>{-1, -2, 30, 40}, std::nullopt, 73, 74, {"Lantern"}, {{Remark::Kind::left_out, "a picture"}}, 2}}; }
+message::Plan full_plan() { return {{true, Rect<PageSpace>{-1, -2, 30, 40}, std::nullopt, 73, 74, {"Lantern"}, {{ConversionNote::Kind::left_out, "a picture"}}, 2}}; }
 
 message::Picture small_picture() {
   message::Picture told;
@@ -129,7 +129,7 @@ TEST_CASE("the other messages come back whole", "[messages]") {
   CHECK(word->pages == std::vector<int>{1, 3});
   auto const plan = decoded<message::Plan>(encoded(full_plan()));
   REQUIRE(plan);
-  CHECK((plan->plan.box->x1 == 30 && !plan->plan.media && plan->plan.remarks.at(0).kind == Remark::Kind::left_out && plan->plan.pictures == 2));
+  CHECK((plan->plan.box->x1 == 30 && !plan->plan.media && plan->plan.remarks.at(0).kind == ConversionNote::Kind::left_out && plan->plan.pictures == 2));
   auto const drawn = decoded<message::Picture>(encoded(small_picture()));
   REQUIRE(drawn);
   CHECK(drawn->picture.alpha == std::vector<std::uint8_t>{7, 8});
@@ -166,17 +166,17 @@ TEST_CASE("numbers that are none, and pages, sizes and choices that there are no
     return decoded<message::Page>(encoded(message::Page{page})).has_value();
   };
   double const no = std::numeric_limits<double>::quiet_NaN(), endless = std::numeric_limits<double>::infinity();
-  CHECK(takes([](ToldPage&) {}));
-  CHECK_FALSE(takes([](ToldPage& p) { p.number = 0; }));
-  CHECK_FALSE(takes([](ToldPage& p) { p.number = -1; }));
-  CHECK_FALSE(takes([&](ToldPage& p) { p.size->width = no; }));
-  CHECK_FALSE(takes([&](ToldPage& p) { p.size->height = -1; }));
-  CHECK_FALSE(takes([&](ToldPage& p) { p.ink->x1 = endless; }));
-  CHECK_FALSE(takes([&](ToldPage& p) { p.placement->matrix.e = no; }));
-  CHECK_FALSE(takes([&](ToldPage& p) { p.placement->turn = static_cast<Turn>(45); }));
-  CHECK_FALSE(takes([](ToldPage& p) { p.verdict = static_cast<Verdict>(3); }));
-  CHECK_FALSE(takes([](ToldPage& p) { p.reading->reading = static_cast<Reading>(-1); }));
-  CHECK_FALSE(takes([](ToldPage& p) { p.findings[0].level = static_cast<Level>(99); }));
+  CHECK(takes([](PageSummary&) {}));
+  CHECK_FALSE(takes([](PageSummary& p) { p.number = 0; }));
+  CHECK_FALSE(takes([](PageSummary& p) { p.number = -1; }));
+  CHECK_FALSE(takes([&](PageSummary& p) { p.size->width = no; }));
+  CHECK_FALSE(takes([&](PageSummary& p) { p.size->height = -1; }));
+  CHECK_FALSE(takes([&](PageSummary& p) { p.ink->x1 = endless; }));
+  CHECK_FALSE(takes([&](PageSummary& p) { p.placement->matrix.e = no; }));
+  CHECK_FALSE(takes([&](PageSummary& p) { p.placement->turn = static_cast<Turn>(45); }));
+  CHECK_FALSE(takes([](PageSummary& p) { p.verdict = static_cast<Verdict>(3); }));
+  CHECK_FALSE(takes([](PageSummary& p) { p.reading->reading = static_cast<Reading>(-1); }));
+  CHECK_FALSE(takes([](PageSummary& p) { p.findings[0].level = static_cast<Level>(99); }));
   auto picture = small_picture();
   picture.picture.width = 30000;
   picture.picture.height = 30000;

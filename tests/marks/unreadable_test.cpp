@@ -28,7 +28,7 @@ TEST_CASE("unreadable: an inline picture that cannot be read is told, counts as 
     std::string data;
   };
   auto const row = GENERATE_COPY(values<Row>({
-      {"/W 8 /H 8 /BPC 8 /CS /Nowhere", pixels},          {"/W 8 /H 8 /BPC 8 /CS [/Indexed /Nowhere 1 (abc)]", pixels},
+      {"/W 8 /H 8 /BPC 8 /CS /NullSink", pixels},          {"/W 8 /H 8 /BPC 8 /CS [/Indexed /NullSink 1 (abc)]", pixels},
       {"/W 8 /H 8 /BPC 8 /CS 7", pixels},                 {"/W -8 /H 8 /BPC 8 /CS /RGB", pixels},
       {"/W 0 /H 8 /BPC 8 /CS /RGB", pixels},              {"/H 8 /BPC 8 /CS /RGB", pixels},
       {"/W 8 /H 8 /BPC 99 /CS /RGB", pixels},             {"/W 99999999 /H 99999999 /BPC 8 /CS /RGB", pixels},

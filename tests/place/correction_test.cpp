@@ -27,7 +27,7 @@ Job random_job(unsigned seed) {
   if (coin()) t.sheet.feed = Feed::long_edge;
   if (coin()) t.sheet.margins = {Length::points(real(0, 40)), Length::points(real(0, 40)), Length::points(real(0, 40)), Length::points(real(0, 40))};
   t.reverse_at = static_cast<ReverseAt>(one_of(3));
-  t.placement.scale = static_cast<PlacementWish::Scale>(one_of(3));
+  t.placement.scale = static_cast<PlacementOptions::Scale>(one_of(3));
   t.placement.by = static_cast<PlaceBy>(one_of(3));
   t.placement.at = static_cast<Anchor>(one_of(9));
   if (coin()) t.placement.turn = static_cast<Turn>(90 * one_of(4));

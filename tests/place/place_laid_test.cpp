@@ -40,7 +40,7 @@ LayRecord laid(Target const& target, bool reverse = false) {
 
 Target half_at_the_corner() {
   auto t = target_of();
-  t.placement.scale = PlacementWish::Scale::percent;
+  t.placement.scale = PlacementOptions::Scale::percent;
   t.placement.percent = 50;
   t.placement.turn = Turn::quarter;
   t.placement.at = Anchor::top_left;
@@ -52,7 +52,7 @@ Target half_at_the_corner() {
 TEST_CASE("with nothing asked a laid page stays as it is, to the last digit, whatever the configuration says") {
   auto const record = laid(half_at_the_corner());
   auto other = target_of();
-  other.placement.scale = PlacementWish::Scale::fit;
+  other.placement.scale = PlacementOptions::Scale::fit;
   other.placement.at = Anchor::bottom;
   auto const p = placed(place_laid(record, other, kArt, false, Unit::inch));
   CHECK(p.matrix == record.placement);
@@ -63,7 +63,7 @@ TEST_CASE("with nothing asked a laid page stays as it is, to the last digit, wha
 TEST_CASE("a scale that is asked counts from the source; a turn or a place that is asked leaves the size") {
   auto const record = laid(half_at_the_corner());
   auto t = target_of();
-  t.placement.scale = PlacementWish::Scale::percent;
+  t.placement.scale = PlacementOptions::Scale::percent;
   t.placement.percent = 80;
   t.placement.asked.size = true;
   auto const scaled = placed(place_laid(record, t, kArt, false, Unit::inch));

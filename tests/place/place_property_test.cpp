@@ -9,7 +9,7 @@ using namespace layright;
 
 namespace {
 
-using Scale = PlacementWish::Scale;
+using Scale = PlacementOptions::Scale;
 
 /// Random but repeatable.
 class Dice {
@@ -26,7 +26,7 @@ class Dice {
 struct Job {
   PlaceSubject subject;
   Sheet sheet;
-  PlacementWish wish;
+  PlacementOptions wish;
   bool reverse = false, later = false;
   PlaceResult result() const { return place(subject, sheet, wish, reverse, later, Unit::inch); }
 };

@@ -8,7 +8,7 @@ using namespace layright;
 
 namespace {
 
-using Scale = PlacementWish::Scale;
+using Scale = PlacementOptions::Scale;
 using Catch::Matchers::Contains;
 
 Sheet narrow() { return Sheet{}; }
@@ -20,12 +20,12 @@ Sheet uneven() {  // margins 10, 20, 30, 40 pt: left, bottom, right, top
 
 PlaceSubject subject(Rect<SeenSpace> page, std::optional<Rect<SeenSpace>> ink) { return {ink, page, page}; }
 
-Placement placed(PlaceSubject const& s, Sheet const& sheet, PlacementWish const& wish, bool reverse = false, bool later = false) {
+Placement placed(PlaceSubject const& s, Sheet const& sheet, PlacementOptions const& wish, bool reverse = false, bool later = false) {
   auto const result = place(s, sheet, wish, reverse, later, Unit::inch);
   if (auto const* refusal = std::get_if<PlaceRefusal>(&result)) FAIL(refusal->message);
   return std::get<Placement>(result);
 }
-PlaceRefusal refused(PlaceSubject const& s, Sheet const& sheet, PlacementWish const& wish, bool later = false,
+PlaceRefusal refused(PlaceSubject const& s, Sheet const& sheet, PlacementOptions const& wish, bool later = false,
                      Unit unit = Unit::inch) {
   auto const result = place(s, sheet, wish, false, later, unit);
   REQUIRE(std::holds_alternative<PlaceRefusal>(result));
@@ -53,7 +53,7 @@ TEST_CASE("the example of the contract: letter art is centred and reversed") {
 
 TEST_CASE("a page that already lies right gives exactly the identity") {
   Rect<SeenSpace> const page{0, 0, 612, 1224};
-  PlacementWish wish;
+  PlacementOptions wish;
   SECTION("ink centred on the live area") {
     CHECK(placed(subject(page, Rect<SeenSpace>{106, 112, 506, 1112}), narrow(), wish).matrix == kIdentity);
   }
@@ -84,7 +84,7 @@ TEST_CASE("anchors put ink against the live area") {
                                          {Anchor::top_right, 482, 1134}, {Anchor::bottom_left, 10, 40},
                                          {Anchor::bottom_right, 482, 40}}));
   // Live area of the uneven sheet: 10,20 to 582,1184; ink 100 x 50. x: 10, (10+582)/2-50 = 246, 482; y: 20, 577, 1134.
-  PlacementWish wish;
+  PlacementOptions wish;
   wish.at = row.at;
   auto const p = placed(subject({0, 0, 300, 300}, Rect<SeenSpace>{7, 9, 107, 59}), uneven(), wish);
   double const x = row.x == 252 ? 246 : row.x, y = row.y == 587 ? 577 : row.y == 40 ? 20 : row.y;
@@ -94,7 +94,7 @@ TEST_CASE("anchors put ink against the live area") {
 // Worked by hand: a mirror shows a turn the other way, so the printed sheet is turned as asked where the file is turned back as far.
 TEST_CASE("where somebody reverses later, a turn is the printed sheet's") {
   PlaceSubject const art = subject({0, 0, 300, 300}, Rect<SeenSpace>{100, 100, 200, 150});
-  PlacementWish wish;
+  PlacementOptions wish;
   for (auto const& [asked, of_file] : {std::pair{Turn::none, Turn::none}, {Turn::quarter, Turn::three_quarters}, {Turn::half, Turn::half}, {Turn::three_quarters, Turn::quarter}}) {
     wish.turn = asked;
     auto const now = placed(art, uneven(), wish), later = placed(art, uneven(), wish, false, true);
@@ -109,7 +109,7 @@ TEST_CASE("where somebody reverses later, a turn is the printed sheet's") {
 }
 
 TEST_CASE("where somebody reverses later, at, offset and margins are mirrored") {
-  PlacementWish wish;
+  PlacementOptions wish;
   wish.at = Anchor::top_left;
   wish.offset_x = Length::points(5);
   wish.offset_y = Length::points(-7);
@@ -122,7 +122,7 @@ TEST_CASE("where somebody reverses later, at, offset and margins are mirrored") 
 }
 
 TEST_CASE("a page smaller than the live area is put against it, a larger one against the sheet, each axis by itself") {
-  PlacementWish wish;
+  PlacementOptions wish;
   wish.by = PlaceBy::page;
   wish.at = Anchor::top_left;
   Rect<SeenSpace> const ink{100, 100, 200, 200};
@@ -138,7 +138,7 @@ TEST_CASE("a page smaller than the live area is put against it, a larger one aga
 }
 
 TEST_CASE("turn auto: 0 wherever it fits at a given scale, the larger picture with fit, the smaller of equal turns") {
-  PlacementWish wish;
+  PlacementOptions wish;
   auto const wide = subject({0, 0, 900, 500}, Rect<SeenSpace>{0, 0, 800, 400});
   auto const fits_both = subject({0, 0, 900, 500}, Rect<SeenSpace>{0, 0, 500, 400});
   CHECK(placed(fits_both, narrow(), wish).turn == Turn::none);
@@ -166,7 +166,7 @@ TEST_CASE("the matrix of each turn and reversal, by hand") {
   // Ink 100 x 50 from 10,20; put at bottom-left of a sheet without margins, so its corner comes to 0,0.
   Sheet bare;
   bare.margins = Margins::all(Length());
-  PlacementWish wish;
+  PlacementOptions wish;
   wish.at = Anchor::bottom_left;
   using M = Matrix<SeenSpace, SheetSpace>;
   struct Row { Turn turn; bool reverse; M matrix; };
@@ -192,7 +192,7 @@ TEST_CASE("the matrix of each turn and reversal, by hand") {
 TEST_CASE("scale: width and height are the rectangle's own, upright as seen") {
   auto s = subject({0, 0, 500, 800}, Rect<SeenSpace>{0, 0, 100, 200});
   s.trim = {0, 0, 200, 250};
-  PlacementWish wish;
+  PlacementOptions wish;
   wish.width = Length::points(50);
   CHECK(placed(s, narrow(), wish).scale == 0.5);
   wish.turn = Turn::quarter;  // still the width as seen
@@ -209,7 +209,7 @@ TEST_CASE("scale: width and height are the rectangle's own, upright as seen") {
 }
 
 TEST_CASE("fit fills the live area with the rectangle that is asked for") {
-  PlacementWish wish;
+  PlacementOptions wish;
   wish.scale = Scale::fit;
   auto s = subject({0, 0, 288, 594}, Rect<SeenSpace>{100, 100, 172, 172});
   s.trim = {72, 72, 216, 369};
@@ -229,7 +229,7 @@ TEST_CASE("fit fills the live area with the rectangle that is asked for") {
 }
 
 TEST_CASE("a refusal says by how much, on which axis, and what would fit") {
-  PlacementWish wish;
+  PlacementOptions wish;
   auto const large = subject({0, 0, 2000, 2000}, Rect<SeenSpace>{0, 0, 600, 1300});
   auto const r = refused(large, narrow(), wish);
   CHECK(r.needs.width == 600);
@@ -270,7 +270,7 @@ TEST_CASE("a refusal says by how much, on which axis, and what would fit") {
 }
 
 TEST_CASE("the live area's edge: within the tolerance and just beyond it") {
-  PlacementWish wish;
+  PlacementOptions wish;
   wish.by = PlaceBy::page;
   auto const page = Rect<SeenSpace>{0, 0, 612, 1224};
   // Limits::margin_tolerance is 0.01 pt.
@@ -289,7 +289,7 @@ TEST_CASE("the live area's edge: within the tolerance and just beyond it") {
 
 TEST_CASE("nonsense is refused, never placed") {
   double const inf = std::numeric_limits<double>::infinity();
-  PlacementWish wish;
+  PlacementOptions wish;
   refused(subject({0, 0, inf, 5}, std::nullopt), narrow(), wish);
   refused(subject({-1e308, 0, 1e308, 5}, Rect<SeenSpace>{-1e308, 0, 1e308, 5}), narrow(), wish);
   refused(subject({0, 0, 5, 5}, Rect<SeenSpace>{0, std::nan(""), 5, 5}), narrow(), wish);
@@ -307,7 +307,7 @@ TEST_CASE("nonsense is refused, never placed") {
 TEST_CASE("a long-edge sheet lies on its side") {
   Sheet s;
   s.feed = Feed::long_edge;
-  PlacementWish wish;
+  PlacementOptions wish;
   CHECK(placed(subject({0, 0, 900, 500}, Rect<SeenSpace>{0, 0, 800, 400}), s, wish).turn == Turn::none);
   CHECK(placed(subject({0, 0, 500, 900}, Rect<SeenSpace>{0, 0, 400, 800}), s, wish).turn == Turn::quarter);
 }

@@ -18,7 +18,7 @@ namespace {
 std::string const kHostile = "<script>alert(1)</script>\"'&<img src=x onerror=alert(2)>";
 
 /// What the report writes for one file with one page.
-std::string report_of(std::string const& name, ToldPage page, FileTail tail, std::string const& command = "check") {
+std::string report_of(std::string const& name, PageSummary page, FileTail tail, std::string const& command = "check") {
   std::FILE* const file = std::tmpfile();
   REQUIRE(file);
   auto target = film_target(8.5, 17);
@@ -45,8 +45,8 @@ Finding finding(std::string const& message) {
           .measured = {{"width_pt", 36.0}, {"name", message}}, .wanted = {{"width_pt", 72.0}}};
 }
 
-ToldPage page_with(std::vector<Finding> findings) {
-  ToldPage page;
+PageSummary page_with(std::vector<Finding> findings) {
+  PageSummary page;
   page.size = SeenSize{612, 792};
   page.findings = std::move(findings);
   return page;

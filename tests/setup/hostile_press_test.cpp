@@ -182,7 +182,7 @@ TEST_CASE("all tries of a sending have one time") {
   HostilePress const silent([](auto const& pour) {
     while (pour("")) std::this_thread::sleep_for(std::chrono::milliseconds(20));
   });
-  SendWish wish;
+  SendOptions wish;
   wish.request.file = "/dev/null";
   auto const begun = Clock::now();
   auto const end = send_to(silent.address(), wish, 0.6);

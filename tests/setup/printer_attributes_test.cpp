@@ -32,7 +32,7 @@ Offer offer_of(TestPrinter const& printer) {
 
 std::string told(Target const& asked, Offer const& offer) {
   std::string text;
-  for (auto const& f : misfits(asked, offer, Unit::inch)) text += (f.level == Level::hold ? "hold " : "note ") + f.check + ": " + f.message + "\n";
+  for (auto const& f : unsupported_settings(asked, offer, Unit::inch)) text += (f.level == Level::hold ? "hold " : "note ") + f.check + ": " + f.message + "\n";
   return text;
 }
 
@@ -90,7 +90,7 @@ TEST_CASE("defaults of the printer itself are undone in the job that it gets; wh
   CHECK_THAT(told(asked, offer), !Catch::Contains("hold"));
   auto const path = printer.folder() / "lantern.pdf";
   std::ofstream(path, std::ios::binary) << page_for(asked);
-  SendWish wish;
+  SendOptions wish;
   wish.request.file = path.string();
   wish.request.job_name = job_name("lantern.pdf", "defaults");
   wish.request.attributes = fitted_attributes(asked, offer);

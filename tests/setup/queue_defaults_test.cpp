@@ -89,7 +89,7 @@ std::string holds(std::vector<Finding> const& findings) {
 }
 
 SentJob print(Target const& target, SendAsked const& asked) {
-  SendWish wish;
+  SendOptions wish;
   wish.request = asked.request;
   wish.wait_seconds = 60;
   auto const end = send_to(*press_address(target.press), wish);

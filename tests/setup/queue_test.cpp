@@ -63,7 +63,7 @@ TEST_CASE("a job through a queue with a PPD leaves it at its size and in its pla
     auto const page = target.sheet.page();
     auto const file = cups.folder / (std::string(row.queue) + ".pdf");
     std::ofstream(file, std::ios::binary) << page_with_mark(page);
-    SendWish wish;
+    SendOptions wish;
     wish.request.file = file.string();
     wish.request.job_name = job_name(row.queue, "queue test");
     wish.request.options = queue_options(target, press->setup);
@@ -97,7 +97,7 @@ TEST_CASE("a job that the queue holds, and one whose queue is stopped, are told 
   std::ofstream(file, std::ios::binary) << page_with_mark(target.sheet.page());
   std::string told;
   auto const end_of = [&](std::string const& queue) {
-    SendWish wish;
+    SendOptions wish;
     wish.request.file = file.string();
     wish.request.job_name = job_name(queue, "queue test");
     wish.request.options = queue_options(target, press->setup);

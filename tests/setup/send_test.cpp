@@ -44,10 +44,10 @@ Offer offer_of(TestPrinter const& printer) {
   return *offer;
 }
 
-SendWish wish_for(TestPrinter const& printer, Target const& target, std::string const& mark) {
+SendOptions wish_for(TestPrinter const& printer, Target const& target, std::string const& mark) {
   auto const path = printer.folder() / "lantern.pdf";
   std::ofstream(path, std::ios::binary) << page_for(target);
-  SendWish wish;
+  SendOptions wish;
   wish.request.file = path.string();
   wish.request.job_name = job_name("lantern.pdf", mark);
   wish.request.attributes = fitted_attributes(target, offer_of(printer));
@@ -129,7 +129,7 @@ class BreakingLine {
 TEST_CASE("what was asked arrives, the bytes as they are, and the end is the job's own") {
   TestPrinter printer;
   auto const target = net_target();
-  CHECK(all(misfits(target, offer_of(printer), Unit::inch)) == "press.loaded note: the press does not tell what lies in its by-pass-tray: see that it is 8.5 x 17 in, transparency\n");
+  CHECK(all(unsupported_settings(target, offer_of(printer), Unit::inch)) == "press.loaded note: the press does not tell what lies in its by-pass-tray: see that it is 8.5 x 17 in, transparency\n");
   auto const wish = wish_for(printer, target, "one");
   auto const end = send_to(printer.address(), wish);
   REQUIRE(end);
@@ -163,19 +163,19 @@ TEST_CASE("what the press does not offer is told with the nearest that it does")
   auto target = net_target();
   target.sheet.width = Length::inches(14);
   target.sheet.length = Length::inches(22);
-  CHECK_THAT(all(misfits(target, offer, Unit::inch)), Catch::Contains("press.size hold") && Catch::Contains("to 13 x 19.5 in"));
+  CHECK_THAT(all(unsupported_settings(target, offer, Unit::inch)), Catch::Contains("press.size hold") && Catch::Contains("to 13 x 19.5 in"));
   target = net_target();
   target.press.media_source = "bypass-tray";
-  CHECK_THAT(all(misfits(target, offer, Unit::inch)), Catch::Contains("the nearest that it offers is by-pass-tray"));
+  CHECK_THAT(all(unsupported_settings(target, offer, Unit::inch)), Catch::Contains("the nearest that it offers is by-pass-tray"));
   target = net_target();
   target.press.media_type = "film";
   target.press.printer_resolution = "2400dpi";
   target.press.output_bin = "rear";
-  CHECK_THAT(all(misfits(target, offer, Unit::inch)),
+  CHECK_THAT(all(unsupported_settings(target, offer, Unit::inch)),
              Catch::Contains("press.media hold") && Catch::Contains("press.resolution hold") && Catch::Contains("face-down, face-up"));
   target = net_target();
   target.sheet.feed = Feed::long_edge;
-  CHECK_THAT(all(misfits(target, offer, Unit::inch)), Catch::Contains("press.feed hold") && Catch::Contains("short edge first"));
+  CHECK_THAT(all(unsupported_settings(target, offer, Unit::inch)), Catch::Contains("press.feed hold") && Catch::Contains("short edge first"));
 }
 
 TEST_CASE("the finest resolution is the finest that the press lists") {
@@ -269,7 +269,7 @@ TEST_CASE("a line that breaks after the job arrived does not print it twice") {
 }
 
 TEST_CASE("nobody there, and addresses that are none") {
-  SendWish wish;
+  SendOptions wish;
   wish.tries = 1;
   CHECK(send_to("ipp://localhost:" + std::to_string(free_port()) + "/ipp/print", wish).error().kind == ErrorKind::try_again);
   for (char const* bad : {"", "http://localhost/", "localhost", "ipp:/x"}) CHECK(PrintService::connect(bad).error().kind == ErrorKind::usage);

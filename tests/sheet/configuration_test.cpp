@@ -85,7 +85,7 @@ ledger = "intake.db"
   CHECK(target.white_prints());
   CHECK(target.press.options == PressOptions{{"SizeStop", "Off"}});
   CHECK(target.reading == WantedReading::wrong);
-  CHECK(target.placement.scale == PlacementWish::Scale::fit);
+  CHECK(target.placement.scale == PlacementOptions::Scale::fit);
   CHECK(target.white.percent == 110.0);
   auto const& intake = c.intakes.at("front-desk");
   CHECK(intake.target == "dark-shirt");

@@ -52,14 +52,14 @@ TEST_CASE("words of the configuration go both ways, and a wrong one is answered 
 }
 
 TEST_CASE("scales are a word or a percentage above zero") {
-  using Scale = PlacementWish::Scale;
+  using Scale = PlacementOptions::Scale;
   auto const [text, scale, percent] = GENERATE(table<std::string, Scale, double>({{"keep", Scale::keep, 100},
                                                                                   {"fit", Scale::fit, 100},
                                                                                   {"shrink", Scale::shrink, 100},
                                                                                   {"80%", Scale::percent, 80},
                                                                                   {"12.5 %", Scale::percent, 12.5},
                                                                                   {"400%", Scale::percent, 400}}));
-  PlacementWish wish;
+  PlacementOptions wish;
   wish.percent = 7;
   REQUIRE(parse_scale(text, wish));
   CHECK(wish.scale == scale);
@@ -69,12 +69,12 @@ TEST_CASE("scales are a word or a percentage above zero") {
 TEST_CASE("what is no scale changes nothing") {
   auto const text =
       GENERATE(as<std::string>{}, "", "80", "%", "0%", "-5%", "1e2%", "80%%", "8,5%", "Fit", "nan%", "inf%", "1.2.3%");
-  PlacementWish wish;
-  wish.scale = PlacementWish::Scale::shrink;
+  PlacementOptions wish;
+  wish.scale = PlacementOptions::Scale::shrink;
   auto const parsed = parse_scale(text, wish);
   REQUIRE_FALSE(parsed);
   CHECK_THAT(parsed.error().message, Contains("keep, fit, shrink or a percentage"));
-  CHECK(wish.scale == PlacementWish::Scale::shrink);
+  CHECK(wish.scale == PlacementOptions::Scale::shrink);
   CHECK(wish.percent == 100);
 }
 

@@ -9,7 +9,7 @@
 
 #include "support/program.h"
 #include "watch/arrivals.h"
-#include "watch/custody.h"
+#include "watch/file_mover.h"
 #include "watch/folder_lock.h"
 #include "watch/ledger_seal.h"
 #include "write/move_file.h"
@@ -158,7 +158,7 @@ TEST_CASE("a held file that somebody replaced is never filed under the old note"
   auto const intake = intake_in(folder.path());
   auto ledger = Ledger::open(intake.ledger, true);
   REQUIRE(ledger);
-  Custody custody(*ledger, intake, "");
+  FileMover custody(*ledger, intake, "");
   auto const place = intake.held / "fox.pdf";
   put(place, "the fox");
   put(place.string() + ".txt", "why");

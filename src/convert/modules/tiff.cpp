@@ -126,7 +126,7 @@ int opacity_of(TIFF* tiff, int colours, Picture& p, PictureSink& sink, int sampl
     p.premultiplied = kinds[i] == EXTRASAMPLE_ASSOCALPHA;
   }
   int const more = samples - colours - (alpha >= 0 ? 1 : 0);
-  if (more > 0) sink.remark(Remark::Kind::told, "it has " + std::to_string(more) + (more > 1 ? " further channels that say" : " further channel that says") + " nothing of what they are for, so they do not print");
+  if (more > 0) sink.remark(ConversionNote::Kind::told, "it has " + std::to_string(more) + (more > 1 ? " further channels that say" : " further channel that says") + " nothing of what they are for, so they do not print");
   return alpha < samples ? alpha : -1;
 }
 

@@ -44,7 +44,7 @@ std::vector<Fact> facts_of(JobSheet const& sheet) {
 
 class Layout {
  public:
-  Layout(PaperPen& pen, JobSheet const& sheet, double width, double height) : pen_(pen), sheet_(sheet), width_(width), height_(height) {}
+  Layout(PaperCanvas& pen, JobSheet const& sheet, double width, double height) : pen_(pen), sheet_(sheet), width_(width), height_(height) {}
 
   void draw() {
     double const top = head();
@@ -187,7 +187,7 @@ class Layout {
     }
   }
 
-  PaperPen& pen_;
+  PaperCanvas& pen_;
   JobSheet const& sheet_;
   double width_, height_;
 };
@@ -199,7 +199,7 @@ std::string draw_job_sheet(JobSheet const& sheet) {
   bool const a4 = sheet.paper == JobSheetPaper::a4;
   double const width = a4 ? Length::millimetres(210).in_points() : 612, height = a4 ? Length::millimetres(297).in_points() : 792;
   std::string const title = "Job sheet" + (sheet.file ? ": " + shown_name(sheet.file->name) : std::string());
-  PaperPen pen(width, height, title, sheet.date);
+  PaperCanvas pen(width, height, title, sheet.date);
   Layout(pen, sheet, width, height).draw();
   return pen.finish();
 }

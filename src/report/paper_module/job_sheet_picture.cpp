@@ -12,13 +12,13 @@ struct Frame {
   double py(double v) const { return y + v * scale; }
 };
 
-void arrow(PaperPen& pen, double x, double tip, double length, double up) {
+void arrow(PaperCanvas& pen, double x, double tip, double length, double up) {
   double const head = length * 0.45 * up, half = length * 0.3, stem = length * 0.1, end = length * up;
   pen.polygon({{x, tip}, {x + half, tip - head}, {x + stem, tip - head}, {x + stem, tip - end}, {x - stem, tip - end},
                {x - stem, tip - head}, {x - half, tip - head}});
 }
 
-void art(PaperPen& pen, JobSheet const& sheet, Frame const& frame) {
+void art(PaperCanvas& pen, JobSheet const& sheet, Frame const& frame) {
   auto const page = sheet.target.sheet.page();
   bool const whole = sheet.picture.width > 0 && sheet.picture.height > 0 &&
                      sheet.picture.rgb.size() == 3u * static_cast<std::size_t>(sheet.picture.width) * static_cast<std::size_t>(sheet.picture.height);
@@ -34,7 +34,7 @@ void art(PaperPen& pen, JobSheet const& sheet, Frame const& frame) {
 
 }  // namespace
 
-double draw_sheet_picture(PaperPen& pen, JobSheet const& sheet, double x0, double y0, double x1, double y1) {
+double draw_sheet_picture(PaperCanvas& pen, JobSheet const& sheet, double x0, double y0, double x1, double y1) {
   auto const page = sheet.target.sheet.page();
   auto const live = live_area_of_file(sheet.target);
   // A trial tells which of the two edges leads; without one the page's top is taken, and the words say that it is not known.

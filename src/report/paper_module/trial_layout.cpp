@@ -31,7 +31,7 @@ std::string parted(std::string_view text) {
 /// What is drawn with the pen, in black.
 class Drawing {
  public:
-  explicit Drawing(PaperPen& pen) : pen_(pen) {}
+  explicit Drawing(PaperCanvas& pen) : pen_(pen) {}
   void width(double points) { thick_ = points; }
   void line(double x0, double y0, double x1, double y1) { pen_.line(x0, y0, x1, y1, thick_); }
   void frame(Box const& r) { pen_.box(r.x0, r.y0, r.x1, r.y1, thick_); }
@@ -50,10 +50,10 @@ class Drawing {
     pen_.centred(x, y, text, size);
     pen_.end_mirrored();
   }
-  PaperPen& pen() { return pen_; }
+  PaperCanvas& pen() { return pen_; }
 
  private:
-  PaperPen& pen_;
+  PaperCanvas& pen_;
   double thick_ = 0.5;
 };
 
@@ -118,7 +118,7 @@ void gaps(Drawing& draw, Sizes const& sizes, Box const& page, Box const& frame) 
   level('H', frame.y1 - in, page.x0, frame.x0, false);
 }
 
-void corners(PaperPen& pen, Sizes const& sizes, Box const& frame) {
+void corners(PaperCanvas& pen, Sizes const& sizes, Box const& frame) {
   double const size = sizes.small ? 22 : 40, in = size * 0.25, low = size * 0.72;
   for (auto const& [name, x, y] : {std::tuple{"1", frame.x0 + in, frame.y1 - in - low}, {"2", frame.x1 - in - size * 0.7, frame.y1 - in - low},
                                    {"3", frame.x1 - in - size * 0.7, frame.y0 + in}, {"4", frame.x0 + in, frame.y0 + in}})
@@ -151,7 +151,7 @@ std::vector<std::string> instructions(Target const& target, Sizes const& sizes, 
 }
 
 /// The instructions inside a box, as large as they fit; the first in bold.
-void block(PaperPen& pen, std::vector<std::string> const& text, Box const& box) {
+void block(PaperCanvas& pen, std::vector<std::string> const& text, Box const& box) {
   struct Line {
     std::string words;
     double size, above;
@@ -187,7 +187,7 @@ std::string draw_trial_sheet(Target const& target, Unit unit) {
   double const gap = sizes.gap.in_points();
   Box const frame{page.x0 + gap, page.y0 + gap, page.x1 - gap, page.y1 - gap};
   auto const middle = page.centre();
-  PaperPen pen(page.width(), page.height(), "Trial sheet", {});
+  PaperCanvas pen(page.width(), page.height(), "Trial sheet", {});
   pen.print_as_it_is();
   Drawing draw(pen);
   draw.width(0.7);

@@ -14,7 +14,7 @@ Ink ink_of(Level level) {
 
 char const* level_word(Level level) { return level == Level::hold ? "hold" : level == Level::fix ? "fix" : "note"; }
 
-void draw_badge(DrawingPen& pen, double x, double y, Level level, int number) {
+void draw_badge(ProofCanvas& pen, double x, double y, Level level, int number) {
   Ink const ink = ink_of(level);
   double const r = kBadge;
   switch (level) {
@@ -27,7 +27,7 @@ void draw_badge(DrawingPen& pen, double x, double y, Level level, int number) {
   pen.text(x - pen.width_of(text, size, true) / 2, y + size * 0.36, text, size, kWhite, true);
 }
 
-void draw_place(DrawingPen& pen, double x, double y, double w, double h, Level level) {
+void draw_place(ProofCanvas& pen, double x, double y, double w, double h, Level level) {
   std::vector<double> const dashes = level == Level::hold ? std::vector<double>{} : level == Level::fix ? std::vector<double>{5, 2.5} : std::vector<double>{1.5, 2};
   pen.outline(x, y, w, h, kWhite, 3);
   pen.outline(x, y, w, h, ink_of(level), level == Level::note ? 1.2 : 1.6, dashes);

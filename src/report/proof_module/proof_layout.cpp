@@ -69,7 +69,7 @@ struct Layout {
   std::vector<Item> items;
 };
 
-Layout layout_of(DrawingPen& pen, Proof const& proof, ProofPage const& page) {
+Layout layout_of(ProofCanvas& pen, Proof const& proof, ProofPage const& page) {
   auto const sheet = proof.target.sheet.page();
   Layout l{};
   l.scale = kSide / std::max(sheet.width(), sheet.height());
@@ -89,7 +89,7 @@ Layout layout_of(DrawingPen& pen, Proof const& proof, ProofPage const& page) {
 }
 
 /// Each as it is and reversed, side by side.
-void draw_cuts(DrawingPen& pen, ProofPage const& page, std::vector<CutOut> const& cuts, double x, double y) {
+void draw_cuts(ProofCanvas& pen, ProofPage const& page, std::vector<CutOut> const& cuts, double x, double y) {
   if (cuts.empty()) return;
   cairo_surface_t* const pixels = cairo_pixels(page.picture, false);
   pen.text(x, y + 8, "as it is", 7.5, kQuiet);
@@ -106,7 +106,7 @@ void draw_cuts(DrawingPen& pen, ProofPage const& page, std::vector<CutOut> const
   cairo_surface_destroy(pixels);
 }
 
-void draw_list(DrawingPen& pen, ProofPage const& page, Layout const& l, double x, double y) {
+void draw_list(ProofCanvas& pen, ProofPage const& page, Layout const& l, double x, double y) {
   pen.text(x, y, l.items.empty() ? "Nothing was found" : "What was found", 10, kInk, true);
   y += 18;
   if (l.items.empty()) pen.text(x, y, "The checks that ran have nothing to say.", kText, kQuiet);
@@ -125,7 +125,7 @@ void draw_list(DrawingPen& pen, ProofPage const& page, Layout const& l, double x
   }
 }
 
-void draw_page(DrawingPen& pen, Proof const& proof, ProofPage const& page, Layout const& l) {
+void draw_page(ProofCanvas& pen, Proof const& proof, ProofPage const& page, Layout const& l) {
   std::string title = page.file + ", page " + std::to_string(page.number);
   // The first line of a name that is too long; a letter is never cut in two.
   if (auto const lines = pen.broken(title, (l.width - 2 * kMargin) * 0.88, 14); lines.size() > 1) title = lines[0] + " …";
@@ -156,9 +156,9 @@ void draw_page(DrawingPen& pen, Proof const& proof, ProofPage const& page, Layou
 std::string draw_proof(Proof const& proof) {
   if (proof.pages.empty()) throw NotMade("there is no page to show");
   // Words are measured on a drawing of its own, before the size of the real one is known.
-  DrawingPen measure(ProofForm::png, 72, 10, 10);
+  ProofCanvas measure(ProofForm::png, 72, 10, 10);
   auto first = layout_of(measure, proof, proof.pages[0]);
-  DrawingPen pen(proof.form, std::clamp(proof.dpi, 72.0, 300.0), first.width, first.height);
+  ProofCanvas pen(proof.form, std::clamp(proof.dpi, 72.0, 300.0), first.width, first.height);
   draw_page(pen, proof, proof.pages[0], first);
   for (std::size_t i = 1; i < proof.pages.size() && proof.form == ProofForm::pdf; ++i) {
     auto const next = layout_of(measure, proof, proof.pages[i]);

@@ -43,7 +43,7 @@ cairo_matrix_t pixels_to_points(PagePicture const& picture, Matrix<SeenSpace, Sh
 
 Ink ground_ink(ProofGround ground) { return ground == ProofGround::dark ? Ink{0.14, 0.15, 0.18} : Ink{0.96, 0.96, 0.94}; }
 
-void draw_ground(DrawingPen& pen, ProofGround ground, double x, double y, double w, double h) {
+void draw_ground(ProofCanvas& pen, ProofGround ground, double x, double y, double w, double h) {
   if (ground != ProofGround::checker) return pen.rectangle(x, y, w, h, ground_ink(ground));
   constexpr double kSquare = 6;
   pen.rectangle(x, y, w, h, kWhite);
@@ -52,14 +52,14 @@ void draw_ground(DrawingPen& pen, ProofGround ground, double x, double y, double
       pen.rectangle(x + column, y + row, std::min(kSquare, w - column), std::min(kSquare, h - row), {0.92, 0.93, 0.94});
 }
 
-void draw_art(DrawingPen& pen, ProofPage const& page, cairo_matrix_t const& matrix, bool white_is_clear, double x, double y, double w, double h) {
+void draw_art(ProofCanvas& pen, ProofPage const& page, cairo_matrix_t const& matrix, bool white_is_clear, double x, double y, double w, double h) {
   if (page.picture.width < 1) return;
   cairo_surface_t* const pixels = cairo_pixels(page.picture, white_is_clear);
   pen.picture(pixels, matrix, x, y, w, h);
   cairo_surface_destroy(pixels);
 }
 
-void draw_feed_edge(DrawingPen& pen, Proof const& proof, double x, double y, double w) {
+void draw_feed_edge(ProofCanvas& pen, Proof const& proof, double x, double y, double w) {
   pen.rectangle(x, y - 2.2, w, 4.4, kInk);
   double const middle = x + w / 2, foot = y - 6, tip = y - 26;
   pen.polygon({{middle, tip}, {middle + 8, tip + 9}, {middle + 2.5, tip + 9}, {middle + 2.5, foot}, {middle - 2.5, foot}, {middle - 2.5, tip + 9}, {middle - 8, tip + 9}},
@@ -76,7 +76,7 @@ struct Box {
 /// Marks are put at a corner of their place, or beside it with a line to it, wherever no other mark is yet.
 class BadgePlacer {
  public:
-  BadgePlacer(DrawingPen& pen, Box const& room) : pen_(pen), room_(room) {}
+  BadgePlacer(ProofCanvas& pen, Box const& room) : pen_(pen), room_(room) {}
 
   void put(Box const& place, Level level, int number, std::string const& label) {
     double const r = kBadge * 1.3 + 1;
@@ -126,7 +126,7 @@ class BadgePlacer {
     int number;
     std::string label;
   };
-  DrawingPen& pen_;
+  ProofCanvas& pen_;
   Box room_;
   std::vector<Box> taken_;
   std::vector<Put> put_;
@@ -134,7 +134,7 @@ class BadgePlacer {
 
 }  // namespace
 
-void draw_proof_sheet(DrawingPen& pen, Proof const& proof, ProofPage const& page, double x, double y, double scale) {
+void draw_proof_sheet(ProofCanvas& pen, Proof const& proof, ProofPage const& page, double x, double y, double scale) {
   auto const sheet = proof.target.sheet.page();
   auto const live = proof.target.sheet.live_area();
   OnDrawing const d{x, y, scale, sheet.height()};
@@ -172,7 +172,7 @@ void draw_proof_sheet(DrawingPen& pen, Proof const& proof, ProofPage const& page
   badges.draw();
 }
 
-void draw_goods(DrawingPen& pen, Proof const& proof, ProofPage const& page, double x, double y, double w, double h) {
+void draw_goods(ProofCanvas& pen, Proof const& proof, ProofPage const& page, double x, double y, double w, double h) {
   pen.rectangle(x, y, w, h, ground_ink(*proof.goods));
   auto const sheet = proof.target.sheet.page();
   auto matrix = to_printed(proof, page);

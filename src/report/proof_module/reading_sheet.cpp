@@ -22,7 +22,7 @@ CutOut cut_of(ReadingPictureLine const& line) { return cut_out(line.where, kCut,
 
 double height_of(ReadingPictureLine const& line) { return 16 + cut_of(line).height + 3 * kLine; }
 
-std::string first_of(DrawingPen& pen, std::string const& text, double width) {
+std::string first_of(ProofCanvas& pen, std::string const& text, double width) {
   auto const lines = pen.broken(text, width - 10, kText);
   return lines.empty() ? std::string() : lines.size() > 1 ? lines[0] + " …" : lines[0];
 }
@@ -35,7 +35,7 @@ bool settled(ReadingPictureLine const& line) { return line.evidence != 0 || agre
 
 class Sheet {
  public:
-  Sheet(DrawingPen& pen, ReadingPicturePage const& page) : pen_(pen), page_(page) {
+  Sheet(ProofCanvas& pen, ReadingPicturePage const& page) : pen_(pen), page_(page) {
     if (page.picture.width > 0) pixels_ = cairo_pixels(page.picture, false);
   }
   ~Sheet() {
@@ -105,7 +105,7 @@ class Sheet {
     }
   }
 
-  DrawingPen& pen_;
+  ProofCanvas& pen_;
   ReadingPicturePage const& page_;
   cairo_surface_t* pixels_ = nullptr;
 };
@@ -119,7 +119,7 @@ double height_of_sheet(ReadingPicturePage const& page) {
 
 std::string draw(ReadingPicture const& picture) {
   if (picture.pages.empty()) throw NotMade("there is no page to show");
-  DrawingPen pen(picture.form, kDpi, width_of_sheet(), height_of_sheet(picture.pages[0]));
+  ProofCanvas pen(picture.form, kDpi, width_of_sheet(), height_of_sheet(picture.pages[0]));
   for (std::size_t i = 0; i < picture.pages.size() && (i == 0 || picture.form == ProofForm::pdf); ++i) {
     if (i > 0) pen.next_page(width_of_sheet(), height_of_sheet(picture.pages[i]));
     Sheet(pen, picture.pages[i]).draw();

@@ -1,0 +1,342 @@
+#include "watch/folder_intake.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "report/shell_word.h"
+#include "watch/decision.h"
+#include "watch/wall_clock.h"
+#include "write/left_temporaries.h"
+
+namespace layright {
+namespace {
+
+namespace fs = std::filesystem;
+using namespace std::chrono_literals;
+
+constexpr std::size_t kMostWaiting = 16;        // taken and not begun: more would only be further from the eyes of the shop
+constexpr double kBytesASecond = 10e6;          // what a file's bytes count against its time of arrival
+constexpr int kMostInterrupted = 20;            // deaths of the watcher with the same arrival in hand
+constexpr int kTroublesInOneRun = 4;            // for a run that ends
+constexpr auto kOriginalsEvery = 10min;
+
+std::string more_words(Intake const& intake, Configuration const& configuration) {
+  bool const one_ledger = std::all_of(configuration.intakes.begin(), configuration.intakes.end(), [&](auto const& each) { return each.second.ledger == intake.ledger; });
+  return " --config " + quoted_for_shell(configuration.path.native()) + (one_ledger ? "" : " --intake " + quoted_for_shell(intake.name));
+}
+
+}  // namespace
+
+FolderIntake::FolderIntake(Intake const& intake, IntakePlace place)
+    : place_(std::move(place)),
+      settings_(settings_of(intake)),
+      custody_(*place_.ledger, intake, more_words(intake, *place_.configuration)),
+      arrivals_(intake.in, settings_, [this](std::string const& name, std::string const& what) {
+        place_.log->tell(LogLevel::warning, this->intake().name, name, what);
+      }), digests_(intake.in) {}
+
+Outcome FolderIntake::prepare() {
+  auto const& in = intake();
+  for (auto const& folder : {in.in, in.ready, in.held, in.originals}) {
+    std::error_code error;
+    if (fs::is_directory(folder, error)) continue;
+    if (!fs::create_directories(folder, error)) return Error{ErrorKind::cannot_create, folder.string() + ": the folder cannot be made: " + error.message()};
+    auto const parent = OpenFolder::open(folder.parent_path());
+    if (auto const synced = parent ? parent->sync() : Outcome(parent.error()); !synced) return synced;
+    place_.log->tell(LogLevel::info, in.name, {}, "made the folder " + folder.string());
+  }
+  for (auto const& folder : {in.ready, in.held, in.originals})
+    if (auto const cleared = remove_left_temporaries(folder); !cleared) return cleared;
+  clear_watched_folder();
+  return done();
+}
+
+void FolderIntake::trouble(Error const& error, SteadyTime now) {
+  auto const usual = place_.once ? 50ms : 1000ms;
+  pause_until_ = now + std::min<std::chrono::milliseconds>(usual * (1 << std::min(troubles_, 5)), 30s);
+  if (++troubles_ >= kTroublesInOneRun && place_.once) lasting_ = error;
+  look_into_ledger_ = true;
+  place_.log->tell(LogLevel::error, intake().name, {}, error.message + (place_.once ? "" : "; trying again"));
+}
+
+void FolderIntake::tend(SteadyTime now) {
+  if (place_.arrivals) arrivals_.look(now);
+  if (pause_until_ && now < *pause_until_) return;
+  pause_until_.reset();
+  if (look_into_ledger_) go_on_with_ledger(now);
+  if (clearing_ && clearing_->over()) clear_watched_folder();
+  if (!pause_until_) go_on_with_resumed(now);
+  if (!pause_until_) go_on_with_moves(now);
+  if (!pause_until_ && place_.arrivals) take_whole(now);
+  if (!pause_until_) look_at_unsettled(now);
+  if (!pause_until_) remove_old_originals(now);
+}
+
+void FolderIntake::go_on_with_ledger(SteadyTime now) {
+  look_into_ledger_ = false;
+  auto const unfinished = place_.ledger->unfinished();
+  if (!unfinished) return trouble(unfinished.error(), now);
+  unresolved_.clear();
+  for (auto const& each : resuming_) unresolved_.insert(each.entry.place);
+  std::optional<Error> failed;
+  for (auto const& entry : *unfinished) {
+    if (entry.intake != intake().name || in_hand_.contains(entry.id)) continue;
+    bool const beside = resumes_beside(entry);
+    auto const gone_on = beside ? done() : go_on_with(entry, now, first_look_);
+    if (beside || !gone_on) unresolved_.insert(entry.place);
+    if (!gone_on && !reads_beside(entry, first_look_)) failed = gone_on.error();
+  }
+  first_look_ = false;
+  if (failed) trouble(*failed, now);
+}
+
+Outcome FolderIntake::go_on_with(LedgerEntry entry, SteadyTime now, bool first_look, OutputFile* copy) {
+  auto const was = entry.state;
+  if (auto const resumed = custody_.resume(entry, copy); !resumed) return resumed;
+  if (entry.id == 0) return done();
+  if (was != entry.state && entry.state != LedgerState::taken) at_rest_now(entry);
+  if (first_look && entry.state == LedgerState::taken) {
+    ++entry.interrupted;
+    if (entry.interrupted >= kMostInterrupted) return hold(entry, "the watcher ended " + std::to_string(entry.interrupted) + " times with this file in hand");
+    if (auto const written = place_.ledger->change([&](LedgerChange& change) { change.update(entry); }); !written) return written;
+  }
+  if (!entry.decision.empty() && entry.state != LedgerState::taken)
+    if (auto const decided = do_decision(entry); !decided) return decided;
+  if (entry.state == LedgerState::ready && (entry.send == "wanted" || entry.send == "sending") && std::find(to_send_.begin(), to_send_.end(), entry.id) == to_send_.end())
+    to_send_.push_back(entry.id);
+  if (entry.state == LedgerState::taken) queue(std::move(entry), now);
+  return done();
+}
+
+Outcome FolderIntake::do_decision(LedgerEntry& entry) {
+  auto const decision = parse_decision(entry.decision);
+  entry.tries = entry.interrupted = 0;
+  if (decision && decision->kind == Decision::Kind::discard) {
+    entry.decision.clear();
+    auto const moved = move_on(entry, LedgerState::discarded, {});
+    if (!moved) return moved.error();
+    if (*moved) at_rest_now(entry);
+    return done();
+  }
+  if (decision && !decision->target.empty()) entry.target = decision->target;
+  if (decision && fs::path(entry.place).parent_path() == intake().held) {
+    auto const moved = move_on(entry, LedgerState::taken, {});
+    if (!moved) return moved.error();
+    if (*moved && entry.state != LedgerState::taken) at_rest_now(entry);
+    return done();
+  }
+  if (decision)
+    entry.state = LedgerState::taken;
+  else
+    entry.decision.clear();
+  return place_.ledger->change([&](LedgerChange& change) { change.update(entry); });
+}
+
+void FolderIntake::queue(LedgerEntry entry, SteadyTime now) {
+  in_hand_.insert(entry.id);
+  auto const counts_as = std::chrono::duration_cast<SteadyTime::duration>(std::chrono::duration<double>(static_cast<double>(entry.mark.bytes) / kBytesASecond));
+  waiting_.push_back({std::move(entry), now, now + counts_as});
+}
+
+void FolderIntake::at_rest_now(LedgerEntry const& entry) {
+  in_hand_.erase(entry.id);
+  switch (entry.state) {
+    case LedgerState::ready: ++tally_.ready; break;
+    case LedgerState::held: ++tally_.held; break;
+    case LedgerState::skipped: ++tally_.skipped; break;
+    case LedgerState::discarded: ++tally_.discarded; break;
+    default: break;
+  }
+  bool const well = entry.state == LedgerState::ready || entry.state == LedgerState::discarded || entry.state == LedgerState::skipped;
+  if (entry.state == LedgerState::ready && entry.send == "wanted") to_send_.push_back(entry.id);
+  place_.log->entry(well ? LogLevel::info : LogLevel::warning, std::string(word(entry.state)), entry, entry.reason);
+}
+
+bool FolderIntake::has_room() const {
+  auto const heavy = static_cast<std::size_t>(std::count_if(waiting_.begin(), waiting_.end(), [](Waiting const& w) { return w.heavy; }));
+  return waiting_.size() - heavy + digests_.size() + digesting_.size() + arriving_.size() < kMostWaiting;
+}
+
+Outcome FolderIntake::folders_are_there() const {
+  for (auto const& folder : {intake().ready, intake().held, intake().originals})
+    if (auto const open = OpenFolder::open(folder); !open) return open.error();
+  return done();
+}
+
+SteadyTime FolderIntake::next(SteadyTime now) const {
+  if (pause_until_) return std::min(*pause_until_, place_.arrivals ? arrivals_.next(now) : *pause_until_);
+  if (digests_.size() > 0) return now;
+  for (auto const& each : digesting_)
+    if (each.reading->over()) return now;
+  for (auto const& each : arriving_)
+    if (each.copy->over()) return now;
+  for (auto const& each : moving_)
+    if (each.copy->over()) return now;
+  for (auto const& each : resuming_)
+    if (each.copy->over()) return now;
+  if (clearing_ && clearing_->over()) return now;
+  auto next = originals_due_.value_or(now + 1h);
+  if (place_.arrivals && has_room()) next = std::min(next, arrivals_.next(now));
+  if (send_after_ && !to_send_.empty()) next = std::min(next, *send_after_);
+  for (auto const& each : unsettled_)
+    if (!each.reading || each.reading->over()) next = std::min(next, std::max(now + 100ms, each.since + settings_.settle));
+  return look_into_ledger_ ? now : next;
+}
+
+std::optional<SteadyTime> FolderIntake::urgent() const {
+  auto const found = std::min_element(waiting_.begin(), waiting_.end(), before);
+  return found == waiting_.end() || found->heavy ? std::nullopt : std::optional(found->due);
+}
+
+bool FolderIntake::heavy_waits() const { return std::any_of(waiting_.begin(), waiting_.end(), [](Waiting const& w) { return w.heavy; }); }
+
+void FolderIntake::broken_off(ArrivalJob const& job, SteadyTime now) {
+  queue(job.wish().entry, now);
+  waiting_.back().heavy = true;
+}
+
+bool FolderIntake::before(Waiting const& a, Waiting const& b) { return a.heavy != b.heavy ? b.heavy : a.due < b.due; }
+
+std::optional<SteadyTime> FolderIntake::oldest() const {
+  auto oldest = arrivals_.oldest();
+  if (auto const digesting = digests_.oldest(); digesting && (!oldest || *digesting < *oldest)) oldest = digesting;
+  for (auto const& each : digesting_)
+    if (!oldest || each.since < *oldest) oldest = each.since;
+  for (auto const& each : unsettled_)
+    if (!oldest || each.since < *oldest) oldest = each.since;
+  for (auto const& each : waiting_)
+    if (!oldest || each.since < *oldest) oldest = each.since;
+  return oldest;
+}
+
+Result<std::shared_ptr<InspectOptions const>> FolderIntake::wish_for(LedgerEntry const& entry) const {
+  auto const found = place_.configuration->targets.find(entry.target);
+  if (found == place_.configuration->targets.end()) return Error{ErrorKind::usage, "the configuration has no target " + entry.target + " any more"};
+  auto wish = std::make_shared<InspectOptions>();
+  wish->target = found->second;
+  wish->unit = place_.configuration->unit;
+  wish->tell_images = true;
+  if (entry.copies > 0) wish->target.copies = entry.copies;
+  auto const* const rule = rule_for(intake(), fs::path(entry.name).filename().native());
+  if (rule && rule->white && wish->target.press.prints_white) wish->target.white = *rule->white;
+  if (entry.decision.empty()) return std::shared_ptr<InspectOptions const>(wish);
+  auto const decision = parse_decision(entry.decision);
+  if (!decision) return decision.error();
+  if (!decision->incoming.empty()) wish->incoming = decision->incoming == "wrong" ? Reading::wrong : Reading::right;
+  if (!decision->scale.empty()) {
+    auto& placement = wish->target.placement;
+    placement.width = placement.height = std::nullopt;
+    placement.asked.size = true;
+    if (auto const scaled = parse_scale(decision->scale, placement); !scaled) return scaled.error();
+  }
+  wish->selection.accept.insert(decision->accept.begin(), decision->accept.end());
+  return std::shared_ptr<InspectOptions const>(wish);
+}
+
+std::shared_ptr<ArrivalJob> FolderIntake::next_job() {
+  auto const found = std::min_element(waiting_.begin(), waiting_.end(), before);
+  ArrivalOptions wish;
+  wish.entry = std::move(found->entry);
+  waiting_.erase(found);
+  if (auto inspect = wish_for(wish.entry)) {
+    wish.inspect = *inspect;
+  } else {
+    wish.refused = inspect.error().message;
+  }
+  wish.ready = intake().ready;
+  wish.job_sheet = settings_.job_sheet;
+  return std::make_shared<ArrivalJob>(std::move(wish));
+}
+
+Outcome FolderIntake::hold(LedgerEntry& entry, std::string const& reason) {
+  entry.verdict = "hold";
+  entry.reason = reason;
+  entry.decision.clear();
+  entry.tries = entry.interrupted = 0;
+  auto const moved = move_on(entry, LedgerState::held, {entry.id, 0, "watch", "held", reason});
+  if (!moved) return moved.error();
+  if (*moved) at_rest_now(entry);
+  return done();
+}
+
+bool FolderIntake::arrives(LedgerEntry const& entry) { return entry.run == 0 && entry.decision.empty(); }
+
+Outcome FolderIntake::give_up_original(LedgerEntry& entry, OriginalNow found) {
+  if (auto const given_up = custody_.give_up_original(entry, found); !given_up) return given_up;
+  auto const written = place_.ledger->change([&](LedgerChange& change) {
+    change.update(entry);
+    change.tell({entry.id, entry.changed, "watch", std::string(word(entry.state)), entry.reason});
+  });
+  if (written) at_rest_now(entry);
+  return written;
+}
+
+Outcome FolderIntake::settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now) {
+  if (!job.wish().refused.empty()) return hold(entry, job.wish().refused);
+  entry.findings = job.findings();
+  if (job.disk_failed()) return Error{ErrorKind::io, job.laid() ? job.sheet_trouble() : job.refusal()};
+  auto const original = custody_.look_at_original(entry);
+  bool const reads_long = !original && custody_.take_unread();
+  if (!original && !reads_long) return original.error();
+  if (reads_long || (original->now == OriginalNow::rewritten && arrives(entry))) return wait_until_settled(entry, now), done();
+  if (original->now != OriginalNow::itself) return give_up_original(entry, original->now == OriginalNow::gone ? OriginalNow::gone : OriginalNow::replaced);
+  if (!job.digest().empty() && job.digest() != entry.digest) return hold(entry, "the bytes that were read are not the ones that came: the disk, or somebody, changed them for a moment");
+  if (job.worker_failed() && ++entry.tries < settings_.tries) {
+    auto const written = place_.ledger->change([&](LedgerChange& change) { change.update(entry); });
+    if (written) queue(entry, now);
+    return written;
+  }
+  if (!job.laid()) return hold(entry, job.refusal() + (job.worker_failed() ? " (tried " + std::to_string(entry.tries) + " times)" : ""));
+  if (!job.sheet_trouble().empty()) place_.log->entry(LogLevel::warning, "laid", entry, "without a job sheet: " + job.sheet_trouble());
+  std::vector<FreshOutput> outputs{{"pdf", ".pdf", &job.output(), job.page_count(), job.wish().inspect->target.copies, job.output_digest()}};
+  if (job.sheet()) outputs.push_back({"sheet", ".job.pdf", &*job.sheet(), 0, 0, {}});
+  entry.verdict = "ready";
+  entry.decision.clear();
+  entry.render = word(job.known().render);
+  entry.send = settings_.send ? "wanted" : "";
+  entry.send_name.clear();
+  entry.send_told.clear();
+  entry.press_job = 0;
+  if (auto const placed = custody_.place(entry, outputs); !placed) return placed;
+  at_rest_now(entry);
+  return done();
+}
+
+void FolderIntake::finished(ArrivalJob& job, SteadyTime now) {
+  LedgerEntry entry = job.wish().entry;
+  if (auto const settled = settle(job, entry, now); !settled) {
+    in_hand_.erase(entry.id);  // the ledger knows how far it got
+    if (reads_beside(entry, false)) return;
+    return trouble(settled.error(), now);
+  }
+  troubles_ = 0;
+}
+
+bool FolderIntake::at_rest(SteadyTime now) {
+  if (lasting_ && troubles_ >= kTroublesInOneRun) return waiting_.size() == in_hand_.size();
+  if (pause_until_ || look_into_ledger_ || !in_hand_.empty() || digests_.size() > 0 || !digesting_.empty() || !arriving_.empty() || clearing_ || sending_ || !to_send_.empty()) return false;
+  if (place_.arrivals) arrivals_.give_up_unfinished(now);
+  return !place_.arrivals || arrivals_.waiting() == 0;
+}
+
+void FolderIntake::remove_old_originals(SteadyTime now) {
+  if (originals_due_ && now < *originals_due_) return;
+  originals_due_ = now + kOriginalsEvery;
+  if (settings_.keep_originals.count() == 0) return;
+  auto const old = place_.ledger->originals_before(intake().name, now_ms() - settings_.keep_originals.count());
+  if (!old) return trouble(old.error(), now);
+  for (auto entry : *old) {
+    if (entry.send == "wanted" || entry.send == "sending") continue;
+    if (auto const gone = remove_file(fs::path(entry.place)); !gone) return trouble(gone.error(), now);
+    LedgerEvent const event{entry.id, now_ms(), "watch", "original removed", entry.place};
+    entry.place.clear();
+    auto const written = place_.ledger->change([&](LedgerChange& change) {
+      change.update(entry);
+      change.tell(event);
+    });
+    if (!written) return trouble(written.error(), now);
+  }
+  if (!old->empty()) originals_due_ = now;
+}
+
+}  // namespace layright

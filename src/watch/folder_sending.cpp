@@ -1,0 +1,87 @@
+// How an intake sends what is ready to its press, one job at a time.
+#include <algorithm>
+#include <utility>
+
+#include "watch/folder_intake.h"
+#include "watch/wall_clock.h"
+
+namespace layright {
+namespace {
+
+using namespace std::chrono_literals;
+
+constexpr auto kPressAgain = 30s;               // before a press that could not be reached is tried again
+constexpr double kWaitInOneRun = 300;           // seconds to stay with a sent job in a run that ends
+
+/// What the ledger calls the end of a sending.
+char const* send_word(SendJob const& job) {
+  if (job.end == SendJob::End::later) return "sending";
+  if (job.end == SendJob::End::refused) return "refused";
+  return job.sheets_off < 0 ? "film missing" : job.sheets_off > 0 ? "film spoiled" : "sent";
+}
+
+}  // namespace
+
+std::shared_ptr<SendJob> FolderIntake::next_sending(SteadyTime now) {
+  if (sending_ || to_send_.empty() || pause_until_ || (send_after_ && now < *send_after_)) return nullptr;
+  auto begun = begin_sending(to_send_.front());
+  if (!begun) {
+    trouble(begun.error(), now);
+    return nullptr;
+  }
+  if (*begun) sending_ = true;
+  else to_send_.pop_front();
+  return *begun;
+}
+
+Result<std::shared_ptr<SendJob>> FolderIntake::begin_sending(long long id) {
+  auto found = place_.ledger->find(id);
+  if (!found) return found.error();
+  auto const outputs = place_.ledger->outputs_of(id);
+  if (!outputs) return outputs.error();
+  auto const laid = std::find_if(outputs->rbegin(), outputs->rend(), [](LedgerOutput const& o) { return o.kind == "pdf" && o.there; });
+  if (!*found || laid == outputs->rend() || (*found)->state != LedgerState::ready) return std::shared_ptr<SendJob>();
+  SendJobOptions wish;
+  wish.entry = **found;
+  auto const inspect = wish_for(wish.entry);
+  if (!inspect) return inspect.error();
+  wish.target = (*inspect)->target;
+  wish.unit = (*inspect)->unit;
+  if (wish.target.render == Render::automatic) wish.target.render = wish.entry.render == word(Render::pictures) ? Render::pictures : Render::graphics;
+  wish.may_be_there = wish.entry.send == "sending";
+  wish.laid = laid->path;
+  wish.sheets = laid->pages * wish.target.copies;
+  wish.configuration = place_.configuration->path;
+  if (place_.once) wish.wait_seconds = kWaitInOneRun;
+  wish.entry.send = "sending";
+  wish.entry.send_name = send_name(wish.entry, *laid);
+  if (auto const written = place_.ledger->change([&](LedgerChange& change) { change.update(wish.entry); }); !written) return written.error();
+  return std::make_shared<SendJob>(std::move(wish));
+}
+
+void FolderIntake::sent(SendJob& job, SteadyTime now) {
+  sending_ = false;
+  LedgerEntry entry;
+  bool const over = job.end != SendJob::End::later;
+  auto const written = place_.ledger->change([&](LedgerChange& change) {
+    // Read afresh: a person may have decided something about it meanwhile.
+    auto const found = place_.ledger->find(job.entry().id);
+    entry = found && *found ? **found : job.entry();
+    entry.send = send_word(job);
+    entry.send_told = job.told;
+    entry.press_job = job.press_job;
+    change.update(entry);
+    if (over) change.tell({entry.id, now_ms(), "watch", entry.send, job.told});
+    if (job.sheets_off > 0) change.spoil(entry.id, now_ms(), "watch", job.sheets_off, "the press put out more than was asked for");
+  });
+  if (!written) return trouble(written.error(), now);
+  bool const well = job.end == SendJob::End::sent && job.sheets_off == 0;
+  place_.log->entry(well ? LogLevel::info : LogLevel::warning, over ? entry.send : "not sent yet", entry, job.told);
+  if (over) to_send_.pop_front();
+  if (over && !well) ++tally_.not_sent;
+  if (over) return send_after_.reset();
+  send_after_ = now + kPressAgain;
+  if (place_.once) lasting_ = Error{ErrorKind::try_again, job.told}, to_send_.clear();
+}
+
+}  // namespace layright
