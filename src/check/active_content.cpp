@@ -5,7 +5,8 @@ namespace layright {
 namespace {
 
 Finding note(std::string message) {
-  return {.check = "active.content", .level = Level::note, .message = std::move(message) + "; layright does not run or open it, and `lay` leaves it out"};
+  return {
+      .check = "active.content", .level = Level::note, .message = std::move(message) + "; layright does not run or open it, and `lay` leaves it out"};
 }
 
 std::vector<Finding> run_page(PageView const& view) {

@@ -20,7 +20,8 @@ std::vector<Finding> run(PageView const& view) {
   if (int const n = page.printing_annotations; n > 0)
     told.push_back(finding(Level::note, n,
                            counted(n, "annotation prints", "annotations print") + " (notes, stamps, form fields or the like): look whether " +
-                               (n == 1 ? "it belongs" : "they belong") + " to the art; `lay` makes " + (n == 1 ? "it" : "them") + " part of the page"));
+                               (n == 1 ? "it belongs" : "they belong") + " to the art; `lay` makes " + (n == 1 ? "it" : "them") +
+                               " part of the page"));
   if (int const n = page.annotations_left_out; n > 0)
     told.push_back(finding(Level::note, n,
                            counted(n, "annotation that prints brings no picture of itself", "annotations that print bring no picture of themselves") +

@@ -17,9 +17,7 @@ double scale_of(PlaceResult const* result) {
 
 }  // namespace
 
-ArtNotes const* art_of(PageView const& view) {
-  return can_be_seen(view.page) && view.marks && view.marks->art ? &*view.marks->art : nullptr;
-}
+ArtNotes const* art_of(PageView const& view) { return can_be_seen(view.page) && view.marks && view.marks->art ? &*view.marks->art : nullptr; }
 
 double print_scale(PageView const& view) { return scale_of(view.placement); }
 
@@ -43,27 +41,40 @@ double press_dpi(Press const& press) {
 WeedWanted weed_wanted(Target const& target, PlaceResult const* placement) {
   auto const& limits = target.limits;
   double const side = limits.weed_square.in_points();
-  return {press_dpi(target.press), scale_of(placement), limits.weed_width.in_points(), side * side, limits.weed_length.in_points(), target.white_prints(), 0};
+  return {press_dpi(target.press),
+          scale_of(placement),
+          limits.weed_width.in_points(),
+          side * side,
+          limits.weed_length.in_points(),
+          target.white_prints(),
+          0};
 }
 
 std::vector<Finding> small_pieces(SmallPieces const& pieces, PageView const& view) {
   WeedFound const& found = pieces.found;
   bool const cut_short = view.weed->looked_at < 1, dots = found.places.count >= kManyWeedPieces;
-  std::string const rest = view.weed->looked_at == 0 ? std::string("none of the art was looked at as the press will draw it, because the page takes so long to draw")
-                                                     : "only the upper " + format_number(100 * view.weed->looked_at, 0) + " % of the art was looked at, because drawing it finely takes so long";
+  std::string const rest =
+      view.weed->looked_at == 0
+          ? std::string("none of the art was looked at as the press will draw it, because the page takes so long to draw")
+          : "only the upper " + format_number(100 * view.weed->looked_at, 0) + " % of the art was looked at, because drawing it finely takes so long";
   if (found.places.count == 0) {
     if (!cut_short || !pieces.tells_rest) return {};
-    return {Finding{.check = std::string(pieces.id), .level = Level::note, .message = rest + "; whether it weeds is not known: name this check with --only to have all of it looked at"}};
+    return {Finding{.check = std::string(pieces.id),
+                    .level = Level::note,
+                    .message = rest + "; whether it weeds is not known: name this check with --only to have all of it looked at"}};
   }
   auto const& limits = view.target.limits;
   double const width = limits.weed_width.in_points(), side = limits.weed_square.in_points();
-  std::string const count = cut_short ? "more than " + std::to_string(found.places.count) + " " + pieces.many : counted(found.places.count, pieces.one, pieces.many);
+  std::string const count =
+      cut_short ? "more than " + std::to_string(found.places.count) + " " + pieces.many : counted(found.places.count, pieces.one, pieces.many);
   auto const middle = found.places.first.front().centre();
-  std::string const worst = found.width_pt > 0 ? format_number(found.width_pt, 2) + " pt wide" : format_number(found.area_pt2, 2) + " square pt large";
+  std::string const worst =
+      found.width_pt > 0 ? format_number(found.width_pt, 2) + " pt wide" : format_number(found.area_pt2, 2) + " square pt large";
   auto f = art_finding(pieces.id, Level::note, found.places,
                        count + " finer than what weeds for sure (" + format_number(width, 2) + " pt wide, and as large as a square of " +
-                           format_number(side, 2) + " pt, as printed); " + (found.places.count > 1 ? "the finest, " : "it is ") + (found.finest.empty() ? "" : found.finest + ", ") + worst +
-                           (found.places.count > 1 ? ", lies " : " and lies ") + format_length(Length::points(middle.x), view.unit) + " from the left and " +
+                           format_number(side, 2) + " pt, as printed); " + (found.places.count > 1 ? "the finest, " : "it is ") +
+                           (found.finest.empty() ? "" : found.finest + ", ") + worst + (found.places.count > 1 ? ", lies " : " and lies ") +
+                           format_length(Length::points(middle.x), view.unit) + " from the left and " +
                            format_length(Length::points(middle.y), view.unit) + " from below: " + (dots ? pieces.dots : pieces.why) +
                            (cut_short && !dots ? " (" + rest + ")" : ""));
   if (found.width_pt > 0) f.measured.emplace_back("width_pt", found.width_pt);
@@ -122,8 +133,8 @@ std::vector<Finding> small_things(SmallThings const& small, PageView const& view
   if (found.count == 0) return {};
   double const least = *small.things.least();
   auto f = art_finding(small.id, Level::note, found,
-                       counted(found.count, small.one, small.many) + " under " + format_number(small.limit.in_points(), 2) +
-                           " pt as printed" + where_text(found, view.unit) + ", the smallest " + printed_points(least, view) + ": " + small.why);
+                       counted(found.count, small.one, small.many) + " under " + format_number(small.limit.in_points(), 2) + " pt as printed" +
+                           where_text(found, view.unit) + ", the smallest " + printed_points(least, view) + ": " + small.why);
   f.measured.emplace_back(small.figure, least * print_scale(view));
   f.wanted = {{small.figure, small.limit.in_points()}};
   return {f};

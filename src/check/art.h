@@ -59,9 +59,9 @@ struct SmallThings {
   std::string_view id;
   Smallest const& things;
   Length limit;
-  std::string one, many;   // "line is", "lines are"
-  std::string why;         // what comes of it and what to do
-  std::string figure;      // "width_pt"
+  std::string one, many;  // "line is", "lines are"
+  std::string why;        // what comes of it and what to do
+  std::string figure;     // "width_pt"
 };
 std::vector<Finding> small_things(SmallThings const& small, PageView const& view);
 

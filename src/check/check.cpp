@@ -11,16 +11,85 @@ namespace layright {
 namespace {
 
 auto const& table() {
-  static std::array const rows{
-      page_size(),       page_feed(),   page_rotate(),     page_unit(),      page_boxes(),     page_crop(),       page_mixed(),
-      page_correction(), page_missing(), ink_margin(),     ink_edge(),       ink_size(),       ink_blank(),       ink_cut(),
-      ink_guide(),       image_orientation(), file_missing(), file_format(), file_damaged(),   file_password(),  file_permission(), file_limit(),     view_scale(),
-      annot_print(),     layer_hidden(), layer_differs(), active_content(), file_converted(), picture_density(), picture_turned(), picture_alpha(), reading_unknown(), reading_none(), reading_mixed(), reading_conflict(), reading_reverse(), press_mirror(),
-      picture_ppi(), picture_fine(), picture_square(), picture_jpeg(), picture_mirror(), picture_alternate(), picture_smooth(),
-      picture_fade(), picture_mask(), line_thin(), line_reversed(), text_small(), text_tint(), text_reversed(), text_outlined(), font_embedded(),
-      font_damaged(), font_type(), font_missing(), colour_space(), colour_intent(), colour_profile(), colour_black(),
-      colour_registration(), colour_spot(), colour_twin(), colour_transfer(), colour_overprint(), white_paint(), white_half(), white_plate(), white_under(), page_ground(), ink_faint(),
-      page_blend(), page_scan(), page_marks(), file_claim(), file_dropped(), ink_total(), ink_island(), ink_gap()};
+  static std::array const rows{page_size(),
+                               page_feed(),
+                               page_rotate(),
+                               page_unit(),
+                               page_boxes(),
+                               page_crop(),
+                               page_mixed(),
+                               page_correction(),
+                               page_missing(),
+                               ink_margin(),
+                               ink_edge(),
+                               ink_size(),
+                               ink_blank(),
+                               ink_cut(),
+                               ink_guide(),
+                               image_orientation(),
+                               file_missing(),
+                               file_format(),
+                               file_damaged(),
+                               file_password(),
+                               file_permission(),
+                               file_limit(),
+                               view_scale(),
+                               annot_print(),
+                               layer_hidden(),
+                               layer_differs(),
+                               active_content(),
+                               file_converted(),
+                               picture_density(),
+                               picture_turned(),
+                               picture_alpha(),
+                               reading_unknown(),
+                               reading_none(),
+                               reading_mixed(),
+                               reading_conflict(),
+                               reading_reverse(),
+                               press_mirror(),
+                               picture_ppi(),
+                               picture_fine(),
+                               picture_square(),
+                               picture_jpeg(),
+                               picture_mirror(),
+                               picture_alternate(),
+                               picture_smooth(),
+                               picture_fade(),
+                               picture_mask(),
+                               line_thin(),
+                               line_reversed(),
+                               text_small(),
+                               text_tint(),
+                               text_reversed(),
+                               text_outlined(),
+                               font_embedded(),
+                               font_damaged(),
+                               font_type(),
+                               font_missing(),
+                               colour_space(),
+                               colour_intent(),
+                               colour_profile(),
+                               colour_black(),
+                               colour_registration(),
+                               colour_spot(),
+                               colour_twin(),
+                               colour_transfer(),
+                               colour_overprint(),
+                               white_paint(),
+                               white_half(),
+                               white_plate(),
+                               white_under(),
+                               page_ground(),
+                               ink_faint(),
+                               page_blend(),
+                               page_scan(),
+                               page_marks(),
+                               file_claim(),
+                               file_dropped(),
+                               ink_total(),
+                               ink_island(),
+                               ink_gap()};
   return rows;
 }
 
@@ -61,9 +130,7 @@ bool Selection::wants(std::string_view id) const {
 }
 
 bool Selection::wants_marks(bool reading_known) const {
-  return std::ranges::any_of(table(), [&](CheckInfo const& c) {
-    return c.needs_marks && !(c.needs_reading && reading_known) && wants(c.id);
-  });
+  return std::ranges::any_of(table(), [&](CheckInfo const& c) { return c.needs_marks && !(c.needs_reading && reading_known) && wants(c.id); });
 }
 
 bool Selection::wants_art() const {
@@ -92,7 +159,8 @@ void apply_levels(std::vector<Finding>& findings, CheckLevels const& levels) {
 }
 
 bool level_is_free(std::string_view id) {
-  static constexpr std::array<std::string_view, 6> kFixed{"file.missing", "file.damaged", "file.password", "file.permission", "file.limit", "page.missing"};
+  static constexpr std::array<std::string_view, 6> kFixed{"file.missing",    "file.damaged", "file.password",
+                                                          "file.permission", "file.limit",   "page.missing"};
   return std::ranges::find(kFixed, id) == kFixed.end();
 }
 

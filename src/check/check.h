@@ -26,7 +26,7 @@ struct ReadingLine {
   Rect<SeenSpace> where;
   std::vector<std::string> words_right, words_wrong;
   double doubt_right = 1, doubt_wrong = 1;
-  double evidence = 0;                  // for right where positive, for wrong where negative
+  double evidence = 0;  // for right where positive, for wrong where negative
 };
 inline constexpr std::size_t kMostReadingLines = 24;
 
@@ -34,7 +34,7 @@ inline constexpr std::size_t kMostReadingLines = 24;
 struct PageReading {
   Reading reading = Reading::unknown;
   std::string from = "none";
-  std::vector<Rect<SeenSpace>> where;   // for mixed: what reads the other way, and where live text and letters disagree both
+  std::vector<Rect<SeenSpace>> where;  // for mixed: what reads the other way, and where live text and letters disagree both
   LettersSeen letters = LettersSeen::not_looked;
   Reading by_letters = Reading::unknown;
   std::vector<ReadingLine> lines;       // that were looked at, at most kMostReadingLines
@@ -48,23 +48,23 @@ struct PageReading {
 /// All that a check of one page may look at.
 struct PageView {
   Page const& page;
-  Marks const* marks = nullptr;             // absent where nobody asked for what needs them
-  PageReading const& reading;               // as decide_reading() gives it
-  PlaceResult const* placement = nullptr;   // what `lay` would do; absent where it cannot be told
+  Marks const* marks = nullptr;            // absent where nobody asked for what needs them
+  PageReading const& reading;              // as decide_reading() gives it
+  PlaceResult const* placement = nullptr;  // what `lay` would do; absent where it cannot be told
   Target const& target;
   Unit unit = Unit::inch;
   ArtStructure const* structure = nullptr;  // these two only where a check of the art asks
   FileArt const* file = nullptr;
-  PageInks const* inks = nullptr;           // only where somebody asked for the rendering that it takes
-  PageWeed const* weed = nullptr;           // the same
+  PageInks const* inks = nullptr;  // only where somebody asked for the rendering that it takes
+  PageWeed const* weed = nullptr;  // the same
 };
 
 /// All that a check of a whole file may look at. Pages come one by one, so nothing here grows with their number.
 struct FileView {
   Document const& document;
   Target const& target;
-  std::vector<SeenSize> const& sizes;       // the first few different sizes of its usable pages, within the target's size tolerance
-  std::vector<std::string> const& losses;   // what reading its pages could not make good, in plain words
+  std::vector<SeenSize> const& sizes;      // the first few different sizes of its usable pages, within the target's size tolerance
+  std::vector<std::string> const& losses;  // what reading its pages could not make good, in plain words
   Unit unit = Unit::inch;
   bool claims_tested = false, claims_hold = false;  // what the file claims was looked at on each page; and holds
 };
@@ -77,22 +77,22 @@ struct SourceView {
 };
 
 struct CheckInfo {
-  std::string_view id{};        // group.word
-  std::string_view levels{};    // "fix", "fix; hold where …": by default
-  std::string_view title{};     // what it finds, in a few words
-  std::string_view measures{};  // what, in what unit
-  std::string_view limit{};     // against which limit, and where that is set
-  std::string_view source{};    // the standard and clause, or "common practice, no published source", or "our own"
-  std::string_view does_not_cover{};  // what somebody could think that it finds, and it does not; may be empty
-  std::string_view explain{};   // at length, for the shop
-  bool needs_marks = false;     // the page must be interpreted
+  std::string_view id{};                                    // group.word
+  std::string_view levels{};                                // "fix", "fix; hold where …": by default
+  std::string_view title{};                                 // what it finds, in a few words
+  std::string_view measures{};                              // what, in what unit
+  std::string_view limit{};                                 // against which limit, and where that is set
+  std::string_view source{};                                // the standard and clause, or "common practice, no published source", or "our own"
+  std::string_view does_not_cover{};                        // what somebody could think that it finds, and it does not; may be empty
+  std::string_view explain{};                               // at length, for the shop
+  bool needs_marks = false;                                 // the page must be interpreted
   std::vector<Finding> (*page)(PageView const&) = nullptr;  // either or both, or neither where the finding arises while reading
   std::vector<Finding> (*file)(FileView const&) = nullptr;
-  bool needs_reading = false;   // somebody must tell how the page reads; marks are needed only while nothing cheaper tells
-  bool needs_inks = false;      // the page must be drawn in its inks: runs only where it is named, by a person or a profile
-  bool needs_art = false;       // notes of the marks' art and of the file's structure must be taken
+  bool needs_reading = false;  // somebody must tell how the page reads; marks are needed only while nothing cheaper tells
+  bool needs_inks = false;     // the page must be drawn in its inks: runs only where it is named, by a person or a profile
+  bool needs_art = false;      // notes of the marks' art and of the file's structure must be taken
   std::vector<Finding> (*source_check)(SourceView const&) = nullptr;  // of what is no PDF; of a PDF its name only
-  bool needs_weed = false;      // the page must be drawn as the press will: runs only where it is named, like needs_inks
+  bool needs_weed = false;  // the page must be drawn as the press will: runs only where it is named, like needs_inks
 };
 
 /// In the order in which they are told.

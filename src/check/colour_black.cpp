@@ -7,8 +7,9 @@ namespace {
 std::vector<Finding> run(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
-  return small_things({"colour.black", art->rich_text, view.target.limits.rich_text, "black text of several inks is set", "black texts of several inks are set",
-                       "other inks show as coloured fringes; set them in black alone", "em_pt"}, view);
+  return small_things({"colour.black", art->rich_text, view.target.limits.rich_text, "black text of several inks is set",
+                       "black texts of several inks are set", "other inks show as coloured fringes; set them in black alone", "em_pt"},
+                      view);
 }
 
 }  // namespace

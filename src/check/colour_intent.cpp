@@ -17,15 +17,16 @@ std::vector<Finding> run(PageView const& view) {
     else if (components != 0 && components != intent.profile->components) trouble = "it has output intents of different kinds";
     components = intent.profile->components;
   }
-  auto const shows = [&](std::string_view space) {
-    return std::ranges::any_of(art->colours, [&](ColourNote const& c) { return c.space == space; });
-  };
-  if (trouble.empty() && components == 4 && shows("rgb") && !shows("cmyk") && !shows("inks")) trouble = "its output intent is for CMYK, and all colours of this page are RGB";
-  if (trouble.empty() && components == 3 && shows("cmyk") && !shows("rgb")) trouble = "its output intent is for RGB, and all colours of this page are CMYK";
+  auto const shows = [&](std::string_view space) { return std::ranges::any_of(art->colours, [&](ColourNote const& c) { return c.space == space; }); };
+  if (trouble.empty() && components == 4 && shows("rgb") && !shows("cmyk") && !shows("inks"))
+    trouble = "its output intent is for CMYK, and all colours of this page are RGB";
+  if (trouble.empty() && components == 3 && shows("cmyk") && !shows("rgb"))
+    trouble = "its output intent is for RGB, and all colours of this page are CMYK";
   if (trouble.empty()) return {};
-  return {Finding{.check = "colour.intent",
-                  .level = Level::note,
-                  .message = "what the file says it was made for does not hold: " + trouble + "; look at the colours of a print before the film is used"}};
+  return {Finding{
+      .check = "colour.intent",
+      .level = Level::note,
+      .message = "what the file says it was made for does not hold: " + trouble + "; look at the colours of a print before the film is used"}};
 }
 
 }  // namespace

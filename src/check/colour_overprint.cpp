@@ -10,12 +10,14 @@ std::vector<Finding> run(PageView const& view) {
   std::vector<Finding> findings;
   if (art->white_overprints.count > 0)
     findings.push_back(art_finding("colour.overprint", Level::note, art->white_overprints,
-                                   counted(art->white_overprints.count, "white mark is", "white marks are") + " set to overprint" + where_text(art->white_overprints, view.unit) +
+                                   counted(art->white_overprints.count, "white mark is", "white marks are") + " set to overprint" +
+                                       where_text(art->white_overprints, view.unit) +
                                        ": on a press that obeys it is not there at all; have overprint switched off for white"));
   if (art->spot_overprints.count > 0)
     findings.push_back(art_finding("colour.overprint", Level::note, art->spot_overprints,
-                                   counted(art->spot_overprints.count, "mark in a spot colour is", "marks in spot colours are") + " set to overprint" +
-                                       where_text(art->spot_overprints, view.unit) + ": it is mixed with what lies beneath; look whether that is meant"));
+                                   counted(art->spot_overprints.count, "mark in a spot colour is", "marks in spot colours are") +
+                                       " set to overprint" + where_text(art->spot_overprints, view.unit) +
+                                       ": it is mixed with what lies beneath; look whether that is meant"));
   return findings;
 }
 

@@ -15,8 +15,8 @@ std::vector<Finding> run(PageView const& view) {
   }
   if (damaged.count == 0) return {};
   auto f = art_finding("colour.profile", Level::note, damaged,
-                       counted(damaged.count, "colour profile is", "colour profiles are") + " damaged or " + (damaged.count == 1 ? "does" : "do") + " not fit (" + first +
-                           "): readers will differ in the colours they show; have the file saved anew");
+                       counted(damaged.count, "colour profile is", "colour profiles are") + " damaged or " + (damaged.count == 1 ? "does" : "do") +
+                           " not fit (" + first + "): readers will differ in the colours they show; have the file saved anew");
   f.wanted = {{"count", 0.0}};
   return {f};
 }

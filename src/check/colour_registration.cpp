@@ -13,10 +13,13 @@ std::vector<Finding> run(PageView const& view) {
     if (auto const both = intersection(where, trim); both && both->area() > 0) inside.add(where);
   if (inside.count > 0)
     return {art_finding("colour.registration", Level::hold, inside,
-                        counted(inside.count, "mark of the art is", "marks of the art are") + " in the ink of registration marks (All)" + where_text(inside, view.unit) +
-                            ": it would get every toner at once, which does not fuse; have its colour changed to black, or accept it with --accept colour.registration")};
+                        counted(inside.count, "mark of the art is", "marks of the art are") + " in the ink of registration marks (All)" +
+                            where_text(inside, view.unit) +
+                            ": it would get every toner at once, which does not fuse; have its colour changed to black, or accept it with --accept "
+                            "colour.registration")};
   return {art_finding("colour.registration", Level::note, art->registration,
-                      counted(art->registration.count, "registration mark lies", "registration marks lie") + " beyond the trim" + where_text(art->registration, view.unit) +
+                      counted(art->registration.count, "registration mark lies", "registration marks lie") + " beyond the trim" +
+                          where_text(art->registration, view.unit) +
                           ": on film nothing is trimmed, so it would be printed unless the art is placed by its trim")};
 }
 

@@ -21,8 +21,9 @@ std::vector<Finding> run(PageView const& view) {
   std::string list;
   for (auto const& w : wanted) list += (list.empty() ? "" : ", ") + w;
   auto f = art_finding("colour.space", Level::note, unwanted,
-                       counted(unwanted.count, "mark is", "marks are") + " in " + names_text(names) + where_text(unwanted, view.unit) + ", and this profile wants " + list +
-                           ": the press will convert " + (unwanted.count == 1 ? "it" : "them") + "; ask for the file in the colours that suit, or look at a print");
+                       counted(unwanted.count, "mark is", "marks are") + " in " + names_text(names) + where_text(unwanted, view.unit) +
+                           ", and this profile wants " + list + ": the press will convert " + (unwanted.count == 1 ? "it" : "them") +
+                           "; ask for the file in the colours that suit, or look at a print");
   f.wanted = {{"spaces", list}};
   return {f};
 }

@@ -22,8 +22,9 @@ std::vector<Finding> run(PageView const& view) {
   }
   if (names.empty()) return {};
   auto f = art_finding("colour.spot", Level::note, marks,
-                       counted(static_cast<long>(names.size()), "spot colour is", "spot colours are") + " used: " + names_text(names) + where_text(marks, view.unit) +
-                           "; a press without " + (names.size() == 1 ? "it" : "them") + " mixes something like it: compare a print with the customer's swatch");
+                       counted(static_cast<long>(names.size()), "spot colour is", "spot colours are") + " used: " + names_text(names) +
+                           where_text(marks, view.unit) + "; a press without " + (names.size() == 1 ? "it" : "them") +
+                           " mixes something like it: compare a print with the customer's swatch");
   f.measured = {{"count", static_cast<double>(names.size())}};
   return {f};
 }

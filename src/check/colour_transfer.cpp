@@ -8,10 +8,11 @@ namespace {
 std::vector<Finding> run(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art || art->transferred.count == 0) return {};
-  auto f = art_finding("colour.transfer", Level::note, art->transferred,
-                       counted(art->transferred.count, "mark has its tints", "marks have their tints") + " changed by a transfer function" +
-                           where_text(art->transferred, view.unit) +
-                           ": one press applies it and another does not, so that light may print dark; have the art saved without, in the colours that it shall have");
+  auto f = art_finding(
+      "colour.transfer", Level::note, art->transferred,
+      counted(art->transferred.count, "mark has its tints", "marks have their tints") + " changed by a transfer function" +
+          where_text(art->transferred, view.unit) +
+          ": one press applies it and another does not, so that light may print dark; have the art saved without, in the colours that it shall have");
   f.wanted = {{"count", 0.0}};
   return {f};
 }

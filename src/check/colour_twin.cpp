@@ -29,8 +29,8 @@ std::vector<Finding> run(PageView const& view) {
       if (!art_ink(all[i]) || !art_ink(all[j]) || all[i].inks == all[j].inks) continue;
       if (plain(all[i].inks[0]) != plain(all[j].inks[0]) && !same_colour(all[i], all[j])) continue;
       return {art_finding("colour.twin", Level::note, all[j].marks,
-                          "one spot colour seems to go by two names, " + names_text({all[i].inks[0], all[j].inks[0]}) + where_text(all[j].marks, view.unit) +
-                              ": they may be printed as two colours; have one name used throughout")};
+                          "one spot colour seems to go by two names, " + names_text({all[i].inks[0], all[j].inks[0]}) +
+                              where_text(all[j].marks, view.unit) + ": they may be printed as two colours; have one name used throughout")};
     }
   return {};
 }

@@ -54,9 +54,7 @@ std::string scale_words(PageView const& view, double scale) {
   return laid ? format_scale(scale * view.page.record->scale) + " of the original" : format_scale(scale);
 }
 
-std::string size_text(double width, double height, Unit unit) {
-  return format_size(Length::points(width), Length::points(height), unit);
-}
+std::string size_text(double width, double height, Unit unit) { return format_size(Length::points(width), Length::points(height), unit); }
 
 std::string sheet_text(Sheet const& sheet, Unit unit) {
   auto const page = sheet.page();
@@ -71,9 +69,7 @@ std::string joined(std::vector<std::string> const& parts) {
   return text;
 }
 
-std::string counted(long count, std::string const& one, std::string const& many) {
-  return std::to_string(count) + " " + (count == 1 ? one : many);
-}
+std::string counted(long count, std::string const& one, std::string const& many) { return std::to_string(count) + " " + (count == 1 ? one : many); }
 
 Figures size_figures(double width_pt, double height_pt) { return {{"width_pt", width_pt}, {"height_pt", height_pt}}; }
 

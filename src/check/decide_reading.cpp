@@ -72,10 +72,8 @@ PageReading decide_reading(ReadingEvidence const& evidence, Target const& target
     out.from = "operator";
     if (one_way(by_record) && by_record != out.reading)
       out.conflict = against("the page, by the record that layright wrote into it,", by_record, out.reading);
-    else if (one_way(by_text) && by_text != out.reading)
-      out.conflict = against("the page's live text", by_text, out.reading);
-    else if (by_text == Reading::mixed)
-      out.conflict = "the page's live text reads both ways, but --incoming says " + std::string(word(out.reading));
+    else if (one_way(by_text) && by_text != out.reading) out.conflict = against("the page's live text", by_text, out.reading);
+    else if (by_text == Reading::mixed) out.conflict = "the page's live text reads both ways, but --incoming says " + std::string(word(out.reading));
     else if (evidence.letters && one_way(evidence.letters->by_letters) && evidence.letters->by_letters != out.reading)
       out.conflict = against("the page, by its letters,", evidence.letters->by_letters, out.reading);
     else if (evidence.letters && evidence.letters->by_letters == Reading::mixed)

@@ -9,10 +9,10 @@ namespace layright {
 
 /// What was found out, in the page's seen space; absent where nobody looked.
 struct ReadingEvidence {
-  LayRecord const* record = nullptr;          // only one that holds
-  std::optional<Reading> incoming;            // right or wrong
+  LayRecord const* record = nullptr;  // only one that holds
+  std::optional<Reading> incoming;    // right or wrong
   TextReadingResult const* text = nullptr;
-  PageReading const* letters = nullptr;       // what the letters say that live text does not cover: by_letters, where, words, lines and the like
+  PageReading const* letters = nullptr;  // what the letters say that live text does not cover: by_letters, where, words, lines and the like
 };
 
 /// The first in the order above decides; what contradicts a person's word is told in `conflict`. Live text decides only for what it covers:

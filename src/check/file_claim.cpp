@@ -32,9 +32,7 @@ std::optional<std::vector<std::string>> broken_claims(PageView const& view) {
   };
   if (std::ranges::any_of(art->fonts, lacks_font)) broken.emplace_back("a font does not come with it");
   if (file.encrypted) broken.emplace_back("it is encrypted");
-  auto const shows = [&](std::string_view space) {
-    return std::ranges::any_of(art->colours, [&](ColourNote const& c) { return c.space == space; });
-  };
+  auto const shows = [&](std::string_view space) { return std::ranges::any_of(art->colours, [&](ColourNote const& c) { return c.space == space; }); };
   bool const blends = art->transparent.count > 0 || art->soft_masks || !art->blends.empty();
   auto const means = [&](std::string_view kind) { return std::ranges::any_of(file.intents, [&](OutputIntent const& i) { return i.kind == kind; }); };
   if (!file.pdfx.empty()) {

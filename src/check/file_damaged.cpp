@@ -41,9 +41,7 @@ std::vector<Finding> run_file(FileView const& view) {
 
 }  // namespace
 
-Finding damaged_finding(std::string const& what) {
-  return {.check = "file.damaged", .level = Level::hold, .message = what};
-}
+Finding damaged_finding(std::string const& what) { return {.check = "file.damaged", .level = Level::hold, .message = what}; }
 
 Finding cannot_open(OpenError const& trouble) {
   using Kind = OpenError::Kind;

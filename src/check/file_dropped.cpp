@@ -32,21 +32,23 @@ std::vector<Finding> run(FileView const& view) {
 }  // namespace
 
 CheckInfo file_dropped() {
-  return {.id = "file.dropped",
-          .levels = "note",
-          .title = "a laid file loses something that does not print",
-          .measures = "tags, bookmarks, links, form fields, signatures, page labels, named destinations, article threads, attachments, and claims of PDF/UA, "
-                      "PDF/X and PDF/A that the laid file does not keep",
-          .limit = "none",
-          .source = "ISO 32000-1, 7.7.2, 12.3, 12.4, 12.7, 14.7; ISO 14289-1, 7.1, from memory",
-          .does_not_cover = "scripts and actions (active.content), annotations (annot.print)",
-          .explain =
-              "`lay` takes over the pages and what they need to print as they do: layers, output intents, metadata. What leads from page to page or "
-              "tells what a page means has no place on film: tags, bookmarks, links, form fields, page labels, named destinations, article "
-              "threads. This is told, so that nobody passes the laid file on in place of the original. A claim of PDF/UA goes with the tags. A claim of "
-              "PDF/X or PDF/A is kept where every laid page was looked at and keeps what can be tested: fonts that come with it, an output "
-              "intent, a trim box, no transparency or RGB where the standard forbids them (file.claim); else it is taken out of the metadata.",
-          .file = run};
+  return {
+      .id = "file.dropped",
+      .levels = "note",
+      .title = "a laid file loses something that does not print",
+      .measures =
+          "tags, bookmarks, links, form fields, signatures, page labels, named destinations, article threads, attachments, and claims of PDF/UA, "
+          "PDF/X and PDF/A that the laid file does not keep",
+      .limit = "none",
+      .source = "ISO 32000-1, 7.7.2, 12.3, 12.4, 12.7, 14.7; ISO 14289-1, 7.1, from memory",
+      .does_not_cover = "scripts and actions (active.content), annotations (annot.print)",
+      .explain =
+          "`lay` takes over the pages and what they need to print as they do: layers, output intents, metadata. What leads from page to page or "
+          "tells what a page means has no place on film: tags, bookmarks, links, form fields, page labels, named destinations, article "
+          "threads. This is told, so that nobody passes the laid file on in place of the original. A claim of PDF/UA goes with the tags. A claim of "
+          "PDF/X or PDF/A is kept where every laid page was looked at and keeps what can be tested: fonts that come with it, an output "
+          "intent, a trim box, no transparency or RGB where the standard forbids them (file.claim); else it is taken out of the metadata.",
+      .file = run};
 }
 
 }  // namespace layright

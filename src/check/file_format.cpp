@@ -26,7 +26,9 @@ CheckInfo file_format() {
           .title = "the file is not of the format that its name says, or of none that is taken",
           .measures = "the first bytes of the file; the ending of its name",
           .limit = "the formats that `layright formats` lists",
-          .source = "the published signature of each format; Adobe Technical Note 5002, ISO 32000-1, T.81, W3C PNG, TIFF 6.0, SVG 2, RFC 9649, ISO/IEC 23008-12",
+          .source =
+              "the published signature of each format; Adobe Technical Note 5002, ISO 32000-1, T.81, W3C PNG, TIFF 6.0, SVG 2, RFC 9649, ISO/IEC "
+              "23008-12",
           .does_not_cover = "files that are damaged (file.damaged); what became of one on the way to PDF (file.converted)",
           .explain =
               "A file is known by its bytes, never by its name: a PDF that a drawing program named otherwise is a PDF, and a picture with the "

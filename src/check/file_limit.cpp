@@ -31,9 +31,7 @@ Finding limit_finding(RanOut what, int page, Limits const& limits) {
       f.message = at + " needs more than " + format_number(limits.memory_mb, 0) + " MB of memory to be read" + more;
       f.wanted = {{"memory_mb", limits.memory_mb}};
       break;
-    case RanOut::size:
-      f.message = at + " is larger than may be taken in" + more;
-      break;
+    case RanOut::size: f.message = at + " is larger than may be taken in" + more; break;
   }
   return f;
 }

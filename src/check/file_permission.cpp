@@ -7,8 +7,9 @@ namespace {
 std::vector<Finding> run(FileView const& view) {
   if (view.document.printing_allowed()) return {};
   Finding f{.check = "file.permission", .level = Level::hold};
-  f.message = "whoever made the file forbids printing it: ask for a file that may be printed, or for its owner password and give it "
-              "with --password-file";
+  f.message =
+      "whoever made the file forbids printing it: ask for a file that may be printed, or for its owner password and give it "
+      "with --password-file";
   f.measured = {{"printing_allowed", false}};
   f.wanted = {{"printing_allowed", true}};
   return {f};

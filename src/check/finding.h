@@ -22,14 +22,14 @@ using Figure = std::variant<double, std::string, bool>;
 using Figures = std::vector<std::pair<std::string, Figure>>;
 
 struct Finding {
-  std::string check{};     // id, e.g. "ink.margin"
+  std::string check{};  // id, e.g. "ink.margin"
   Level level = Level::note;
-  std::string message{};   // what, where, by how much in the user's unit, and what would mend it
-  std::optional<Rect<SeenSpace>> where{};          // the first or only place
-  std::vector<Rect<SeenSpace>> places{};           // further ones, at most as many as are worth marking
+  std::string message{};                   // what, where, by how much in the user's unit, and what would mend it
+  std::optional<Rect<SeenSpace>> where{};  // the first or only place
+  std::vector<Rect<SeenSpace>> places{};   // further ones, at most as many as are worth marking
   Figures measured{}, wanted{};
-  bool accepted = false;   // a person has decided that this hold is none
-  bool suppressed = false; // a profile has switched its check off: counted, and not told
+  bool accepted = false;    // a person has decided that this hold is none
+  bool suppressed = false;  // a profile has switched its check off: counted, and not told
 };
 
 /// The worst of the findings; accepted holds and suppressed findings do not count.

@@ -14,7 +14,8 @@ std::vector<Finding> run(PageView const& view) {
   for (FontNote const& font : art->fonts) {
     auto const embedded = [&](FontEntry const& e) { return e.name == font.name && e.embedded; };
     auto const bare = [&](FontEntry const& e) { return e.name == font.name && !e.embedded; };
-    if (!font.replaced || font.type3 || std::ranges::any_of(view.structure->fonts, bare) || std::ranges::none_of(view.structure->fonts, embedded)) continue;
+    if (!font.replaced || font.type3 || std::ranges::any_of(view.structure->fonts, bare) || std::ranges::none_of(view.structure->fonts, embedded))
+      continue;
     damaged.add(font.glyphs);
     names.push_back(font.name);
   }

@@ -9,8 +9,8 @@ namespace {
 
 /// The fonts that every reader has, or one of their measure (ISO 32000-1, 9.6.2.2).
 constexpr std::array<std::string_view, 14> kStandard{
-    "Times-Roman", "Times-Bold", "Times-Italic", "Times-BoldItalic", "Helvetica", "Helvetica-Bold", "Helvetica-Oblique",
-    "Helvetica-BoldOblique", "Courier", "Courier-Bold", "Courier-Oblique", "Courier-BoldOblique", "Symbol", "ZapfDingbats"};
+    "Times-Roman",           "Times-Bold", "Times-Italic", "Times-BoldItalic", "Helvetica",           "Helvetica-Bold", "Helvetica-Oblique",
+    "Helvetica-BoldOblique", "Courier",    "Courier-Bold", "Courier-Oblique",  "Courier-BoldOblique", "Symbol",         "ZapfDingbats"};
 
 std::vector<Finding> run(PageView const& view) {
   ArtNotes const* art = art_of(view);
@@ -33,12 +33,15 @@ std::vector<Finding> run(PageView const& view) {
   if (held.count > 0) {
     bool const one = held_names.size() == 1;
     findings.push_back(art_finding("font.embedded", Level::hold, held,
-                                   std::string(one ? "a font does not come with the file: " : "fonts do not come with the file: ") + names_text(held_names) +
-                                       where_text(held, view.unit) + "; the press would take another one, and letters change their shape and width; have the file saved with its fonts embedded, or accept it with --accept font.embedded"));
+                                   std::string(one ? "a font does not come with the file: " : "fonts do not come with the file: ") +
+                                       names_text(held_names) + where_text(held, view.unit) +
+                                       "; the press would take another one, and letters change their shape and width; have the file saved with its "
+                                       "fonts embedded, or accept it with --accept font.embedded"));
   }
   if (told.count > 0)
     findings.push_back(art_finding("font.embedded", Level::note, told,
-                                   names_text(told_names) + (told_names.size() == 1 ? " does" : " do") + " not come with the file" + where_text(told, view.unit) +
+                                   names_text(told_names) + (told_names.size() == 1 ? " does" : " do") + " not come with the file" +
+                                       where_text(told, view.unit) +
                                        ": every reader has such a font, but letters may differ a little from what the customer saw"));
   return findings;
 }

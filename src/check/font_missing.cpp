@@ -12,8 +12,8 @@ std::vector<Finding> run(PageView const& view) {
     if (!font.replaced) missing.add(font.missing);
   if (missing.count == 0) return {};
   auto f = art_finding("font.missing", Level::note, missing,
-                       counted(missing.count, "letter is", "letters are") + " missing in the font and " + (missing.count == 1 ? "shows" : "show") + " as its sign for that" +
-                           where_text(missing, view.unit) + ", often an empty box: look at the place");
+                       counted(missing.count, "letter is", "letters are") + " missing in the font and " + (missing.count == 1 ? "shows" : "show") +
+                           " as its sign for that" + where_text(missing, view.unit) + ", often an empty box: look at the place");
   f.wanted = {{"count", 0.0}};
   return {f};
 }

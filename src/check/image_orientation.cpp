@@ -17,8 +17,9 @@ std::vector<Finding> run(PageView const& view) {
     f.where = f.where ? united(*f.where, image.where) : image.where;
   }
   if (count == 0) return {};
-  f.message = counted(count, "photograph carries", "photographs carry") + " a tag (Exif orientation " + std::to_string(first) + ") that asks to show " +
-              (count == 1 ? "it" : "them") + " reversed, which PDF readers and presses pass over: here " + (count == 1 ? "it prints" : "they print") +
+  f.message = counted(count, "photograph carries", "photographs carry") + " a tag (Exif orientation " + std::to_string(first) +
+              ") that asks to show " + (count == 1 ? "it" : "them") + " reversed, which PDF readers and presses pass over: here " +
+              (count == 1 ? "it prints" : "they print") +
               " as the pixels lie, the other way round than in the program that made the photograph; look which way the page must read, and if it "
               "comes out reversed have the photograph saved without the tag and placed again";
   f.measured = {{"orientation", static_cast<double>(first)}, {"count", static_cast<double>(count)}};

@@ -11,9 +11,9 @@ namespace {
 /// One side of a mark against the edge of what is seen.
 struct Side {
   char const* name;
-  double beyond;     // by how much the mark passes the edge of what is seen
-  double past_bleed; // and the edge of the bleed
-  double bleed_seen; // how much bleed is seen there: from the trim to the edge
+  double beyond;      // by how much the mark passes the edge of what is seen
+  double past_bleed;  // and the edge of the bleed
+  double bleed_seen;  // how much bleed is seen there: from the trim to the edge
 };
 
 std::array<Side, 4> sides_of(CutMark const& mark, Page const& page) {

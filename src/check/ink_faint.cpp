@@ -30,9 +30,10 @@ std::vector<Finding> run(PageView const& view) {
   place.add(*both);
   std::string const from = tint_text(least), to = tint_text(most);
   std::string const covered = share >= 90 ? "all of the art" : format_number(share, 0) + " % of the art";
-  auto f = art_finding("ink.faint", Level::note, place,
-                       (from == to ? "a tint of " + to + " % covers " : "tints of " + from + " to " + to + " % cover ") + covered + " (" +
-                           size_text(both->width(), both->height(), view.unit) + "): it will show as a box on the goods; take it out, or make it white");
+  auto f =
+      art_finding("ink.faint", Level::note, place,
+                  (from == to ? "a tint of " + to + " % covers " : "tints of " + from + " to " + to + " % cover ") + covered + " (" +
+                      size_text(both->width(), both->height(), view.unit) + "): it will show as a box on the goods; take it out, or make it white");
   f.measured = {{"tint_pct", 100 * most}, {"share_pct", share}};
   f.wanted = {{"tint_pct", 0.0}, {"share_pct", limits.faint_area_pct}};
   return {f};

@@ -26,13 +26,12 @@ std::vector<Edge> edges_of(PageView const& view) {
     return edges;
   }
   auto const& m = view.target.sheet.margins;
-  edges.push_back({Rect<SeenSpace>::from_corners(seen.x0 + m.left.in_points(), seen.y0 + m.bottom.in_points(),
-                                                 seen.x1 - m.right.in_points(), seen.y1 - m.top.in_points()),
+  edges.push_back({Rect<SeenSpace>::from_corners(seen.x0 + m.left.in_points(), seen.y0 + m.bottom.in_points(), seen.x1 - m.right.in_points(),
+                                                 seen.y1 - m.top.in_points()),
                    "the page less the margin"});
   auto const* placement = view.placement ? std::get_if<Placement>(view.placement) : nullptr;
   if (placement && placement->scale == 1) {
-    if (auto const back = placement->matrix.inverted())
-      edges.push_back({back->apply(live_area_of_file(view.target)), "the live area"});
+    if (auto const back = placement->matrix.inverted()) edges.push_back({back->apply(live_area_of_file(view.target)), "the live area"});
   }
   return edges;
 }
@@ -56,7 +55,8 @@ std::vector<Finding> run(PageView const& view) {
     Finding f{.check = "ink.guide", .level = Level::hold};
     f.message = (frame.stroke > 0 ? "a frame " + format_excess(frame.stroke, view.unit) + " wide" : std::string("a hairline frame")) +
                 " runs round the art along the edge of " + nearest->name +
-                (far < 0.05 ? "" : " (at most " + format_excess(far, view.unit) + " off it)") + " and would print: it looks like a guide that was left in; take it "
+                (far < 0.05 ? "" : " (at most " + format_excess(far, view.unit) + " off it)") +
+                " and would print: it looks like a guide that was left in; take it "
                 "out and save the file, or accept it with --accept ink.guide if it is part of the art";
     f.where = frame.middle.grown(frame.stroke / 2);
     f.measured = {{"stroke_pt", frame.stroke}, {"off_edge_pt", far}};
@@ -73,8 +73,9 @@ CheckInfo ink_guide() {
           .levels = "hold",
           .title = "a frame that was drawn as a guide would print",
           .measures = "stroked, unfilled, closed frames (or four lines): the stroke's width and its distance from the edges, in points",
-          .limit = "at most 3 pt wide, within 9 pt of the live area's or the page's edge on all four sides, all other ink inside "
-                   "(guide-stroke and guide-near, of the limits)",
+          .limit =
+              "at most 3 pt wide, within 9 pt of the live area's or the page's edge on all four sides, all other ink inside "
+              "(guide-stroke and guide-near, of the limits)",
           .source = "common practice, no published source; the limits are our own",
           .does_not_cover = "frames with a fill, frames of dashes that do not close, guides that do not print",
           .explain =

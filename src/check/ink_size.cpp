@@ -45,8 +45,7 @@ std::vector<Finding> run(PageView const& view) {
     f->level = Level::fix;
     auto const live = view.target.sheet.live_area();
     f->message = "the art is " + size_text(too_large->needs.width, too_large->needs.height, view.unit) + ", larger than the live area of " +
-                 size_text(live.width(), live.height(), view.unit) + "; `lay` scales it to " + scale_words(view, placement.scale) +
-                 ", as asked";
+                 size_text(live.width(), live.height(), view.unit) + "; `lay` scales it to " + scale_words(view, placement.scale) + ", as asked";
   }
   if (!f) return {};
   f->where = ink;

@@ -20,7 +20,11 @@ std::vector<Finding> run(PageView const& view) {
   if (!shown.empty()) what = "what lies on " + names_text(shown) + " prints";
   if (!hidden.empty()) what += (what.empty() ? "what lies on " : ", what lies on ") + names_text(hidden) + " does not";
   return {art_finding("layer.differs", Level::note, places,
-                      what + (hidden.empty() ? "" : shown.empty() ? " print" : "") + where_text(places, view.unit) +
+                      what +
+                          (hidden.empty()  ? ""
+                           : shown.empty() ? " print"
+                                           : "") +
+                          where_text(places, view.unit) +
                           ": so the standard has it, but other programs and printers may do otherwise with this file; look whether it is as meant "
                           "(lay writes a page on which they all do the same)")};
 }

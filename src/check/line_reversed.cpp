@@ -7,8 +7,9 @@ namespace {
 std::vector<Finding> run(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
-  return small_things({"line.reversed", art->light_lines, view.target.limits.line_reversed, "light line on a darker ground is", "light lines on a darker ground are",
-                       "toner around such lines may close them up; draw them wider", "width_pt"}, view);
+  return small_things({"line.reversed", art->light_lines, view.target.limits.line_reversed, "light line on a darker ground is",
+                       "light lines on a darker ground are", "toner around such lines may close them up; draw them wider", "width_pt"},
+                      view);
 }
 
 }  // namespace

@@ -8,7 +8,8 @@ std::vector<Finding> run(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   return small_things({"line.thin", art->lines, view.target.limits.line_thin, "line is", "lines are",
-                       "lines so thin may break or not hold on the film; draw them wider", "width_pt"}, view);
+                       "lines so thin may break or not hold on the film; draw them wider", "width_pt"},
+                      view);
 }
 
 }  // namespace
@@ -17,8 +18,9 @@ CheckInfo line_thin() {
   return {.id = "line.thin",
           .levels = "note",
           .title = "a line is too thin to print or to hold on the film",
-          .measures = "the width of strokes, and of filled rectangles at least four times as long as wide, at its narrowest, in points as "
-                      "printed",
+          .measures =
+              "the width of strokes, and of filled rectangles at least four times as long as wide, at its narrowest, in points as "
+              "printed",
           .limit = "at least 0.5 pt as printed (line-thin, of the limits)",
           .source = "common practice, no published source",
           .does_not_cover = "lines drawn as outlines of another form; the strokes of letters",

@@ -13,7 +13,8 @@ std::vector<Finding> run(PageView const& view) {
   if (!art->blends.empty()) what.push_back("blend " + std::string(art->blends.size() == 1 ? "mode " : "modes ") + joined(art->blends));
   if (what.empty()) return {};
   return {art_finding("page.blend", Level::note, art->transparent,
-                      joined(what) + where_text(art->transparent, view.unit) + ": a PostScript press cannot do this, so it is flattened on the way; look at a print")};
+                      joined(what) + where_text(art->transparent, view.unit) +
+                          ": a PostScript press cannot do this, so it is flattened on the way; look at a print")};
 }
 
 }  // namespace
@@ -24,8 +25,9 @@ CheckInfo page_blend() {
           .title = "transparency that the press's language does not know",
           .measures = "half-clear marks, soft masks and blend modes, for a press that is driven by a PPD",
           .limit = "none",
-          .source = "ISO 32000-1, 11 (transparency); the PostScript language, which PPD files describe presses for, has none (PostScript "
-                    "Printer Description File Format Specification 4.3, from memory)",
+          .source =
+              "ISO 32000-1, 11 (transparency); the PostScript language, which PPD files describe presses for, has none (PostScript "
+              "Printer Description File Format Specification 4.3, from memory)",
           .does_not_cover = "presses that take PDF",
           .explain =
               "PostScript knows neither half-clear marks nor blend modes, so on the way to such a press somebody flattens them: the "

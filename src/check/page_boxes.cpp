@@ -9,7 +9,8 @@ std::vector<Finding> run(PageView const& view) {
   for (BoxFault const& fault : view.page.box_faults) {
     Finding f{.check = "page.boxes", .level = fault.usable ? Level::note : Level::hold};
     f.message = "the page's " + fault.box + " " + fault.what;
-    if (!fault.usable) f.message += "; no page is left that could be looked at: ask for the file again, or save it anew from the program that made it";
+    if (!fault.usable)
+      f.message += "; no page is left that could be looked at: ask for the file again, or save it anew from the program that made it";
     f.measured = {{"box", fault.box}};
     findings.push_back(std::move(f));
   }

@@ -31,8 +31,9 @@ std::vector<Finding> run(PageView const& view) {
   Finding f{.check = "page.correction", .level = Level::fix};
   std::string const by = "by up to " + format_excess(off, view.unit);
   f.message = needs == Correction{} ? "the page was corrected for a press, and this target asks for no correction: it would print off its place " + by
-              : has == Correction{} ? "the page is not corrected for the press, which by its trial sheet prints off its place " + by
-                                    : "the page was corrected for another press, or before the press was last tried: it would print off its place " + by;
+              : has == Correction{}
+                  ? "the page is not corrected for the press, which by its trial sheet prints off its place " + by
+                  : "the page was corrected for another press, or before the press was last tried: it would print off its place " + by;
   f.message += "; `lay` corrects it";
   f.where = page.seen.rect();
   f.measured = {{"off_pt", off}};

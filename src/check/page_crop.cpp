@@ -7,8 +7,9 @@ namespace {
 std::vector<Finding> run(PageView const& view) {
   if (!can_be_seen(view.page) || !view.marks || !view.marks->hidden_by_crop) return {};
   Finding f{.check = "page.crop", .level = Level::note};
-  f.message = "the crop box hides marks of the page: they do not print and do not count; if they should, open the file, take the crop "
-              "away and save it";
+  f.message =
+      "the crop box hides marks of the page: they do not print and do not count; if they should, open the file, take the crop "
+      "away and save it";
   f.where = view.page.seen.rect();
   return {f};
 }

@@ -17,7 +17,8 @@ std::vector<Finding> run(PageView const& view) {
   Places place;
   place.add(ground.where);
   auto f = art_finding("page.ground", Level::note, place,
-                       std::string("a flat ") + (ground.white ? "white" : "coloured") + " ground of " + size_text(ground.where.width(), ground.where.height(), view.unit) +
+                       std::string("a flat ") + (ground.white ? "white" : "coloured") + " ground of " +
+                           size_text(ground.where.width(), ground.where.height(), view.unit) +
                            " lies behind the art and would print as a solid block: take it out unless the goods shall show it");
   f.measured = {{"share_pct", share}};
   f.wanted = {{"share_pct", view.target.limits.ground_pct}};

@@ -6,8 +6,8 @@ namespace layright {
 
 Finding missing_page_finding(int number, int page_count) {
   Finding f{.check = "page.missing", .level = Level::hold};
-  f.message = "there is no page " + std::to_string(number) + ": the file has " + std::to_string(page_count) +
-              (page_count == 1 ? " page" : " pages") + "; look whether it is the right file, or change --pages";
+  f.message = "there is no page " + std::to_string(number) + ": the file has " + std::to_string(page_count) + (page_count == 1 ? " page" : " pages") +
+              "; look whether it is the right file, or change --pages";
   f.measured = {{"page_count", static_cast<double>(page_count)}};
   f.wanted = {{"page_number", static_cast<double>(number)}};
   return f;

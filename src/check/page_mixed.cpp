@@ -9,7 +9,8 @@ std::vector<Finding> run(FileView const& view) {
   std::vector<std::string> sizes;
   for (SeenSize const& s : view.sizes) sizes.push_back(size_text(s.width, s.height, view.unit));
   Finding f{.check = "page.mixed", .level = Level::note};
-  f.message = "the pages differ in size: " + joined(sizes) + "; `lay` puts all of them on the same sheet, so look whether they belong "
+  f.message = "the pages differ in size: " + joined(sizes) +
+              "; `lay` puts all of them on the same sheet, so look whether they belong "
               "to one job (--pages takes some of them)";
   f.measured = {{"sizes_count", static_cast<double>(view.sizes.size())}};
   f.wanted = {{"sizes_count", 1.0}};

@@ -16,9 +16,10 @@ std::vector<Finding> run(PageView const& view) {
   if (widest.stencil || share < view.target.limits.scan_pct) return {};
   Places place;
   place.add(widest.shown);
-  auto f = art_finding("page.scan", Level::note, place,
-                       "the page is a picture and nothing else, " + format_number(std::min(widest.ppi_along, widest.ppi_down) / print_scale(view), 0) +
-                           " pixels to the inch as printed: letters and lines come out only as sharp as that; ask whether there is a drawing");
+  auto f =
+      art_finding("page.scan", Level::note, place,
+                  "the page is a picture and nothing else, " + format_number(std::min(widest.ppi_along, widest.ppi_down) / print_scale(view), 0) +
+                      " pixels to the inch as printed: letters and lines come out only as sharp as that; ask whether there is a drawing");
   f.measured = {{"share_pct", share}};
   f.wanted = {{"share_pct", view.target.limits.scan_pct}};
   return {f};

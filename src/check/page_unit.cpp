@@ -8,7 +8,8 @@ std::vector<Finding> run(PageView const& view) {
   double const unit = view.page.user_unit;
   if (unit == 1) return {};
   Finding f{.check = "page.unit", .level = Level::fix};
-  f.message = "the page is meant to be " + format_number(unit, 4) + " times the size that its numbers say (UserUnit), which some "
+  f.message = "the page is meant to be " + format_number(unit, 4) +
+              " times the size that its numbers say (UserUnit), which some "
               "printers pass over; `lay` writes it at its true size, with the usual unit";
   f.measured = {{"user_unit_pt", unit}};
   f.wanted = {{"user_unit_pt", 1.0}};

@@ -29,8 +29,10 @@ std::vector<Finding> run(SourceView const& view) {
       f.message += ": it is taken at " + format_number(*view.target.pixels_per_inch, 2) + " to the inch, as the target says";
     } else {
       f.level = Level::hold;
-      f.message += ", so nobody knows how large it shall be on the goods: give its size with --width or --height, or pixels-per-inch in the target; at 300 it would be " +
-                   size_text(static_cast<double>(p.width) * 72 / 300, static_cast<double>(p.height) * 72 / 300, view.unit);
+      f.message +=
+          ", so nobody knows how large it shall be on the goods: give its size with --width or --height, or pixels-per-inch in the target; at 300 it "
+          "would be " +
+          size_text(static_cast<double>(p.width) * 72 / 300, static_cast<double>(p.height) * 72 / 300, view.unit);
     }
     findings.push_back(std::move(f));
   }

@@ -23,8 +23,8 @@ std::vector<Finding> run(PageView const& view) {
   }
   if (fine.count == 0) return {};
   auto f = art_finding("picture.fine", Level::note, fine,
-                       counted(fine.count, "picture has", "pictures have") + " more pixels than the press can show" + where_text(fine, view.unit) + ", the most " +
-                           format_number(worst, 0) + " to the inch where " + format_number(worst_limit, 0) +
+                       counted(fine.count, "picture has", "pictures have") + " more pixels than the press can show" + where_text(fine, view.unit) +
+                           ", the most " + format_number(worst, 0) + " to the inch where " + format_number(worst_limit, 0) +
                            " are plenty: the job is larger and slower than it need be");
   f.measured.emplace_back("ppi", worst);
   f.wanted = {{"ppi", worst_limit}};

@@ -19,8 +19,9 @@ std::vector<Finding> run(PageView const& view) {
   }
   if (strong.count == 0) return {};
   auto f = art_finding("picture.jpeg", Level::note, strong,
-                       counted(strong.count, "picture was", "pictures were") + " compressed strongly" + where_text(strong, view.unit) + ", the most at a JPEG quality of about " +
-                           format_number(worst, 0) + " of 100: blocks and halos may show; ask for the picture before it was compressed");
+                       counted(strong.count, "picture was", "pictures were") + " compressed strongly" + where_text(strong, view.unit) +
+                           ", the most at a JPEG quality of about " + format_number(worst, 0) +
+                           " of 100: blocks and halos may show; ask for the picture before it was compressed");
   f.measured.emplace_back("quality", worst);
   f.wanted = {{"quality", limit}};
   return {f};
@@ -34,8 +35,9 @@ CheckInfo picture_jpeg() {
           .title = "a picture was compressed so strongly that it shows",
           .measures = "the quality, 1 to 100, at which the usual luminance table comes nearest to the picture's own",
           .limit = "at least 50 (jpeg-quality, of the limits)",
-          .source = "ITU-T T.81, Annex K.1, with the scaling of the Independent JPEG Group's library; ISO 32000-1, 7.4.8; the limit is "
-                    "common practice, no published source",
+          .source =
+              "ITU-T T.81, Annex K.1, with the scaling of the Independent JPEG Group's library; ISO 32000-1, 7.4.8; the limit is "
+              "common practice, no published source",
           .does_not_cover = "pictures compressed before and saved again with less; JPEG 2000",
           .explain =
               "JPEG throws away fine detail, and how much is written into the file as a table of steps. Below a quality of about 50 "

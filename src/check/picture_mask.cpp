@@ -20,8 +20,9 @@ std::vector<Finding> run(PageView const& view) {
   }
   if (coarse.count == 0) return {};
   auto f = art_finding("picture.mask", Level::note, coarse,
-                       counted(coarse.count, "cut-out picture has a mask", "cut-out pictures have masks") + " of few pixels" + where_text(coarse, view.unit) + ", the lowest " +
-                           format_number(worst, 0) + " to the inch where " + format_number(limit, 0) + " are wanted: the outline will be stepped or blurred");
+                       counted(coarse.count, "cut-out picture has a mask", "cut-out pictures have masks") + " of few pixels" +
+                           where_text(coarse, view.unit) + ", the lowest " + format_number(worst, 0) + " to the inch where " +
+                           format_number(limit, 0) + " are wanted: the outline will be stepped or blurred");
   f.measured.emplace_back("ppi", worst);
   f.wanted = {{"ppi", limit}};
   return {f};

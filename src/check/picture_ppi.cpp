@@ -25,8 +25,8 @@ std::vector<Finding> run(PageView const& view) {
   }
   if (low.count == 0) return {};
   auto f = art_finding("picture.ppi", Level::note, low,
-                       counted(low.count, "picture has", "pictures have") + " few pixels for the printed size" + where_text(low, view.unit) + ", the lowest " +
-                           format_number(worst, 0) + " to the inch where " + format_number(worst_limit, 0) +
+                       counted(low.count, "picture has", "pictures have") + " few pixels for the printed size" + where_text(low, view.unit) +
+                           ", the lowest " + format_number(worst, 0) + " to the inch where " + format_number(worst_limit, 0) +
                            " are wanted: edges will be soft or stepped; ask for the picture in its original size");
   f.measured.emplace_back("ppi", worst);
   f.wanted = {{"ppi", worst_limit}};

@@ -29,7 +29,8 @@ CheckInfo picture_turned() {
           .source = "Exif 2.3, 4.6.4 A; TIFF 6.0, section 8; that it is told is our own",
           .does_not_cover = "how the art reads (reading.*)",
           .explain =
-              "Cameras and scanners store a picture as it comes and note how it is to be turned. layright turns it as it asks, all eight ways. Four of them "
+              "Cameras and scanners store a picture as it comes and note how it is to be turned. layright turns it as it asks, all eight ways. Four "
+              "of them "
               "also mirror it. That is rare, and some programs do not do it, so the customer may have seen it the other way: worth a look, for here "
               "reversing twice spoils film.",
           .source_check = run};

@@ -7,8 +7,9 @@ namespace {
 std::vector<Finding> run(PageView const& view) {
   if (!reading_of_file(view.target) || !can_be_seen(view.page) || view.reading.conflict.empty()) return {};
   Finding f{.check = "reading.conflict", .level = Level::hold};
-  f.message = view.reading.conflict + "; one of the two is wrong, and a sheet reversed twice or not at all shows only after pressing: "
-                                      "look at the page, then say --incoming as it is, or accept it with --accept reading.conflict";
+  f.message = view.reading.conflict +
+              "; one of the two is wrong, and a sheet reversed twice or not at all shows only after pressing: "
+              "look at the page, then say --incoming as it is, or accept it with --accept reading.conflict";
   f.measured = {{"reading", std::string(word(view.reading.reading))}, {"reading_from", view.reading.from}};
   return {f};
 }

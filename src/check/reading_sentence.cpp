@@ -14,23 +14,24 @@ std::string how_known(std::string const& from) {
 }
 
 /// "the printer" or "the RIP"; empty where nobody reverses after the file.
-std::string later_party(ReverseAt at) {
-  return at == ReverseAt::printer ? "the printer" : at == ReverseAt::rip ? "the RIP" : "";
-}
+std::string later_party(ReverseAt at) { return at == ReverseAt::printer ? "the printer" : at == ReverseAt::rip ? "the RIP" : ""; }
 
 /// Which of the two it is: letters that nobody understood, or nothing like letters.
 std::string not_known(PageReading const& reading) {
   if (reading.letters == LettersSeen::none) return "nothing on the page looks like letters, so nothing tells how it reads";
   if (reading.letters == LettersSeen::not_looked) return "nothing tells how the page reads";
   bool const beside_text = reading.text_right + reading.text_wrong > 0;
-  return std::string(beside_text ? "beside its live text the page has letters" : "the page has letters") + " that were not understood, so nothing tells how it reads";
+  return std::string(beside_text ? "beside its live text the page has letters" : "the page has letters") +
+         " that were not understood, so nothing tells how it reads";
 }
 
 std::string how_it_reads(PageReading const& reading) {
   switch (reading.reading) {
-    case Reading::mixed: return (reading.from == "letters" && reading.text_right + reading.text_wrong > 0
-                                   ? std::string("the page's live text and its other letters do not read the same way, so parts of the page read right and parts wrong")
-                                   : std::string("parts of the page read right and parts wrong"));
+    case Reading::mixed:
+      return (
+          reading.from == "letters" && reading.text_right + reading.text_wrong > 0
+              ? std::string("the page's live text and its other letters do not read the same way, so parts of the page read right and parts wrong")
+              : std::string("parts of the page read right and parts wrong"));
     case Reading::unknown: return not_known(reading);
     default: break;
   }
@@ -55,8 +56,7 @@ std::string sentence_as_is(PageReading const& reading, std::string const& party)
     return start + "; the target does not ask how the printed sheet reads, so there is nothing to do";
   }
   Reading const comes_out = party.empty() ? reading.reading : reversed(reading.reading);
-  return start + ", so the printed sheet reads " + std::string(word(comes_out)) +
-         "; the target does not ask how it reads, so there is nothing to do";
+  return start + ", so the printed sheet reads " + std::string(word(comes_out)) + "; the target does not ask how it reads, so there is nothing to do";
 }
 
 }  // namespace
@@ -81,9 +81,8 @@ std::string reading_sentence(PageReading const& reading, Target const& target) {
     return start + " and " + later + ", so the printed sheet reads " + wanted + ", as it must: the file is right as it is; " +
            keep_set(target.reverse_at);
   }
-  std::string const outcome = ", so the printed sheet would read " + std::string(word(reversed(target.reading == WantedReading::right
-                                                                                                   ? Reading::right
-                                                                                                   : Reading::wrong))) +
+  std::string const outcome = ", so the printed sheet would read " +
+                              std::string(word(reversed(target.reading == WantedReading::right ? Reading::right : Reading::wrong))) +
                               ", but it must read " + wanted + ": ";
   if (party.empty()) return start + " and " + later + outcome + "`lay` reverses it; " + keep_set(target.reverse_at);
   return start + " and " + party + " would reverse it" + outcome + "`lay` reverses the file, then " + keep_set(target.reverse_at) +

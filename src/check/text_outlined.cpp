@@ -13,7 +13,8 @@ std::vector<Finding> run(PageView const& view) {
   std::string words;
   for (auto const& word : view.reading.words) words += (words.empty() ? "" : " ") + word;
   return {art_finding("text.outlined", Level::note, place,
-                      "the words " + in_quotes(words) + " are outlines: no font is needed, but no word can be changed here; ask for the file with its text if one is misspelt")};
+                      "the words " + in_quotes(words) +
+                          " are outlines: no font is needed, but no word can be changed here; ask for the file with its text if one is misspelt")};
 }
 
 }  // namespace

@@ -7,8 +7,9 @@ namespace {
 std::vector<Finding> run(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
-  return small_things({"text.reversed", art->light_text, view.target.limits.text_reversed, "light text on a darker ground is set", "light texts on a darker ground are set",
-                       "toner around such letters may close them up; set them larger or bolder", "em_pt"}, view);
+  return small_things({"text.reversed", art->light_text, view.target.limits.text_reversed, "light text on a darker ground is set",
+                       "light texts on a darker ground are set", "toner around such letters may close them up; set them larger or bolder", "em_pt"},
+                      view);
 }
 
 }  // namespace

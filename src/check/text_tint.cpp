@@ -7,8 +7,10 @@ namespace {
 std::vector<Finding> run(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
-  return small_things({"text.tint", art->tinted_text, view.target.limits.text_tint, "text in a tint or in several inks is set", "texts in a tint or in several inks are set",
-                       "dots or shifted inks will fray the letters; set them larger or in one solid ink", "em_pt"}, view);
+  return small_things(
+      {"text.tint", art->tinted_text, view.target.limits.text_tint, "text in a tint or in several inks is set",
+       "texts in a tint or in several inks are set", "dots or shifted inks will fray the letters; set them larger or in one solid ink", "em_pt"},
+      view);
 }
 
 }  // namespace

@@ -7,8 +7,9 @@ namespace {
 std::vector<Finding> run(FileView const& view) {
   if (view.document.asks_for_no_scaling()) return {};
   Finding f{.check = "view.scale", .level = Level::note};
-  f.message = "the file leaves it to the viewer to scale it when it is printed, and many shrink pages to the printable area; `lay` "
-              "writes that it must not be scaled";
+  f.message =
+      "the file leaves it to the viewer to scale it when it is printed, and many shrink pages to the printable area; `lay` "
+      "writes that it must not be scaled";
   f.measured = {{"print_scaling", "AppDefault"}};
   f.wanted = {{"print_scaling", "None"}};
   return {f};

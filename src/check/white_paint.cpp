@@ -7,9 +7,10 @@ namespace {
 std::vector<Finding> run(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art || !view.target.white_prints() || art->white.count == 0) return {};
-  return {art_finding("white.paint", Level::note, art->white,
-                      counted(art->white.count, "mark is", "marks are") + " painted white by the art itself" + where_text(art->white, view.unit) +
-                          " and would be printed in white; what is white only because nothing is painted there stays bare: look whether that is meant")};
+  return {
+      art_finding("white.paint", Level::note, art->white,
+                  counted(art->white.count, "mark is", "marks are") + " painted white by the art itself" + where_text(art->white, view.unit) +
+                      " and would be printed in white; what is white only because nothing is painted there stays bare: look whether that is meant")};
 }
 
 }  // namespace

@@ -23,8 +23,9 @@ CheckInfo white_under() {
   return {.id = "white.under",
           .levels = "note",
           .title = "art lies without white under it, though the file brings its own white",
-          .measures = "the tint of the plates that are listed as white, in percent, wherever the other inks together have at least 10 %, on a "
-                      "drawing of the page's separations at 36 pixels to the inch",
+          .measures =
+              "the tint of the plates that are listed as white, in percent, wherever the other inks together have at least 10 %, on a "
+              "drawing of the page's separations at 36 pixels to the inch",
           .limit = "at least 50 % of white (white-under-pct, of the limits), but for strips under 6 pt wide",
           .source = "common practice, no published source",
           .does_not_cover =

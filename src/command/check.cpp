@@ -38,8 +38,9 @@ ExitStatus explain_check(std::string const& id) {
 }
 
 /// The report itself names the target and the file.
-constexpr std::array<std::string_view, 15> kOnlyOfCheck{"FILE",   "--target", "--unit",  "--format",       "--explain",     "--explain-reading", "--jobs",      "--inks",
-                                                        "--only", "--skip",   "--proof", "--proof-ground", "--proof-goods", "--proof-dpi", "--help"};
+constexpr std::array<std::string_view, 15> kOnlyOfCheck{"FILE",          "--target",    "--unit", "--format", "--explain", "--explain-reading",
+                                                        "--jobs",        "--inks",      "--only", "--skip",   "--proof",   "--proof-ground",
+                                                        "--proof-goods", "--proof-dpi", "--help"};
 
 ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& asked) {
   if (!w.explain.empty()) return explain_check(w.explain);
@@ -88,7 +89,10 @@ Run add_check(CLI::App& command) {
   command.add_flag("--inks", words->inks, "tell how much of each ink a page takes, in the JSON; each page is drawn small for it");
   add_proof_options(command, words->proof);
   command.add_option("--explain", words->explain, "tell one check at length instead")->type_name("CHECK");
-  command.add_option("--explain-reading", words->explain_reading, "draw the lines that were looked at to tell how it reads, with what was read in them: a .png, .svg or .pdf")->type_name("OUT");
+  command
+      .add_option("--explain-reading", words->explain_reading,
+                  "draw the lines that were looked at to tell how it reads, with what was read in them: a .png, .svg or .pdf")
+      ->type_name("OUT");
   command.add_option("--jobs", words->jobs, "how many files are worked on at a time; else one a core")->type_name("N")->check(CLI::Range(1, 256));
   return [words, &command] { return run_check(*words, given_words(command, kOnlyOfCheck)); };
 }

@@ -14,7 +14,14 @@ namespace {
 void list_as_json() {
   Json list = Json::array();
   for (auto const& c : all_checks())
-    list.push_back({{"check", c.id}, {"levels", c.levels}, {"finds", c.title}, {"measures", c.measures}, {"limit", c.limit}, {"source", c.source}, {"does_not_cover", c.does_not_cover}, {"explain", c.explain}});
+    list.push_back({{"check", c.id},
+                    {"levels", c.levels},
+                    {"finds", c.title},
+                    {"measures", c.measures},
+                    {"limit", c.limit},
+                    {"source", c.source},
+                    {"does_not_cover", c.does_not_cover},
+                    {"explain", c.explain}});
   std::fprintf(stdout, "%s\n", list.dump(1).c_str());
 }
 

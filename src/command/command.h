@@ -19,8 +19,8 @@ using Run = std::function<ExitStatus()>;
 
 struct Command {
   std::string_view name, summary;
-  std::string_view example;            // shown by --help and in the manual
-  Run (*add)(CLI::App& command);       // adds its options and gives what runs it
+  std::string_view example;       // shown by --help and in the manual
+  Run (*add)(CLI::App& command);  // adds its options and gives what runs it
 };
 std::span<Command const> commands();
 

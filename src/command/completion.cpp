@@ -35,8 +35,8 @@ std::string bash(CLI::App const& program) {
     names += (names.empty() ? "" : " ") + sub->get_name();
     cases += "    " + sub->get_name() + ") words='" + long_names(*sub) + "' ;;\n";
   }
-  return "_layright() {\n  local current=${COMP_WORDS[COMP_CWORD]} words\n  COMPREPLY=()\n  if [ \"$COMP_CWORD\" -eq 1 ]; then\n    words='" + names + " " +
-         long_names(program) + "'\n  else\n    case ${COMP_WORDS[1]} in\n" + cases +
+  return "_layright() {\n  local current=${COMP_WORDS[COMP_CWORD]} words\n  COMPREPLY=()\n  if [ \"$COMP_CWORD\" -eq 1 ]; then\n    words='" + names +
+         " " + long_names(program) + "'\n  else\n    case ${COMP_WORDS[1]} in\n" + cases +
          "    *) words= ;;\n    esac\n  fi\n  if [[ $current == -* || $COMP_CWORD -eq 1 ]]; then\n"
          "    COMPREPLY=($(compgen -W \"$words\" -- \"$current\"))\n  else\n    compopt -o default\n  fi\n}\ncomplete -F _layright layright\n";
 }
@@ -50,14 +50,18 @@ std::string zsh(CLI::App const& program) {
       std::string text = o->get_description();
       for (auto& c : text)
         if (c == '[' || c == ']' || c == ':') c = ' ';
-      cases += "        " + quoted("--" + o->get_lnames().front() + (o->get_type_size() == 0 ? "" : "=") + "[" + text + "]" +
-                                   (o->get_type_size() == 0 ? "" : ":" + o->get_type_name() + ":_files")) + " \\\n";
+      cases += "        " +
+               quoted("--" + o->get_lnames().front() + (o->get_type_size() == 0 ? "" : "=") + "[" + text + "]" +
+                      (o->get_type_size() == 0 ? "" : ":" + o->get_type_name() + ":_files")) +
+               " \\\n";
     }
     cases += "        '*:file:_files' ;;\n";
   }
   return "#compdef layright\n_layright() {\n  local -a names\n  names=(\n" + list +
-         "  )\n  if (( CURRENT == 2 )); then\n    _describe command names\n    return\n  fi\n  local name=$words[2]\n  shift words\n  (( CURRENT-- ))\n"
-         "  case $name in\n" + cases + "  esac\n}\n_layright \"$@\"\n";
+         "  )\n  if (( CURRENT == 2 )); then\n    _describe command names\n    return\n  fi\n  local name=$words[2]\n  shift words\n  (( CURRENT-- "
+         "))\n"
+         "  case $name in\n" +
+         cases + "  esac\n}\n_layright \"$@\"\n";
 }
 
 std::string fish(CLI::App const& program) {

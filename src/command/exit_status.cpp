@@ -5,8 +5,9 @@
 
 namespace layright {
 namespace {
-constexpr std::array kWorstFirst = {ExitStatus::usage,     ExitStatus::internal, ExitStatus::io,   ExitStatus::cannot_create, ExitStatus::no_permission, ExitStatus::try_again,
-                                    ExitStatus::no_input,  ExitStatus::data,     ExitStatus::not_ended, ExitStatus::hold,     ExitStatus::fix,           ExitStatus::ready};
+constexpr std::array kWorstFirst = {ExitStatus::usage,         ExitStatus::internal,  ExitStatus::io,       ExitStatus::cannot_create,
+                                    ExitStatus::no_permission, ExitStatus::try_again, ExitStatus::no_input, ExitStatus::data,
+                                    ExitStatus::not_ended,     ExitStatus::hold,      ExitStatus::fix,      ExitStatus::ready};
 }
 
 ExitStatus status_of(Verdict verdict) {

@@ -11,7 +11,7 @@ enum class ExitStatus : int {
   ready = 0,
   fix = 1,
   hold = 2,
-  not_ended = 3,       // the press took the job and had not ended it when the wait was over
+  not_ended = 3,  // the press took the job and had not ended it when the wait was over
   usage = 64,
   data = 65,
   no_input = 66,

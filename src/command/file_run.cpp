@@ -45,7 +45,8 @@ void tell_of_gaps(std::vector<std::string> const& gaps) {
   if (gaps.empty()) return;
   std::string missing;
   for (auto const& gap : gaps) missing += (missing.empty() ? "" : " and ") + gap;
-  complain("warning: this machine lacks " + missing + ", so a hostile file could have reached more than it may; layright --version --verbose tells what there is");
+  complain("warning: this machine lacks " + missing +
+           ", so a hostile file could have reached more than it may; layright --version --verbose tells what there is");
 }
 
 }  // namespace

@@ -16,8 +16,7 @@ using MakeJob = std::function<std::shared_ptr<CheckJob>(std::filesystem::path co
 using StatusOfJob = std::function<ExitStatus(CheckJob&)>;
 
 /// Gives the worst status of all. Progress goes to standard error where that is a terminal and the run is long.
-ExitStatus run_files(std::vector<std::filesystem::path> const& files, MakeJob const& make, StatusOfJob const& status, Report& report,
-                     int parallel);
+ExitStatus run_files(std::vector<std::filesystem::path> const& files, MakeJob const& make, StatusOfJob const& status, Report& report, int parallel);
 
 /// A checked file's status by its verdict or by what made it unusable.
 ExitStatus check_status(CheckJob& job);

@@ -27,11 +27,11 @@ void list_as_text(Limits const& limits) {
   std::fprintf(stdout,
                "\nWhat a file is, is told by its bytes, never by its name.\n"
                "Limits: %g million pixels a picture (most-megapixels), %g to %g pixels to the inch (least-density, most-density), %g MB of memory\n"
-               "(memory-mb), %g s a page (seconds-a-page), %g s a file (seconds-a-file); of a ZIP %g files (most-packed-files) that unpack to %g MB (most-unpacked-mb): of the\n"
+               "(memory-mb), %g s a page (seconds-a-page), %g s a file (seconds-a-file); of a ZIP %g files (most-packed-files) that unpack to %g MB "
+               "(most-unpacked-mb): of the\n"
                "limits in layright.toml.\n%.*s\n",
-               limits.most_megapixels, limits.least_density, limits.most_density, limits.memory_mb, limits.seconds_a_page, limits.seconds_a_file, limits.most_packed_files,
-               limits.most_unpacked_mb,
-               static_cast<int>(kRefused.size()), kRefused.data());
+               limits.most_megapixels, limits.least_density, limits.most_density, limits.memory_mb, limits.seconds_a_page, limits.seconds_a_file,
+               limits.most_packed_files, limits.most_unpacked_mb, static_cast<int>(kRefused.size()), kRefused.data());
 }
 
 void list_as_json(Limits const& limits) {
@@ -40,9 +40,14 @@ void list_as_json(Limits const& limits) {
     list.push_back({{"format", f.word}, {"is", f.title}, {"read_by", f.reader}, {"size_from", f.size}, {"kept", f.kept}, {"not_taken", f.not_taken}});
   Json const all{{"formats", list},
                  {"limits",
-                  {{"most_megapixels", limits.most_megapixels}, {"least_density", limits.least_density}, {"most_density", limits.most_density},
-                   {"memory_mb", limits.memory_mb}, {"seconds_a_page", limits.seconds_a_page}, {"seconds_a_file", limits.seconds_a_file},
-                   {"most_packed_files", limits.most_packed_files}, {"most_unpacked_mb", limits.most_unpacked_mb}}}};
+                  {{"most_megapixels", limits.most_megapixels},
+                   {"least_density", limits.least_density},
+                   {"most_density", limits.most_density},
+                   {"memory_mb", limits.memory_mb},
+                   {"seconds_a_page", limits.seconds_a_page},
+                   {"seconds_a_file", limits.seconds_a_file},
+                   {"most_packed_files", limits.most_packed_files},
+                   {"most_unpacked_mb", limits.most_unpacked_mb}}}};
   std::fprintf(stdout, "%s\n", all.dump(1).c_str());
 }
 

@@ -35,12 +35,10 @@ struct LayWords {
 
 /// Where each input goes. Error (usage) when two would go to the same place, or several to one file.
 Result<std::map<fs::path, fs::path>> outputs_of(std::vector<fs::path> const& files, std::string const& output, char const* suffix) {
-  if (output == "-")
-    return Error{ErrorKind::usage, "-o needs the name of a file: what is written is read back before it appears under its name"};
+  if (output == "-") return Error{ErrorKind::usage, "-o needs the name of a file: what is written is read back before it appears under its name"};
   std::error_code error;
   bool const folder = output.ends_with('/') || fs::is_directory(output, error);
-  if (!folder && files.size() != 1)
-    return Error{ErrorKind::usage, "several files need a folder to go to: -o " + shown_name(output) + "/"};
+  if (!folder && files.size() != 1) return Error{ErrorKind::usage, "several files need a folder to go to: -o " + shown_name(output) + "/"};
   if (folder && !fs::is_directory(output, error))
     return Error{ErrorKind::cannot_create, shown_name(output) + ": there is no such folder; make it first"};
   std::map<fs::path, fs::path> outputs, taken;
@@ -65,7 +63,8 @@ ExitStatus lay_status(CheckJob& job) {
 
 /// The page setup that a PostScript job begins with, by the job's title; nothing for a PDF. Error (hold) where a person must decide first.
 using TitledSetup = std::function<std::optional<PostscriptSetup>(std::string const& title)>;
-Result<TitledSetup> setup_for(LayWords const& w, ResolvedTarget const& resolved, Target const& target, std::set<std::string, std::less<>> const& accepted) {
+Result<TitledSetup> setup_for(LayWords const& w, ResolvedTarget const& resolved, Target const& target,
+                              std::set<std::string, std::less<>> const& accepted) {
   if (w.as == "pdf") return TitledSetup([](std::string const&) { return std::nullopt; });
   auto prepared = prepare_press(target, std::nullopt, resolved.unit);
   if (!prepared) return prepared.error();
@@ -127,7 +126,8 @@ ExitStatus run_lay(LayWords const& w, std::vector<std::string> const& asked) {
                           ? json_report(stdout, shared->target)
                           : text_report(stdout, shared->target, {shared->unit, colour_wanted(), "lay", resolved->assumed, asked});
   auto const make = [&](fs::path const& path) -> std::shared_ptr<CheckJob> {
-    return std::make_shared<LayJob>(path, shared, LayOptions{outputs->at(path), w.force, !w.no_verify, (*postscript)(shown_name(path.filename().native())), files});
+    return std::make_shared<LayJob>(path, shared,
+                                    LayOptions{outputs->at(path), w.force, !w.no_verify, (*postscript)(shown_name(path.filename().native())), files});
   };
   PageCollector told(*report, w.proof.path.empty() ? 0 : kMostProofPages);
   auto status = run_files(files, make, lay_status, told, w.jobs > 0 ? w.jobs : usual_parallel());
@@ -135,8 +135,7 @@ ExitStatus run_lay(LayWords const& w, std::vector<std::string> const& asked) {
     std::fflush(stdout);
     status = worse(status, write_proofs(w.proof, told, files.front(), *shared, files));
   }
-  if (!w.job_sheet.empty() && status == ExitStatus::ready)
-    status = write_job_sheet(w, *resolved, shared->target, outputs->begin()->second);
+  if (!w.job_sheet.empty() && status == ExitStatus::ready) status = write_job_sheet(w, *resolved, shared->target, outputs->begin()->second);
   if (w.no_verify) complain("what was written has not been read back (--no-verify)");
   return status;
 }
@@ -152,7 +151,8 @@ Run add_lay(CLI::App& command) {
   add_reading_options(command, words->reading);
   add_selection_options(command, words->selection);
   command.add_option("--as", words->as, "pdf (the default), or postscript: a whole job with the page setup")
-      ->check(CLI::IsMember({"pdf", "postscript"}))->type_name("FORM");
+      ->check(CLI::IsMember({"pdf", "postscript"}))
+      ->type_name("FORM");
   command.add_option("--job-sheet", words->job_sheet, "write the operator's job sheet as well")->type_name("SHEET.pdf");
   command.add_option("--paper", words->paper, "a4 or letter, for the job sheet")->type_name("PAPER");
   add_proof_options(command, words->proof);

@@ -1,5 +1,5 @@
-#include <algorithm>
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <cstdio>
 #include <memory>
 #include <nlohmann/json.hpp>
@@ -29,10 +29,26 @@ Json parsed_or_empty(std::string const& text) {
 }
 
 Json entry_json(LedgerEntry const& e) {
-  return {{"job", e.id}, {"intake", e.intake}, {"name", e.name}, {"sha256", e.digest}, {"bytes", e.mark.bytes}, {"modified", utc_text(e.mark.modified_ns / 1'000'000)},
-          {"arrived", utc_text(e.arrived)}, {"changed", utc_text(e.changed)}, {"state", word(e.state)}, {"original", e.place}, {"target", e.target},
-          {"copies", e.copies > 0 ? Json(e.copies) : Json()}, {"runs", e.run}, {"tries", e.tries}, {"verdict", e.verdict}, {"reason", e.reason},
-          {"same_as", e.same_as > 0 ? Json(e.same_as) : Json()}, {"send", e.send}, {"send_told", e.send_told}, {"press_job", e.press_job > 0 ? Json(e.press_job) : Json()},
+  return {{"job", e.id},
+          {"intake", e.intake},
+          {"name", e.name},
+          {"sha256", e.digest},
+          {"bytes", e.mark.bytes},
+          {"modified", utc_text(e.mark.modified_ns / 1'000'000)},
+          {"arrived", utc_text(e.arrived)},
+          {"changed", utc_text(e.changed)},
+          {"state", word(e.state)},
+          {"original", e.place},
+          {"target", e.target},
+          {"copies", e.copies > 0 ? Json(e.copies) : Json()},
+          {"runs", e.run},
+          {"tries", e.tries},
+          {"verdict", e.verdict},
+          {"reason", e.reason},
+          {"same_as", e.same_as > 0 ? Json(e.same_as) : Json()},
+          {"send", e.send},
+          {"send_told", e.send_told},
+          {"press_job", e.press_job > 0 ? Json(e.press_job) : Json()},
           {"findings", parsed_or_empty(e.findings)}};
 }
 
@@ -41,7 +57,14 @@ Json whole_json(Ledger const& ledger, LedgerEntry const& e, std::vector<LedgerOu
   json.update(entry_json(e));
   json["outputs"] = Json::array();
   for (auto const& o : outputs)
-    json["outputs"].push_back({{"run", o.run}, {"kind", o.kind}, {"path", o.path}, {"sha256", o.digest}, {"bytes", o.bytes}, {"made", utc_text(o.made)}, {"pages", o.pages}, {"copies", o.copies}});
+    json["outputs"].push_back({{"run", o.run},
+                               {"kind", o.kind},
+                               {"path", o.path},
+                               {"sha256", o.digest},
+                               {"bytes", o.bytes},
+                               {"made", utc_text(o.made)},
+                               {"pages", o.pages},
+                               {"copies", o.copies}});
   json["events"] = Json::array();
   for (auto const& v : events) json["events"].push_back({{"time", utc_text(v.at)}, {"who", v.who}, {"what", v.what}, {"why", v.why}});
   return json;
@@ -73,8 +96,9 @@ class List {
     if (json_) {
       std::printf("%s\n%s", count_ > 0 ? "," : "", json_text(entry_json(e)).c_str());
     } else if (csv_) {
-      std::printf("%lld,%s,%s,%s,%s,%lld,%s,%s,%s\n", e.id, csv(shown_name(e.intake)).c_str(), utc_text(e.arrived).c_str(), std::string(word(e.state)).c_str(), csv(shown_name(e.name)).c_str(),
-                  e.mark.bytes, e.digest.c_str(), csv(shown_name(e.target)).c_str(), csv(shown_name(e.reason)).c_str());
+      std::printf("%lld,%s,%s,%s,%s,%lld,%s,%s,%s\n", e.id, csv(shown_name(e.intake)).c_str(), utc_text(e.arrived).c_str(),
+                  std::string(word(e.state)).c_str(), csv(shown_name(e.name)).c_str(), e.mark.bytes, e.digest.c_str(),
+                  csv(shown_name(e.target)).c_str(), csv(shown_name(e.reason)).c_str());
     } else {
       std::printf("%6lld  %s  %-9s  %s%s\n", e.id, utc_text(e.arrived).c_str(), std::string(word(e.state)).c_str(), shown_name(e.name).c_str(),
                   shown_name(remark(e)).c_str());
@@ -95,7 +119,9 @@ ExitStatus list(ListWords const& w) {
   LedgerFilter filter{{}, w.day, w.name, w.ledger.intake};
   if (!w.state.empty()) {
     filter.state = parse_ledger_state(w.state);
-    if (!filter.state) return fail({ErrorKind::usage, "--state: there is no state '" + w.state + "'; there are moving, taken, placing, ready, held, discarded, skipped and missing"});
+    if (!filter.state)
+      return fail({ErrorKind::usage,
+                   "--state: there is no state '" + w.state + "'; there are moving, taken, placing, ready, held, discarded, skipped and missing"});
   }
   auto const ledgers = find_ledgers(w.ledger);
   if (!ledgers) return fail(ledgers.error());
@@ -115,7 +141,8 @@ ExitStatus show(ListWords const& w) {
   auto const ledger = Ledger::open(found->path, false);
   if (!ledger) return fail(ledger.error());
   auto const& number = w.what[1];
-  if (number.empty() || number.size() > 15 || number.find_first_not_of("0123456789") != std::string::npos) return fail({ErrorKind::usage, "'" + number + "' is no number of a job"});
+  if (number.empty() || number.size() > 15 || number.find_first_not_of("0123456789") != std::string::npos)
+    return fail({ErrorKind::usage, "'" + number + "' is no number of a job"});
   auto const entry = ledger->find(std::stoll(number));
   if (!entry) return fail(entry.error());
   if (!*entry) return fail({ErrorKind::no_input, "there is no job " + number + " in " + found->path.string()});
@@ -123,7 +150,10 @@ ExitStatus show(ListWords const& w) {
   auto const outputs = ledger->outputs_of(e.id);
   auto const events = ledger->events_of(e.id);
   if (!outputs || !events) return fail(outputs ? events.error() : outputs.error());
-  if (w.format == "json") return std::printf("%s\n", with_turns_escaped(whole_json(*ledger, e, *outputs, *events).dump(2, ' ', false, Json::error_handler_t::replace)).c_str()), ExitStatus::ready;
+  if (w.format == "json")
+    return std::printf("%s\n",
+                       with_turns_escaped(whole_json(*ledger, e, *outputs, *events).dump(2, ' ', false, Json::error_handler_t::replace)).c_str()),
+           ExitStatus::ready;
   std::printf("job %lld: %s\n", e.id, shown_name(e.name).c_str());
   auto const line = [](char const* what, std::string const& text) {
     if (!text.empty()) std::printf("  %-10s %s\n", what, shown_name(text).c_str());
@@ -136,10 +166,13 @@ ExitStatus show(ListWords const& w) {
   line("sha256", e.digest);
   line("original", e.place);
   if (e.same_as > 0) line("same as", "job " + std::to_string(e.same_as));
-  line("sent", e.send + (e.press_job > 0 ? ", the press's job " + std::to_string(e.press_job) : "") + (e.send_told.empty() ? "" : ": " + e.send_told));
+  line("sent",
+       e.send + (e.press_job > 0 ? ", the press's job " + std::to_string(e.press_job) : "") + (e.send_told.empty() ? "" : ": " + e.send_told));
   for (auto const& o : *outputs) line(o.kind.c_str(), o.path);
   for (auto const& f : parsed_or_empty(e.findings))
-    if (f.is_object()) line("finding", (f.contains("page") ? place_of(f) + ", " : "") + f.value("level", "") + " " + f.value("check", "") + ": " + f.value("message", ""));
+    if (f.is_object())
+      line("finding",
+           (f.contains("page") ? place_of(f) + ", " : "") + f.value("level", "") + " " + f.value("check", "") + ": " + f.value("message", ""));
   for (auto const& v : *events) line(utc_text(v.at).c_str(), v.who + ": " + v.what + (v.why.empty() ? "" : ", " + v.why));
   return ExitStatus::ready;
 }
@@ -173,8 +206,11 @@ ExitStatus sheets(ListWords const& w) {
     for (auto const& r : *sum) {
       if (!w.day.empty() && r.day != w.day) continue;
       if (w.format == "json") rows.push_back({{"day", r.day}, {"target", r.target}, {"used", r.used}, {"spoiled", r.spoiled}, {"why", r.why}});
-      else if (w.format == "csv") std::printf("%s,%s,%lld,%lld,%s\n", r.day.c_str(), csv(shown_name(r.target)).c_str(), r.used, r.spoiled, csv(shown_name(r.why)).c_str());
-      else std::printf("%s  %-20s  %5lld used  %4lld spoiled%s\n", r.day.c_str(), r.target.c_str(), r.used, r.spoiled, r.why.empty() ? "" : (": " + shown_name(r.why)).c_str());
+      else if (w.format == "csv")
+        std::printf("%s,%s,%lld,%lld,%s\n", r.day.c_str(), csv(shown_name(r.target)).c_str(), r.used, r.spoiled, csv(shown_name(r.why)).c_str());
+      else
+        std::printf("%s  %-20s  %5lld used  %4lld spoiled%s\n", r.day.c_str(), r.target.c_str(), r.used, r.spoiled,
+                    r.why.empty() ? "" : (": " + shown_name(r.why)).c_str());
     }
   }
   if (w.format == "json") std::printf("%s\n", json_text({{"layright", LAYRIGHT_VERSION}, {"sheets", rows}}).c_str());
@@ -186,19 +222,25 @@ ExitStatus run_ledger(ListWords const& w) {
   if (w.what.empty()) return list(w);
   if (w.what[0] == "check" && w.what.size() == 1) return check(w);
   if (w.what[0] == "show" && w.what.size() == 2) return show(w);
-  return fail({ErrorKind::usage, "layright ledger lists; layright ledger show ID tells of one job; layright ledger check compares ledger and folders"});
+  return fail(
+      {ErrorKind::usage, "layright ledger lists; layright ledger show ID tells of one job; layright ledger check compares ledger and folders"});
 }
 
 }  // namespace
 
 Run add_ledger(CLI::App& command) {
   auto words = std::make_shared<ListWords>();
-  command.add_option("WHAT", words->what, "show and the number of a job: all that is known of it; check: whether ledger and folders agree; else the list")->expected(0, 2);
+  command
+      .add_option("WHAT", words->what,
+                  "show and the number of a job: all that is known of it; check: whether ledger and folders agree; else the list")
+      ->expected(0, 2);
   add_ledger_options(command, words->ledger);
   command.add_option("--state", words->state, "only those in this state: ready, held, discarded, skipped …")->type_name("STATE");
   command.add_option("--day", words->day, "only of this day (UTC)")->type_name("YYYY-MM-DD");
   command.add_option("--name", words->name, "only names that have this in them, or match this pattern")->type_name("NAME");
-  command.add_option("--format", words->format, "text (the default), json or csv")->check(CLI::IsMember({"text", "json", "csv"}))->type_name("FORMAT");
+  command.add_option("--format", words->format, "text (the default), json or csv")
+      ->check(CLI::IsMember({"text", "json", "csv"}))
+      ->type_name("FORMAT");
   command.add_flag("--sheets", words->sheets, "sheets used and spoiled, by day and target");
   return [words] { return run_ledger(*words); };
 }

@@ -26,7 +26,8 @@ void add_job_options(CLI::App& command, LedgerWords& words) {
 Result<std::vector<FoundLedger>> find_ledgers(LedgerWords const& words) {
   auto configuration = configuration_of(words.config);
   if (!configuration) return configuration.error();
-  if (!words.intake.empty() && !configuration->intakes.contains(words.intake)) return Error{ErrorKind::usage, "--intake: there is no intake '" + words.intake + "' in the configuration"};
+  if (!words.intake.empty() && !configuration->intakes.contains(words.intake))
+    return Error{ErrorKind::usage, "--intake: there is no intake '" + words.intake + "' in the configuration"};
   std::vector<FoundLedger> ledgers;
   for (auto const& [name, intake] : configuration->intakes) {
     if (!words.intake.empty() && intake.ledger != configuration->intakes.at(words.intake).ledger) continue;

@@ -91,8 +91,10 @@ std::string reversal_cases() {
 }  // namespace
 
 std::string manual_page(CLI::App const& program) {
-  std::string page = ".TH LAYRIGHT 1 \"\" \"layright " LAYRIGHT_VERSION "\"\n.SH NAME\nlayright \\- check art for transfer film and lay it on the sheet\n";
-  page += ".SH SYNOPSIS\n.B layright\n\\fICOMMAND\\fR [\\fIOPTIONS\\fR] [\\fIFILE\\fR...]\n.SH DESCRIPTION\n" + roff(program.get_description()) + "\n";
+  std::string page =
+      ".TH LAYRIGHT 1 \"\" \"layright " LAYRIGHT_VERSION "\"\n.SH NAME\nlayright \\- check art for transfer film and lay it on the sheet\n";
+  page +=
+      ".SH SYNOPSIS\n.B layright\n\\fICOMMAND\\fR [\\fIOPTIONS\\fR] [\\fIFILE\\fR...]\n.SH DESCRIPTION\n" + roff(program.get_description()) + "\n";
   page += ".SH OPTIONS\n";
   for (auto const* o : program.get_options())
     if (shown(*o)) put_option(page, *o);

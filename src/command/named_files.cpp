@@ -54,10 +54,10 @@ std::string remark_of(std::string const& folder, Found const& found) {
   std::string text;
   std::size_t const more = found.passed_over.size();
   if (more > 0) {
-    text = std::to_string(more) + (more == 1 ? " file is passed over, which is of no kind that is taken: " : " files are passed over, which are of no kind that is taken: ");
+    text = std::to_string(more) +
+           (more == 1 ? " file is passed over, which is of no kind that is taken: " : " files are passed over, which are of no kind that is taken: ");
     std::size_t const told = std::min(more, kMostToldByName);
-    for (std::size_t i = 0; i < told; ++i)
-      text += (i == 0 ? "" : ", ") + shown_name(found.passed_over[i].lexically_relative(folder).native());
+    for (std::size_t i = 0; i < told; ++i) text += (i == 0 ? "" : ", ") + shown_name(found.passed_over[i].lexically_relative(folder).native());
     if (more > told) text += " and " + std::to_string(more - told) + " more";
   }
   if (found.taken.empty()) text = "there is nothing in this folder that is taken" + (text.empty() ? text : "; " + text);

@@ -59,8 +59,8 @@ Row row_of(std::string const& name, Offer& said, Target const& target, Unit unit
 }
 
 void tell(Row const& row) {
-  std::fprintf(stdout, "%s: %s; %s\n  %s: %s\n", shown_name(row.queue).c_str(), shown_name(row.model).c_str(), row.state.c_str(), row.suits.suits ? "suits" : "does not suit",
-               shown_name(row.suits.why).c_str());
+  std::fprintf(stdout, "%s: %s; %s\n  %s: %s\n", shown_name(row.queue).c_str(), shown_name(row.model).c_str(), row.state.c_str(),
+               row.suits.suits ? "suits" : "does not suit", shown_name(row.suits.why).c_str());
 }
 
 ExitStatus run_presses(PressesWords const& w) {
@@ -81,10 +81,12 @@ ExitStatus run_presses(PressesWords const& w) {
   double seconds = (*cups)->seconds_left();
   for (auto& [name, said] : *queues) {
     auto const row = row_of(name, said, resolved->target, resolved->unit, seconds);
-    if (as_json) list.push_back({{"queue", row.queue}, {"model", row.model}, {"state", row.state}, {"suits", row.suits.suits}, {"why", row.suits.why}});
+    if (as_json)
+      list.push_back({{"queue", row.queue}, {"model", row.model}, {"state", row.state}, {"suits", row.suits.suits}, {"why", row.suits.why}});
     else tell(row);
     for (auto const& instance : instances)
-      if (!as_json && instance.starts_with(name + "/")) std::fprintf(stdout, "  also as %s, with what lpoptions keeps for it\n", shown_name(instance).c_str());
+      if (!as_json && instance.starts_with(name + "/"))
+        std::fprintf(stdout, "  also as %s, with what lpoptions keeps for it\n", shown_name(instance).c_str());
   }
   if (as_json) std::fprintf(stdout, "%s\n", json_text({{"presses", list}}).c_str());
   else if (queues->empty()) complain("CUPS knows no queue; make one with lpadmin, or give the press its address: ipp = \"ipp://…\"");

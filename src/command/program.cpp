@@ -17,18 +17,19 @@ namespace layright {
 namespace {
 
 constexpr std::array kCommands = {
-    Command{"check", "say what does not suit the target sheet",
-            "layright check lantern.pdf --sheet 8.5x17in --reading wrong", add_check},
+    Command{"check", "say what does not suit the target sheet", "layright check lantern.pdf --sheet 8.5x17in --reading wrong", add_check},
     Command{"lay", "write the corrected file: the art on the sheet, inside its margin, reversed where it must be",
             "layright lay lantern.pdf -o lantern-laid.pdf --scale shrink --reading wrong --incoming right", add_lay},
     Command{"setup", "print the page setup of the press for a target", "layright setup --target dark-shirt --as ppd", add_setup},
-    Command{"presses", "list the queues that CUPS knows, and whether and why each suits the sheet", "layright presses --sheet 12.5x19in", add_presses},
+    Command{"presses", "list the queues that CUPS knows, and whether and why each suits the sheet", "layright presses --sheet 12.5x19in",
+            add_presses},
     Command{"send", "give a laid file to the press with its setup, and stay with it to its end", "layright send lantern-laid.pdf --target dark-shirt",
             add_send},
     Command{"trial", "make a trial sheet that shows what the press does, and keep what was read off it",
             "layright trial --target dark-shirt -o trial.pdf && layright send trial.pdf --target dark-shirt --as-is", add_trial},
     Command{"watch", "take in what lands in folders: check it, lay it, put it into ready or hold it", "layright watch front-desk --once", add_watch},
-    Command{"ledger", "what came in and what became of it; whether ledger and folders agree; sheets used and spoiled", "layright ledger --state held", add_ledger},
+    Command{"ledger", "what came in and what became of it; whether ledger and folders agree; sheets used and spoiled", "layright ledger --state held",
+            add_ledger},
     Command{"release", "let a held file go on: a person has decided", "layright release 12 --incoming right", add_release},
     Command{"again", "lay a file once more from its original, and send it where that is asked for", "layright again 12", add_again},
     Command{"discard", "decide against a held file; its original is kept", "layright discard 12 --why \"the customer withdrew it\"", add_discard},
@@ -80,8 +81,11 @@ std::string odd_word(CLI::App const& where, bool whole_program) {
   else if (whole_program)
     for (auto const& c : commands()) known.emplace_back(c.name);
   auto const near = nearest_name(words[0], known);
-  return "there is no " + std::string(option ? "option '" : whole_program ? "command '" : "use for '") + shown_name(words[0]) + "'" +
-         (near.empty() ? "" : "; did you mean '" + near + "'?");
+  return "there is no " +
+         std::string(option          ? "option '"
+                     : whole_program ? "command '"
+                                     : "use for '") +
+         shown_name(words[0]) + "'" + (near.empty() ? "" : "; did you mean '" + near + "'?");
 }
 
 /// CLI11 has exit codes of its own (104 to 109 in 2.1); ours is 64 for all of them.

@@ -72,7 +72,8 @@ ExitStatus write_proofs(ProofWords const& w, PageCollector const& told, fs::path
     auto page = proof_page(told.pages()[i], source.filename().native(), told.findings());
     // As many pixels as the page's longer side has at that resolution on the sheet, which is drawn at about half its size.
     double const longest = std::max(page.seen.width, page.seen.height) / 72 * w.dpi;
-    if (auto drawn = draw_page_of(source, page.number, static_cast<int>(std::clamp(longest, 300.0, 3000.0)), wish, true)) page.picture = std::move(*drawn);
+    if (auto drawn = draw_page_of(source, page.number, static_cast<int>(std::clamp(longest, 300.0, 3000.0)), wish, true))
+      page.picture = std::move(*drawn);
     proof.pages.push_back(std::move(page));
     if (all_in_one) continue;
     if (auto const o = write_one(path_of_page(w.path, i), make_proof(proof), inputs); !o) return fail(o.error());

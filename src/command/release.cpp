@@ -15,11 +15,14 @@ struct ReleaseWords {
   Decision decision;
 };
 
-bool is_about_reading(std::string const& check) { return check == "reading.unknown" || check == "reading.none" || check == "reading.mixed" || check == "reading.conflict"; }
+bool is_about_reading(std::string const& check) {
+  return check == "reading.unknown" || check == "reading.none" || check == "reading.mixed" || check == "reading.conflict";
+}
 
 /// What a person has not said is taken from what the entry is held for: those holds are none.
 Outcome complete(Decision& d, LedgerEntry const& entry, Configuration const& configuration) {
-  if (!d.target.empty() && !configuration.targets.contains(d.target)) return Error{ErrorKind::usage, "--target: there is no target '" + d.target + "' in the configuration"};
+  if (!d.target.empty() && !configuration.targets.contains(d.target))
+    return Error{ErrorKind::usage, "--target: there is no target '" + d.target + "' in the configuration"};
   for (auto const& id : d.accept)
     if (!find_check(id)) return no_check_error("--accept", id);
   PlacementOptions scale;
@@ -28,10 +31,12 @@ Outcome complete(Decision& d, LedgerEntry const& entry, Configuration const& con
   if (!d.accept.empty()) return done();
   for (auto const& check : holding_checks(entry)) {
     if (is_about_reading(check) && d.incoming.empty() && d.target.empty())
-      return Error{ErrorKind::usage, "job " + std::to_string(entry.id) + ": look how the art reads and say it: --incoming right where it reads as it is meant to be read, "
+      return Error{ErrorKind::usage, "job " + std::to_string(entry.id) +
+                                         ": look how the art reads and say it: --incoming right where it reads as it is meant to be read, "
                                          "--incoming wrong where it is reversed already"};
     if (check == "ink.size" && d.scale.empty() && d.target.empty())
-      return Error{ErrorKind::usage, "job " + std::to_string(entry.id) + ": the art is larger than the sheet's live area: say --scale shrink, a percentage, or another --target"};
+      return Error{ErrorKind::usage, "job " + std::to_string(entry.id) +
+                                         ": the art is larger than the sheet's live area: say --scale shrink, a percentage, or another --target"};
     if (!is_about_reading(check) && check != "ink.size") d.accept.push_back(check);
   }
   return done();

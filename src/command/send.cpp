@@ -61,7 +61,9 @@ ExitStatus tell_end(SentJob const& job, int asked, bool counts) {
     case JobState::held: complain("release the job at the press or in its queue, or cancel it there"); return ExitStatus::hold;
     case JobState::cancelled: return ExitStatus::hold;
     case JobState::aborted: return ExitStatus::io;
-    default: complain("job " + std::to_string(job.id) + " has not ended yet: the press has it, so do not send it again; look at the press"); return ExitStatus::not_ended;
+    default:
+      complain("job " + std::to_string(job.id) + " has not ended yet: the press has it, so do not send it again; look at the press");
+      return ExitStatus::not_ended;
   }
 }
 
@@ -92,7 +94,8 @@ bool waits_already(PrintService& service, std::string const& mark) {
   for (auto const& job : *jobs) {
     auto const status = service.job(job.id);  // some presses list jobs that have ended
     if (status && status->state != JobState::held && has_ended(status->state)) continue;
-    complain("this file waits there already, as job " + std::to_string(job.id) + " (" + shown_name(job.name) + "); nothing was sent: let it print, cancel it, or say --again");
+    complain("this file waits there already, as job " + std::to_string(job.id) + " (" + shown_name(job.name) +
+             "); nothing was sent: let it print, cancel it, or say --again");
     return true;
   }
   return false;
@@ -127,7 +130,8 @@ ExitStatus run_send(SendWords const& w) {
     complain(shown_name(w.file) + " is not ready for this target, so nothing was sent; lay it first, or send it --as-is");
     return file.status;
   }
-  if (w.page > file.file.pages) return fail({ErrorKind::hold, shown_name(w.file) + " has no page " + std::to_string(w.page) + "; it has " + std::to_string(file.file.pages)});
+  if (w.page > file.file.pages)
+    return fail({ErrorKind::hold, shown_name(w.file) + " has no page " + std::to_string(w.page) + "; it has " + std::to_string(file.file.pages)});
   auto const answer = ask_press(**service, resolved->target.press.name);
   if (!answer) return fail_at_press(answer.error(), **service);
   auto const different = changed(*resolved, *answer);
@@ -160,11 +164,17 @@ Run add_send(CLI::App& command) {
   command.add_option("FILE", words->file, "the laid file")->required();
   add_target_options(command, words->target);
   add_reading_options(command, words->reading);
-  command.add_option("--accept", words->selection.accept, "checks, or findings of the press such as press.loaded, whose hold a person has decided on")->delimiter(',')->type_name("CHECK,…");
+  command
+      .add_option("--accept", words->selection.accept, "checks, or findings of the press such as press.loaded, whose hold a person has decided on")
+      ->delimiter(',')
+      ->type_name("CHECK,…");
   command.add_option("--password-file", words->selection.password_file, "a file whose first line is the password")->type_name("FILE");
   command.add_option("--copies", words->copies, "how many; else as the target says")->type_name("N")->check(CLI::Range(1, 9999));
   command.add_option("--page", words->page, "one page of the file only")->type_name("N")->check(CLI::Range(1, 1000000));
-  command.add_option("--wait", words->wait, "how many seconds to stay with the job")->type_name("SECONDS")->check(CLI::Range(0.0, 86400.0))->capture_default_str();
+  command.add_option("--wait", words->wait, "how many seconds to stay with the job")
+      ->type_name("SECONDS")
+      ->check(CLI::Range(0.0, 86400.0))
+      ->capture_default_str();
   command.add_flag("--as-is", words->as_is, "send it although it is not ready, or the press does not offer all that is asked");
   command.add_flag("--again", words->again, "send it although the same file waits there already");
   command.add_flag("--dry-run", words->dry_run, "show what would be sent");

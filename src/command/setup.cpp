@@ -31,7 +31,8 @@ struct SetupWords {
 };
 
 ExitStatus put(SetupWords const& w, std::string const& text) {
-  if (w.output.empty() || w.output == "-") return std::fwrite(text.data(), 1, text.size(), stdout) == text.size() ? ExitStatus::ready : ExitStatus::io;
+  if (w.output.empty() || w.output == "-")
+    return std::fwrite(text.data(), 1, text.size(), stdout) == text.size() ? ExitStatus::ready : ExitStatus::io;
   std::vector<std::filesystem::path> inputs;
   if (!w.file.empty()) inputs.emplace_back(w.file);
   auto file = OutputFile::create(w.output, w.force, inputs);
@@ -61,7 +62,8 @@ ExitStatus list_offered(SetupWords const& w, Press const& press, Unit unit) {
 ExitStatus list_options(SetupWords const& w, Target const& target, Unit unit) {
   if (target.press.ppd.empty() && !press_address(target.press))
     return fail({ErrorKind::usage, target.press.name.empty() ? "no press is named: name a target with --target whose press has a PPD or an address"
-                                                             : "the press " + target.press.name + " has no PPD and no address; name one under ppd, queue or ipp in its table"});
+                                                             : "the press " + target.press.name +
+                                                                   " has no PPD and no address; name one under ppd, queue or ipp in its table"});
   std::string unasked;
   auto const ppd = driver_of(target.press, unasked);
   if (!ppd) return fail(ppd.error());
@@ -70,12 +72,14 @@ ExitStatus list_options(SetupWords const& w, Target const& target, Unit unit) {
   std::string text;
   if (auto const range = (*ppd)->custom_range()) {
     auto const size = [&](double a, double b) { return format_length(Length::points(a), unit) + " x " + format_length(Length::points(b), unit); };
-    text += "custom sizes (across the feed x along it): " + size(range->min_across, range->min_along) + " to " + size(range->max_across, range->max_along) + "\n";
+    text += "custom sizes (across the feed x along it): " + size(range->min_across, range->min_along) + " to " +
+            size(range->max_across, range->max_along) + "\n";
   }
   for (auto const& option : (*ppd)->options()) {
     text += option.name + (option.label.empty() || option.label == option.name ? "" : " (" + option.label + ")") + ":";
     for (auto const& choice : option.choices)
-      text += std::string(" ") + (choice.is_default ? "*" : "") + choice.name + (choice.label.empty() || choice.label == choice.name ? "" : " (" + choice.label + ")") + ";";
+      text += std::string(" ") + (choice.is_default ? "*" : "") + choice.name +
+              (choice.label.empty() || choice.label == choice.name ? "" : " (" + choice.label + ")") + ";";
     text.back() = '\n';
   }
   return put(w, text);
@@ -143,7 +147,8 @@ Result<PreparedQueue> prepare(Target target, std::optional<Rect<SheetSpace>> con
   PreparedQueue prepared;
   std::vector<Finding> more;
   auto const address = press_address(target.press);
-  if (!target.press.ppd.empty() || !address || (address->find("/printers/") == std::string::npos && address->find("/classes/") == std::string::npos)) {
+  if (!target.press.ppd.empty() || !address ||
+      (address->find("/printers/") == std::string::npos && address->find("/classes/") == std::string::npos)) {
     auto press = prepare_press(target, ink, unit);
     if (!press) return press.error();
     static_cast<PreparedPress&>(prepared) = std::move(press).value();
@@ -168,7 +173,8 @@ Result<PreparedQueue> prepare(Target target, std::optional<Rect<SheetSpace>> con
   prepared.setup = std::move(setup).value();
   prepared.offer = std::move(answer->offer);
   prepared.setup.findings.insert(prepared.setup.findings.end(), more.begin(), more.end());
-  for (auto& finding : lasting_defaults(*prepared.offer, queue_options(target, prepared.setup, prepared.ppd.get(), &*prepared.offer))) prepared.setup.findings.push_back(std::move(finding));
+  for (auto& finding : lasting_defaults(*prepared.offer, queue_options(target, prepared.setup, prepared.ppd.get(), &*prepared.offer)))
+    prepared.setup.findings.push_back(std::move(finding));
   return prepared;
 }
 
@@ -192,14 +198,16 @@ ExitStatus run_setup(SetupWords const& w) {
   auto const press = prepare(target, file ? file->ink : std::nullopt, unit);
   if (!press) return fail(press.error());
   if (w.as == "ppd" && !press->ppd)
-    return fail({ErrorKind::hold, "the target's press has no PPD, so there are no options of it to tell; name one under ppd in its table, or its queue, or use "
-                                  "--as text, postscript or ipp"});
+    return fail({ErrorKind::hold,
+                 "the target's press has no PPD, so there are no options of it to tell; name one under ppd in its table, or its queue, or use "
+                 "--as text, postscript or ipp"});
   // What is held is told and printed all the same: a person decides with the setup before them.
   bool held = complain_of(press->setup.findings) || (file && file->status == ExitStatus::hold);
   auto const ended = [&](ExitStatus put) { return put == ExitStatus::ready && held ? ExitStatus::hold : put; };
   std::optional<JobFile> const job = file ? std::optional(file->file) : std::nullopt;
   std::string const title = job ? job->name : target.name.empty() ? "layright" : target.name;
-  if (w.as == "ppd") return ended(put(w, option_lines(queue_options(target, press->setup, press->ppd.get(), press->offer ? &*press->offer : nullptr))));
+  if (w.as == "ppd")
+    return ended(put(w, option_lines(queue_options(target, press->setup, press->ppd.get(), press->offer ? &*press->offer : nullptr))));
   if (w.as == "text") return ended(put(w, operator_text(operator_list(target, press->setup, job, unit))));
   if (w.as == "ipp") {
     auto const request = ipp_request(with_finest_of(press->setup, target), *press, title, unit, held);
@@ -209,7 +217,8 @@ ExitStatus run_setup(SetupWords const& w) {
   auto const made = press->ppd ? postscript_setup(target, title, *press->ppd, press->setup) : postscript_setup(target, title);
   held = complain_of(made.findings) || held;
   if (!made.job_language_end.empty())
-    complain("note: the fragment begins in the press's job language, which must be ended behind the job; layright lay --as postscript writes whole jobs");
+    complain(
+        "note: the fragment begins in the press's job language, which must be ended behind the job; layright lay --as postscript writes whole jobs");
   return ended(put(w, made.job_language + made.text));
 }
 
@@ -219,8 +228,12 @@ Run add_setup(CLI::App& command) {
   auto words = std::make_shared<SetupWords>();
   command.add_option("FILE", words->file, "a laid file: the setup is then for its pages");
   add_target_options(command, words->target);
-  command.add_option("--as", words->as, "text (the operator's list), ppd (option=choice lines), postscript, ipp (for ipptool) or sheet (the job sheet, PDF)")
-      ->check(CLI::IsMember({"text", "ppd", "postscript", "ipp", "sheet"}))->capture_default_str()->type_name("FORM");
+  command
+      .add_option("--as", words->as,
+                  "text (the operator's list), ppd (option=choice lines), postscript, ipp (for ipptool) or sheet (the job sheet, PDF)")
+      ->check(CLI::IsMember({"text", "ppd", "postscript", "ipp", "sheet"}))
+      ->capture_default_str()
+      ->type_name("FORM");
   command.add_option("-o,--output", words->output, "the file to write; else standard output")->type_name("OUT");
   command.add_option("--paper", words->paper, "a4 or letter, for the job sheet")->type_name("PAPER");
   command.add_flag("--list", words->list, "list every option and choice of the press's PPD or its queue's, else what its address offers");

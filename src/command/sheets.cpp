@@ -32,8 +32,8 @@ void list_as_text(Configuration const& c, Unit unit) {
   auto const put = [](std::string const& line) { std::fprintf(stdout, "%s\n", line.c_str()); };
   put("sheets:");
   for (auto const& [name, s] : c.sheets)
-    put("  " + name + ": " + format_size(s.width, s.length, unit) + ", " + (s.feed == Feed::short_edge ? "short" : "long") +
-        " edge first, margin " + margins_text(s.margins, unit) + ", live area " + live_text(s, unit));
+    put("  " + name + ": " + format_size(s.width, s.length, unit) + ", " + (s.feed == Feed::short_edge ? "short" : "long") + " edge first, margin " +
+        margins_text(s.margins, unit) + ", live area " + live_text(s, unit));
   put(c.presses.empty() ? "presses: none; a layright.toml names them (layright init writes one to start from)" : "presses:");
   for (auto const& [name, p] : c.presses)
     put("  " + name + ": from " + or_nothing(p.media_source) + ", media type " + or_nothing(p.media_type) + ", exit " + or_nothing(p.output_bin) +
@@ -55,14 +55,22 @@ void list_as_json(Configuration const& c) {
   Json sheets = Json::array(), presses = Json::array(), targets = Json::array();
   for (auto const& [name, s] : c.sheets) {
     auto const live = s.live_area();
-    sheets.push_back({{"name", name}, {"width_pt", points_json(s.width.in_points())}, {"length_pt", points_json(s.length.in_points())},
+    sheets.push_back({{"name", name},
+                      {"width_pt", points_json(s.width.in_points())},
+                      {"length_pt", points_json(s.length.in_points())},
                       {"feed", word(s.feed)},
                       {"live_area_pt", Json::array({points_json(live.x0), points_json(live.y0), points_json(live.x1), points_json(live.y1)})},
                       {"pwg_name", pwg_name({s.width, s.length})}});
   }
   for (auto const& [name, p] : c.presses)
-    presses.push_back({{"name", name}, {"ppd", p.ppd}, {"ipp", p.ipp}, {"queue", p.queue}, {"media_source", p.media_source}, {"media_type", p.media_type},
-                       {"output_bin", p.output_bin}, {"prints_white", p.prints_white}});
+    presses.push_back({{"name", name},
+                       {"ppd", p.ppd},
+                       {"ipp", p.ipp},
+                       {"queue", p.queue},
+                       {"media_source", p.media_source},
+                       {"media_type", p.media_type},
+                       {"output_bin", p.output_bin},
+                       {"prints_white", p.prints_white}});
   for (auto const& [name, t] : c.targets) {
     auto object = target_json(t);
     object["press"] = t.press.name;
@@ -82,12 +90,9 @@ ExitStatus run_sheets(SheetsWords const& w) {
     if (!said) return fail({ErrorKind::usage, "--unit: " + said.error().message});
     unit = *said;
   }
-  if (w.standard)
-    list_standard(unit);
-  else if (*format == ReportFormat::json)
-    list_as_json(*configuration);
-  else
-    list_as_text(*configuration, unit);
+  if (w.standard) list_standard(unit);
+  else if (*format == ReportFormat::json) list_as_json(*configuration);
+  else list_as_text(*configuration, unit);
   return ExitStatus::ready;
 }
 

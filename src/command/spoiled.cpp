@@ -23,7 +23,8 @@ ExitStatus run_spoiled(SpoiledWords const& w) {
   auto const outputs = ledger->outputs_of(w.ledger.id);
   if (!outputs) return fail(outputs.error());
   if (outputs->empty())
-    return fail({ErrorKind::no_input, "job " + std::to_string(w.ledger.id) + " was never laid in " + found->path.string() + ", so no sheet of it can have been spoiled"});
+    return fail({ErrorKind::no_input,
+                 "job " + std::to_string(w.ledger.id) + " was never laid in " + found->path.string() + ", so no sheet of it can have been spoiled"});
   auto const written = ledger->change([&](LedgerChange& change) {
     change.spoil(w.ledger.id, now_ms(), person(w.ledger), w.sheets, w.why);
     change.tell({w.ledger.id, now_ms(), person(w.ledger), "spoiled", std::to_string(w.sheets) + (w.sheets == 1 ? " sheet: " : " sheets: ") + w.why});

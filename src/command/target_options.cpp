@@ -15,10 +15,8 @@ Error unknown_name(std::string const& what, std::string const& name, Map const& 
   std::vector<std::string> names;
   for (auto const& [n, unused] : known) names.push_back(n);
   std::string message = "there is no " + what + " '" + name + "' in the configuration";
-  if (auto const near = nearest_name(name, names); !near.empty())
-    message += "; did you mean '" + near + "'?";
-  else if (names.empty())
-    message += ", which names none";
+  if (auto const near = nearest_name(name, names); !near.empty()) message += "; did you mean '" + near + "'?";
+  else if (names.empty()) message += ", which names none";
   else {
     message += "; it knows";
     for (auto const& n : names) message += " " + n;
@@ -104,13 +102,15 @@ Error no_check_error(std::string const& option, std::string const& id) {
   std::vector<std::string> ids;
   for (auto const& c : all_checks()) ids.emplace_back(c.id);
   auto const near = nearest_name(id, ids);
-  return usage_error(option + ": there is no check '" + id + "'" + (near.empty() ? "; layright checks lists them" : "; did you mean '" + near + "'?"));
+  return usage_error(option + ": there is no check '" + id + "'" +
+                     (near.empty() ? "; layright checks lists them" : "; did you mean '" + near + "'?"));
 }
 
 void add_target_options(CLI::App& command, TargetWords& w) {
   command.add_option("--target", w.target, "a target of the configuration")->type_name("NAME");
   command.add_option("--config", w.config, "the configuration; else layright.toml in this folder or above, else the user's own")->type_name("FILE");
-  command.add_option("--sheet", w.sheet, "the sheet: a size such as 8.5x17in, 216x432mm, A4, a PWG 5101.1 name, or a name of the configuration")->type_name("SIZE");
+  command.add_option("--sheet", w.sheet, "the sheet: a size such as 8.5x17in, 216x432mm, A4, a PWG 5101.1 name, or a name of the configuration")
+      ->type_name("SIZE");
   command.add_option("--margin", w.margin, "what must stay free of ink on every side, e.g. 0.25in")->type_name("LENGTH");
   command.add_option("--feed", w.feed, "the edge that enters the press first: short-edge or long-edge")->type_name("EDGE");
   command.add_option("--reading", w.reading, "how the printed sheet must read: right, wrong (reversed) or as-is")->type_name("WORD");
@@ -119,10 +119,12 @@ void add_target_options(CLI::App& command, TargetWords& w) {
 }
 
 void add_placement_options(CLI::App& command, PlacementWords& w) {
-  command.add_option("--scale", w.scale, "keep (the default), fit, shrink, or a percentage such as 80%; of a laid file always of its original")->type_name("SCALE");
+  command.add_option("--scale", w.scale, "keep (the default), fit, shrink, or a percentage such as 80%; of a laid file always of its original")
+      ->type_name("SCALE");
   command.add_option("--width", w.width, "the width that the art shall have on the goods, as it is seen upright")->type_name("LENGTH");
   command.add_option("--height", w.height, "the height that the art shall have on the goods; with --width: inside both")->type_name("LENGTH");
-  command.add_option("--turn", w.turn, "auto (the default), 0, 90, 180 or 270 degrees counterclockwise, as the printed sheet shows it")->type_name("TURN");
+  command.add_option("--turn", w.turn, "auto (the default), 0, 90, 180 or 270 degrees counterclockwise, as the printed sheet shows it")
+      ->type_name("TURN");
   command.add_option("--by", w.by, "what is scaled and placed: ink (the default), trim or page")->type_name("WORD");
   command.add_option("--at", w.at, "where on the printed sheet: centre (the default), top, bottom, left, right, top-left, …")->type_name("WORD");
   command.add_option("--offset", w.offset, "moved to the right and up on the printed sheet, e.g. 0.5in,-1in")->type_name("X,Y");
@@ -160,7 +162,8 @@ Outcome known_checks(Configuration const& configuration) {
       std::string const where = configuration.path.string() + ": [checks." + name + "]";
       if (!find_check(id)) return no_check_error(where, id);
       if (!level_is_free(id))
-        return usage_error(where + ": the level of " + id + " is fixed, because it says that something could not be looked at; accept it with --accept " + id);
+        return usage_error(where + ": the level of " + id +
+                           " is fixed, because it says that something could not be looked at; accept it with --accept " + id);
     }
   return done();
 }
@@ -184,10 +187,8 @@ Result<ResolvedTarget> resolve_target(TargetWords const& words) {
   if (auto o = choose_target(words, out); !o) return o.error();
   if (auto o = override_sheet(words, out.configuration, out.unit, out.target); !o) return o.error();
   if (auto o = take_word(words.reading, "--reading", parse_wanted_reading, out.target.reading); !o) return o.error();
-  if (words.white == "prints" || words.white == "paper")
-    out.target.press.prints_white = words.white == "prints";
-  else if (!words.white.empty())
-    return usage_error("--white: '" + words.white + "' is neither prints nor paper");
+  if (words.white == "prints" || words.white == "paper") out.target.press.prints_white = words.white == "prints";
+  else if (!words.white.empty()) return usage_error("--white: '" + words.white + "' is neither prints nor paper");
   return out;
 }
 
@@ -232,15 +233,13 @@ Outcome resolve_placement(PlacementWords const& w, Target& target) {
 }
 
 Result<InspectOptions> resolve_wish(ResolvedTarget const& resolved, PlacementWords const& placement, ReadingWords const& reading,
-                                 SelectionWords const& selection) {
+                                    SelectionWords const& selection) {
   InspectOptions wish;
   wish.target = resolved.target;
   wish.unit = resolved.unit;
   if (auto o = resolve_placement(placement, wish.target); !o) return o.error();
-  if (reading.incoming == "right" || reading.incoming == "wrong")
-    wish.incoming = reading.incoming == "right" ? Reading::right : Reading::wrong;
-  else if (!reading.incoming.empty())
-    return usage_error("--incoming: '" + reading.incoming + "' is neither right nor wrong");
+  if (reading.incoming == "right" || reading.incoming == "wrong") wish.incoming = reading.incoming == "right" ? Reading::right : Reading::wrong;
+  else if (!reading.incoming.empty()) return usage_error("--incoming: '" + reading.incoming + "' is neither right nor wrong");
   wish.check_letters = reading.check_letters;
   if (!reading.letters.empty()) {
     auto letters = parse_letters(reading.letters);

@@ -50,6 +50,6 @@ Result<ResolvedTarget> resolve_target(TargetWords const& words);
 Outcome resolve_placement(PlacementWords const& words, Target& target);
 /// All of it: what check and lay go by.
 Result<InspectOptions> resolve_wish(ResolvedTarget const& resolved, PlacementWords const& placement, ReadingWords const& reading,
-                                 SelectionWords const& selection);
+                                    SelectionWords const& selection);
 
 }  // namespace layright

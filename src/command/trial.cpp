@@ -31,8 +31,9 @@ ExitStatus write_file(std::filesystem::path const& path, std::string const& text
 void tell_other_edge(Trial const& trial, Sheet const& sheet) {
   if (!trial.leading || *trial.leading == Corner::top_left || *trial.leading == Corner::bottom_right) return;
   bool const wanted_short = sheet.feed == Feed::short_edge;
-  complain("hold: the " + std::string(wanted_short ? "long" : "short") + " edge with " + edge_words(*trial.leading) + " came out first, and the sheet shall go in " +
-           feed_words(sheet.feed) + ": turn the paper in the tray or the tray's setting at the press, and print the trial sheet again");
+  complain("hold: the " + std::string(wanted_short ? "long" : "short") + " edge with " + edge_words(*trial.leading) +
+           " came out first, and the sheet shall go in " + feed_words(sheet.feed) +
+           ": turn the paper in the tray or the tray's setting at the press, and print the trial sheet again");
 }
 
 ExitStatus keep(TrialWords const& w, ResolvedTarget const& resolved) {
@@ -58,7 +59,9 @@ ExitStatus run_trial(TrialWords const& w) {
   auto const sheet = trial_sheet(resolved->target, resolved->unit);
   if (!sheet) return fail(sheet.error());
   if (auto const status = write_file(w.output, *sheet, w.force); status != ExitStatus::ready) return status;
-  std::fprintf(stdout, "written: %s; print it as any job, on paper of the same size first (layright send takes it with --as-is: it prints to the edges)\n", shown_name(w.output).c_str());
+  std::fprintf(stdout,
+               "written: %s; print it as any job, on paper of the same size first (layright send takes it with --as-is: it prints to the edges)\n",
+               shown_name(w.output).c_str());
   return ExitStatus::ready;
 }
 
@@ -68,9 +71,12 @@ Run add_trial(CLI::App& command) {
   auto words = std::make_shared<TrialWords>();
   add_target_options(command, words->target);
   command.add_option("-o,--output", words->output, "the trial sheet to write")->type_name("TRIAL.pdf");
-  command.add_option("--measured", words->measured,
-                     "what the printed sheet showed, as its last line has it: reads=wrong,leading=12,blank12=4mm,along=380.5mm/381mm; kept in layright.trials.toml beside "
-                     "the configuration")->type_name("VALUES");
+  command
+      .add_option("--measured", words->measured,
+                  "what the printed sheet showed, as its last line has it: reads=wrong,leading=12,blank12=4mm,along=380.5mm/381mm; kept in "
+                  "layright.trials.toml beside "
+                  "the configuration")
+      ->type_name("VALUES");
   command.add_flag("--force", words->force, "replace an earlier output of that name");
   return [words] { return run_trial(*words); };
 }

@@ -40,7 +40,9 @@ Run add_watch(CLI::App& command) {
   command.add_option("NAME", words->names, "intakes of the configuration; else all of them");
   command.add_option("--config", words->config, "the configuration; else the one that is found")->type_name("FILE");
   command.add_flag("--once", words->once, "do what is there, then end: 0 all ready, 2 something is held");
-  command.add_option("--log", words->log, "text (the default) or json: a line for each file, on standard error")->check(CLI::IsMember({"text", "json"}))->type_name("FORMAT");
+  command.add_option("--log", words->log, "text (the default) or json: a line for each file, on standard error")
+      ->check(CLI::IsMember({"text", "json"}))
+      ->type_name("FORMAT");
   command.add_option("--health", words->health, "tell every few seconds how it goes: alive, how many wait, for how long")->type_name("FILE");
   return [words] { return run_watch(*words); };
 }

@@ -39,8 +39,7 @@ class Bytes {
   std::uint64_t number(std::size_t at, std::size_t length) const {
     if (!inside(at, length)) return 0;
     std::uint64_t value = 0;
-    for (std::size_t i = 0; i < length; ++i)
-      value = value << 8 | static_cast<std::uint64_t>(bytes_[at + (little_ ? length - 1 - i : i)]);
+    for (std::size_t i = 0; i < length; ++i) value = value << 8 | static_cast<std::uint64_t>(bytes_[at + (little_ ? length - 1 - i : i)]);
     return value;
   }
   std::span<std::byte const> bytes_;

@@ -13,7 +13,8 @@ namespace {
 // note 4.3.7; the published file-format specification of layered pictures (PSD). Those of what is refused: common practice, from memory.
 
 constexpr std::array kTaken = {
-    FormatInfo{Format::pdf, "pdf", "a PDF", " pdf ai ", "qpdf and MuPDF", "the page", "everything, untouched", "files that need another program to be seen"},
+    FormatInfo{Format::pdf, "pdf", "a PDF", " pdf ai ", "qpdf and MuPDF", "the page", "everything, untouched",
+               "files that need another program to be seen"},
     FormatInfo{Format::eps, "eps", "an EPS drawing", " eps epsf epsi ai ps ", "Ghostscript, shut in", "%%HiResBoundingBox, else %%BoundingBox",
                "lines, text and pictures", "separated colours in several files (DCS)"},
     FormatInfo{Format::postscript, "postscript", "a PostScript file", " ps prn eps ai ", "Ghostscript, shut in",
@@ -28,17 +29,20 @@ constexpr std::array kTaken = {
                "every pixel, 1 to 16 bit; CMYK and named inks; profile, transparency; each page", "more than 16 bit a channel; raw files of cameras"},
     FormatInfo{Format::psd, "psd", "a layered picture (PSD, PSB)", " psd psb ", "layright (its merged picture)", "its resolution",
                "every pixel, 8 and 16 bit; CMYK and named spot channels; profile, transparency", "files saved without the merged picture; 32 bit"},
-    FormatInfo{Format::webp, "webp", "a WebP picture", " webp ", "libwebp", "Exif, which few have", "every pixel; profile, transparency", "moving pictures"},
+    FormatInfo{Format::webp, "webp", "a WebP picture", " webp ", "libwebp", "Exif, which few have", "every pixel; profile, transparency",
+               "moving pictures"},
     FormatInfo{Format::heif, "heif", "a HEIF picture", " heic heif hif ", "libheif", "Exif", "every pixel; profile, transparency", "moving pictures"},
     FormatInfo{Format::avif, "avif", "an AVIF picture", " avif ", "libheif", "Exif", "every pixel; profile, transparency", "moving pictures"},
-    FormatInfo{Format::zip, "zip", "a ZIP with files in it", " zip ", "libzip, then each file's own reader", "each file's own", "a page or more of each file, in the order of their names",
+    FormatInfo{Format::zip, "zip", "a ZIP with files in it", " zip ", "libzip, then each file's own reader", "each file's own",
+               "a page or more of each file, in the order of their names",
                "a ZIP in a ZIP, files locked with a password, bombs; what is no art is left out and told"},
 };
 
-
 bool begins(std::string_view text, std::string_view with) { return text.starts_with(with); }
 
-Recognised refused(std::string what, std::string ask, bool beside_art = false) { return {Format::refused, std::move(what), std::move(ask), beside_art}; }
+Recognised refused(std::string what, std::string ask, bool beside_art = false) {
+  return {Format::refused, std::move(what), std::move(ask), beside_art};
+}
 
 Recognised drawing_program() {
   return refused("a drawing program's own file", "ask the customer to save it from that program as PDF, with text turned into outlines");
@@ -46,14 +50,11 @@ Recognised drawing_program() {
 Recognised painting_program() {
   return refused("a painting program's own file", "ask the customer to save it from that program as a flattened PNG or TIFF");
 }
-Recognised office_document() {
-  return refused("an office document", "ask the customer to save it as PDF from the program that made it");
-}
-Recognised other_archive() {
-  return refused("an archive with files in it", "unpack it first, or ask for the files one by one");
-}
+Recognised office_document() { return refused("an office document", "ask the customer to save it as PDF from the program that made it"); }
+Recognised other_archive() { return refused("an archive with files in it", "unpack it first, or ask for the files one by one"); }
 Recognised other_picture(std::string const& kind) {
-  return refused("a picture of a kind that is not taken (" + kind + ")", "ask the customer for it as PNG or TIFF, at the size it shall have on the goods");
+  return refused("a picture of a kind that is not taken (" + kind + ")",
+                 "ask the customer for it as PNG or TIFF, at the size it shall have on the goods");
 }
 Recognised camera_raw() { return refused("a camera's raw file", "ask the customer for the developed picture as TIFF or JPEG"); }
 
@@ -156,8 +157,10 @@ constexpr Signature kRefused[] = {
     {0, "7z\xBC\xAF\x27\x1C"sv, other_archive},
     {0, "Rar!\x1A\x07"sv, other_archive},
     {0, "BZh"sv, other_archive},
-    {0, "\xFD"
-        "7zXZ\x00"sv, other_archive},
+    {0,
+     "\xFD"
+     "7zXZ\x00"sv,
+     other_archive},
     {0, "\x28\xB5\x2F\xFD"sv, other_archive},
     {0, "MSCF"sv, other_archive},
     {257, "ustar"sv, other_archive},
@@ -176,8 +179,10 @@ constexpr Signature kRefused[] = {
     {0, "wOF2"sv, font},
     {0, "ID3"sv, sound},
     {0, "OggS"sv, sound},
-    {0, "\x7F"
-        "ELF"sv, program},
+    {0,
+     "\x7F"
+     "ELF"sv,
+     program},
     {0, "MZ"sv, program},
     {0, "FUJIFILMCCD-RAW"sv, camera_raw},
 };
@@ -245,9 +250,7 @@ FormatInfo const& info_of(Format format) {
   return found == kTaken.end() ? kTaken[0] : *found;
 }
 
-std::string_view word(Format format) {
-  return format == Format::none || format == Format::refused ? std::string_view() : info_of(format).word;
-}
+std::string_view word(Format format) { return format == Format::none || format == Format::refused ? std::string_view() : info_of(format).word; }
 
 std::string ending_of_taken(std::string_view name) {
   auto const ending = ending_of(name);

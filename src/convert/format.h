@@ -14,8 +14,8 @@ enum class Format { none, refused, pdf, eps, postscript, svg, jpeg, png, tiff, p
 
 struct Recognised {
   Format format = Format::none;
-  std::string what{};  // of what is refused: "an office document", in words that a customer understands, never a product's name
-  std::string ask{};   // and what to ask for instead
+  std::string what{};       // of what is refused: "an office document", in words that a customer understands, never a product's name
+  std::string ask{};        // and what to ask for instead
   bool beside_art = false;  // of what is refused: it comes along with art in a package, and is no page by itself
 };
 

@@ -23,7 +23,8 @@ bool is_placeholder(QPDFObjectHandle media, SeenSize placeholder) {
 
 }  // namespace
 
-Outcome frame_pages(std::span<std::byte const> bytes, SeenSize placeholder, std::function<std::optional<Rect<PageSpace>>(int)> const& box, int descriptor) {
+Outcome frame_pages(std::span<std::byte const> bytes, SeenSize placeholder, std::function<std::optional<Rect<PageSpace>>(int)> const& box,
+                    int descriptor) {
   try {
     QPDF pdf;
     pdf.setSuppressWarnings(true);

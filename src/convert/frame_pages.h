@@ -11,6 +11,7 @@ namespace layright {
 
 /// Writes `pdf` to `descriptor`; each page as large as `placeholder` gets the MediaBox that `box` tells (by its number, from 1; nothing: it
 /// stays). Errors: data when it cannot be read, io.
-Outcome frame_pages(std::span<std::byte const> pdf, SeenSize placeholder, std::function<std::optional<Rect<PageSpace>>(int page)> const& box, int descriptor);
+Outcome frame_pages(std::span<std::byte const> pdf, SeenSize placeholder, std::function<std::optional<Rect<PageSpace>>(int page)> const& box,
+                    int descriptor);
 
 }  // namespace layright

@@ -60,9 +60,12 @@ Outcome Markers::frame(int marker, std::span<std::byte const> segment) {
   Bytes const in(segment);
   if (has_frame_) return not_taken("it is a JPEG with several pictures in one", "ask the customer for an ordinary JPEG, a PNG or a TIFF");
   has_frame_ = true;
-  if (marker > 0xC2) return not_taken(marker >= 0xC9 ? "it is an arithmetic-coded JPEG, which PDF and most printers cannot show" : "it is a lossless or hierarchical JPEG, which PDF and most printers cannot show",
-                                      "ask the customer for an ordinary JPEG, a PNG or a TIFF");
-  if (in.u8(0) != 8) return not_taken("it is a JPEG of " + std::to_string(in.u8(0)) + " bit a channel", "ask the customer for one of 8 bit, or a TIFF");
+  if (marker > 0xC2)
+    return not_taken(marker >= 0xC9 ? "it is an arithmetic-coded JPEG, which PDF and most printers cannot show"
+                                    : "it is a lossless or hierarchical JPEG, which PDF and most printers cannot show",
+                     "ask the customer for an ordinary JPEG, a PNG or a TIFF");
+  if (in.u8(0) != 8)
+    return not_taken("it is a JPEG of " + std::to_string(in.u8(0)) + " bit a channel", "ask the customer for one of 8 bit, or a TIFF");
   facts_.picture.height = in.u16(1);
   facts_.picture.width = in.u16(3);
   components_ = in.u8(5);
@@ -71,7 +74,8 @@ Outcome Markers::frame(int marker, std::span<std::byte const> segment) {
   named_rgb_ = ids == "RGB";
   if (in.short_of()) return broken_picture("its header is too short");
   if (facts_.picture.height == 0 || facts_.picture.width == 0) return broken_picture("it does not say how large it is");
-  if (components_ != 1 && components_ != 3 && components_ != 4) return not_taken("it is a JPEG of " + std::to_string(components_) + " channels", "ask for grey, RGB or CMYK");
+  if (components_ != 1 && components_ != 3 && components_ != 4)
+    return not_taken("it is a JPEG of " + std::to_string(components_) + " channels", "ask for grey, RGB or CMYK");
   return done();
 }
 

@@ -42,7 +42,9 @@ void warn(j_common_ptr info, int level) {
   if (level >= 0) return;
   int const code = info->err->msg_code;
   if (code == JWRN_HIT_MARKER || code == JWRN_JPEG_EOF) watch_of(info).cut = true;
-  if (code == JWRN_EXTRANEOUS_DATA && info->is_decompressor && !is_padding(*reinterpret_cast<jpeg_decompress_struct*>(info), info->err->msg_parm.i[0])) watch_of(info).broken = true;
+  if (code == JWRN_EXTRANEOUS_DATA && info->is_decompressor &&
+      !is_padding(*reinterpret_cast<jpeg_decompress_struct*>(info), info->err->msg_parm.i[0]))
+    watch_of(info).broken = true;
   if (code == JWRN_HUFF_BAD_CODE || code == JWRN_MUST_RESYNC) watch_of(info).broken = true;
 }
 
@@ -104,8 +106,10 @@ End decode(jpeg_decompress_struct& info, Watch& watch, std::span<std::byte const
   jpeg_start_decompress(&info);
   // Of several scans only the first is looked at: the others have tables of their own.
   std::size_t zeros = 0;
-  if (!jpeg_has_multiple_scans(&info) && zeros_tell(info, zeros) && has_zeros(bytes.subspan(bytes.size() - info.src->bytes_in_buffer), zeros)) watch.broken = true;
-  auto* const rows = (*info.mem->alloc_sarray)(reinterpret_cast<j_common_ptr>(&info), JPOOL_IMAGE, info.output_width * static_cast<JDIMENSION>(info.output_components), 1);
+  if (!jpeg_has_multiple_scans(&info) && zeros_tell(info, zeros) && has_zeros(bytes.subspan(bytes.size() - info.src->bytes_in_buffer), zeros))
+    watch.broken = true;
+  auto* const rows = (*info.mem->alloc_sarray)(reinterpret_cast<j_common_ptr>(&info), JPOOL_IMAGE,
+                                               info.output_width * static_cast<JDIMENSION>(info.output_components), 1);
   while (info.output_scanline < info.output_height) {
     jpeg_read_scanlines(&info, rows, 1);
     used(bytes.size() - info.src->bytes_in_buffer);

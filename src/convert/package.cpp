@@ -20,9 +20,9 @@ using Kind = ConversionNote::Kind;
 // A file that unpacks to more than this, and to so many times what it takes up, is a bomb, not art: Deflate packs white at about a thousand to
 // one, so a small file may well be packed as tightly. Our own.
 constexpr double kLargeMember = 100e6, kMostTimes = 200;
-constexpr std::size_t kLongestNameShown = 120;    // that is shown
-constexpr std::size_t kMostTold = 20;        // remarks of single files; the rest is counted
-constexpr std::size_t kMostAsides = 3;        // of what is no art
+constexpr std::size_t kLongestNameShown = 120;  // that is shown
+constexpr std::size_t kMostTold = 20;           // remarks of single files; the rest is counted
+constexpr std::size_t kMostAsides = 3;          // of what is no art
 constexpr std::size_t kBytesBetweenSigns = 1u << 20;
 
 std::string_view last_part(std::string_view name) { return name.substr(name.find_last_of("/\\") + 1); }
@@ -31,7 +31,8 @@ std::string_view last_part(std::string_view name) { return name.substr(name.find
 bool left_by_a_computer(std::string_view name) {
   std::string const all = lower_case(name), last(last_part(all));
   constexpr std::array kNames = {".ds_store", "thumbs.db", "ehthumbs.db", "desktop.ini", "icon\r"};
-  return all.starts_with("__macosx/") || all.find("/__macosx/") != std::string::npos || last.starts_with("._") || std::ranges::find(kNames, last) != kNames.end();
+  return all.starts_with("__macosx/") || all.find("/__macosx/") != std::string::npos || last.starts_with("._") ||
+         std::ranges::find(kNames, last) != kNames.end();
 }
 
 bool is_folder(PackedFile const& file) { return file.size == 0 && (file.name.ends_with('/') || file.name.ends_with('\\')); }
@@ -48,10 +49,14 @@ std::optional<Recognised> own_file(std::vector<PackedFile> const& files) {
   auto const has = [&](auto const& test) { return std::ranges::any_of(files, [&](PackedFile const& f) { return test(lower_case(f.name)); }); };
   auto const is = [](char const* wanted) { return [wanted](std::string const& name) { return name == wanted; }; };
   auto const in = [](char const* wanted) { return [wanted](std::string const& name) { return name.starts_with(wanted); }; };
-  if (has(is("[content_types].xml"))) return Recognised{Format::refused, "an office document", "ask the customer to save it as PDF from the program that made it"};
-  if (has(is("meta-inf/manifest.mf")) || has(is("androidmanifest.xml"))) return Recognised{Format::refused, "a program, not art", "do not open it, and ask the customer what was meant"};
-  if (has(is("mimetype")) || has(in("quicklook/")) || has(is("document.archive")) || has(in("content/riffdata")) || (has(is("document.json")) && has(is("meta.json"))))
-    return Recognised{Format::refused, "another program's own file", "ask the customer to save it from that program as PDF, or as a flattened PNG or TIFF"};
+  if (has(is("[content_types].xml")))
+    return Recognised{Format::refused, "an office document", "ask the customer to save it as PDF from the program that made it"};
+  if (has(is("meta-inf/manifest.mf")) || has(is("androidmanifest.xml")))
+    return Recognised{Format::refused, "a program, not art", "do not open it, and ask the customer what was meant"};
+  if (has(is("mimetype")) || has(in("quicklook/")) || has(is("document.archive")) || has(in("content/riffdata")) ||
+      (has(is("document.json")) && has(is("meta.json"))))
+    return Recognised{Format::refused, "another program's own file",
+                      "ask the customer to save it from that program as PDF, or as a flattened PNG or TIFF"};
   return std::nullopt;
 }
 
@@ -72,13 +77,16 @@ class Unpacking {
     if (file.locked) return held(file, Kind::locked, "it is locked with a password; ask the customer for it without one");
     if (file.size == 0) return held(file, Kind::damaged, "it is empty; ask the customer to send it again");
     if (static_cast<double>(file.size) > kLargeMember && static_cast<double>(file.size) > kMostTimes * static_cast<double>(file.packed))
-      return held(file, Kind::limit, "it unpacks to " + megabytes(static_cast<double>(file.size)) + ", more than " + std::to_string(static_cast<int>(kMostTimes)) +
-                                         " times its size, as a bomb does; ask the customer for it unpacked");
+      return held(file, Kind::limit,
+                  "it unpacks to " + megabytes(static_cast<double>(file.size)) + ", more than " + std::to_string(static_cast<int>(kMostTimes)) +
+                      " times its size, as a bomb does; ask the customer for it unpacked");
     return take(file, index);
   }
 
   Package finish() {
-    if (!aside_.empty()) package_.remarks.insert(package_.remarks.begin(), {Kind::told, "left out, because it is no art: " + aside_ + (more_aside_ ? " and " + std::to_string(more_aside_) + " more" : "")});
+    if (!aside_.empty())
+      package_.remarks.insert(package_.remarks.begin(), {Kind::told, "left out, because it is no art: " + aside_ +
+                                                                         (more_aside_ ? " and " + std::to_string(more_aside_) + " more" : "")});
     if (untold_ > 0) package_.remarks.push_back({Kind::damaged, std::to_string(untold_) + " more of its files cannot be taken"});
     std::ranges::stable_sort(package_.members, [](auto const& a, auto const& b) { return before_by_name(a.name, b.name); });
     return std::move(package_);
@@ -88,13 +96,15 @@ class Unpacking {
   /// What the first bytes of a file make of it; nothing: it is taken.
   std::optional<Outcome> judged(PackedFile const& file) {
     auto const is = recognise(head_);
-    if (is.format == Format::zip) return held(file, Kind::refused, "it is a ZIP in a ZIP, which is not taken: unpack it first, or ask for the files one by one");
+    if (is.format == Format::zip)
+      return held(file, Kind::refused, "it is a ZIP in a ZIP, which is not taken: unpack it first, or ask for the files one by one");
     if (is.format == Format::refused && is.beside_art) return aside(file, is.what.c_str());
     if (is.format == Format::refused) return held(file, Kind::refused, "it is " + is.what + ", which is not taken: " + is.ask);
     if (is.format != Format::none) return std::nullopt;
     auto const promised = ending_of_taken(file.name);
     if (promised == "pdf" || promised == "ai") return std::nullopt;  // some have lost their beginning: opening it will tell
-    if (!promised.empty()) return held(file, Kind::damaged, "its name ends in ." + promised + ", but that is not what is in it; ask the customer to send it again");
+    if (!promised.empty())
+      return held(file, Kind::damaged, "its name ends in ." + promised + ", but that is not what is in it; ask the customer to send it again");
     if (is_text(head_)) return aside(file, "text");
     return held(file, Kind::refused, "it is of no kind that is known; ask the customer what it is, and for the art as PDF");
   }
@@ -129,8 +139,11 @@ class Unpacking {
     };
     if (static_cast<double>(start + came) > limits_.most_bytes) return too_large();
     if (came > file.size) return broken(Kind::damaged, "it unpacks to more than the package says, as a bomb does; ask the customer to send it again");
-    if (!read) return read.error().kind == ErrorKind::io ? read : broken(read.error().kind == ErrorKind::usage ? Kind::refused : Kind::damaged, read.error().message);
-    if (came < file.size || !looked) return broken(Kind::damaged, "it is cut short: it unpacks to less than the package says; ask the customer to send it again");
+    if (!read)
+      return read.error().kind == ErrorKind::io ? read
+                                                : broken(read.error().kind == ErrorKind::usage ? Kind::refused : Kind::damaged, read.error().message);
+    if (came < file.size || !looked)
+      return broken(Kind::damaged, "it is cut short: it unpacks to less than the package says; ask the customer to send it again");
     package_.members.push_back({file.name, start, came});
     return done();
   }
@@ -220,7 +233,8 @@ Result<Package> unpack_package(PackageReader& reader, std::size_t package_bytes,
                                std::function<void()> const& alive) {
   auto const count = reader.count();
   if (static_cast<double>(count) > limits.most_files)
-    return Error{ErrorKind::hold, "it has " + std::to_string(count) + " files in it, more than the " + std::to_string(static_cast<long long>(limits.most_files)) +
+    return Error{ErrorKind::hold, "it has " + std::to_string(count) + " files in it, more than the " +
+                                      std::to_string(static_cast<long long>(limits.most_files)) +
                                       " that may be taken in; ask for fewer at a time, or raise most-packed-files in layright.toml"};
   std::vector<PackedFile> files;
   double packed = 0, size = 0;

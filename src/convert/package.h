@@ -14,9 +14,9 @@ namespace layright {
 
 /// What the package's own list says of a file in it. Nothing of it is believed before the file is unpacked.
 struct PackedFile {
-  std::string name;                      // any bytes; never opened, made or followed, only shown
-  std::uint64_t size = 0, packed = 0;    // bytes
-  bool locked = false;                   // it needs a password
+  std::string name;                    // any bytes; never opened, made or followed, only shown
+  std::uint64_t size = 0, packed = 0;  // bytes
+  bool locked = false;                 // it needs a password
 };
 
 /// What a module of the program offers to read packages with (module.h).
@@ -44,8 +44,8 @@ struct PackageMember {
 };
 
 struct Package {
-  std::vector<PackageMember> members;  // in the order of their names, numbers in them by their value
-  std::vector<ConversionNote> remarks;         // of the others: what is no art, and what is held, each by its name
+  std::vector<PackageMember> members;   // in the order of their names, numbers in them by their value
+  std::vector<ConversionNote> remarks;  // of the others: what is no art, and what is held, each by its name
 };
 
 /// Looks at `package_bytes` bytes of a package through `reader`; what is taken is written to `descriptor`. Errors: hold (too many, too large: a

@@ -111,7 +111,8 @@ Outcome PdfWriter::finish() {
     std::snprintf(line, sizeof line, "%010lld 00000 %c \n", offsets_[i], offsets_[i] ? 'n' : 'f');
     put(line);
   }
-  put("trailer\n<</Size " + std::to_string(offsets_.size()) + " /Root " + std::to_string(root) + " 0 R>>\nstartxref\n" + std::to_string(table) + "\n%%EOF\n");
+  put("trailer\n<</Size " + std::to_string(offsets_.size()) + " /Root " + std::to_string(root) + " 0 R>>\nstartxref\n" + std::to_string(table) +
+      "\n%%EOF\n");
   flush();
   if (error_ != 0) return Error{ErrorKind::io, std::string("the page made from it cannot be kept: ") + std::strerror(error_)};
   return std::monostate{};

@@ -23,24 +23,25 @@ struct NamedInk {
 
 struct Picture {
   long width = 0, height = 0;
-  int bits = 8;                          // 1, 2, 4, 8 or 16 a sample
+  int bits = 8;  // 1, 2, 4, 8 or 16 a sample
   PictureColour colour = PictureColour::rgb;
   std::vector<NamedInk> inks{};
-  std::vector<std::byte> palette{};      // RGB triples; then a sample is an index, whatever `colour` says
-  bool inverted = false;                 // the highest sample is none of its colour
-  int alpha_bits = 0;                    // of a sample of opacity; 0: there is none
-  bool premultiplied = false;            // the colours are already multiplied with the opacity
+  std::vector<std::byte> palette{};  // RGB triples; then a sample is an index, whatever `colour` says
+  bool inverted = false;             // the highest sample is none of its colour
+  int alpha_bits = 0;                // of a sample of opacity; 0: there is none
+  bool premultiplied = false;        // the colours are already multiplied with the opacity
   std::vector<std::byte> icc{};
-  std::optional<double> gamma{};         // of the file, as PNG's gAMA gives it: 0.45455 for pictures made for screens
-  double along = 0, down = 0;            // pixels to the inch; 0: it states none
-  int orientation = 1;                   // see source.h
-  bool shape_only = false;               // along and down tell the shape of a pixel, not its size
+  std::optional<double> gamma{};  // of the file, as PNG's gAMA gives it: 0.45455 for pictures made for screens
+  double along = 0, down = 0;     // pixels to the inch; 0: it states none
+  int orientation = 1;            // see source.h
+  bool shape_only = false;        // along and down tell the shape of a pixel, not its size
 
   int samples() const {
     if (!palette.empty()) return 1;
     switch (colour) {
       case PictureColour::grey: return 1;
-      case PictureColour::rgb: case PictureColour::lab: return 3;
+      case PictureColour::rgb:
+      case PictureColour::lab: return 3;
       case PictureColour::cmyk: return 4;
       case PictureColour::inks: return static_cast<int>(inks.size());
     }
@@ -81,9 +82,7 @@ inline Outcome read_by(ReadPictures library, std::span<std::byte const> bytes, P
   return outcome;
 }
 
-inline Error cut_short() {
-  return {ErrorKind::data, "it is cut short: the picture ends before its last row; ask the customer to send it again"};
-}
+inline Error cut_short() { return {ErrorKind::data, "it is cut short: the picture ends before its last row; ask the customer to send it again"}; }
 inline Error broken_picture(std::string const& what) {
   return {ErrorKind::data, "it is damaged (" + what + "); ask the customer to send it again, or to save it anew"};
 }

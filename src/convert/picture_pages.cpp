@@ -139,7 +139,8 @@ Outcome PicturePages::begin(Picture picture) {
                                       std::to_string(static_cast<long long>(wish_.most_pixels / 1e6)) +
                                       " million that may be taken in; ask for a smaller one, or raise most-megapixels in layright.toml"};
   picture_ = std::move(picture);
-  if (!picture_.icc.empty() && (!picture_.palette.empty() ? !profile_fits(picture_.icc, PictureColour::rgb) : !profile_fits(picture_.icc, picture_.colour))) {
+  if (!picture_.icc.empty() &&
+      (!picture_.palette.empty() ? !profile_fits(picture_.icc, PictureColour::rgb) : !profile_fits(picture_.icc, picture_.colour))) {
     remark(ConversionNote::Kind::told, "its colour profile is not one for its colours, so it was left out");
     picture_.icc.clear();
   }
@@ -147,7 +148,8 @@ Outcome PicturePages::begin(Picture picture) {
   row_ = 0;
   encoded_ = false;
   double const row_bytes = static_cast<double>(picture_.row_bytes());
-  rows_a_piece_ = row_bytes * static_cast<double>(picture_.height) > kMostBytesWhole ? std::max(1L, std::lround(kBytesABand / row_bytes)) : picture_.height;
+  rows_a_piece_ =
+      row_bytes * static_cast<double>(picture_.height) > kMostBytesWhole ? std::max(1L, std::lround(kBytesABand / row_bytes)) : picture_.height;
   bool const bytes = picture_.bits >= 8 && picture_.palette.empty();
   colour_ = std::make_unique<Deflater>(picture_.row_bytes(), bytes);
   alpha_ = picture_.alpha_bits ? std::make_unique<Deflater>(picture_.alpha_row_bytes(), picture_.alpha_bits >= 8) : nullptr;
@@ -182,8 +184,7 @@ int PicturePages::colour_space() {
     // Near 1/2.2 it is what screens expect and what Device colours are taken for.
     std::string const g = pdf_number(1 / *picture_.gamma);
     // The primaries of IEC 61966-2-1, adapted to nothing: their own white, D65.
-    if (picture_.colour == PictureColour::grey && picture_.palette.empty())
-      text = "[/CalGray <</WhitePoint [0.9505 1 1.089] /Gamma " + g + ">>]";
+    if (picture_.colour == PictureColour::grey && picture_.palette.empty()) text = "[/CalGray <</WhitePoint [0.9505 1 1.089] /Gamma " + g + ">>]";
     else
       text = "[/CalRGB <</WhitePoint [0.9505 1 1.089] /Gamma [" + g + " " + g + " " + g +
              "] /Matrix [0.4124 0.2126 0.0193 0.3576 0.7152 0.1192 0.1805 0.0722 0.9505]>>]";
@@ -240,10 +241,12 @@ void PicturePages::end_piece() {
   if (!alpha_) return;
   alpha_->finish([&](auto bytes) { mask_.insert(mask_.end(), bytes.begin(), bytes.end()); });
   auto const& piece = pieces_.back();
-  std::string entries = "/Type /XObject /Subtype /Image /Width " + std::to_string(picture_.width) + " /Height " + std::to_string(piece.to - piece.from) +
-                        " /BitsPerComponent " + std::to_string(picture_.alpha_bits) + " /ColorSpace /DeviceGray /Filter /FlateDecode";
+  std::string entries = "/Type /XObject /Subtype /Image /Width " + std::to_string(picture_.width) + " /Height " +
+                        std::to_string(piece.to - piece.from) + " /BitsPerComponent " + std::to_string(picture_.alpha_bits) +
+                        " /ColorSpace /DeviceGray /Filter /FlateDecode";
   if (alpha_->against_above())
-    entries += " /DecodeParms <</Predictor 15 /Colors 1 /BitsPerComponent " + std::to_string(picture_.alpha_bits) + " /Columns " + std::to_string(picture_.width) + ">>";
+    entries += " /DecodeParms <</Predictor 15 /Colors 1 /BitsPerComponent " + std::to_string(picture_.alpha_bits) + " /Columns " +
+               std::to_string(picture_.width) + ">>";
   if (picture_.premultiplied) {
     entries += " /Matte [";
     for (int i = 0; i < picture_.samples(); ++i) entries += "0 ";
@@ -282,7 +285,9 @@ void PicturePages::write_page() {
   int const orientation = picture_.orientation >= 1 && picture_.orientation <= 8 ? picture_.orientation : 1;
   SourcePicture facts{pdf_.pages() + 1, picture_.width, picture_.height, picture_.along, picture_.down, 0, 0, orientation, picture_.alpha_bits > 0};
   double const w = static_cast<double>(picture_.width), h = static_cast<double>(picture_.height);
-  auto const meant = [&](double ppi, double pixels) { return ppi >= wish_.least_ppi && ppi <= wish_.most_ppi && pixels / ppi * 72 <= kMostPagePoints; };
+  auto const meant = [&](double ppi, double pixels) {
+    return ppi >= wish_.least_ppi && ppi <= wish_.most_ppi && pixels / ppi * 72 <= kMostPagePoints;
+  };
   if (picture_.shape_only) facts.along = facts.down = 0;
   if (meant(facts.along, w) && meant(facts.down, h)) {
     facts.used_along = facts.along;
@@ -304,7 +309,8 @@ void PicturePages::write_page() {
     names += "/" + name + " " + std::to_string(piece.object) + " 0 R ";
     if (pieces_.size() == 1) content += "/" + name + " Do\n";
     else
-      content += "q " + numbers({1, 0, 0, static_cast<double>(piece.to - piece.from) / h, 0, 1 - static_cast<double>(piece.to) / h}) + " cm /" + name + " Do Q\n";
+      content += "q " + numbers({1, 0, 0, static_cast<double>(piece.to - piece.from) / h, 0, 1 - static_cast<double>(piece.to) / h}) + " cm /" +
+                 name + " Do Q\n";
   }
   pdf_.page(page_w, page_h, "<</XObject <<" + names + ">>>>", content + "Q\n");
 }

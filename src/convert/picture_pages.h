@@ -11,9 +11,9 @@ namespace layright {
 
 /// What a person or the target has said about pictures.
 struct PictureOptions {
-  std::optional<double> pixels_per_inch;  // for pictures that state no density, or one that cannot be meant
+  std::optional<double> pixels_per_inch;    // for pictures that state no density, or one that cannot be meant
   double least_ppi = 10, most_ppi = 10000;  // what can be meant
-  double most_pixels = 1.5e9;             // a larger picture is refused
+  double most_pixels = 1.5e9;               // a larger picture is refused
 };
 
 class PicturePages : public PictureSink {

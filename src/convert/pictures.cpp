@@ -14,7 +14,8 @@ std::string module_of(Format format) {
     case Format::png: return "layright-png";
     case Format::tiff: return "layright-tiff";
     case Format::webp: return "layright-webp";
-    case Format::heif: case Format::avif: return "layright-heif";
+    case Format::heif:
+    case Format::avif: return "layright-heif";
     default: return {};
   }
 }
@@ -42,8 +43,8 @@ PictureReader prepare_picture_reader(Format format) {
   return reader;
 }
 
-Outcome pictures_to_pdf(PictureReader const& reader, std::span<std::byte const> bytes, PictureOptions const& wish, int descriptor, OriginalFile& source,
-                        std::function<void()> const& alive) {
+Outcome pictures_to_pdf(PictureReader const& reader, std::span<std::byte const> bytes, PictureOptions const& wish, int descriptor,
+                        OriginalFile& source, std::function<void()> const& alive) {
   PdfWriter pdf(descriptor);
   PicturePages pages(pdf, source, wish, alive);
   if (auto const done = read(reader, bytes, pages); !done) return done;

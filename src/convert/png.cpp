@@ -19,7 +19,9 @@ bool allowed(int type, int bits) {
   switch (type) {
     case kGrey: return bits == 1 || bits == 2 || bits == 4 || bits == 8 || bits == 16;
     case kPalette: return bits == 1 || bits == 2 || bits == 4 || bits == 8;
-    case kRgb: case kGreyAlpha: case kRgba: return bits == 8 || bits == 16;
+    case kRgb:
+    case kGreyAlpha:
+    case kRgba: return bits == 8 || bits == 16;
     default: return false;
   }
 }
@@ -127,7 +129,8 @@ Result<PngFacts> png_facts(std::span<std::byte const> bytes) {
     at += length + 12;
   }
   Picture& p = facts.picture;
-  if (header.type == kPalette && (p.palette.size() < 3 || p.palette.size() > 768 || p.palette.size() % 3 != 0)) return broken_picture("its palette is missing");
+  if (header.type == kPalette && (p.palette.size() < 3 || p.palette.size() > 768 || p.palette.size() % 3 != 0))
+    return broken_picture("its palette is missing");
   if (facts.data.empty()) return broken_picture("there is no picture in it");
   if (header.srgb || !p.icc.empty()) p.gamma.reset();  // W3C PNG, 11.3.3.5: they come before gAMA
   if (p.gamma && !(*p.gamma > 0.01 && *p.gamma < 100)) p.gamma.reset();
@@ -138,7 +141,9 @@ Result<PngFacts> png_facts(std::span<std::byte const> bytes) {
 Outcome read_png(std::span<std::byte const> bytes, PictureSink& sink, ReadPictures by_library) {
   auto const facts = png_facts(bytes);
   if (!facts) return facts.error();
-  if (facts->lost_profile) sink.remark(ConversionNote::Kind::left_out, "its colour profile is damaged and was left out, so its colours may come out otherwise; ask for the file again");
+  if (facts->lost_profile)
+    sink.remark(ConversionNote::Kind::left_out,
+                "its colour profile is damaged and was left out, so its colours may come out otherwise; ask for the file again");
   if (facts->moves) sink.remark(ConversionNote::Kind::told, "it is a moving picture: its first picture is taken");
   // Read row by row it can be written in bands, which data that is copied cannot.
   bool const large = by_library && static_cast<double>(facts->picture.row_bytes()) * static_cast<double>(facts->picture.height) > kMostBytesWhole;

@@ -10,10 +10,10 @@ Outcome read_png(std::span<std::byte const> bytes, PictureSink& sink, ReadPictur
 /// What its chunks say, checked against their sums; also for the module, which has it from here.
 struct PngFacts {
   Picture picture;
-  bool as_it_is = false;  // no transparency, not interlaced
+  bool as_it_is = false;                         // no transparency, not interlaced
   std::vector<std::span<std::byte const>> data;  // of its IDAT chunks
-  bool lost_profile = false;  // its profile cannot be unpacked, or is larger than any profile
-  bool moves = false;     // an animation; its first picture is what is shown
+  bool lost_profile = false;                     // its profile cannot be unpacked, or is larger than any profile
+  bool moves = false;                            // an animation; its first picture is what is shown
 };
 Result<PngFacts> png_facts(std::span<std::byte const> bytes);
 

@@ -14,7 +14,9 @@ constexpr std::size_t kMostUnpacked = 400u << 20;  // of data that can only be u
 class Planes {
  public:
   Planes(Bytes const& in, PsdHeader const& header)
-      : in_(in), header_(header), rows_(static_cast<std::size_t>(header.picture.height)),
+      : in_(in),
+        header_(header),
+        rows_(static_cast<std::size_t>(header.picture.height)),
         row_bytes_((static_cast<std::size_t>(header.picture.width) * static_cast<std::size_t>(header.depth) + 7) / 8) {}
 
   Outcome open();
@@ -143,13 +145,18 @@ Chosen choose(PsdHeader const& header, Picture& picture, PictureSink& sink) {
   picture.alpha_bits = chosen.alpha >= 0 ? header.depth : 0;
   switch (header.mode) {
     case PsdMode::bitmap: picture.colour = PictureColour::grey, picture.inverted = true; break;
-    case PsdMode::grey: case PsdMode::duotone: picture.colour = PictureColour::grey; break;
-    case PsdMode::indexed: case PsdMode::rgb: picture.colour = PictureColour::rgb; break;
+    case PsdMode::grey:
+    case PsdMode::duotone: picture.colour = PictureColour::grey; break;
+    case PsdMode::indexed:
+    case PsdMode::rgb: picture.colour = PictureColour::rgb; break;
     case PsdMode::cmyk: picture.colour = PictureColour::cmyk, picture.inverted = true; break;
     case PsdMode::lab: picture.colour = PictureColour::lab; break;
     case PsdMode::multichannel: picture.colour = PictureColour::inks; break;
   }
-  if (header.mode == PsdMode::duotone) sink.remark(ConversionNote::Kind::left_out, "it is a duotone: only its grey picture could be taken, not the inks that it shall be printed in; ask for it as CMYK or with spot channels");
+  if (header.mode == PsdMode::duotone)
+    sink.remark(
+        ConversionNote::Kind::left_out,
+        "it is a duotone: only its grey picture could be taken, not the inks that it shall be printed in; ask for it as CMYK or with spot channels");
   std::vector<NamedInk> spots;
   std::string others;
   for (std::size_t i = 0; i < header.extras.size(); ++i) {
@@ -163,7 +170,9 @@ Chosen choose(PsdHeader const& header, Picture& picture, PictureSink& sink) {
   std::string names;
   for (auto const& s : spots) names += (names.empty() ? "" : ", ") + s.name;
   if (header.mode != PsdMode::cmyk && header.mode != PsdMode::grey && header.mode != PsdMode::multichannel) {
-    sink.remark(ConversionNote::Kind::left_out, "its spot channels (" + names + ") stand beside colours that are no inks, so they could not be taken; ask for the picture as CMYK with its spot channels");
+    sink.remark(ConversionNote::Kind::left_out,
+                "its spot channels (" + names +
+                    ") stand beside colours that are no inks, so they could not be taken; ask for the picture as CMYK with its spot channels");
     chosen.colours.resize(static_cast<std::size_t>(colours));
     return chosen;
   }
@@ -197,7 +206,8 @@ Outcome read_psd(std::span<std::byte const> bytes, PictureSink& sink) {
       if (!planes.row(chosen.colours[c], y, plane.data())) return broken_picture("its row " + std::to_string(y + 1) + " cannot be unpacked");
       if (samples == 1) std::memcpy(row.data(), plane.data(), plane.size());
       else
-        for (std::size_t x = 0, to = c * sample; x < plane.size(); x += sample, to += samples * sample) std::memcpy(row.data() + to, plane.data() + x, sample);
+        for (std::size_t x = 0, to = c * sample; x < plane.size(); x += sample, to += samples * sample)
+          std::memcpy(row.data() + to, plane.data() + x, sample);
     }
     if (chosen.alpha >= 0 && !planes.row(chosen.alpha, y, alpha.data())) return broken_picture("its opacity cannot be unpacked");
     sink.row(row.data(), alpha.data());

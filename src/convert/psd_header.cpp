@@ -72,7 +72,9 @@ void read_resource(int id, std::span<std::byte const> data, PsdHeader& header, R
       break;
     case kAlphaNames: resources.names = pascal_names(in); break;
     case kUnicodeNames: resources.unicode_names = unicode_names(in); break;
-    case kDisplay: if (resources.display.empty()) resources.display = displays(in, 0, 14); break;
+    case kDisplay:
+      if (resources.display.empty()) resources.display = displays(in, 0, 14);
+      break;
     case kNewDisplay: resources.display = displays(in, 4, 13); break;
     case kProfile: header.picture.icc.assign(data.begin(), data.end()); break;
     case kVersion: header.merged = in.u8(4) != 0; break;
@@ -113,8 +115,9 @@ bool merged_is_transparent(Bytes const& in, std::size_t at, std::size_t end, boo
     auto const kind = in.text(at, 4), key = in.text(at + 4, 4);
     if (kind != "8BIM" && kind != "8B64") return false;
     if (key == "Mtrn" || key == "Mt16" || key == "Mt32") return true;
-    bool const long_size = large && (key == "LMsk" || key == "Lr16" || key == "Lr32" || key == "Layr" || key == "Mt16" || key == "Mt32" || key == "Mtrn" ||
-                                     key == "Alph" || key == "FMsk" || key == "lnk2" || key == "FEid" || key == "FXid" || key == "PxSD");
+    bool const long_size =
+        large && (key == "LMsk" || key == "Lr16" || key == "Lr32" || key == "Layr" || key == "Mt16" || key == "Mt32" || key == "Mtrn" ||
+                  key == "Alph" || key == "FMsk" || key == "lnk2" || key == "FEid" || key == "FXid" || key == "PxSD");
     std::size_t const size = long_size ? in.u64(at + 8) : in.u32(at + 8);
     std::size_t const data = at + (long_size ? 16 : 12);
     if (data > end || size > end - data) return false;
@@ -148,8 +151,12 @@ void name_extras(PsdHeader& header, Resources const& resources) {
 
 int colour_channels(PsdMode mode) {
   switch (mode) {
-    case PsdMode::bitmap: case PsdMode::grey: case PsdMode::indexed: case PsdMode::duotone: return 1;
-    case PsdMode::rgb: case PsdMode::lab: return 3;
+    case PsdMode::bitmap:
+    case PsdMode::grey:
+    case PsdMode::indexed:
+    case PsdMode::duotone: return 1;
+    case PsdMode::rgb:
+    case PsdMode::lab: return 3;
     case PsdMode::cmyk: return 4;
     case PsdMode::multichannel: break;
   }

@@ -19,13 +19,13 @@ struct PsdExtra {
 
 struct PsdHeader {
   PsdMode mode = PsdMode::rgb;
-  bool large = false;              // version 2, with longer numbers
+  bool large = false;  // version 2, with longer numbers
   int channels = 0, depth = 8;
-  bool merged = true;              // it was saved with its merged picture
-  bool transparent = false;        // its first extra channel is the opacity of the merged picture
+  bool merged = true;        // it was saved with its merged picture
+  bool transparent = false;  // its first extra channel is the opacity of the merged picture
   std::vector<PsdExtra> extras;
-  Picture picture;                 // all but its colours
-  std::size_t pixels = 0;          // where the merged picture begins
+  Picture picture;         // all but its colours
+  std::size_t pixels = 0;  // where the merged picture begins
 };
 Result<PsdHeader> read_psd_header(Bytes const& in);
 

@@ -21,7 +21,8 @@ void append_utf8(std::string& out, std::uint32_t code) {
   } else if (code < 0x10000) {
     out += {static_cast<char>(0xE0 | code >> 12), static_cast<char>(0x80 | (code >> 6 & 63)), static_cast<char>(0x80 | (code & 63))};
   } else {
-    out += {static_cast<char>(0xF0 | code >> 18), static_cast<char>(0x80 | (code >> 12 & 63)), static_cast<char>(0x80 | (code >> 6 & 63)), static_cast<char>(0x80 | (code & 63))};
+    out += {static_cast<char>(0xF0 | code >> 18), static_cast<char>(0x80 | (code >> 12 & 63)), static_cast<char>(0x80 | (code >> 6 & 63)),
+            static_cast<char>(0x80 | (code & 63))};
   }
 }
 
@@ -50,7 +51,8 @@ std::string plain_css(std::string_view css) {
     }
     std::uint32_t code = 0;
     std::size_t digits = 0;
-    while (digits < 6 && at + 1 + digits < css.size() && hex(css[at + 1 + digits]) >= 0) code = code * 16 + static_cast<std::uint32_t>(hex(css[at + 1 + digits++]));
+    while (digits < 6 && at + 1 + digits < css.size() && hex(css[at + 1 + digits]) >= 0)
+      code = code * 16 + static_cast<std::uint32_t>(hex(css[at + 1 + digits++]));
     if (digits == 0) {
       out += css[at + 1];
       at += 2;

@@ -104,7 +104,8 @@ EmbeddedPicture look_at_bytes(std::vector<std::byte> const& bytes, std::string& 
 /// Where "data:" stands, in whatever capitals.
 std::size_t data_begins(std::string_view address) {
   constexpr std::string_view kData = "data:";
-  auto const found = std::search(address.begin(), address.end(), kData.begin(), kData.end(), [](char a, char b) { return (a >= 'A' && a <= 'Z' ? a - 'A' + 'a' : a) == b; });
+  auto const found = std::search(address.begin(), address.end(), kData.begin(), kData.end(),
+                                 [](char a, char b) { return (a >= 'A' && a <= 'Z' ? a - 'A' + 'a' : a) == b; });
   return found == address.end() ? std::string_view::npos : static_cast<std::size_t>(found - address.begin());
 }
 

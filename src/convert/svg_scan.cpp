@@ -40,7 +40,8 @@ void note(std::vector<std::string>& into, std::string_view what) {
 
 bool is_data(std::string_view address) {
   address = trimmed(address).substr(0, 5);
-  return std::ranges::equal(address, std::string_view("data:"), {}, [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
+  return std::ranges::equal(address, std::string_view("data:"), {},
+                            [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
 }
 
 bool outside(std::string_view address) {
@@ -72,13 +73,15 @@ struct Attribute {
 
 /// Elements that draw nothing where they stand.
 bool draws_elsewhere(std::string_view name) {
-  static constexpr std::array kSuch = {"defs", "symbol", "clipPath", "mask", "pattern", "marker", "filter", "switch", "foreignObject", "metadata", "title", "desc"};
+  static constexpr std::array kSuch = {"defs",   "symbol", "clipPath",      "mask",     "pattern", "marker",
+                                       "filter", "switch", "foreignObject", "metadata", "title",   "desc"};
   return std::ranges::find(kSuch, name) != kSuch.end();
 }
 
 /// Attributes that may hide what has them, or move it out of sight.
 bool may_hide(std::string_view name) {
-  static constexpr std::array kSuch = {"display", "visibility", "opacity", "transform", "clip-path", "mask", "filter", "class", "style", "clip", "requiredFeatures", "requiredExtensions", "systemLanguage"};
+  static constexpr std::array kSuch = {"display", "visibility", "opacity", "transform",        "clip-path",          "mask",          "filter",
+                                       "class",   "style",      "clip",    "requiredFeatures", "requiredExtensions", "systemLanguage"};
   return std::ranges::find(kSuch, name) != kSuch.end();
 }
 
@@ -121,7 +124,8 @@ class Scan {
     auto const kind = local(name);
     bool const root = open_.empty();
     if (root) look_at_size(all);
-    hidden = hidden || draws_elsewhere(kind) || (kind != "svg" && std::ranges::any_of(all, [](Attribute const& a) { return may_hide(a.name); })) || (kind == "svg" && !root);
+    hidden = hidden || draws_elsewhere(kind) || (kind != "svg" && std::ranges::any_of(all, [](Attribute const& a) { return may_hide(a.name); })) ||
+             (kind == "svg" && !root);
     open_.push_back({base, hidden});
     if (kind == "image" || kind == "feImage") look_at_image(all, base, kind == "image" && !hidden);
     look_at_attributes(kind, all, base);
@@ -170,9 +174,7 @@ class Scan {
   void entity_unknown(std::string_view name) { note(source_.outside, "&" + std::string(name) + ";"); }
   bool too_large() const { return too_large_; }
 
-  void conclude() {
-    source_.plain_pictures = styles_ ? 0 : pictures_.size();
-  }
+  void conclude() { source_.plain_pictures = styles_ ? 0 : pictures_.size(); }
 
  private:
   struct Open {
@@ -197,7 +199,9 @@ class Scan {
       width = width || (a.name == "width" && !relative);
       height = height || (a.name == "height" && !relative);
       view = view || a.name == "viewBox";
-      if (a.name == "viewBox") frame_known_ = std::sscanf(std::string(a.value).c_str(), "%lf%*[ ,]%lf%*[ ,]%lf%*[ ,]%lf", &frame_[0], &frame_[1], &frame_[2], &frame_[3]) == 4;
+      if (a.name == "viewBox")
+        frame_known_ =
+            std::sscanf(std::string(a.value).c_str(), "%lf%*[ ,]%lf%*[ ,]%lf%*[ ,]%lf", &frame_[0], &frame_[1], &frame_[2], &frame_[3]) == 4;
     }
     source_.sized = view || (width && height);
   }
@@ -259,8 +263,8 @@ class Scan {
       place[which - kNames.begin()] = std::strtod(number.c_str(), &end);
       if (end == number.c_str() || (*end != '\0' && std::strcmp(end, "px") != 0)) return false;
     }
-    return frame_known_ && place[2] > 0 && place[3] > 0 && place[0] >= frame_[0] && place[1] >= frame_[1] && place[0] + place[2] <= frame_[0] + frame_[2] &&
-           place[1] + place[3] <= frame_[1] + frame_[3];
+    return frame_known_ && place[2] > 0 && place[3] > 0 && place[0] >= frame_[0] && place[1] >= frame_[1] &&
+           place[0] + place[2] <= frame_[0] + frame_[2] && place[1] + place[3] <= frame_[1] + frame_[3];
   }
 
   SvgSource& source_;
@@ -300,10 +304,12 @@ Outcome outcome_of(XML_Parser parser, bool good, bool too_large) {
   auto const error = XML_GetErrorCode(parser);
   if (too_large || error == XML_ERROR_AMPLIFICATION_LIMIT_BREACH)
     return Error{ErrorKind::hold, "it unpacks to far more than it is, more than may be taken in; ask for a simpler one, or for PDF"};
-  if (error == XML_ERROR_NO_ELEMENTS || error == XML_ERROR_UNCLOSED_TOKEN || error == XML_ERROR_PARTIAL_CHAR || error == XML_ERROR_UNCLOSED_CDATA_SECTION)
+  if (error == XML_ERROR_NO_ELEMENTS || error == XML_ERROR_UNCLOSED_TOKEN || error == XML_ERROR_PARTIAL_CHAR ||
+      error == XML_ERROR_UNCLOSED_CDATA_SECTION)
     return Error{ErrorKind::data, "it is cut short: the drawing does not come to its end; ask the customer to send it again"};
   if (error == XML_ERROR_NO_MEMORY) throw std::bad_alloc();
-  return Error{ErrorKind::data, "its XML is broken at line " + std::to_string(XML_GetCurrentLineNumber(parser)) + "; ask the customer to save it anew, or for PDF"};
+  return Error{ErrorKind::data,
+               "its XML is broken at line " + std::to_string(XML_GetCurrentLineNumber(parser)) + "; ask the customer to save it anew, or for PDF"};
 }
 
 /// `encoding`: in place of what it says itself. An encoding that it says and that the parser does not know is put into `unknown`.
@@ -311,23 +317,32 @@ Outcome scan(std::string_view text, char const* encoding, std::size_t most, SvgS
   auto const parser = parser_for(encoding);
   Scan scan(source, most, parser.get());
   XML_SetUserData(parser.get(), &scan);
-  XML_SetElementHandler(parser.get(), [](void* user, char const* name, char const** attributes) { of(user).start(name, attributes); },
-                        [](void* user, char const* name) { of(user).end(name); });
-  XML_SetCharacterDataHandler(parser.get(), [](void* user, char const* letters, int count) { of(user).characters({letters, static_cast<std::size_t>(count)}); });
+  XML_SetElementHandler(
+      parser.get(), [](void* user, char const* name, char const** attributes) { of(user).start(name, attributes); },
+      [](void* user, char const* name) { of(user).end(name); });
+  XML_SetCharacterDataHandler(parser.get(), [](void* user, char const* letters, int count) {
+    of(user).characters({letters, static_cast<std::size_t>(count)});
+  });
   XML_SetProcessingInstructionHandler(parser.get(), [](void* user, char const* target, char const* data) { of(user).instruction(target, data); });
   XML_SetSkippedEntityHandler(parser.get(), [](void* user, char const* name, int) { of(user).entity_unknown(name); });
-  XML_SetEntityDeclHandler(parser.get(), [](void* user, char const*, int, char const*, int, char const*, char const* system, char const*, char const*) {
-    if (system) of(user).entity_from_elsewhere(system);
-  });
-  XML_SetExternalEntityRefHandler(parser.get(), [](XML_Parser, char const*, char const*, char const*, char const*) { return static_cast<int>(XML_STATUS_OK); });
-  XML_SetUnknownEncodingHandler(parser.get(), [](void* user, char const* name, XML_Encoding*) {
-    *static_cast<std::string*>(user) = name;
-    return static_cast<int>(XML_STATUS_ERROR);
-  }, &unknown);
+  XML_SetEntityDeclHandler(parser.get(),
+                           [](void* user, char const*, int, char const*, int, char const*, char const* system, char const*, char const*) {
+                             if (system) of(user).entity_from_elsewhere(system);
+                           });
+  XML_SetExternalEntityRefHandler(parser.get(),
+                                  [](XML_Parser, char const*, char const*, char const*, char const*) { return static_cast<int>(XML_STATUS_OK); });
+  XML_SetUnknownEncodingHandler(
+      parser.get(),
+      [](void* user, char const* name, XML_Encoding*) {
+        *static_cast<std::string*>(user) = name;
+        return static_cast<int>(XML_STATUS_ERROR);
+      },
+      &unknown);
   source = {};
   source.text = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n";
   // All at once: then the parser keeps no copy of it.
-  if (text.size() > std::numeric_limits<int>::max()) return Error{ErrorKind::hold, "it is larger than any drawing; ask for a simpler one, or for PDF"};
+  if (text.size() > std::numeric_limits<int>::max())
+    return Error{ErrorKind::hold, "it is larger than any drawing; ask for a simpler one, or for PDF"};
   bool const good = XML_Parse(parser.get(), text.data(), static_cast<int>(text.size()), 1) == XML_STATUS_OK;
   scan.conclude();
   return outcome_of(parser.get(), good, scan.too_large());
@@ -340,7 +355,9 @@ Outcome scan_svg(std::string_view text, std::size_t most, SvgSource& source) {
   auto scanned = scan(text, nullptr, most, source, unknown);
   if (unknown.empty()) return scanned;
   auto const in_utf8 = converted(text, unknown);
-  if (!in_utf8) return Error{ErrorKind::data, "it says that its letters are encoded as " + unknown + ", and they cannot be read so; ask the customer to save it anew, or for PDF"};
+  if (!in_utf8)
+    return Error{ErrorKind::data,
+                 "it says that its letters are encoded as " + unknown + ", and they cannot be read so; ask the customer to save it anew, or for PDF"};
   return scan(*in_utf8, "UTF-8", most, source, unknown);
 }
 

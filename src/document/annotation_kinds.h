@@ -11,8 +11,8 @@ namespace layright {
 /// picture of its own or shows none, and none is drawn. Nor is an attachment's
 /// pin, whatever it brings. `kind` without its slash.
 constexpr bool has_a_shape(std::string_view kind) {
-  constexpr std::array<std::string_view, 10> kinds{"Square",    "Circle",   "Line",      "PolyLine",  "Polygon",
-                                                   "Ink",       "Highlight", "Squiggly", "Underline", "StrikeOut"};
+  constexpr std::array<std::string_view, 10> kinds{"Square", "Circle",    "Line",     "PolyLine",  "Polygon",
+                                                   "Ink",    "Highlight", "Squiggly", "Underline", "StrikeOut"};
   return std::ranges::find(kinds, kind) != kinds.end();
 }
 

@@ -68,7 +68,7 @@ bool has_print_flag(QPDFObjectHandle annotation) {
 }
 
 bool is_active_action(QPDFObjectHandle action) {
-  constexpr std::array<std::string_view, 7> active{"/JavaScript", "/Launch", "/SubmitForm", "/ImportData",
+  constexpr std::array<std::string_view, 7> active{"/JavaScript", "/Launch", "/SubmitForm",      "/ImportData",
                                                    "/Rendition",  "/GoToE",  "/RichMediaExecute"};
   std::set<QPDFObjGen> seen;
   for (int steps = 0; steps < 100 && action.isDictionary(); ++steps) {
@@ -80,8 +80,7 @@ bool is_active_action(QPDFObjectHandle action) {
       for (int i = 0; i < count; ++i) {
         auto one = next.getArrayItem(i);
         auto one_kind = one.isDictionary() ? one.getKey("/S") : QPDFObjectHandle::newNull();
-        if (one_kind.isName() && std::find(active.begin(), active.end(), one_kind.getName()) != active.end())
-          return true;
+        if (one_kind.isName() && std::find(active.begin(), active.end(), one_kind.getName()) != active.end()) return true;
       }
       return false;
     }

@@ -8,17 +8,17 @@ namespace layright {
 
 /// A font that a page names (ISO 32000-1, 9.6 and 9.7).
 struct FontEntry {
-  std::string name;      // without the mark of a subset
+  std::string name;  // without the mark of a subset
   bool type3 = false;
-  bool embedded = false; // a font file comes with it (9.9)
+  bool embedded = false;  // a font file comes with it (9.9)
   bool operator==(FontEntry const&) const = default;
 };
 
 /// A colour profile (ICC.1:2022, 7.2 and 9.2.41).
 struct ProfileEntry {
-  std::string name;      // its own description, or empty
-  int components = 0;    // as the file says
-  std::string trouble;   // what is wrong with it, in plain words, or empty
+  std::string name;     // its own description, or empty
+  int components = 0;   // as the file says
+  std::string trouble;  // what is wrong with it, in plain words, or empty
   bool operator==(ProfileEntry const&) const = default;
 };
 
@@ -36,9 +36,9 @@ struct OutputIntent {
 };
 
 struct FileArt {
-  std::string pdfx, pdfa;              // the claims as written: "PDF/X-4", "2" for PDF/A-2; empty: none
-  std::string pdfa_level;              // its conformance: "A", "B", "U", …
-  std::string pdfua;                   // "1" for PDF/UA-1
+  std::string pdfx, pdfa;  // the claims as written: "PDF/X-4", "2" for PDF/A-2; empty: none
+  std::string pdfa_level;  // its conformance: "A", "B", "U", …
+  std::string pdfua;       // "1" for PDF/UA-1
   std::vector<OutputIntent> intents;
   bool encrypted = false;
 };

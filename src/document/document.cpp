@@ -34,9 +34,7 @@ T guarded(Repairs& repairs, T otherwise, Work&& work) {
   return otherwise;
 }
 
-std::string_view text_of(std::span<std::byte const> bytes) {
-  return {reinterpret_cast<char const*>(bytes.data()), bytes.size()};
-}
+std::string_view text_of(std::span<std::byte const> bytes) { return {reinterpret_cast<char const*>(bytes.data()), bytes.size()}; }
 
 /// A Contents that names streams which are not there. None at all is an empty page, and sound.
 bool misses_content(QPDFObjectHandle dictionary) {
@@ -50,8 +48,7 @@ bool misses_content(QPDFObjectHandle dictionary) {
 OpenError trouble_of(QPDFExc const& error, bool looks_right) {
   std::string_view const says = error.what();
   auto const has = [&](std::string_view part) { return says.find(part) != std::string_view::npos; };
-  if (error.getErrorCode() == qpdf_e_password)
-    return {OpenError::Kind::password, "it needs a password, and the one given, if any, does not open it"};
+  if (error.getErrorCode() == qpdf_e_password) return {OpenError::Kind::password, "it needs a password, and the one given, if any, does not open it"};
   if (has("ncryption") || has("ncrypted") || error.getErrorCode() == qpdf_e_unsupported)
     return {OpenError::Kind::certificate,
             "it is encrypted for certain people's certificates, or in a way that is no published standard; ask for it without"};
@@ -85,7 +82,7 @@ Document::Document(std::unique_ptr<Members> m) : m_(std::move(m)) {}
 Document::~Document() = default;
 
 std::variant<std::unique_ptr<Document>, OpenError> Document::open(std::span<std::byte const> bytes, std::string_view name,
-                                                                    std::string const& password, std::function<void()> read_on) {
+                                                                  std::string const& password, std::function<void()> read_on) {
   if (bytes.empty()) return OpenError{OpenError::Kind::empty, "it is empty: it has no bytes at all"};
   bool const looks_right = looks_like_pdf(bytes);
   try {
@@ -99,8 +96,7 @@ std::variant<std::unique_ptr<Document>, OpenError> Document::open(std::span<std:
       return OpenError{OpenError::Kind::empty, "it has no page"};
     }
     if (m->repairs.rebuilt() && m->tree.stated_count() > m->tree.count())
-      m->repairs.add("it says that it has " + std::to_string(m->tree.stated_count()) + " pages, and " +
-                         std::to_string(m->tree.count()) + " are left",
+      m->repairs.add("it says that it has " + std::to_string(m->tree.stated_count()) + " pages, and " + std::to_string(m->tree.count()) + " are left",
                      true);
     return std::unique_ptr<Document>(new Document(std::move(m)));
   } catch (QPDFExc const& error) {

@@ -29,15 +29,15 @@ class Document {
  public:
   /// `bytes` must outlive the document. `password` may be empty. `read_on` is called again and again while many of the bytes are read, and may
   /// not throw: whoever mapped them can let go of them.
-  static std::variant<std::unique_ptr<Document>, OpenError> open(std::span<std::byte const> bytes, std::string_view name,
-                                                                   std::string const& password, std::function<void()> read_on = {});
+  static std::variant<std::unique_ptr<Document>, OpenError> open(std::span<std::byte const> bytes, std::string_view name, std::string const& password,
+                                                                 std::function<void()> read_on = {});
   ~Document();
   int page_count() const;
   /// `number` from 1 to page_count().
   Page page(int number) const;
 
   bool encrypted() const;
-  bool printing_allowed() const;       // the permissions of ISO 32000-1, Table 22, bit 3
+  bool printing_allowed() const;  // the permissions of ISO 32000-1, Table 22, bit 3
   /// What had to be repaired to open it (qpdf's warnings so far, in plain words), and whether something was certainly lost.
   std::vector<std::string> repairs() const;
   bool lost_something() const;

@@ -22,16 +22,16 @@ enum class LayerRule {
 
 struct LayerState {
   std::string name;
-  bool prints = true;    // 8.11.4.3, then the print event (8.11.4.4)
+  bool prints = true;  // 8.11.4.3, then the print event (8.11.4.4)
   bool by_default = true;
   bool by_usage = true;
-  bool counts = true;    // it is listed, and its intent is the configuration's (8.11.2.3)
+  bool counts = true;  // it is listed, and its intent is the configuration's (8.11.2.3)
 };
 /// By the number of the layer's object.
 using LayerStates = std::map<int, LayerState>;
 
-inline constexpr int kMostLayers = 10'000;     // bounds what a hostile file can cost; our own
-inline constexpr int kMostLayerDepth = 32;     // of expressions in each other; our own
+inline constexpr int kMostLayers = 10'000;  // bounds what a hostile file can cost; our own
+inline constexpr int kMostLayerDepth = 32;  // of expressions in each other; our own
 
 template <class Objects>
 class LayerRules {
@@ -122,7 +122,8 @@ LayerStates LayerRules<Objects>::states(Object catalog) const {
   set("OFF", false);
   for (auto& [number, state] : states) state.prints = state.by_usage = state.by_default;
   each_item(o_.get(configuration, "OFF"), [&](Object layer) {  // some readers hide one that the file does not list
-    if (o_.is_dictionary(layer) && o_.number(layer) != 0) states.emplace(o_.number(layer), LayerState{o_.text(o_.get(layer, "Name")), true, false, true, false});
+    if (o_.is_dictionary(layer) && o_.number(layer) != 0)
+      states.emplace(o_.number(layer), LayerState{o_.text(o_.get(layer, "Name")), true, false, true, false});
   });
   switch_by_events(states, configuration);
   each_item(o_.get(properties, "OCGs"), [&](Object layer) {

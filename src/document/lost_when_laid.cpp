@@ -30,15 +30,15 @@ std::vector<std::string> lost_when_laid(Object catalog, bool has_links) {
   auto form = member(catalog, "/AcroForm");
   auto names = member(catalog, "/Names");
   auto structure = member(catalog, "/StructTreeRoot");
-  note(structure.isDictionary(), "tags (the structure tree)");                            // 14.7
-  note(has_items(member(member(catalog, "/Outlines"), "/First")), "bookmarks");           // 12.3.3
-  note(has_links, "links");                                                               // 12.5.6.5
+  note(structure.isDictionary(), "tags (the structure tree)");                                                                   // 14.7
+  note(has_items(member(member(catalog, "/Outlines"), "/First")), "bookmarks");                                                  // 12.3.3
+  note(has_links, "links");                                                                                                      // 12.5.6.5
   note(has_items(member(form, "/Fields")) || member(form, "/XFA").isArray() || member(form, "/XFA").isStream(), "form fields");  // 12.7.2
-  note(is_signed(form), "digital signatures");                                            // 12.8
-  note(has_leaves(member(catalog, "/PageLabels"), "/Nums"), "page labels");               // 12.4.2
-  note(has_items(member(catalog, "/Dests")) || has_leaves(member(names, "/Dests"), "/Names"), "named destinations");  // 12.3.2.3
-  note(has_items(member(catalog, "/Threads")), "article threads");                        // 12.4.3
-  note(has_leaves(member(names, "/EmbeddedFiles"), "/Names"), "attachments");             // 7.11.4
+  note(is_signed(form), "digital signatures");                                                                                   // 12.8
+  note(has_leaves(member(catalog, "/PageLabels"), "/Nums"), "page labels");                                                      // 12.4.2
+  note(has_items(member(catalog, "/Dests")) || has_leaves(member(names, "/Dests"), "/Names"), "named destinations");             // 12.3.2.3
+  note(has_items(member(catalog, "/Threads")), "article threads");                                                               // 12.4.3
+  note(has_leaves(member(names, "/EmbeddedFiles"), "/Names"), "attachments");                                                    // 7.11.4
   return lost;
 }
 

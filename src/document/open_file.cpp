@@ -15,7 +15,8 @@ constexpr std::size_t kBetween = 32u << 20;
 class ReadOnSource : public BufferInputSource {
  public:
   ReadOnSource(std::string const& name, std::span<std::byte const> bytes, std::function<void()> const& read_on)
-      : BufferInputSource(name, new Buffer(reinterpret_cast<unsigned char*>(const_cast<std::byte*>(bytes.data())), bytes.size()), true), read_on_(read_on) {}
+      : BufferInputSource(name, new Buffer(reinterpret_cast<unsigned char*>(const_cast<std::byte*>(bytes.data())), bytes.size()), true),
+        read_on_(read_on) {}
   size_t read(char* into, size_t length) override {
     auto const got = BufferInputSource::read(into, length);
     since_ += got;

@@ -94,8 +94,7 @@ Box read_own_box(QPDFObjectHandle dictionary, std::string const& name, Page& pag
     if (!own.fault.empty()) page.box_faults.push_back({name, own.fault + "; the crop box is taken", true});
     return page.boxes.crop;
   }
-  if (!page.boxes.media.contains(*own.box, kBoxNoise))
-    page.box_faults.push_back({name, "reaches beyond the media box", true});
+  if (!page.boxes.media.contains(*own.box, kBoxNoise)) page.box_faults.push_back({name, "reaches beyond the media box", true});
   return *own.box;
 }
 
@@ -106,9 +105,8 @@ void read_rotation(QPDFObjectHandle rotate, Page& page) {
   }
   page.rotate_as_written = rotate.isScalar() ? rotate.unparseResolved() : std::string(rotate.getTypeName());
   auto const degrees = number_of(rotate);
-  page.clockwise = degrees && std::abs(*degrees) < 1e15 && std::floor(*degrees) == *degrees
-                       ? turn_of(static_cast<long long>(*degrees))
-                       : std::nullopt;
+  page.clockwise =
+      degrees && std::abs(*degrees) < 1e15 && std::floor(*degrees) == *degrees ? turn_of(static_cast<long long>(*degrees)) : std::nullopt;
 }
 
 void read_unit(QPDFObjectHandle unit, Page& page) {

@@ -173,7 +173,7 @@ std::string PageDigests::digest(QPDFObjectHandle page) {
 }
 
 std::string PageDigests::walk(QPDFObjectHandle page) {
-  constexpr std::array<char const*, 9> kKeys{"/MediaBox", "/CropBox", "/BleedBox", "/TrimBox",  "/ArtBox",
+  constexpr std::array<char const*, 9> kKeys{"/MediaBox", "/CropBox",  "/BleedBox", "/TrimBox",  "/ArtBox",
                                              "/Rotate",   "/UserUnit", "/Group",    "/Resources"};
   visits_.clear();
   open_.clear();

@@ -42,8 +42,8 @@ class PageDigests {
   bool counts_decoded(QPDFObjectHandle stream);
 
   bool choosing_ = false, has_loops_ = false;
-  std::set<QPDFObjGen> open_;                 // being hashed just now
-  std::map<QPDFObjGen, bool> decoded_;        // whether a stream counts by its decoded data
+  std::set<QPDFObjGen> open_;           // being hashed just now
+  std::map<QPDFObjGen, bool> decoded_;  // whether a stream counts by its decoded data
   std::map<QPDFObjGen, Shape> shapes_;
   std::map<QPDFObjGen, Known> known_;         // of objects that lead to no loop
   std::map<QPDFObjGen, std::size_t> visits_;  // within one page, of objects that lead to a loop

@@ -22,8 +22,7 @@ bool is_branch(QPDFObjectHandle const& node) {
 QPDFObjectHandle PageTree::find_root() {
   auto root = file_->pdf().getRoot().getKey("/Pages");
   std::set<QPDFObjGen> seen;
-  while (root.isDictionary() && root.getKey("/Parent").isDictionary() && seen.insert(root.getObjGen()).second)
-    root = root.getKey("/Parent");
+  while (root.isDictionary() && root.getKey("/Parent").isDictionary() && seen.insert(root.getObjGen()).second) root = root.getKey("/Parent");
   if (seen.size() > 0) oddities_.push_back("the catalog does not point at the root of the page tree");
   return root;
 }

@@ -36,7 +36,9 @@ std::vector<std::pair<Object, Object>> filters_of(Object dictionary) {
   auto filter = dictionary.getKey("/Filter"), parameters = dictionary.getKey("/DecodeParms");
   auto const parameters_at = [&](Object name, int i) {
     if (takes_none(name)) return Object::newNull();
-    auto one = !parameters.isArray() ? (i == 0 ? parameters : Object::newNull()) : i < parameters.getArrayNItems() ? parameters.getArrayItem(i) : Object::newNull();
+    auto one = !parameters.isArray()             ? (i == 0 ? parameters : Object::newNull())
+               : i < parameters.getArrayNItems() ? parameters.getArrayItem(i)
+                                                 : Object::newNull();
     return says_something(one) ? one : Object::newNull();
   };
   if (filter.isName()) all.emplace_back(filter, parameters_at(filter, 0));

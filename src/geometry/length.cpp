@@ -54,8 +54,7 @@ int decimals_of(Unit unit) { return unit == Unit::inch ? 3 : unit == Unit::milli
 
 Result<Length> parse_length(std::string_view text) {
   auto const bare = trimmed(text);
-  auto const unit_at =
-      std::find_if(bare.begin(), bare.end(), [](char c) { return (c | 32) >= 'a' && (c | 32) <= 'z'; }) - bare.begin();
+  auto const unit_at = std::find_if(bare.begin(), bare.end(), [](char c) { return (c | 32) >= 'a' && (c | 32) <= 'z'; }) - bare.begin();
   auto const number = trimmed(bare.substr(0, static_cast<std::size_t>(unit_at)));
   auto const unit = lower_case(bare.substr(static_cast<std::size_t>(unit_at)));
   if (number.find(',') != std::string_view::npos) return not_a_length(text, "write a decimal point, not a comma, and the unit");
@@ -92,12 +91,8 @@ Result<Unit> parse_unit(std::string_view text) {
   return Error{ErrorKind::usage, in_quotes(text) + " is no unit: use in, mm or pt"};
 }
 
-std::string format_length(Length length, Unit unit) {
-  return format_number(length.in(unit), decimals_of(unit)) + " " + std::string(unit_name(unit));
-}
+std::string format_length(Length length, Unit unit) { return format_number(length.in(unit), decimals_of(unit)) + " " + std::string(unit_name(unit)); }
 
-std::string format_size(Length a, Length b, Unit unit) {
-  return format_number(a.in(unit), decimals_of(unit)) + " x " + format_length(b, unit);
-}
+std::string format_size(Length a, Length b, Unit unit) { return format_number(a.in(unit), decimals_of(unit)) + " x " + format_length(b, unit); }
 
 }  // namespace layright

@@ -22,9 +22,7 @@ class Length {
   constexpr double in_points() const { return pt_; }
   constexpr double in_inches() const { return pt_ / 72.0; }
   constexpr double in_millimetres() const { return pt_ * 25.4 / 72.0; }
-  constexpr double in(Unit unit) const {
-    return unit == Unit::inch ? in_inches() : unit == Unit::millimetre ? in_millimetres() : in_points();
-  }
+  constexpr double in(Unit unit) const { return unit == Unit::inch ? in_inches() : unit == Unit::millimetre ? in_millimetres() : in_points(); }
 
   constexpr auto operator<=>(Length const&) const = default;
   constexpr Length operator-() const { return Length(-pt_); }

@@ -17,8 +17,7 @@ struct Matrix {
   constexpr Rect<To> apply(Rect<From> const& r) const {
     auto const p = apply(Point<From>{r.x0, r.y0}), q = apply(Point<From>{r.x1, r.y0});
     auto const s = apply(Point<From>{r.x0, r.y1}), t = apply(Point<From>{r.x1, r.y1});
-    return {std::min({p.x, q.x, s.x, t.x}), std::min({p.y, q.y, s.y, t.y}), std::max({p.x, q.x, s.x, t.x}),
-            std::max({p.y, q.y, s.y, t.y})};
+    return {std::min({p.x, q.x, s.x, t.x}), std::min({p.y, q.y, s.y, t.y}), std::max({p.x, q.x, s.x, t.x}), std::max({p.y, q.y, s.y, t.y})};
   }
   constexpr double determinant() const { return a * d - b * c; }
   constexpr bool mirrors() const { return determinant() < 0; }
@@ -68,14 +67,10 @@ constexpr Matrix<From, To> reversal() {
 template <class From, class To = From>
 constexpr Matrix<From, To> rotation(Turn turn) {
   switch (turn) {
-    case Turn::quarter:
-      return {0, 1, -1, 0, 0, 0};
-    case Turn::half:
-      return {-1, 0, 0, -1, 0, 0};
-    case Turn::three_quarters:
-      return {0, -1, 1, 0, 0, 0};
-    case Turn::none:
-      break;
+    case Turn::quarter: return {0, 1, -1, 0, 0, 0};
+    case Turn::half: return {-1, 0, 0, -1, 0, 0};
+    case Turn::three_quarters: return {0, -1, 1, 0, 0, 0};
+    case Turn::none: break;
   }
   return {1, 0, 0, 1, 0, 0};
 }

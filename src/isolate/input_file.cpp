@@ -19,9 +19,7 @@ namespace {
 
 constexpr std::size_t kHeadToKnowItBy = 4096;  // convert/format.h
 
-Error cannot(std::string const& name, std::string const& why, ErrorKind kind = ErrorKind::no_input) {
-  return Error{kind, name + ": " + why};
-}
+Error cannot(std::string const& name, std::string const& why, ErrorKind kind = ErrorKind::no_input) { return Error{kind, name + ": " + why}; }
 
 Result<int> spooled_standard_input() {
   int const memory = memfd_create("standard input", MFD_CLOEXEC);
@@ -53,7 +51,8 @@ std::span<std::byte const> map_whole(int descriptor) {
 void drop_cached_pages(std::span<std::byte const> mapped) {
   if (mapped.empty()) return;
   auto const page = static_cast<std::uintptr_t>(sysconf(_SC_PAGESIZE));
-  auto const begin = reinterpret_cast<std::uintptr_t>(mapped.data()) & ~(page - 1), end = reinterpret_cast<std::uintptr_t>(mapped.data()) + mapped.size();
+  auto const begin = reinterpret_cast<std::uintptr_t>(mapped.data()) & ~(page - 1),
+             end = reinterpret_cast<std::uintptr_t>(mapped.data()) + mapped.size();
   madvise(reinterpret_cast<void*>(begin), end - begin, MADV_DONTNEED);
 }
 

@@ -43,8 +43,12 @@ bool become_nobody() {
 Outcome become_user(std::string const& user) {
   errno = 0;
   passwd const* const found = getpwnam(user.c_str());
-  if (!found) return Error{ErrorKind::usage, "there is no user '" + user + "' on this machine, whom the configuration names (user); make that user first, or name another"};
-  auto const failed = [&](char const* what) { return Error{ErrorKind::io, "cannot become the user '" + user + "' (" + what + "): " + std::strerror(errno)}; };
+  if (!found)
+    return Error{ErrorKind::usage,
+                 "there is no user '" + user + "' on this machine, whom the configuration names (user); make that user first, or name another"};
+  auto const failed = [&](char const* what) {
+    return Error{ErrorKind::io, "cannot become the user '" + user + "' (" + what + "): " + std::strerror(errno)};
+  };
   prctl(PR_SET_KEEPCAPS, 1);
   if (initgroups(user.c_str(), found->pw_gid) != 0) return failed("groups");
   if (setresgid(found->pw_gid, found->pw_gid, found->pw_gid) != 0) return failed("group");

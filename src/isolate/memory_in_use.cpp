@@ -89,7 +89,9 @@ std::size_t memory_of_files(std::span<int const> descriptors) {
     char name[16] = {};
     struct stat about {};
     auto const link = "/proc/self/fd/" + std::to_string(descriptor);
-    if (readlink(link.c_str(), name, sizeof name) < static_cast<ssize_t>(kInMemory.size()) || !std::string_view(name, sizeof name).starts_with(kInMemory)) continue;
+    if (readlink(link.c_str(), name, sizeof name) < static_cast<ssize_t>(kInMemory.size()) ||
+        !std::string_view(name, sizeof name).starts_with(kInMemory))
+      continue;
     if (fstat(descriptor, &about) == 0) sum += static_cast<std::size_t>(about.st_blocks) * 512;
   }
   return sum;

@@ -36,11 +36,19 @@ namespace fs = std::filesystem;
 using Clock = std::chrono::steady_clock;
 
 // Where Debian keeps programs, libraries, fonts and what lists them. Of /etc only what finding a library, a font or a size of paper takes.
-constexpr std::array kReadable = {"/usr", "/lib", "/lib64", "/bin", "/etc/fonts", "/etc/ghostscript", "/etc/ld.so.cache", "/etc/papersize",
-                                  "/var/lib/ghostscript", "/var/cache/fontconfig"};
+constexpr std::array kReadable = {"/usr",
+                                  "/lib",
+                                  "/lib64",
+                                  "/bin",
+                                  "/etc/fonts",
+                                  "/etc/ghostscript",
+                                  "/etc/ld.so.cache",
+                                  "/etc/papersize",
+                                  "/var/lib/ghostscript",
+                                  "/var/cache/fontconfig"};
 constexpr std::array kLoaders = {"/lib", "/lib64", "/usr/lib"};
 constexpr int kMostOpen = 256;
-constexpr int kLowPriority = 10;            // a drawing that never ends must not slow down files that are read
+constexpr int kLowPriority = 10;  // a drawing that never ends must not slow down files that are read
 // On a machine with other work to do it waits for its turn: by the clock it has so many times its time.
 constexpr double kWaitsForItsTurn = 4;
 constexpr auto kBetweenLooks = std::chrono::milliseconds(40);
@@ -123,7 +131,7 @@ std::string first_words(int said) {
 
 /// Files of the program that have no name any more, so that no look at its folder finds them.
 std::size_t nameless_bytes(pid_t process, SandboxedProgram const& program) {
-  struct stat own[2] = {}, about {};
+  struct stat own[2] = {}, about{};
   fstat(program.output, &own[0]);
   fstat(program.input, &own[1]);
   std::size_t sum = 0;
@@ -140,10 +148,12 @@ std::string megabytes(std::size_t bytes) { return std::to_string(bytes >> 20) + 
 
 /// Why it must end now; nothing as long as it may go on. Goes on from the program's name: "gs …".
 std::optional<std::string> too_much(pid_t process, SandboxedProgram const& program, ScratchFolder const& scratch) {
-  auto const in_use = [&] { return memory_of_process(process) + memory_of_process(getpid()) + memory_of_files(std::array{program.output, program.messages}); };
-  if (program.resident_bytes > 0 && in_use() > program.resident_bytes)
-    return "took more than " + megabytes(program.resident_bytes) + " of memory";
-  if (scratch.bytes() + nameless_bytes(process, program) > program.scratch_bytes) return "filled more than " + megabytes(program.scratch_bytes) + " with scratch files";
+  auto const in_use = [&] {
+    return memory_of_process(process) + memory_of_process(getpid()) + memory_of_files(std::array{program.output, program.messages});
+  };
+  if (program.resident_bytes > 0 && in_use() > program.resident_bytes) return "took more than " + megabytes(program.resident_bytes) + " of memory";
+  if (scratch.bytes() + nameless_bytes(process, program) > program.scratch_bytes)
+    return "filled more than " + megabytes(program.scratch_bytes) + " with scratch files";
   return std::nullopt;
 }
 
@@ -184,11 +194,13 @@ Outcome run_shut_in(SandboxedProgram const& program) {
   close(said);
   auto const& name = program.words[0];
   if (child < 0) return Error{ErrorKind::io, "no process could be started; try again"};
-  if (!why && WIFSIGNALED(status) && WTERMSIG(status) == SIGXCPU) why = "took longer than " + std::to_string(static_cast<int>(std::ceil(program.seconds))) + " s";
+  if (!why && WIFSIGNALED(status) && WTERMSIG(status) == SIGXCPU)
+    why = "took longer than " + std::to_string(static_cast<int>(std::ceil(program.seconds))) + " s";
   if (!why && WIFSIGNALED(status) && WTERMSIG(status) == SIGXFSZ) why = "wrote a file of more than " + megabytes(program.output_bytes);
   if (why) return Error{ErrorKind::hold, name + " " + *why};
   if (WIFEXITED(status) && WEXITSTATUS(status) == kNotInstalled) return Error{ErrorKind::internal, name + " is not installed"};
-  if (WIFEXITED(status) && WEXITSTATUS(status) == kNotShutIn) return Error{ErrorKind::internal, name + " was not started, because this machine cannot shut it in as it must be"};
+  if (WIFEXITED(status) && WEXITSTATUS(status) == kNotShutIn)
+    return Error{ErrorKind::internal, name + " was not started, because this machine cannot shut it in as it must be"};
   if (!WIFEXITED(status) || WEXITSTATUS(status) != 0) return Error{ErrorKind::internal, name + " failed" + (words.empty() ? "" : ": " + words)};
   return done();
 }

@@ -10,15 +10,15 @@
 namespace layright {
 
 struct SandboxedProgram {
-  std::vector<std::string> words;   // words[0] is looked up in /usr/bin
-  int input = -1, output = -1;      // its standard input and output; not closed
-  int messages = -1;                // what it says on standard error; -1: only its first words are told, where it failed
-  double seconds = 60;              // of processor time; by the clock four times as long
-  std::size_t memory_bytes = std::size_t{2} << 30;    // address space
-  std::size_t resident_bytes = 0;   // memory in use, together with this process's own; 0: no limit but the other
-  std::size_t output_bytes = std::size_t{4} << 30;    // the largest file it may write
-  std::size_t scratch_bytes = std::size_t{1} << 30;   // all its scratch files together
-  int threads = 0;                  // that it may begin beside its own
+  std::vector<std::string> words;                    // words[0] is looked up in /usr/bin
+  int input = -1, output = -1;                       // its standard input and output; not closed
+  int messages = -1;                                 // what it says on standard error; -1: only its first words are told, where it failed
+  double seconds = 60;                               // of processor time; by the clock four times as long
+  std::size_t memory_bytes = std::size_t{2} << 30;   // address space
+  std::size_t resident_bytes = 0;                    // memory in use, together with this process's own; 0: no limit but the other
+  std::size_t output_bytes = std::size_t{4} << 30;   // the largest file it may write
+  std::size_t scratch_bytes = std::size_t{1} << 30;  // all its scratch files together
+  int threads = 0;                                   // that it may begin beside its own
 };
 
 /// Waits for its end. Errors: hold when it took too long or too much; internal when it is not installed, could not be shut in as it must be,

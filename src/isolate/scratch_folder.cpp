@@ -58,7 +58,8 @@ ScratchFolder::~ScratchFolder() {
 std::size_t ScratchFolder::bytes() const {
   std::size_t sum = 0;
   std::error_code error;
-  for (fs::recursive_directory_iterator it(path_, fs::directory_options::skip_permission_denied, error), end; !error && it != end; it.increment(error)) {
+  for (fs::recursive_directory_iterator it(path_, fs::directory_options::skip_permission_denied, error), end; !error && it != end;
+       it.increment(error)) {
     struct stat about {};
     if (lstat(it->path().c_str(), &about) == 0) sum += static_cast<std::size_t>(about.st_blocks) * 512;
   }

@@ -92,7 +92,9 @@ void close_all_but(std::vector<int> keep) {
   _exit(0);
 }
 
-Clock::duration by_the_clock(double seconds) { return std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(seconds * kWaitsForATurn)); }
+Clock::duration by_the_clock(double seconds) {
+  return std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(seconds * kWaitsForATurn));
+}
 
 template <class Running>
 double processor_seconds(Running const& r) {
@@ -205,7 +207,8 @@ void end_greedy(Children& children) {
   if (kMemoryIsWatched) return;
   ProcessTree const tree;
   for (auto const& r : children)
-    if (r->task.shut_in && !r->verdict && tree.memory_of(r->process) + memory_of_files(r->task.keep) > r->most_memory) r->verdict = WorkerEnd{WorkerEnd::How::out_of_memory};
+    if (r->task.shut_in && !r->verdict && tree.memory_of(r->process) + memory_of_files(r->task.keep) > r->most_memory)
+      r->verdict = WorkerEnd{WorkerEnd::How::out_of_memory};
 }
 
 }  // namespace
@@ -257,10 +260,8 @@ void WorkerPool::start(std::shared_ptr<Job> job, bool heavy) {
   auto r = std::make_unique<Running>();
   r->job = std::move(job);
   r->overstays = heavy;
-  if (go_on(*r))
-    running_.push_back(std::move(r));
-  else
-    over(*r);
+  if (go_on(*r)) running_.push_back(std::move(r));
+  else over(*r);
   begin_followers();
 }
 
@@ -279,7 +280,8 @@ std::vector<bool> WorkerPool::wait(std::span<int const> others, Clock::time_poin
   for (auto const& r : running_) {
     polled.push_back({r->descriptor, POLLIN, 0});
     until = std::min({until, r->deadline, r->look_at, memory_due_});
-    if (moments_matter && !r->overstays) until = std::min(until, r->begun + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(longest_moment_)));
+    if (moments_matter && !r->overstays)
+      until = std::min(until, r->begun + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(longest_moment_)));
   }
   for (int descriptor : others) polled.push_back({descriptor, POLLIN, 0});
   auto const left = std::chrono::ceil<std::chrono::milliseconds>(until - Clock::now()).count();
@@ -310,12 +312,14 @@ std::vector<bool> WorkerPool::wait(std::span<int const> others, Clock::time_poin
       if (go_on(r)) continue;
       over(r);
       r.process = -1;
-    } else if (longest_moment_ > 0 && !r.overstays && others_wait_ && now - r.begun >= std::chrono::duration<double>(longest_moment_) && overstaying >= 2 * parallel_) {
+    } else if (longest_moment_ > 0 && !r.overstays && others_wait_ && now - r.begun >= std::chrono::duration<double>(longest_moment_) &&
+               overstaying >= 2 * parallel_) {
       r.verdict = WorkerEnd{WorkerEnd::How::crashed, SIGKILL};
       reap(r);
       broken_off_.push_back(std::move(r.job));
       r.process = -1;
-    } else if (longest_moment_ > 0 && !r.overstays && now - r.begun >= std::chrono::duration<double>(longest_moment_) && overstaying < 2 * parallel_) {
+    } else if (longest_moment_ > 0 && !r.overstays && now - r.begun >= std::chrono::duration<double>(longest_moment_) &&
+               overstaying < 2 * parallel_) {
       r.overstays = true;
       ++overstaying;
       setpriority(PRIO_PGRP, static_cast<id_t>(r.process), kNiceness);
@@ -334,10 +338,8 @@ void run_jobs(std::function<std::shared_ptr<Job>()> const& more, int parallel) {
   for (;;) {
     while (!exhausted && pool.has_room()) {
       auto job = more();
-      if (job)
-        pool.start(std::move(job));
-      else
-        exhausted = true;
+      if (job) pool.start(std::move(job));
+      else exhausted = true;
     }
     if (pool.idle()) return;
     pool.wait({}, Clock::time_point::max());

@@ -18,21 +18,21 @@ namespace layright {
 /// How a child came to its end.
 struct WorkerEnd {
   enum class How { finished, crashed, out_of_time, out_of_memory, flooded, not_started } how = How::finished;
-  int signal = 0;     // for crashed: the signal, or 0 when an exception ended it
-  double seconds = 0; // of processor time, with what it had others do
-  bool in_all = false; // for out_of_time: of what the task may take in all, not of what it may take between two messages
+  int signal = 0;       // for crashed: the signal, or 0 when an exception ended it
+  double seconds = 0;   // of processor time, with what it had others do
+  bool in_all = false;  // for out_of_time: of what the task may take in all, not of what it may take between two messages
 };
 
 /// What one child shall do.
 struct WorkerTask {
-  std::function<void(Sender const&)> work;  // runs in the child, behind the sandbox
-  std::function<void()> prepare;            // runs in the child before the sandbox closes; may be empty
-  std::vector<int> keep;                    // descriptors that stay open in the child
-  bool shut_in = true;                      // false: our own work on our own data; no sandbox closes
-  SandboxLimits limits;                     // its memory: also of all that it begins, and of what it writes that lies in memory
-  double seconds = 10;                      // of processor time between two messages; by the clock ten times as long, for one that waits
-  double seconds_in_all = 0;                // likewise, from its beginning to its end; 0: no end
-  bool waiting_counts = false;              // of seconds_in_all: a quarter of the time by the clock counts, where that is more
+  std::function<void(Sender const&)> work;      // runs in the child, behind the sandbox
+  std::function<void()> prepare;                // runs in the child before the sandbox closes; may be empty
+  std::vector<int> keep;                        // descriptors that stay open in the child
+  bool shut_in = true;                          // false: our own work on our own data; no sandbox closes
+  SandboxLimits limits;                         // its memory: also of all that it begins, and of what it writes that lies in memory
+  double seconds = 10;                          // of processor time between two messages; by the clock ten times as long, for one that waits
+  double seconds_in_all = 0;                    // likewise, from its beginning to its end; 0: no end
+  bool waiting_counts = false;                  // of seconds_in_all: a quarter of the time by the clock counts, where that is more
   std::shared_ptr<InputFile const> input = {};  // the customer's file, mapped in the child only
 };
 

@@ -85,7 +85,8 @@ void note_size(std::vector<SeenSize>& sizes, SeenSize size, Length tolerance) {
   if (sizes.size() < kMostSizes) sizes.push_back(size);
 }
 
-std::unique_ptr<MarksReader> second_reader(std::span<std::byte const> bytes, std::string const& password, Document const& document, std::vector<Finding>& findings) {
+std::unique_ptr<MarksReader> second_reader(std::span<std::byte const> bytes, std::string const& password, Document const& document,
+                                           std::vector<Finding>& findings) {
   auto reader = MarksReader::open(bytes, password, [bytes] { drop_cached_pages(bytes); });
   if (!reader) {
     findings.push_back(damaged_finding(reader.error().message));
@@ -105,7 +106,8 @@ OpenedFile open_file(CheckWork const& work, bool marks) {
     file.format = work.before->format;
     file.findings = work.before->findings;
   } else {
-    file.findings = check_source({OriginalFile{recognise(work.bytes).format, work.name, {}, {}}, work.wish->target, work.wish->unit}, work.wish->selection);
+    file.findings =
+        check_source({OriginalFile{recognise(work.bytes).format, work.name, {}, {}}, work.wish->target, work.wish->unit}, work.wish->selection);
   }
   auto opened = Document::open(work.bytes, work.name, work.wish->password, [bytes = work.bytes] { drop_cached_pages(bytes); });
   if (auto const* trouble = std::get_if<OpenError>(&opened)) {
@@ -135,7 +137,8 @@ std::vector<Finding> findings_of_file(CheckWork const& work, OpenedFile const& f
   auto findings = file.findings;
   if (file.document) {
     std::vector<std::string> const none;  // what a page lost is told with the page
-    FileView const view{*file.document, work.wish->target, work.sizes, none, work.wish->unit, work.claims_tested, work.claims_tested && work.claims_hold};
+    FileView const view{
+        *file.document, work.wish->target, work.sizes, none, work.wish->unit, work.claims_tested, work.claims_tested && work.claims_hold};
     auto more = check_file(view, work.wish->selection);
     findings.insert(findings.end(), more.begin(), more.end());
     for (int number : work.wish->pages.beyond(file.document->page_count()))
@@ -167,7 +170,10 @@ void check_file_pages(CheckWork const& given, Sender const& sender) {
       tell_lost_page(work, *file.document, sender);
       continue;
     }
-    auto page = inspect_page(*file.document, {file.reader.get(), work.letters, nullptr, file.art ? &*file.art : nullptr, work.not_to_weed, [&] { tell(sender, message::DrawsUnasked{n}); }}, n, *work.wish, false);
+    auto page = inspect_page(*file.document,
+                             {file.reader.get(), work.letters, nullptr, file.art ? &*file.art : nullptr, work.not_to_weed,
+                              [&] { tell(sender, message::DrawsUnasked{n}); }},
+                             n, *work.wish, false);
     if (page.asks_letters) return tell(sender, message::AsksLetters{});
     note_claims(work, page);
     auto& r = page.report;

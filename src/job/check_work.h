@@ -12,9 +12,9 @@ namespace layright {
 
 /// What a file was before it became the PDF that is read.
 struct BeforePdf {
-  std::string sha256;                // of the bytes as they came
+  std::string sha256;  // of the bytes as they came
   std::string format;
-  std::vector<Finding> findings;     // of becoming one
+  std::vector<Finding> findings;                   // of becoming one
   std::function<std::string(int)> member_of = {};  // the file in a package that a page comes from; may be empty
 };
 
@@ -22,12 +22,12 @@ struct CheckWork {
   std::span<std::byte const> bytes;
   std::string name;
   InspectOptions const* wish = nullptr;
-  int from = 1;                  // pages below were told by an earlier child
-  std::vector<SeenSize> sizes;   // the different sizes seen by then
-  std::optional<Finding> lost;   // an earlier child died on page `from`: its boxes are told with this, its marks are left alone
-  LetterEngine* letters = nullptr;  // loaded before the sandbox closed, where a page has asked for it
-  std::optional<BeforePdf> before;  // nothing: it came as a PDF
-  int not_to_weed = 0;           // the page at whose drawing, which nobody had asked for, an earlier child died
+  int from = 1;                                   // pages below were told by an earlier child
+  std::vector<SeenSize> sizes;                    // the different sizes seen by then
+  std::optional<Finding> lost;                    // an earlier child died on page `from`: its boxes are told with this, its marks are left alone
+  LetterEngine* letters = nullptr;                // loaded before the sandbox closed, where a page has asked for it
+  std::optional<BeforePdf> before;                // nothing: it came as a PDF
+  int not_to_weed = 0;                            // the page at whose drawing, which nobody had asked for, an earlier child died
   bool claims_tested = true, claims_hold = true;  // on the pages looked at so far
 };
 
@@ -36,14 +36,15 @@ struct OpenedFile {
   std::unique_ptr<Document> document;
   std::unique_ptr<MarksReader> reader;  // only where the wish wants marks or `marks` says so
   std::vector<Finding> findings;
-  std::string sha256;                   // of the bytes as they came
-  std::optional<FileArt> art;           // only where a check of the art asks
-  std::string format = "pdf";           // it came as
-  bool usable = true;                   // false: not a PDF, or nothing of it can be read
+  std::string sha256;          // of the bytes as they came
+  std::optional<FileArt> art;  // only where a check of the art asks
+  std::string format = "pdf";  // it came as
+  bool usable = true;          // false: not a PDF, or nothing of it can be read
 };
 /// Opens what `document` has opened with the reader of marks as well. Null where it cannot; `findings` tell that, and where the two find different
 /// numbers of pages. `bytes` are mapped.
-std::unique_ptr<MarksReader> second_reader(std::span<std::byte const> bytes, std::string const& password, Document const& document, std::vector<Finding>& findings);
+std::unique_ptr<MarksReader> second_reader(std::span<std::byte const> bytes, std::string const& password, Document const& document,
+                                           std::vector<Finding>& findings);
 
 OpenedFile open_file(CheckWork const& work, bool marks);
 

@@ -43,7 +43,8 @@ ConversionNote remark_of(Error const& error) {
   return {kind, "the file cannot be taken: " + error.message};
 }
 
-void tell_conversion(OriginalFile const& source, std::span<std::byte const> bytes, InspectOptions const& wish, bool made, Sender const& sender, message::Converted more) {
+void tell_conversion(OriginalFile const& source, std::span<std::byte const> bytes, InspectOptions const& wish, bool made, Sender const& sender,
+                     message::Converted more) {
   double pixels = 0;
   for (auto const& p : source.pictures) pixels = std::max(pixels, static_cast<double>(p.width) * static_cast<double>(p.height));
   auto findings = check_source({source, wish.target, wish.unit}, wish.selection);
@@ -72,7 +73,8 @@ Conversion::~Conversion() {
   if (!pdf_.empty()) munmap(const_cast<std::byte*>(pdf_.data()), pdf_.size());
 }
 
-std::unique_ptr<Conversion> conversion_of(Recognised is, std::span<std::byte const> bytes, std::string const& name, InspectOptions const& wish, bool one_of_many) {
+std::unique_ptr<Conversion> conversion_of(Recognised is, std::span<std::byte const> bytes, std::string const& name, InspectOptions const& wish,
+                                          bool one_of_many) {
   if (is.format == Format::pdf || is.format == Format::none) return nullptr;
   if (is.format == Format::zip) return std::make_unique<PackageConversion>(std::move(is), bytes, name, wish);
   return std::make_unique<FileConversion>(std::move(is), bytes, name, wish, one_of_many ? kLargeFile : bytes.size());

@@ -60,13 +60,15 @@ class Conversion {
 
 /// Null where the bytes are a PDF, or of no kind that is known. `bytes` need not be mapped in this process.
 /// `one_of_many`: what it becomes is kept on the disk, since many small ones take as much memory as a large one.
-std::unique_ptr<Conversion> conversion_of(Recognised is, std::span<std::byte const> bytes, std::string const& name, InspectOptions const& wish, bool one_of_many = false);
+std::unique_ptr<Conversion> conversion_of(Recognised is, std::span<std::byte const> bytes, std::string const& name, InspectOptions const& wish,
+                                          bool one_of_many = false);
 
 /// A file without a name, for at least so many bytes: in memory where they are few, else on the disk. -1: there is no room.
 int nameless_file(std::size_t for_bytes);
 /// An error of a reader as what a person should know.
 ConversionNote remark_of(Error const& error);
 /// The child's last word: what the file was, and whether a page came of it. `more`: what is told beside that of a package.
-void tell_conversion(OriginalFile const& source, std::span<std::byte const> bytes, InspectOptions const& wish, bool made, Sender const& sender, message::Converted more = {});
+void tell_conversion(OriginalFile const& source, std::span<std::byte const> bytes, InspectOptions const& wish, bool made, Sender const& sender,
+                     message::Converted more = {});
 
 }  // namespace layright

@@ -22,12 +22,12 @@ namespace {
 
 // A page of a size that nobody asks for, so that it can be told from one that the file chose; within the 14,400 of ISO 32000-1, Annex C.
 constexpr SeenSize kPlaceholder{14399, 14398};
-constexpr double kRoomBelow = 72;                 // between the placeholder's corner and a bounding box moved there
-constexpr double kProgramSeconds = 5;             // times what a page may take
-constexpr std::size_t kProgramBytes = 600u << 20; // address space that the programs and their libraries need for themselves
-constexpr std::size_t kScratchBytes = 512u << 20; // all scratch files of one of them
-constexpr int kThreadsForFilters = 16;            // librsvg's, which has some of them at work on blurs
-constexpr std::size_t kMostText = 256u << 20;     // of an unpacked drawing
+constexpr double kRoomBelow = 72;                  // between the placeholder's corner and a bounding box moved there
+constexpr double kProgramSeconds = 5;              // times what a page may take
+constexpr std::size_t kProgramBytes = 600u << 20;  // address space that the programs and their libraries need for themselves
+constexpr std::size_t kScratchBytes = 512u << 20;  // all scratch files of one of them
+constexpr int kThreadsForFilters = 16;             // librsvg's, which has some of them at work on blurs
+constexpr std::size_t kMostText = 256u << 20;      // of an unpacked drawing
 
 Outcome put(int descriptor, std::string_view text) {
   while (!text.empty()) {
@@ -60,13 +60,16 @@ Result<DrawingPlan> plan_postscript(Format format, std::span<std::byte const> by
   auto const facts = read_dsc(bytes);
   if (!facts) return facts.error();
   if (!facts->plates.empty())
-    return Error{ErrorKind::usage, "its colours lie in several files or parts, one for each ink (DCS), which only some RIPs put together; ask the "
-                                   "customer for one composite PDF, or an EPS with all colours in it"};
+    return Error{ErrorKind::usage,
+                 "its colours lie in several files or parts, one for each ink (DCS), which only some RIPs put together; ask the "
+                 "customer for one composite PDF, or an EPS with all colours in it"};
   if (!facts->ends)
-    return Error{ErrorKind::data, "it is cut short: its PostScript stops in the middle, without an end of its own; ask the customer to send it again"};
+    return Error{ErrorKind::data,
+                 "it is cut short: its PostScript stops in the middle, without an end of its own; ask the customer to send it again"};
   if (auto const kept = put_postscript(files.source, text_of(bytes.subspan(facts->from, facts->length)), facts->no_boxes); !kept) return kept.error();
   bool const eps = format == Format::eps || facts->eps;
-  double const dx = eps && facts->box ? std::round(kRoomBelow - facts->box->x0) : 0, dy = eps && facts->box ? std::round(kRoomBelow - facts->box->y0) : 0;
+  double const dx = eps && facts->box ? std::round(kRoomBelow - facts->box->x0) : 0,
+               dy = eps && facts->box ? std::round(kRoomBelow - facts->box->y0) : 0;
   return DrawingPlan{eps, facts->box, facts->media, dx, dy, {}, {}, 0};
 }
 
@@ -74,15 +77,21 @@ Result<DrawingPlan> plan_svg(std::span<std::byte const> bytes, DrawingFiles cons
   auto const svg = read_svg_source(bytes, kMostText);
   if (!svg) return svg.error();
   if (!svg->outside.empty())
-    source.remarks.push_back({ConversionNote::Kind::left_out, "it asks for things outside of itself, which are never fetched, so the art lacks them: " + listed(svg->outside) +
-                                                          "; ask the customer for it with everything embedded, or as PDF"});
+    source.remarks.push_back({ConversionNote::Kind::left_out,
+                              "it asks for things outside of itself, which are never fetched, so the art lacks them: " + listed(svg->outside) +
+                                  "; ask the customer for it with everything embedded, or as PDF"});
   for (auto const& why : svg->damaged)
-    source.remarks.push_back({ConversionNote::Kind::damaged, "a picture that is embedded in it " + why + "; ask the customer to send it again, or for PDF"});
+    source.remarks.push_back(
+        {ConversionNote::Kind::damaged, "a picture that is embedded in it " + why + "; ask the customer to send it again, or for PDF"});
   for (auto const& why : svg->not_drawn)
-    source.remarks.push_back({ConversionNote::Kind::left_out, "a picture that is embedded in it " + why + "; ask the customer for it with PNG or JPEG pictures in it, or as PDF"});
+    source.remarks.push_back({ConversionNote::Kind::left_out,
+                              "a picture that is embedded in it " + why + "; ask the customer for it with PNG or JPEG pictures in it, or as PDF"});
   if (!svg->not_drawn_styles.empty())
-    source.remarks.push_back({ConversionNote::Kind::left_out, "its style sheet stands apart from it, and is not drawn by; ask the customer for it with its styles inside, or for PDF"});
-  if (!svg->sized) source.remarks.push_back({ConversionNote::Kind::told, "it does not say how large it is: its page was made around its ink, 96 px to the inch"});
+    source.remarks.push_back(
+        {ConversionNote::Kind::left_out,
+         "its style sheet stands apart from it, and is not drawn by; ask the customer for it with its styles inside, or for PDF"});
+  if (!svg->sized)
+    source.remarks.push_back({ConversionNote::Kind::told, "it does not say how large it is: its page was made around its ink, 96 px to the inch"});
   if (auto const kept = put(files.source, svg->text); !kept) return kept.error();
   DrawingPlan plan;
   plan.families = svg->families;
@@ -94,8 +103,7 @@ Result<DrawingPlan> plan_svg(std::span<std::byte const> bytes, DrawingFiles cons
 /// What a child told; what is of another kind than looking at a drawing gives is for a person to look at.
 void repeat_remarks(DrawingPlan const& plan, OriginalFile& source) {
   using Kind = ConversionNote::Kind;
-  for (auto const& r : plan.remarks)
-    source.remarks.push_back({r.kind == Kind::told || r.kind == Kind::damaged ? r.kind : Kind::left_out, r.text});
+  for (auto const& r : plan.remarks) source.remarks.push_back({r.kind == Kind::told || r.kind == Kind::damaged ? r.kind : Kind::left_out, r.text});
 }
 
 /// Fonts that the interpreter put in the place of others: "Substituting font A for B."
@@ -113,8 +121,9 @@ void tell_substitutes(std::string_view said, OriginalFile& source) {
     if (std::ranges::find(missing, name) == missing.end()) missing.push_back(name);
   }
   if (!missing.empty())
-    source.remarks.push_back({ConversionNote::Kind::left_out, "its text is set in fonts that are not in the file, so other fonts stand in their place: " + listed(missing) +
-                                                          "; ask the customer for it with text turned into outlines, or as PDF with its fonts embedded"});
+    source.remarks.push_back({ConversionNote::Kind::left_out,
+                              "its text is set in fonts that are not in the file, so other fonts stand in their place: " + listed(missing) +
+                                  "; ask the customer for it with text turned into outlines, or as PDF with its fonts embedded"});
 }
 
 /// Where ink lies on a page that is only a placeholder.
@@ -169,11 +178,15 @@ std::string what_failed(std::string const& said) {
 /// Error where the program did not do its work; nothing of what it wrote is used then.
 Outcome ran_well(Outcome const& ran, char const* reader) {
   if (ran) return done();
-  if (ran.error().kind == ErrorKind::hold) return Error{ErrorKind::hold, "drawing it " + ran.error().message.substr(ran.error().message.find(' ') + 1) + ", as a file does that never ends; ask for a simpler one, or for PDF"};
+  if (ran.error().kind == ErrorKind::hold)
+    return Error{ErrorKind::hold, "drawing it " + ran.error().message.substr(ran.error().message.find(' ') + 1) +
+                                      ", as a file does that never ends; ask for a simpler one, or for PDF"};
   if (ran.error().kind == ErrorKind::io) return ran;
-  if (ran.error().message.ends_with(" is not installed") || ran.error().message.ends_with(" must be")) return Error{ErrorKind::internal, ran.error().message};
+  if (ran.error().message.ends_with(" is not installed") || ran.error().message.ends_with(" must be"))
+    return Error{ErrorKind::internal, ran.error().message};
   auto const what = what_failed(ran.error().message);
-  return Error{ErrorKind::data, std::string(reader) + " cannot draw it" + (what.empty() ? "" : ": " + what) + "; ask the customer to save it anew, or for PDF"};
+  return Error{ErrorKind::data,
+               std::string(reader) + " cannot draw it" + (what.empty() ? "" : ": " + what) + "; ask the customer to save it anew, or for PDF"};
 }
 
 Outcome finish_postscript(DrawingPlan const& plan, std::span<std::byte const> made, Target const& target, int output, OriginalFile& source) {
@@ -189,8 +202,9 @@ Outcome finish_postscript(DrawingPlan const& plan, std::span<std::byte const> ma
   };
   auto const framed = frame_pages(made, kPlaceholder, frame, output);
   if (around_ink)
-    source.remarks.push_back({ConversionNote::Kind::told, std::string("it does not say how large it is (no ") + (plan.eps ? "%%BoundingBox" : "page size, %%DocumentMedia or %%BoundingBox") +
-                                                      "): its page was made around its ink"});
+    source.remarks.push_back({ConversionNote::Kind::told, std::string("it does not say how large it is (no ") +
+                                                              (plan.eps ? "%%BoundingBox" : "page size, %%DocumentMedia or %%BoundingBox") +
+                                                              "): its page was made around its ink"});
   if (by_box && !plan.eps) source.remarks.push_back({ConversionNote::Kind::told, "it sets no page size: its page was made by its %%BoundingBox"});
   return framed;
 }
@@ -219,11 +233,27 @@ SandboxedProgram drawing_program(Format format, DrawingPlan const& plan, Drawing
   bool const eps = plan.eps;
   double const w = media && !eps ? media->x1 : kPlaceholder.width, h = media && !eps ? media->y1 : kPlaceholder.height;
   auto const number = [](double v) { return format_number(v, 3); };
-  program.words = {"gs", "-dSAFER", "-dBATCH", "-dNOPAUSE", "-dNOPROMPT", "-sDEVICE=pdfwrite", "-sstdout=%stderr", "-sOutputFile=%stdout",
-                   "-dCompatibilityLevel=1.7", "-dAutoRotatePages=/None", "-dColorConversionStrategy=/LeaveColorUnchanged", "-dEmbedAllFonts=true",
-                   "-dDownsampleColorImages=false", "-dDownsampleGrayImages=false", "-dDownsampleMonoImages=false", "-dAutoFilterColorImages=false",
-                   "-dAutoFilterGrayImages=false", "-dColorImageFilter=/FlateEncode", "-dGrayImageFilter=/FlateEncode",
-                   "-dDEVICEWIDTHPOINTS=" + number(w), "-dDEVICEHEIGHTPOINTS=" + number(h)};
+  program.words = {"gs",
+                   "-dSAFER",
+                   "-dBATCH",
+                   "-dNOPAUSE",
+                   "-dNOPROMPT",
+                   "-sDEVICE=pdfwrite",
+                   "-sstdout=%stderr",
+                   "-sOutputFile=%stdout",
+                   "-dCompatibilityLevel=1.7",
+                   "-dAutoRotatePages=/None",
+                   "-dColorConversionStrategy=/LeaveColorUnchanged",
+                   "-dEmbedAllFonts=true",
+                   "-dDownsampleColorImages=false",
+                   "-dDownsampleGrayImages=false",
+                   "-dDownsampleMonoImages=false",
+                   "-dAutoFilterColorImages=false",
+                   "-dAutoFilterGrayImages=false",
+                   "-dColorImageFilter=/FlateEncode",
+                   "-dGrayImageFilter=/FlateEncode",
+                   "-dDEVICEWIDTHPOINTS=" + number(w),
+                   "-dDEVICEHEIGHTPOINTS=" + number(h)};
   if (eps) program.words.push_back("-dFIXEDMEDIA");
   // What the fourteen standard fonts look like differs from machine to machine unless they come along as well.
   program.words.insert(program.words.end(), {"-c", "<</NeverEmbed []>> setdistillerparams"});
@@ -232,7 +262,8 @@ SandboxedProgram drawing_program(Format format, DrawingPlan const& plan, Drawing
   return program;
 }
 
-Outcome finish_drawing(Format format, DrawingPlan const& plan, Outcome const& ran, DrawingFiles const& files, Target const& target, int output, OriginalFile& source) {
+Outcome finish_drawing(Format format, DrawingPlan const& plan, Outcome const& ran, DrawingFiles const& files, Target const& target, int output,
+                       OriginalFile& source) {
   repeat_remarks(plan, source);
   if (auto const well = ran_well(ran, format == Format::svg ? "librsvg" : "Ghostscript"); !well) return well;
   auto const made = map_whole(files.made);
@@ -250,10 +281,12 @@ Outcome finish_drawing(Format format, DrawingPlan const& plan, Outcome const& ra
   }
   std::size_t const asked = plan.pictures, drawn = pictures_in(text_of(made));
   if (drawn < asked)
-    source.remarks.push_back({ConversionNote::Kind::left_out, "of " + std::to_string(asked) + " different pictures that lie in sight, only " + std::to_string(drawn) + " were drawn; ask the customer for PDF"});
+    source.remarks.push_back({ConversionNote::Kind::left_out, "of " + std::to_string(asked) + " different pictures that lie in sight, only " +
+                                                                  std::to_string(drawn) + " were drawn; ask the customer for PDF"});
   if (!missing.empty())
-    source.remarks.push_back({ConversionNote::Kind::left_out, "its text asks for fonts that are not on this machine, so other fonts stand in their place: " + listed(missing) +
-                                                          "; ask the customer for it with text turned into outlines (paths), or as PDF"});
+    source.remarks.push_back({ConversionNote::Kind::left_out,
+                              "its text asks for fonts that are not on this machine, so other fonts stand in their place: " + listed(missing) +
+                                  "; ask the customer for it with text turned into outlines (paths), or as PDF"});
   return put(output, text_of(made));
 }
 

@@ -26,6 +26,7 @@ Result<DrawingPlan> plan_drawing(Format format, std::span<std::byte const> bytes
 SandboxedProgram drawing_program(Format format, DrawingPlan const& plan, DrawingFiles const& files, Limits const& limits);
 
 /// Makes `output` the PDF of what the program wrote, with pages of the size that the plan says.
-Outcome finish_drawing(Format format, DrawingPlan const& plan, Outcome const& ran, DrawingFiles const& files, Target const& target, int output, OriginalFile& source);
+Outcome finish_drawing(Format format, DrawingPlan const& plan, Outcome const& ran, DrawingFiles const& files, Target const& target, int output,
+                       OriginalFile& source);
 
 }  // namespace layright

@@ -21,7 +21,8 @@ bool is_drawing(Format format) { return format == Format::eps || format == Forma
 
 }  // namespace
 
-FileConversion::FileConversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& wish, std::size_t room)
+FileConversion::FileConversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& wish,
+                               std::size_t room)
     : Conversion(std::move(recognised), bytes, std::move(name), wish, nameless_file(room)) {
   if (!is_drawing(recognised_.format)) return;
   drawing_ = {nameless_file(room), nameless_file(room), nameless_file(0)};
@@ -38,7 +39,8 @@ void FileConversion::close_drawing() {
 WorkerTask FileConversion::refusal_task() const {
   WorkerTask task = usual_task(wish_);
   task.work = [this](Sender const& sender) {
-    OriginalFile const source{Format::refused, name_, {}, {{ConversionNote::Kind::refused, "it is " + recognised_.what + ", which is not taken: " + recognised_.ask}}};
+    OriginalFile const source{
+        Format::refused, name_, {}, {{ConversionNote::Kind::refused, "it is " + recognised_.what + ", which is not taken: " + recognised_.ask}}};
     tell_conversion(source, bytes_, wish_, false, sender);
   };
   return task;

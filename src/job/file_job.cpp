@@ -26,7 +26,9 @@ Finding death_finding(WorkerEnd const& end, InspectOptions const& wish, int page
     case How::flooded: return limit_finding(RanOut::size, page, wish.target.limits);
     case How::not_started: return damaged_finding(where + " was not looked at, because no process could be started; try again");
     default:
-      if (end.signal == SIGBUS) return damaged_finding(where + " cannot be read: the file became shorter while it was read; whoever wrote it was not done, or the disk fails");
+      if (end.signal == SIGBUS)
+        return damaged_finding(where +
+                               " cannot be read: the file became shorter while it was read; whoever wrote it was not done, or the disk fails");
       return damaged_finding(where + " cannot be read: it broke the reading process" +
                              (end.signal ? " (signal " + std::to_string(end.signal) + ")" : "") +
                              "; ask for the file again, or save it anew from the program that made it");
@@ -87,10 +89,8 @@ void CheckJob::add_letters(WorkerTask& task, CheckWork const& given) const {
   task.prepare = [loaded, languages = wish_->target.letters] {
     prepare_marks_library();
     auto engine = prepare_letters(languages);
-    if (engine)
-      loaded->engine = std::move(*engine);
-    else
-      loaded->trouble = engine.error().message;
+    if (engine) loaded->engine = std::move(*engine);
+    else loaded->trouble = engine.error().message;
   };
   task.work = [this, loaded, given](Sender const& sender) {
     if (!loaded->engine) return tell(sender, message::NoLetters{loaded->trouble});
@@ -137,11 +137,11 @@ std::optional<WorkerTask> CheckJob::next() {
   asked_letters_ = false;
   WorkerTask task = usual_task(*wish_);
   CheckWork given{pdf(), input_->name(), wish_.get(), next_page_, sizes_, lost_, nullptr, {}, not_to_weed_};
-  if (conversion_) given.before = BeforePdf{conversion_->sha256(), std::string(conversion_->format()), conversion_->findings(), [this](int page) { return conversion_->member_of(page); }};
-  if (letters_)
-    add_letters(task, given);
-  else
-    task.work = work(given);
+  if (conversion_)
+    given.before = BeforePdf{conversion_->sha256(), std::string(conversion_->format()), conversion_->findings(),
+                             [this](int page) { return conversion_->member_of(page); }};
+  if (letters_) add_letters(task, given);
+  else task.work = work(given);
   task.keep = kept_descriptors();
   return within_limits(std::move(task));
 }
@@ -217,8 +217,8 @@ void CheckJob::died(WorkerEnd const& end) {
   Finding rest;
   rest.check = "file.limit";
   rest.level = Level::hold;
-  rest.message = "after " + std::to_string(deaths_) + " pages that could not be read, the pages from " + std::to_string(next_page_) +
-                 " on were not looked at";
+  rest.message =
+      "after " + std::to_string(deaths_) + " pages that could not be read, the pages from " + std::to_string(next_page_) + " on were not looked at";
   findings_.push_back(rest);
   done_ = true;
 }

@@ -66,7 +66,7 @@ class CheckJob : public Job {
   void fail(ErrorKind kind, Finding finding);
 
   ReportBuffer story_;
-  int told_below_ = 0;            // pages below were told by an earlier child and are passed over when told again
+  int told_below_ = 0;  // pages below were told by an earlier child and are passed over when told again
 
  private:
   bool open_input();
@@ -86,13 +86,13 @@ class CheckJob : public Job {
   bool converting_ = false;
   std::optional<ErrorKind> trouble_;
   std::vector<Finding> findings_;
-  std::vector<SeenSize> sizes_;   // different sizes of usable pages so far
-  int page_count_ = -1;           // not known yet
+  std::vector<SeenSize> sizes_;  // different sizes of usable pages so far
+  int page_count_ = -1;          // not known yet
   int next_page_ = 1;
   int deaths_ = 0;
-  double seconds_ = 0;            // of processor time that its children took so far
+  double seconds_ = 0;               // of processor time that its children took so far
   int drawn_ = 0, not_to_weed_ = 0;  // the page that is drawn unasked; the one at whose drawing a child died
-  std::optional<Finding> lost_;   // the page to go on with killed a child
+  std::optional<Finding> lost_;      // the page to go on with killed a child
   bool done_ = false, told_end_ = false;
   bool letters_ = false, asked_letters_ = false;
   Verdict worst_page_ = Verdict::ready;

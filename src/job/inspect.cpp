@@ -44,7 +44,8 @@ bool weeds_unasked(InspectOptions const& wish, int page_count) {
 double processor_seconds() { return static_cast<double>(std::clock()) / CLOCKS_PER_SEC; }
 
 /// Unasked it may take a part of the page's time only: a page must not be held for want of time because of notes.
-std::optional<PageWeed> weed_unasked(PageTools const& tools, Page const& page, Rect<SeenSpace> const& ink, WeedWanted wanted, double limit, double taken) {
+std::optional<PageWeed> weed_unasked(PageTools const& tools, Page const& page, Rect<SeenSpace> const& ink, WeedWanted wanted, double limit,
+                                     double taken) {
   constexpr double kPart = 1.0 / 3, kHeavy = 1.0 / 6;
   if (page.number == tools.not_to_weed || taken > kHeavy * limit) return PageWeed{{}, {}, wanted.dpi, 0};  // drawing takes longer than reading
   wanted.seconds = kPart * limit;
@@ -119,8 +120,16 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
     if (auto const toner = tools.marks->toner(page, own_toners(wish.target)))
       report.toner = toner_cost(wish.target, *toner, page.seen, report.placement->scale);
   if (report.marks && report.marks->art) report.structure = document.art_of_page(number);
-  PageView const view{page,        report.marks ? &*report.marks : nullptr, reading, placed, wish.target, wish.unit,
-                      report.structure ? &*report.structure : nullptr, tools.file_art, report.inks ? &*report.inks : nullptr, weed ? &*weed : nullptr};
+  PageView const view{page,
+                      report.marks ? &*report.marks : nullptr,
+                      reading,
+                      placed,
+                      wish.target,
+                      wish.unit,
+                      report.structure ? &*report.structure : nullptr,
+                      tools.file_art,
+                      report.inks ? &*report.inks : nullptr,
+                      weed ? &*weed : nullptr};
   report.findings = check_page(view, wish.selection);
   if (auto const broken = broken_claims(view)) out.claims_hold = broken->empty();
   settle_holds(plan, report.findings, page, options);

@@ -37,28 +37,28 @@ struct InspectOptions {
   std::optional<Reading> incoming;  // a person's word: right or wrong
   PageChoice pages;
   std::string password;
-  bool tell_images = false;         // for `lay` too, which does not ask by itself
-  bool weed_unasked = false;        // look for what does not weed in short files, though no check that does is named
-  bool inks = false;                // tell how much of each ink a page takes, whatever checks ask for it
-  int picture_side = 0;             // draw each page, its longer side so many pixels; 0: do not
-  bool check_letters = false;       // look for letters even where a person has said how the page reads
+  bool tell_images = false;    // for `lay` too, which does not ask by itself
+  bool weed_unasked = false;   // look for what does not weed in short files, though no check that does is named
+  bool inks = false;           // tell how much of each ink a page takes, whatever checks ask for it
+  int picture_side = 0;        // draw each page, its longer side so many pixels; 0: do not
+  bool check_letters = false;  // look for letters even where a person has said how the page reads
 };
 
 /// A page, with what `lay` makes of it.
 struct InspectedPage {
   PageReport report;
   PagePlan plan;
-  std::optional<bool> claims_hold;    // whether the page keeps what its file claims; nothing where that was not looked at
-  bool asks_letters = false;          // nothing cheaper told how it reads, and no engine was there to read its letters
+  std::optional<bool> claims_hold;  // whether the page keeps what its file claims; nothing where that was not looked at
+  bool asks_letters = false;        // nothing cheaper told how it reads, and no engine was there to read its letters
 };
 
 /// What a page is read with.
 struct PageTools {
-  MarksReader* marks = nullptr;       // absent where the selection wants no marks
-  LetterEngine* letters = nullptr;    // absent until a page asks for it
+  MarksReader* marks = nullptr;     // absent where the selection wants no marks
+  LetterEngine* letters = nullptr;  // absent until a page asks for it
   MarkListener* trace = nullptr;
-  FileArt const* file_art = nullptr;  // absent where no check of the art asks
-  int not_to_weed = 0;                // the page whose drawing, which nobody had asked for, has broken a process
+  FileArt const* file_art = nullptr;          // absent where no check of the art asks
+  int not_to_weed = 0;                        // the page whose drawing, which nobody had asked for, has broken a process
   std::function<void()> before_weeding = {};  // is called before a drawing that nobody has asked for; may be empty
 };
 

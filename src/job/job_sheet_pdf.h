@@ -11,10 +11,10 @@
 namespace layright {
 
 struct JobSheetOptions {
-  Target target;                   // its render settled
-  std::optional<KnownFile> file;   // nothing: for the target, whatever the file
-  std::filesystem::path laid;      // the file itself, for its picture; empty: none
-  std::string paper = "a4";        // or letter
+  Target target;                  // its render settled
+  std::optional<KnownFile> file;  // nothing: for the target, whatever the file
+  std::filesystem::path laid;     // the file itself, for its picture; empty: none
+  std::string paper = "a4";       // or letter
   Unit unit = Unit::inch;
 };
 

@@ -12,11 +12,11 @@ namespace layright {
 
 struct KnownFile {
   JobFile file;
-  std::string format;                       // "pdf", or empty
-  Verdict verdict = Verdict::hold;          // against the wish's target
-  std::vector<std::string> told;            // messages of all findings that are no notes
-  std::optional<Rect<SheetSpace>> ink;      // over all pages, on the sheet
-  Render render = Render::graphics;         // chosen from the art: ISO 32000-1, Table 70 gives the uses
+  std::string format;                   // "pdf", or empty
+  Verdict verdict = Verdict::hold;      // against the wish's target
+  std::vector<std::string> told;        // messages of all findings that are no notes
+  std::optional<Rect<SheetSpace>> ink;  // over all pages, on the sheet
+  Render render = Render::graphics;     // chosen from the art: ISO 32000-1, Table 70 gives the uses
 };
 
 /// A report that keeps what pages tell instead of printing it. `known` must outlive it. With `laid` it keeps what is true of the pages once

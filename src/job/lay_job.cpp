@@ -20,7 +20,7 @@ std::size_t size_of(int descriptor) {
   return fstat(descriptor, &about) == 0 && about.st_size > 0 ? static_cast<std::size_t>(about.st_size) : 0;
 }
 
-}
+}  // namespace
 
 LayJob::LayJob(std::filesystem::path path, std::shared_ptr<InspectOptions const> wish, LayOptions lay)
     : CheckJob(std::move(path), std::move(wish)), lay_(std::move(lay)) {}
@@ -92,18 +92,18 @@ std::vector<std::shared_ptr<Job>> LayJob::followers() {
   int const count = static_cast<int>(pages_.size());
   int const parts = count < 2 * kLeastPagesAPart ? 1 : std::min(usual_parallel(), count / kLeastPagesAPart);
   std::vector<std::shared_ptr<Job>> proofs;
-  for (int i = 0; i < parts; ++i)
-    proofs.push_back(std::make_shared<Proof>(shared_from_this(), count * i / parts + 1, count * (i + 1) / parts));
+  for (int i = 0; i < parts; ++i) proofs.push_back(std::make_shared<Proof>(shared_from_this(), count * i / parts + 1, count * (i + 1) / parts));
   parts_left_ = parts;
   return proofs;
 }
 
 void LayJob::part_proved(std::string difference, ErrorKind kind) {
   if (kind == ErrorKind::data)  // where a damaged stream ends, say, each reader finds in its own way
-    refuse("the file is damaged, and two ways of reading it see different things (" + difference + "); have it saved anew by the program that made it", kind);
+    refuse(
+        "the file is damaged, and two ways of reading it see different things (" + difference + "); have it saved anew by the program that made it",
+        kind);
   else if (!difference.empty())
-    refuse("the laid file does not show what its source shows (" + difference + "), so it was not kept; please report this file",
-           kind);
+    refuse("the laid file does not show what its source shows (" + difference + "), so it was not kept; please report this file", kind);
   if (--parts_left_ > 0) return;
   proved_ = refusals_.empty();
   conclude();
@@ -118,10 +118,8 @@ std::optional<WorkerTask> LayJob::next() {
   if (phase_ == Phase::start) {
     phase_ = Phase::reading;
     auto output = OutputFile::create(lay_.output, lay_.replace, lay_.inputs);
-    if (output)
-      output_.emplace(std::move(*output));
-    else
-      refuse(output.error().message, output.error().kind);
+    if (output) output_.emplace(std::move(*output));
+    else refuse(output.error().message, output.error().kind);
     if (lay_.postscript) laid_pdf_ = std::tmpfile();
     if (lay_.postscript && !laid_pdf_) refuse(std::string("no temporary file for the laid PDF can be made: ") + std::strerror(errno), ErrorKind::io);
     if (lay_.verify) tape_ = std::tmpfile();
@@ -155,10 +153,8 @@ void LayJob::finish(FileTail tail) {
   tail_ = std::move(tail);
   holds_.add(tail_.findings);
   if (!output_trouble_ && !holds_.empty()) refusals_.insert(refusals_.begin(), holds_.words());
-  if (wrote_ && refusals_.empty() && lay_.verify)
-    phase_ = Phase::verifying;
-  else
-    conclude();
+  if (wrote_ && refusals_.empty() && lay_.verify) phase_ = Phase::verifying;
+  else conclude();
 }
 
 int LayJob::laid() const {

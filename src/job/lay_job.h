@@ -15,12 +15,12 @@ namespace layright {
 
 struct LayOptions {
   std::filesystem::path output;
-  bool replace = false;   // an earlier output of that name
-  bool verify = true;     // read it back and compare its marks with the source's
+  bool replace = false;                       // an earlier output of that name
+  bool verify = true;                         // read it back and compare its marks with the source's
   std::optional<PostscriptSetup> postscript;  // the output is a whole PostScript job with this setup, made from the laid PDF
   std::vector<std::filesystem::path> inputs;  // of the whole run: never written over
-  bool follow_links = true;   // to the file that is laid
-  bool keep_back = false;     // what is written and proved gets no name yet: see take_output
+  bool follow_links = true;                   // to the file that is laid
+  bool keep_back = false;                     // what is written and proved gets no name yet: see take_output
 };
 
 class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {

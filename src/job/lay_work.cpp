@@ -92,13 +92,12 @@ struct ToWrite {
 
 void write_pages(OpenedFile& file, std::span<std::byte const> source, ToWrite const& wanted, int output, Sender const& sender) {
   FileSink sink(output, source, sender);
-  auto const written = write_laid(*file.document, wanted.pages, wanted.sheet, [&](std::span<std::byte const> bytes) { return sink.take(bytes); }, wanted.claims);
-  if (written && sink.flush())
-    tell(sender, message::Written{});
+  auto const written = write_laid(
+      *file.document, wanted.pages, wanted.sheet, [&](std::span<std::byte const> bytes) { return sink.take(bytes); }, wanted.claims);
+  if (written && sink.flush()) tell(sender, message::Written{});
   else if (!written && written.error().kind == ErrorKind::data)  // the file's fault, not the disk's
     tell(sender, message::Refused{written.error().message});
-  else
-    tell(sender, message::NotWritten{sink.error() ? std::strerror(sink.error()) : written.error().message});
+  else tell(sender, message::NotWritten{sink.error() ? std::strerror(sink.error()) : written.error().message});
 }
 
 /// Whether a page of the laid file is the sheet, with a record that holds.
@@ -112,7 +111,7 @@ bool is_the_sheet(Page const& page, Rect<SheetSpace> const& sheet) {
 
 void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender const& sender) {
   CheckWork work = given;
-  work.claims_tested = work.from == 1;  // of earlier pages nothing is known here
+  work.claims_tested = work.from == 1;                  // of earlier pages nothing is known here
   auto& file = *new OpenedFile(open_file(work, true));  // never freed: the process ends with the file
   if (file.document) expect_to_lay(*file.document);
   if (work.from == 1) tell_head(file, sender);
@@ -130,7 +129,8 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
       continue;
     }
     long const tape_offset = tape_file ? std::ftell(tape_file) : 0;
-    auto page = inspect_page(*file.document, {file.reader.get(), work.letters, trace ? &*trace : nullptr, file.art ? &*file.art : nullptr, 0, {}}, n, *work.wish, true);
+    auto page = inspect_page(*file.document, {file.reader.get(), work.letters, trace ? &*trace : nullptr, file.art ? &*file.art : nullptr, 0, {}}, n,
+                             *work.wish, true);
     if (page.asks_letters) return tell(sender, message::AsksLetters{});
     note_claims(work, page);
     auto const& r = page.report;
@@ -195,9 +195,11 @@ void verify_laid(ProofPart const& part, InspectOptions const& wish, Sender const
     auto const marks = (*reader)->read(page, wanted);
     // Where the source itself could not be read wholly, and a person has accepted that, the same may be said of the laid page. Of instructions
     // that were passed over the tape tells all there is; in annotations the library does not even count them.
-    if (!marks.whole && marks.trouble != kPassedOver && trouble_number(marks) != (*part.pages)[static_cast<std::size_t>(n - 1)].trouble) return differs("page " + std::to_string(n) + ": " + marks.trouble);
+    if (!marks.whole && marks.trouble != kPassedOver && trouble_number(marks) != (*part.pages)[static_cast<std::size_t>(n - 1)].trouble)
+      return differs("page " + std::to_string(n) + ": " + marks.trouble);
     // Where the source could not be read wholly either, what differs may be how.
-    if (auto const difference = tape.difference()) return tell(sender, message::Differs{*difference, (*part.pages)[static_cast<std::size_t>(n - 1)].trouble != 0});
+    if (auto const difference = tape.difference())
+      return tell(sender, message::Differs{*difference, (*part.pages)[static_cast<std::size_t>(n - 1)].trouble != 0});
     tell(sender, message::Alive{});
   }
   tell(sender, message::Proved{});

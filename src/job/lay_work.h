@@ -13,7 +13,7 @@ void lay_file(CheckWork const& work, std::FILE* tape, int output, Sender const& 
 
 /// Pages `first` to `last` (from 1) of the laid file behind `output`, read afresh and compared with the tape.
 struct ProofPart {
-  int output = -1, tape = -1;       // descriptors
+  int output = -1, tape = -1;                        // descriptors
   std::vector<Verification> const* pages = nullptr;  // of the whole file
   int first = 1, last = 1;
 };

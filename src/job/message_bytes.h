@@ -57,7 +57,7 @@ class ByteReader {
 };
 
 template <class Bytes, class T>
-  requires std::is_arithmetic_v<T>
+requires std::is_arithmetic_v<T>
 void part(Bytes& b, T& value) {
   if constexpr (std::is_same_v<T, bool>) {
     auto byte = static_cast<std::uint8_t>(value ? 1 : 0);

@@ -91,8 +91,9 @@ template <class Bytes>
 void part(Bytes& b, PageSummary& p) {
   choice(b, p.verdict, Verdict::hold);
   std::vector<std::pair<std::string, int>> suppressed(p.suppressed.begin(), p.suppressed.end());
-  parts(b, p.number, p.member, p.boxes, p.clockwise, p.user_unit, p.size, p.tells_ink, p.ink_known, p.ink, p.reading, p.reading_sentence, p.images, p.inks, p.total_ink_max_pct,
-        p.tells_placement, p.placement, p.of_original, p.toner, p.colours, p.fonts, p.findings, suppressed, p.picture_data, p.reading_picture_data, p.picture_area, p.reading_picture_area);
+  parts(b, p.number, p.member, p.boxes, p.clockwise, p.user_unit, p.size, p.tells_ink, p.ink_known, p.ink, p.reading, p.reading_sentence, p.images,
+        p.inks, p.total_ink_max_pct, p.tells_placement, p.placement, p.of_original, p.toner, p.colours, p.fonts, p.findings, suppressed,
+        p.picture_data, p.reading_picture_data, p.picture_area, p.reading_picture_area);
   p.suppressed = {suppressed.begin(), suppressed.end()};
   b.fail_unless(p.number >= 1 && p.number <= kMostPages);
 }
@@ -133,31 +134,88 @@ void part(Bytes& b, PagePicture& picture) {
   pixels(b, picture.rgb);
   pixels(b, picture.alpha);
   auto const wanted = static_cast<std::size_t>(std::max(picture.width, 0)) * static_cast<std::size_t>(std::max(picture.height, 0));
-  b.fail_unless(wanted > 0 && picture.dpi > 0 && std::isfinite(picture.dpi) && picture.rgb.size() == wanted * 3 && (picture.alpha.empty() || picture.alpha.size() == wanted));
+  b.fail_unless(wanted > 0 && picture.dpi > 0 && std::isfinite(picture.dpi) && picture.rgb.size() == wanted * 3 &&
+                (picture.alpha.empty() || picture.alpha.size() == wanted));
 }
 
-template <class Bytes> void all(Bytes&, message::Alive&) {}
-template <class Bytes> void all(Bytes& b, message::Head& m) { parts(b, m.sha256, m.format, m.page_count, m.usable); }
-template <class Bytes> void all(Bytes& b, message::Page& m) { parts(b, m.page); }
-template <class Bytes> void all(Bytes& b, message::LaidPage& m) { parts(b, m.proof, m.page); }
-template <class Bytes> void all(Bytes& b, message::End& m) { parts(b, m.findings); }
-template <class Bytes> void all(Bytes&, message::AsksLetters&) {}
-template <class Bytes> void all(Bytes& b, message::NoLetters& m) { parts(b, m.why); }
-template <class Bytes> void all(Bytes& b, message::DrawsUnasked& m) { parts(b, m.page); }
-template <class Bytes> void all(Bytes& b, message::Refused& m) { parts(b, m.why); }
-template <class Bytes> void all(Bytes&, message::Written&) {}
-template <class Bytes> void all(Bytes& b, message::NotWritten& m) { parts(b, m.why); }
-template <class Bytes> void all(Bytes&, message::Proved&) {}
-template <class Bytes> void all(Bytes& b, message::Differs& m) { parts(b, m.how, m.source_damaged); }
-template <class Bytes> void all(Bytes& b, message::Converted& m) { parts(b, m.sha256, m.made, m.refused, m.pixels, m.findings, m.members, m.pages, m.of_parts); }
-template <class Bytes> void all(Bytes& b, message::Plan& m) { parts(b, m.plan); }
-template <class Bytes> void all(Bytes& b, message::Picture& m) { parts(b, m.picture); }
-template <class Bytes> void all(Bytes& b, message::Copied& m) { parts(b, m.digest); }
-template <class Bytes> void all(Bytes& b, message::WasThere& m) { parts(b, m.digest); }
-template <class Bytes> void all(Bytes& b, message::JobSheet& m) { parts(b, m.pdf); }
-template <class Bytes> void all(Bytes& b, message::NoJobSheet& m) { parts(b, m.why); }
-template <class Bytes> void all(Bytes& b, message::Printing& m) { parts(b, m.job, m.words); }
-template <class Bytes> void all(Bytes& b, message::Sent& m) {
+template <class Bytes>
+void all(Bytes&, message::Alive&) {}
+template <class Bytes>
+void all(Bytes& b, message::Head& m) {
+  parts(b, m.sha256, m.format, m.page_count, m.usable);
+}
+template <class Bytes>
+void all(Bytes& b, message::Page& m) {
+  parts(b, m.page);
+}
+template <class Bytes>
+void all(Bytes& b, message::LaidPage& m) {
+  parts(b, m.proof, m.page);
+}
+template <class Bytes>
+void all(Bytes& b, message::End& m) {
+  parts(b, m.findings);
+}
+template <class Bytes>
+void all(Bytes&, message::AsksLetters&) {}
+template <class Bytes>
+void all(Bytes& b, message::NoLetters& m) {
+  parts(b, m.why);
+}
+template <class Bytes>
+void all(Bytes& b, message::DrawsUnasked& m) {
+  parts(b, m.page);
+}
+template <class Bytes>
+void all(Bytes& b, message::Refused& m) {
+  parts(b, m.why);
+}
+template <class Bytes>
+void all(Bytes&, message::Written&) {}
+template <class Bytes>
+void all(Bytes& b, message::NotWritten& m) {
+  parts(b, m.why);
+}
+template <class Bytes>
+void all(Bytes&, message::Proved&) {}
+template <class Bytes>
+void all(Bytes& b, message::Differs& m) {
+  parts(b, m.how, m.source_damaged);
+}
+template <class Bytes>
+void all(Bytes& b, message::Converted& m) {
+  parts(b, m.sha256, m.made, m.refused, m.pixels, m.findings, m.members, m.pages, m.of_parts);
+}
+template <class Bytes>
+void all(Bytes& b, message::Plan& m) {
+  parts(b, m.plan);
+}
+template <class Bytes>
+void all(Bytes& b, message::Picture& m) {
+  parts(b, m.picture);
+}
+template <class Bytes>
+void all(Bytes& b, message::Copied& m) {
+  parts(b, m.digest);
+}
+template <class Bytes>
+void all(Bytes& b, message::WasThere& m) {
+  parts(b, m.digest);
+}
+template <class Bytes>
+void all(Bytes& b, message::JobSheet& m) {
+  parts(b, m.pdf);
+}
+template <class Bytes>
+void all(Bytes& b, message::NoJobSheet& m) {
+  parts(b, m.why);
+}
+template <class Bytes>
+void all(Bytes& b, message::Printing& m) {
+  parts(b, m.job, m.words);
+}
+template <class Bytes>
+void all(Bytes& b, message::Sent& m) {
   choice(b, m.how, message::Sent::How::later);
   parts(b, m.job, m.sheets_off, m.words);
 }
@@ -178,8 +236,8 @@ std::optional<M> decoded(std::string_view bytes) {
   return message;
 }
 
-#define LAYRIGHT_MESSAGE(M)              \
-  template std::string encoded<M>(M);    \
+#define LAYRIGHT_MESSAGE(M)           \
+  template std::string encoded<M>(M); \
   template std::optional<M> decoded<M>(std::string_view);
 LAYRIGHT_MESSAGE(message::Alive)
 LAYRIGHT_MESSAGE(message::Head)

@@ -15,8 +15,28 @@
 namespace layright {
 
 enum class MessageKind : char {
-  alive = 1, head, page, laid_page, end, asks_letters, no_letters, draws_unasked, refused, written, not_written, proved, differs,
-  converted, drawing_plan, picture, copied, was_there, job_sheet, no_job_sheet, printing, sent
+  alive = 1,
+  head,
+  page,
+  laid_page,
+  end,
+  asks_letters,
+  no_letters,
+  draws_unasked,
+  refused,
+  written,
+  not_written,
+  proved,
+  differs,
+  converted,
+  drawing_plan,
+  picture,
+  copied,
+  was_there,
+  job_sheet,
+  no_job_sheet,
+  printing,
+  sent
 };
 
 /// What the proof of a page needs: how it was placed, from what is seen of the source, and where its marks begin on the tape.
@@ -30,16 +50,18 @@ struct Verification {
 struct DrawingPlan {
   bool eps = false;
   std::optional<Rect<PageSpace>> box, media;
-  double dx = 0, dy = 0;               // by which the box is moved to the placeholder's corner
-  std::vector<std::string> families;   // of fonts that it asks for
+  double dx = 0, dy = 0;              // by which the box is moved to the placeholder's corner
+  std::vector<std::string> families;  // of fonts that it asks for
   std::vector<ConversionNote> remarks;
-  std::uint64_t pictures = 0;          // different ones in sight
+  std::uint64_t pictures = 0;  // different ones in sight
 };
 
 namespace message {
 
 /// It takes long, and goes on.
-struct Alive { static constexpr auto kind = MessageKind::alive; };
+struct Alive {
+  static constexpr auto kind = MessageKind::alive;
+};
 /// Of the file, before its pages.
 struct Head {
   static constexpr auto kind = MessageKind::head;
@@ -63,7 +85,9 @@ struct End {
   std::vector<Finding> findings;
 };
 /// The next page asks for letters: to be begun again with the engine loaded.
-struct AsksLetters { static constexpr auto kind = MessageKind::asks_letters; };
+struct AsksLetters {
+  static constexpr auto kind = MessageKind::asks_letters;
+};
 /// No letters can be read here: an error of the set-up.
 struct NoLetters {
   static constexpr auto kind = MessageKind::no_letters;
@@ -80,13 +104,17 @@ struct Refused {
   std::string why;
 };
 /// The laid file is whole, or is not, for want of room say.
-struct Written { static constexpr auto kind = MessageKind::written; };
+struct Written {
+  static constexpr auto kind = MessageKind::written;
+};
 struct NotWritten {
   static constexpr auto kind = MessageKind::not_written;
   std::string why;
 };
 /// The laid pages show what their source shows, or do not.
-struct Proved { static constexpr auto kind = MessageKind::proved; };
+struct Proved {
+  static constexpr auto kind = MessageKind::proved;
+};
 struct Differs {
   static constexpr auto kind = MessageKind::differs;
   std::string how;
@@ -97,10 +125,10 @@ struct Converted {
   static constexpr auto kind = MessageKind::converted;
   std::string sha256;
   bool made = false, refused = false;
-  double pixels = 0;                     // of its largest picture
+  double pixels = 0;  // of its largest picture
   std::vector<Finding> findings;
-  std::vector<PackageMember> members;    // of a package that was unpacked
-  std::vector<int> pages;                // of a package that was joined: of each of its parts
+  std::vector<PackageMember> members;  // of a package that was unpacked
+  std::vector<int> pages;              // of a package that was joined: of each of its parts
   std::vector<Finding> of_parts;
 };
 struct Plan {

@@ -53,7 +53,8 @@ std::string OpenHolds::words() const {
   auto const where = [](Hold const& hold) { return hold.pages.empty() ? std::string() : " on " + page_words(hold.pages); };
   Hold const& first = holds_.front();
   std::string text;
-  if (!first.pages.empty()) text = "page " + std::to_string(first.pages.front()) + (first.member.empty() ? "" : " (" + shown_name(first.member) + ")") + ": ";
+  if (!first.pages.empty())
+    text = "page " + std::to_string(first.pages.front()) + (first.member.empty() ? "" : " (" + shown_name(first.member) + ")") + ": ";
   text += first.message + " (held by ";
   for (auto const& hold : holds_) text += (&hold == &first ? "" : ", ") + hold.check + where(hold);
   return text + ")";

@@ -37,7 +37,10 @@ std::vector<Finding> findings_of(Document const& document, std::string const& na
   auto const more = check_file({document, wish.target, sizes, losses, wish.unit}, wish.selection);
   findings.insert(findings.end(), more.begin(), more.end());
   if (document.claims_pdfx() && wish.selection.wants("file.converted"))
-    findings.push_back({.check = "file.converted", .level = Level::note, .message = "it says for which press its colours are meant (PDF/X), which is left out where its pages are joined with others"});
+    findings.push_back(
+        {.check = "file.converted",
+         .level = Level::note,
+         .message = "it says for which press its colours are meant (PDF/X), which is left out where its pages are joined with others"});
   std::erase_if(findings, [](Finding const& f) { return f.check == "page.mixed" || f.check == "layer.hidden"; });
   return findings;
 }
@@ -53,7 +56,8 @@ LoadedReader load_reader() {
   return {reinterpret_cast<OpenPackage>(*found), {}};
 }
 
-Result<Package> unpack(LoadedReader const& loaded, std::span<std::byte const> bytes, Limits const& limits, int descriptor, std::function<void()> const& alive) {
+Result<Package> unpack(LoadedReader const& loaded, std::span<std::byte const> bytes, Limits const& limits, int descriptor,
+                       std::function<void()> const& alive) {
   if (!loaded.open) return Error{ErrorKind::internal, loaded.trouble};
   std::unique_ptr<PackageReader> reader;
   Outcome opened = done();
@@ -87,7 +91,9 @@ WorkerTask PackageConversion::unpack_task() const {
       source.remarks = std::move(package->remarks);
       more.members = std::move(package->members);
       auto const told = [](ConversionNote const& r) { return r.kind == ConversionNote::Kind::told; };
-      if (more.members.empty() && std::ranges::all_of(source.remarks, told)) source.remarks.push_back({ConversionNote::Kind::refused, "there is no file in it that can be taken; ask the customer for the art, as PDF or as the picture file"});
+      if (more.members.empty() && std::ranges::all_of(source.remarks, told))
+        source.remarks.push_back(
+            {ConversionNote::Kind::refused, "there is no file in it that can be taken; ask the customer for the art, as PDF or as the picture file"});
     } else {
       source.remarks.push_back(remark_of(package.error()));
     }
@@ -117,7 +123,8 @@ void PackageConversion::join(Sender const& sender) const {
         second_reader(part.pdf, wish_.password, *document, told);
       }
       if (auto const added = joiner.add(std::move(document)); !added) {
-        told.push_back(added.error().kind == ErrorKind::hold ? Finding{.check = "file.limit", .level = Level::hold, .message = added.error().message} : damaged_finding(added.error().message));
+        told.push_back(added.error().kind == ErrorKind::hold ? Finding{.check = "file.limit", .level = Level::hold, .message = added.error().message}
+                                                             : damaged_finding(added.error().message));
         made = false;
       }
     }
@@ -162,7 +169,9 @@ void PackageConversion::take_converted() {
 
 void PackageConversion::take_no_more() {
   auto const most = format_number(wish_.target.limits.most_unpacked_mb, 0);
-  fail({.check = "file.limit", .level = Level::hold, .message = "what is in it becomes more than " + most + " MB of pages (most-unpacked-mb); ask for it in several files"});
+  fail({.check = "file.limit",
+        .level = Level::hold,
+        .message = "what is in it becomes more than " + most + " MB of pages (most-unpacked-mb); ask for it in several files"});
   step_ = Step::over;
 }
 

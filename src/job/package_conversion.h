@@ -38,7 +38,7 @@ class PackageConversion : public Conversion {
   std::size_t at_ = 0;                      // the member that is converted
   std::unique_ptr<Conversion> converting_;  // it, where it is no PDF
   std::vector<Part> parts_;
-  double made_bytes_ = 0;                   // of all of them that are no PDF
+  double made_bytes_ = 0;  // of all of them that are no PDF
 };
 
 }  // namespace layright

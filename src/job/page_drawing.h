@@ -16,7 +16,11 @@ class DrawingJob : public Job {
  public:
   /// At most `longest` pixels a side; `clear`: on nothing instead of white. `wish` gives the limits and must outlive the job.
   DrawingJob(std::shared_ptr<InputFile> input, int number, int longest, InspectOptions const& wish, bool clear = false)
-      : input_(std::move(input)), number_(number), longest_(longest), clear_(clear), wish_(wish),
+      : input_(std::move(input)),
+        number_(number),
+        longest_(longest),
+        clear_(clear),
+        wish_(wish),
         conversion_(conversion_of(recognise(input_->head()), input_->bytes(), input_->name(), wish)) {}
   std::optional<WorkerTask> next() override;
   void message(Message const& message) override;

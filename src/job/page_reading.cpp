@@ -22,13 +22,15 @@ PageReading told_by(LettersResult said) {
   reading.letters_unread = said.unread_area;
   for (LineSaid& line : said.lines)
     if (reading.lines.size() < kMostReadingLines)
-      reading.lines.push_back({line.where, std::move(line.words_right), std::move(line.words_wrong), line.doubt_right, line.doubt_wrong, line.evidence});
+      reading.lines.push_back(
+          {line.where, std::move(line.words_right), std::move(line.words_wrong), line.doubt_right, line.doubt_wrong, line.evidence});
   return reading;
 }
 
 }  // namespace
 
-ReadingFound reading_of_page(Page const& page, Marks const& marks, MarksReader& reader, LetterEngine* letters, Target const& target, ReadingWanted const& wanted) {
+ReadingFound reading_of_page(Page const& page, Marks const& marks, MarksReader& reader, LetterEngine* letters, Target const& target,
+                             ReadingWanted const& wanted) {
   ReadingEvidence evidence;
   evidence.record = page.record && page.record->holds ? &*page.record : nullptr;
   evidence.incoming = wanted.incoming;

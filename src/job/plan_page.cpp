@@ -80,7 +80,8 @@ OriginalPage source_of(Page const& page, std::optional<Rect<SeenSpace>> const& i
   return s;
 }
 
-LayRecord record_of(Page const& page, OriginalPage const& source, Placement const& placement, Target const& target, PageReading const& reading, bool ink_known) {
+LayRecord record_of(Page const& page, OriginalPage const& source, Placement const& placement, Target const& target, PageReading const& reading,
+                    bool ink_known) {
   LayRecord r;
   if (source.record) r = *source.record;
   r.holds = true;
@@ -130,8 +131,8 @@ std::string reading_refusal(PageReading const& reading, Page const& page, Target
 }
 
 /// Where the page comes to lie, and whether that may be done as far as its reading goes.
-PagePlan plan_by_placement(Page const& page, std::optional<Rect<SeenSpace>> const& ink, bool ink_known, PageReading const& reading, Target const& target,
-                           PlanOptions const& options) {
+PagePlan plan_by_placement(Page const& page, std::optional<Rect<SeenSpace>> const& ink, bool ink_known, PageReading const& reading,
+                           Target const& target, PlanOptions const& options) {
   PagePlan plan;
   OriginalPage const source = source_of(page, ink, reading.reading, target);
   bool const reverse = must_reverse(source, target);

@@ -21,11 +21,11 @@ struct PlanOptions {
 };
 
 struct PagePlan {
-  std::optional<PlaceResult> placed;          // from what is seen now; there also where something else refuses the page
-  std::optional<Placement> placement;         // the same, where only a hold can still keep `lay` from it
-  std::optional<double> of_original;          // of a page that was laid before: the scale counted from its source
-  std::optional<LayRecord> record;            // what `lay` does and records; nothing: it refuses
-  std::string refusal;                        // why
+  std::optional<PlaceResult> placed;   // from what is seen now; there also where something else refuses the page
+  std::optional<Placement> placement;  // the same, where only a hold can still keep `lay` from it
+  std::optional<double> of_original;   // of a page that was laid before: the scale counted from its source
+  std::optional<LayRecord> record;     // what `lay` does and records; nothing: it refuses
+  std::string refusal;                 // why
 };
 
 /// What is told of a hold that a person had accepted when the page was laid.

@@ -9,10 +9,8 @@ void ReportBuffer::head(FileHead head) {
 }
 
 void ReportBuffer::page(PageSummary page) {
-  if (report_)
-    report_->page(page);
-  else
-    pages_.push_back(std::move(page));
+  if (report_) report_->page(page);
+  else pages_.push_back(std::move(page));
 }
 
 void ReportBuffer::tail(FileTail tail) {

@@ -8,8 +8,7 @@ namespace layright {
 void Smallest::add(double value, Rect<SeenSpace> const& where) {
   if (!std::isfinite(value) || !wants(value)) return;
   constexpr double kSame = 1e-3;
-  auto const at = std::lower_bound(entries_.begin(), entries_.end(), value - kSame,
-                                   [](Entry const& e, double v) { return e.value < v; });
+  auto const at = std::lower_bound(entries_.begin(), entries_.end(), value - kSame, [](Entry const& e, double v) { return e.value < v; });
   if (at != entries_.end() && at->value <= value + kSame) {
     at->around = united(at->around, where);
     return at->places.add(where);

@@ -48,36 +48,36 @@ void Smallest::cover(Rect<SeenSpace> const& box, Covers&& covers) {
 
 /// One use of a picture that shows.
 struct PictureNote {
-  Rect<SeenSpace> where;                  // all of it, also what a clip hides
-  Rect<SeenSpace> shown;                  // the part of `where` that clips and the page's edge leave
-  int width = 0, height = 0;              // pixels
-  double ppi_along = 0, ppi_down = 0;     // as in ImageUse, at the size it has in seen space
-  bool one_bit = false;                   // black and white only, or a stencil
+  Rect<SeenSpace> where;               // all of it, also what a clip hides
+  Rect<SeenSpace> shown;               // the part of `where` that clips and the page's edge leave
+  int width = 0, height = 0;           // pixels
+  double ppi_along = 0, ppi_down = 0;  // as in ImageUse, at the size it has in seen space
+  bool one_bit = false;                // black and white only, or a stencil
   bool stencil = false;
-  bool interpolate = false;               // asks to be smoothed when enlarged
-  bool reversed = false;                  // mirrored in seen space
-  int jpeg_quality = 0;                   // as the usual tables are scaled, 1 to 100; 0: no JPEG, or tables that tell nothing
+  bool interpolate = false;  // asks to be smoothed when enlarged
+  bool reversed = false;     // mirrored in seen space
+  int jpeg_quality = 0;      // as the usual tables are scaled, 1 to 100; 0: no JPEG, or tables that tell nothing
   enum class Mask { none, hard, soft } mask = Mask::none;
-  double mask_ppi = 0;                    // of its mask, the lesser of both directions
-  bool fades = false;                     // the soft mask has half-clear areas, not only half-clear edges
+  double mask_ppi = 0;  // of its mask, the lesser of both directions
+  bool fades = false;   // the soft mask has half-clear areas, not only half-clear edges
 };
 
 /// One font that glyphs show in.
 struct FontNote {
-  std::string name;                       // as the file gives it, without the mark of a subset
+  std::string name;  // as the file gives it, without the mark of a subset
   bool type3 = false;
-  bool replaced = false;                  // the library had to take another font for it
-  Places glyphs;                          // counted one by one; a place for each text; none: other marks cover them all
-  Rect<SeenSpace> around;                 // all of them
-  Places missing;                         // glyphs that show the font's sign for "no such glyph"
+  bool replaced = false;   // the library had to take another font for it
+  Places glyphs;           // counted one by one; a place for each text; none: other marks cover them all
+  Rect<SeenSpace> around;  // all of them
+  Places missing;          // glyphs that show the font's sign for "no such glyph"
 };
 
 /// One colour space that marks show in.
 struct ColourNote {
-  std::string space;                      // gray, rgb, cmyk, lab, indexed, spot, inks (several names), other
-  std::vector<std::string> inks;          // for spot and inks: their names
-  bool device = false;                    // a device's own (8.6.4), which says nothing of how the colour looks
-  float full_rgb[3] = {0, 0, 0};          // for spot: its stand-in at full strength
+  std::string space;              // gray, rgb, cmyk, lab, indexed, spot, inks (several names), other
+  std::vector<std::string> inks;  // for spot and inks: their names
+  bool device = false;            // a device's own (8.6.4), which says nothing of how the colour looks
+  float full_rgb[3] = {0, 0, 0};  // for spot: its stand-in at full strength
   Places marks;
 };
 
@@ -90,29 +90,29 @@ struct GroundNote {
 
 /// What lies faintly over the page, of one tint: where nothing stronger lies over it.
 struct FaintNote {
-  double tint = 0;                        // 0 to 1
-  double area = 0;                        // square points
-  Rect<SeenSpace> where;                  // around all of it
+  double tint = 0;        // 0 to 1
+  double area = 0;        // square points
+  Rect<SeenSpace> where;  // around all of it
 };
-inline constexpr float kMostFaint = 0.5F; // a stronger tint is none that one overlooks
+inline constexpr float kMostFaint = 0.5F;  // a stronger tint is none that one overlooks
 
 struct ArtNotes {
-  std::vector<PictureNote> pictures;      // at most kMostPictureNotes
-  Smallest lines, light_lines;            // width in points; light ones lie on something darker
-  Smallest text, tinted_text, light_text; // em in points: in one solid ink; half-toned or of several inks; light on something darker
-  Smallest rich_text;                     // black text of black and other inks
+  std::vector<PictureNote> pictures;       // at most kMostPictureNotes
+  Smallest lines, light_lines;             // width in points; light ones lie on something darker
+  Smallest text, tinted_text, light_text;  // em in points: in one solid ink; half-toned or of several inks; light on something darker
+  Smallest rich_text;                      // black text of black and other inks
   std::vector<FontNote> fonts;
   std::vector<ColourNote> colours;
-  Places registration;                    // marks in the ink All (ISO 32000-1, 8.6.6.4)
-  Places white;                           // paper-white paint that is opaque
-  Places half_white;                      // paper-white paint that is not
+  Places registration;  // marks in the ink All (ISO 32000-1, 8.6.6.4)
+  Places white;         // paper-white paint that is opaque
+  Places half_white;    // paper-white paint that is not
   Places white_overprints, spot_overprints;
-  Places transferred;                     // marks under a transfer function (10.4)
-  Places transparent;                     // marks that let something shine through
-  std::vector<std::string> blends;        // other blend modes than Normal, by their names in PDF
+  Places transferred;               // marks under a transfer function (10.4)
+  Places transparent;               // marks that let something shine through
+  std::vector<std::string> blends;  // other blend modes than Normal, by their names in PDF
   bool soft_masks = false;
   std::optional<GroundNote> ground;
-  std::vector<FaintNote> faint;           // by tint, the faintest first
+  std::vector<FaintNote> faint;             // by tint, the faintest first
   long paths = 0, texts = 0, shadings = 0;  // that show
 };
 inline constexpr std::size_t kMostPictureNotes = 10000, kMostFontNotes = 500, kMostColourNotes = 500;

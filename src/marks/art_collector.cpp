@@ -12,11 +12,11 @@ namespace {
 
 // Our own, well inside what an eye can tell: an ink of less than 2 % is none, one of 95 % is solid.
 constexpr float kNoInk = 0.02F, kSolidInk = 0.95F;
-constexpr float kMuchDarker = 0.4F;    // of luminance: light marks on a ground at least so much darker are reversed out of it
-constexpr float kPhotoTone = 0.35F;    // taken for what a picture or a shading has beneath a mark, unless one looks
-constexpr double kLineAspect = 4;      // a filled rectangle at least so much longer than wide is a line
+constexpr float kMuchDarker = 0.4F;  // of luminance: light marks on a ground at least so much darker are reversed out of it
+constexpr float kPhotoTone = 0.35F;  // taken for what a picture or a shading has beneath a mark, unless one looks
+constexpr double kLineAspect = 4;    // a filled rectangle at least so much longer than wide is a line
 constexpr float kOpaque = 0.99F;
-constexpr long kMostLooks = 20'000;    // at what a cover may hide: a page of more covers is no page of lines
+constexpr long kMostLooks = 20'000;  // at what a cover may hide: a page of more covers is no page of lines
 
 enum class Tone { one_solid_ink, tinted };
 

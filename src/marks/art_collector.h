@@ -22,7 +22,7 @@ struct ArtPaint {
   bool overprints = false;
   bool transferred = false;  // by a transfer function
   Rgb rgb;
-  float tint = 1;  // of its strongest separation
+  float tint = 1;           // of its strongest separation
   bool multiplies = false;  // with what lies beneath, which it does not take the place of
 };
 
@@ -35,7 +35,9 @@ struct PictureFacts {
 class ArtCollector {
  public:
   /// `white_prints`: paper-white marks leave ink.
-  ArtCollector(fz_context* ctx, Box const& seen, bool white_prints) : ctx_(ctx), seen_(seen), white_prints_(white_prints), faint_(seen) { tones_.fill(kBare); }
+  ArtCollector(fz_context* ctx, Box const& seen, bool white_prints) : ctx_(ctx), seen_(seen), white_prints_(white_prints), faint_(seen) {
+    tones_.fill(kBare);
+  }
   ~ArtCollector();
   ArtCollector(ArtCollector const&) = delete;
   ArtCollector& operator=(ArtCollector const&) = delete;
@@ -96,8 +98,8 @@ class ArtCollector {
   std::map<fz_font*, std::size_t> fonts_;
   std::map<fz_image*, PictureFacts> pictures_;
   HeldImages<fz_image*> held_;
-  std::optional<Box> small_;   // around all that a cover may hide
-  mutable long looks_ = 0;     // for it
+  std::optional<Box> small_;  // around all that a cover may hide
+  mutable long looks_ = 0;    // for it
 };
 
 template <class Covers>

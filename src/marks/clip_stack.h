@@ -12,16 +12,16 @@ namespace layright {
 /// Everything that lies between a mark and the page.
 struct Clip {
   enum class Kind { base, clip, group, mask } kind = Kind::base;
-  Box bounds{-1e9, -1e9, 1e9, 1e9};  // nothing shows outside
-  bool empty = false;                // nothing shows at all
-  bool upright = true;               // all clips so far are upright rectangles: all shows inside
-  bool exact = true;                 // what is clipped to reaches each side of `bounds`
+  Box bounds{-1e9, -1e9, 1e9, 1e9};       // nothing shows outside
+  bool empty = false;                     // nothing shows at all
+  bool upright = true;                    // all clips so far are upright rectangles: all shows inside
+  bool exact = true;                      // what is clipped to reaches each side of `bounds`
   std::shared_ptr<Polygon const> region;  // the one clip that is no upright rectangle; null where there is none, or more
   float alpha = 1;
-  bool darkens = false;              // a group that only darkens what lies beneath
-  bool blends = false;               // a group that mixes with what lies beneath in some other way
-  long since = 0;                    // marks before this one lie beneath that group
-  void const* image = nullptr;       // the picture that masks, where a picture does (for comparing only)
+  bool darkens = false;         // a group that only darkens what lies beneath
+  bool blends = false;          // a group that mixes with what lies beneath in some other way
+  long since = 0;               // marks before this one lie beneath that group
+  void const* image = nullptr;  // the picture that masks, where a picture does (for comparing only)
 };
 
 class ClipStack {

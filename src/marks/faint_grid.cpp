@@ -14,12 +14,14 @@ constexpr double kSteps = 200;  // of a tint: half a percent each
 FaintGrid::Span FaintGrid::columns(Box const& box) const {
   // Cells whose middle is covered.
   auto const at = [&](double x) { return (x - seen_.x0) / seen_.width() * kCells - 0.5; };
-  return {static_cast<int>(std::clamp(std::ceil(at(box.x0)), 0.0, 1.0 * kCells)), static_cast<int>(std::clamp(std::floor(at(box.x1)) + 1, 0.0, 1.0 * kCells))};
+  return {static_cast<int>(std::clamp(std::ceil(at(box.x0)), 0.0, 1.0 * kCells)),
+          static_cast<int>(std::clamp(std::floor(at(box.x1)) + 1, 0.0, 1.0 * kCells))};
 }
 
 FaintGrid::Span FaintGrid::rows(Box const& box) const {
   auto const at = [&](double y) { return (y - seen_.y0) / seen_.height() * kCells - 0.5; };
-  return {static_cast<int>(std::clamp(std::ceil(at(box.y0)), 0.0, 1.0 * kCells)), static_cast<int>(std::clamp(std::floor(at(box.y1)) + 1, 0.0, 1.0 * kCells))};
+  return {static_cast<int>(std::clamp(std::ceil(at(box.y0)), 0.0, 1.0 * kCells)),
+          static_cast<int>(std::clamp(std::floor(at(box.y1)) + 1, 0.0, 1.0 * kCells))};
 }
 
 std::vector<FaintNote> FaintGrid::notes() const {

@@ -27,9 +27,7 @@ class FaintGrid {
   };
   Span columns(Box const& box) const;
   Span rows(Box const& box) const;
-  Spot middle(int x, int y) const {
-    return {seen_.x0 + (x + 0.5) * seen_.width() / kCells, seen_.y0 + (y + 0.5) * seen_.height() / kCells};
-  }
+  Spot middle(int x, int y) const { return {seen_.x0 + (x + 0.5) * seen_.width() / kCells, seen_.y0 + (y + 0.5) * seen_.height() / kCells}; }
   float& cell(int x, int y) { return tints_[static_cast<std::size_t>(y * kCells + x)]; }
   Box seen_;
   std::vector<float> tints_;  // empty until something is laid

@@ -16,12 +16,9 @@ bool near(double a, double b, double slack) { return std::fabs(a - b) <= slack; 
 
 }  // namespace
 
-bool FrameDetector::large(double width, double height) const {
-  return width >= kShare * seen_.width() && height >= kShare * seen_.height();
-}
+bool FrameDetector::large(double width, double height) const { return width >= kShare * seen_.width() && height >= kShare * seen_.height(); }
 
-bool FrameDetector::take(std::optional<Box> const& rectangle, std::vector<Box> const& lines, double width_x, double width_y,
-                     Box const& extents) {
+bool FrameDetector::take(std::optional<Box> const& rectangle, std::vector<Box> const& lines, double width_x, double width_y, Box const& extents) {
   double const stroke = std::max(width_x, width_y);
   if (stroke > kWidest) return false;
   if (rectangle) {

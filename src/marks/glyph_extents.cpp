@@ -8,8 +8,8 @@
 namespace layright {
 namespace {
 
-constexpr double kPerEm = 1000;      // outlines are measured at this many units an em, so that thin parts keep their area
-constexpr float kEmptyBox = 1e-5F;   // the library's box of a space is not quite empty (in ems)
+constexpr double kPerEm = 1000;             // outlines are measured at this many units an em, so that thin parts keep their area
+constexpr float kEmptyBox = 1e-5F;          // the library's box of a space is not quite empty (in ems)
 Rect<MarkSpace> const kEm{0, -0.25, 1, 1};  // where a letter may be of which nothing is known (in ems; common practice, no published source)
 constexpr int kMostGlyphs = 1 << 17;
 
@@ -158,12 +158,14 @@ std::optional<Box> GlyphCache::extents(fz_font* font, int number, ToSeen const& 
   return from_units.apply(glyph->exact);
 }
 
-std::optional<Box> GlyphCache::stroke_extents(fz_font* font, int number, fz_matrix const& to_user, StrokeStyle const& style,
-                                             ToSeen const& matrix, std::optional<Box> const& window) {
+std::optional<Box> GlyphCache::stroke_extents(fz_font* font, int number, fz_matrix const& to_user, StrokeStyle const& style, ToSeen const& matrix,
+                                              std::optional<Box> const& window) {
   Glyph* glyph = find(font, number);
   if (glyph == nullptr) return std::nullopt;
   Outline const* shape = outline(font, number, *glyph);
-  if (shape == nullptr) return extents(font, number, then(Matrix<MarkSpace, MarkSpace>{to_user.a, to_user.b, to_user.c, to_user.d, to_user.e, to_user.f}, matrix), window);
+  if (shape == nullptr)
+    return extents(font, number, then(Matrix<MarkSpace, MarkSpace>{to_user.a, to_user.b, to_user.c, to_user.d, to_user.e, to_user.f}, matrix),
+                   window);
   Outline const drawn = transformed(*shape, fz_pre_scale(to_user, 1 / kPerEm, 1 / kPerEm));
   return layright::stroke_extents(drawn, style, matrix, window);
 }

@@ -10,11 +10,12 @@ namespace {
 using Bytes = std::span<unsigned char const>;
 
 constexpr std::uint32_t tag(char const (&name)[5]) {
-  return static_cast<std::uint32_t>(name[0]) << 24 | static_cast<std::uint32_t>(name[1]) << 16 | static_cast<std::uint32_t>(name[2]) << 8 | static_cast<std::uint32_t>(name[3]);
+  return static_cast<std::uint32_t>(name[0]) << 24 | static_cast<std::uint32_t>(name[1]) << 16 | static_cast<std::uint32_t>(name[2]) << 8 |
+         static_cast<std::uint32_t>(name[3]);
 }
 
-constexpr std::size_t kPadding = 3;      // bytes that a last table may lack: tables begin at multiples of four
-constexpr int kDeepest = 6;              // glyphs made of glyphs
+constexpr std::size_t kPadding = 3;  // bytes that a last table may lack: tables begin at multiples of four
+constexpr int kDeepest = 6;          // glyphs made of glyphs
 constexpr std::uint32_t kOutlines = tag("OTTO");
 
 std::uint32_t number(Bytes bytes, std::size_t at, std::size_t size) {

@@ -31,11 +31,13 @@ void look(ImageInk& ink, Pixels image, Pixels mask, PixelJudge const& judge, Los
   ink.faint.assign(static_cast<std::size_t>(ink.height), {});
   ink.all = true;
   auto const in_image = [&](int x, int y) {
-    return image.at(static_cast<int>(static_cast<long long>(x) * image.width() / ink.width), static_cast<int>(static_cast<long long>(y) * image.height() / ink.height));
+    return image.at(static_cast<int>(static_cast<long long>(x) * image.width() / ink.width),
+                    static_cast<int>(static_cast<long long>(y) * image.height() / ink.height));
   };
   auto const opacity = [&](int x, int y) {
     if (!mask.map) return 255;
-    auto const* p = mask.at(static_cast<int>(static_cast<long long>(x) * mask.width() / ink.width), static_cast<int>(static_cast<long long>(y) * mask.height() / ink.height));
+    auto const* p = mask.at(static_cast<int>(static_cast<long long>(x) * mask.width() / ink.width),
+                            static_cast<int>(static_cast<long long>(y) * mask.height() / ink.height));
     return static_cast<int>(p[mask.map->n - 1]);
   };
   for (int y = 0; y < ink.height; ++y) {
@@ -76,9 +78,7 @@ bool lossy(fz_context* ctx, fz_image* image) {
 
 bool is_jbig2(fz_context* ctx, fz_image* image) { return type_of(ctx, image) == FZ_IMAGE_JBIG2; }
 
-bool too_large(fz_image const& image) {
-  return static_cast<double>(image.w) * image.h > kMostImagePixels || image.w <= 0 || image.h <= 0;
-}
+bool too_large(fz_image const& image) { return static_cast<double>(image.w) * image.h > kMostImagePixels || image.w <= 0 || image.h <= 0; }
 
 ImageInk unread() {
   ImageInk ink;
@@ -210,8 +210,8 @@ ImageInk const& ImageCache::find(fz_image* image, fz_image* mask, InkRule rule, 
   // Looked at before, for a size at least about as large, or at each of its own pixels.
   hear_whether_cut(image, mask);
   if (kept.ink.cut) heard_.cut = true;
-  if (!added && (!kept.ink.read || (wide <= kept.width * 1.5 && high <= kept.height * 1.5) ||
-                 (kept.ink.width >= image->w && kept.ink.height >= image->h)))
+  if (!added &&
+      (!kept.ink.read || (wide <= kept.width * 1.5 && high <= kept.height * 1.5) || (kept.ink.width >= image->w && kept.ink.height >= image->h)))
     return kept.ink;
   if (added) {
     fz_keep_image(ctx_, image);

@@ -18,15 +18,15 @@ struct ImageInk {
   struct Span {
     int from = 0, to = 0;  // columns from..to-1; none where from >= to
   };
-  std::vector<Span> rows;     // the outermost inked pixels of each row
+  std::vector<Span> rows;         // the outermost inked pixels of each row
   bool any = false, all = false;  // some pixel, every pixel leaves ink
-  bool covers = false;        // some pixel hides what lies beneath it
-  bool gaps = false;          // somewhere between the outermost inked pixels of a row nothing is inked
+  bool covers = false;            // some pixel hides what lies beneath it
+  bool gaps = false;              // somewhere between the outermost inked pixels of a row nothing is inked
   static constexpr int kGap = 8;  // pixels: a smaller one moves no side by more than two points
-  bool noisy = false;         // what is nearly white was taken for white
-  float ground = 0;           // the faint tint that the picture lies on, 0 to 1
-  bool cut = false;           // its data end before it does, and the rest is made up
-  bool read = true;           // false: too large or damaged; the whole of it is then taken for ink
+  bool noisy = false;             // what is nearly white was taken for white
+  float ground = 0;               // the faint tint that the picture lies on, 0 to 1
+  bool cut = false;               // its data end before it does, and the rest is made up
+  bool read = true;               // false: too large or damaged; the whole of it is then taken for ink
 
   // While it is looked at (picture_white.h): what is ink only where white is not noisy, and whether some pixel is none even so.
   std::vector<Span> faint;

@@ -43,7 +43,8 @@ double narrowest(Outline const& outline, ToSeen const& m) {
         auto const p = from;
         for (int i = 1; i <= 8; ++i) {
           double const t = i / 8.0;
-          along({cubic_at(p.x, points[at].x, points[at + 1].x, points[at + 2].x, t), cubic_at(p.y, points[at].y, points[at + 1].y, points[at + 2].y, t)});
+          along({cubic_at(p.x, points[at].x, points[at + 1].x, points[at + 2].x, t),
+                 cubic_at(p.y, points[at].y, points[at + 1].y, points[at + 2].y, t)});
         }
         at += 3;
       }
@@ -96,8 +97,14 @@ std::optional<Box> InkDevice::shown_for_art(Box const& reach) const {
 ArtPaint InkDevice::art_paint(Color const& color) {
   paint_for(color);  // for its colour in RGB
   Rgb const rgb = laid(last_rgb_, color);
-  return {color.space, color.values, color.alpha * clips_.top().alpha, color.params.op != 0, transfer() != nullptr, rgb,
-          transfer() ? tint_of(rgb) : last_tint_.value_or(0), clips_.top().darkens};
+  return {color.space,
+          color.values,
+          color.alpha * clips_.top().alpha,
+          color.params.op != 0,
+          transfer() != nullptr,
+          rgb,
+          transfer() ? tint_of(rgb) : last_tint_.value_or(0),
+          clips_.top().darkens};
 }
 
 bool InkDevice::hides_art(ArtPaint const& paint) const {

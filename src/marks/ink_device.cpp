@@ -15,10 +15,15 @@ constexpr double kBroadStroke = 4;   // points: finer strokes over text leave it
 
 }  // namespace
 
-InkDevice::InkDevice(fz_context* ctx, GlyphCache& glyphs, ImageCache& images, Page const& page, MarksWanted const& wanted,
-                     fz_cookie& cookie)
-    : ctx_(ctx), glyphs_(glyphs), images_(images), wanted_(wanted), cookie_(cookie), seen_(page.seen.rect()),
-      media_(page.to_seen.apply(page.boxes.media)), frames_(page.seen.rect()) {
+InkDevice::InkDevice(fz_context* ctx, GlyphCache& glyphs, ImageCache& images, Page const& page, MarksWanted const& wanted, fz_cookie& cookie)
+    : ctx_(ctx),
+      glyphs_(glyphs),
+      images_(images),
+      wanted_(wanted),
+      cookie_(cookie),
+      seen_(page.seen.rect()),
+      media_(page.to_seen.apply(page.boxes.media)),
+      frames_(page.seen.rect()) {
   layers_.emplace_back();
   layers_.back().limit = seen_;
   layers_.back().rule = wanted.white_prints ? InkRule::any_paint : InkRule::on_paper;
@@ -237,9 +242,8 @@ void InkDevice::clip_stroke_path(fz_path const* path, fz_stroke_state const* str
 void InkDevice::pop_clip() { clips_.pop(); }
 
 void InkDevice::add_box(Box const& box, Rgb color) {
-  leave({box, true, false, paint_of(layer().rule, color, 1)}, [&](std::optional<Box> const& window) {
-    return window ? intersection(box, *window) : std::optional<Box>(box);
-  });
+  leave({box, true, false, paint_of(layer().rule, color, 1)},
+        [&](std::optional<Box> const& window) { return window ? intersection(box, *window) : std::optional<Box>(box); });
 }
 
 Marks InkDevice::finish() {

@@ -88,18 +88,18 @@ class InkDevice : public MarkListener {
     float xstep = 0, ystep = 0;
     ToSeen matrix{};
     bool tile = false;
-    std::optional<Box> filled; // where the copies of a tile can be seen
-    float backdrop = 0;        // of a luminosity mask
-    std::size_t depth = 0;     // of the clips when it began
-    bool mask = false;         // it is a soft mask: nothing of it shows
-    double tinted = 0;         // of a tile: points of area, times the tints on them
+    std::optional<Box> filled;  // where the copies of a tile can be seen
+    float backdrop = 0;         // of a luminosity mask
+    std::size_t depth = 0;      // of the clips when it began
+    bool mask = false;          // it is a soft mask: nothing of it shows
+    double tinted = 0;          // of a tile: points of area, times the tints on them
   };
   struct Mark {
     Box reach;           // around it, perhaps a little too large
     bool solid = false;  // `reach` is exact and covered all over
     bool flat = false;   // one colour
     Paint paint;
-    bool gaps = false;   // only its outermost places are known: cut, a picture has to tell what is left
+    bool gaps = false;  // only its outermost places are known: cut, a picture has to tell what is left
   };
 
   Layer& layer() { return layers_.back(); }
@@ -187,14 +187,14 @@ class InkDevice : public MarkListener {
   ClipStack clips_;
   Outline outline_;  // scratch
   FrameDetector frames_;
-  FaintSum faint_;        // of the page itself
-  bool noisy_ = false;    // a picture whose white is noisy was looked at
-  Grounds grounds_;       // these two for the reading
+  FaintSum faint_;      // of the page itself
+  bool noisy_ = false;  // a picture whose white is noisy was looked at
+  Grounds grounds_;     // these two for the reading
   OtherShapes others_;
   double shade_pixels_ = kShadePixels;
   bool in_text_ = false;  // glyphs that are cut are told as one text
   bool in_text_object_ = false;
-  std::optional<Box> text_clip_;  // of the text object in hand
+  std::optional<Box> text_clip_;     // of the text object in hand
   std::size_t text_clip_depth_ = 0;  // of the clips with the last of them; 0: it has none
   std::optional<Box> last_text_;     // the last text that others were clipped to, and the depth with it
   std::size_t last_text_depth_ = 0;

@@ -118,8 +118,8 @@ void InkDevice::leave_tiles(Layer const& tile) {
   unsigned sure = 0;
   for (unsigned side = 0; side < 4; ++side) sure |= tile.ledger.is_sure(side) ? 1U << side : 0U;
   if (inner.x0 < inner.x1 && inner.y0 < inner.y1) {
-    unsigned const cut = (x->from_cut ? 1U << kLeft : 0U) | (y->from_cut ? 1U << kBottom : 0U) | (x->to_cut ? 1U << kRight : 0U) |
-                         (y->to_cut ? 1U << kTop : 0U);
+    unsigned const cut =
+        (x->from_cut ? 1U << kLeft : 0U) | (y->from_cut ? 1U << kBottom : 0U) | (x->to_cut ? 1U << kRight : 0U) | (y->to_cut ? 1U << kTop : 0U);
     return enter({box, sure & ~cut}, false, {true, false, false});
   }
   enter({box, 0U}, false, {true, false, false});

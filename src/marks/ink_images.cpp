@@ -63,7 +63,8 @@ void InkDevice::fill_image(fz_image* image, fz_matrix ctm, float alpha, fz_color
   if (art_) note_art_picture(image, from_library(ctm), opacity, nullptr);
   if (!wanted_.ink || !(opacity > kFaint)) return;
   if (reading_) note_picture(image, from_library(ctm), opacity);
-  if (image->mask == nullptr) hide_text(from_library(ctm).apply(kUnitSquare), opacity, [&](Box const& text) { return covers_square(from_library(ctm), text); });
+  if (image->mask == nullptr)
+    hide_text(from_library(ctm).apply(kUnitSquare), opacity, [&](Box const& text) { return covers_square(from_library(ctm), text); });
   if (image->mask == nullptr || clips_.top().image != image->mask) return leave_image(image, nullptr, ctm, opacity);
   Clip own = clips_.lift();
   leave_image(image, image->mask, ctm, opacity);
@@ -154,14 +155,14 @@ void InkDevice::fill_shade(fz_shade* shade, fz_matrix ctm, float alpha, fz_color
   if (area->width() > kEndless || area->height() > kEndless) return enter({*area, 0U}, false, {true, true, false});
   if (shade->use_background) {
     Rgb const plain = rgb_of(ctx_, shade->colorspace, shade->background, params), rgb = transfer() ? transfer()->of(plain) : plain;
-    Paint const ground = paint_of(l.rule, rgb, opacity, transfer() ? tint_of(rgb) : strongest_tint(ctx_, shade->colorspace, shade->background, rgb).value_or(0));
+    Paint const ground =
+        paint_of(l.rule, rgb, opacity, transfer() ? tint_of(rgb) : strongest_tint(ctx_, shade->colorspace, shade->background, rgb).value_or(0));
     leave({*area, true, true, ground}, [&](std::optional<Box> const& window) { return window; });
     if (ground.ink) return;
   }
   ShadeInk const seen = look_at_shade(ctx_, shade, ctm, opacity, params, l.rule, transfer(), *area, shade_pixels_);
   note_art_faint(*area, seen.faint, 1);
-  if (seen.ink.covers)
-    leave({*area, true, false, {false, true, false}}, [&](std::optional<Box> const& window) { return window; });
+  if (seen.ink.covers) leave({*area, true, false, {false, true, false}}, [&](std::optional<Box> const& window) { return window; });
   leave({*area, seen.ink.all, false, {seen.ink.any, false, seen.ink.all && opacity > kFull}},
         [&](std::optional<Box> const& window) { return seen.ink.extents(seen.matrix(), window); });
 }

@@ -42,9 +42,11 @@ void InkLedger::cover(Box const& box, bool solid, long since) {
   bool moved = false;
   for (unsigned side = 0; side < 4; ++side) {
     // A cover that does not reach the mark's outermost place cannot move that side inwards.
-    moved = std::erase_if(reasons_[side], [&](Reason const& r) {
-      return r.mark >= since && intersection(r.box, box) && outward(box, side) >= outward(r.box, side) - kSame;
-    }) > 0 || moved;
+    moved = std::erase_if(reasons_[side],
+                          [&](Reason const& r) {
+                            return r.mark >= since && intersection(r.box, box) && outward(box, side) >= outward(r.box, side) - kSame;
+                          }) > 0 ||
+            moved;
   }
   if (solid_ && since < marks_ && intersection(*solid_, box)) solid_.reset();
   if (moved) settle();

@@ -17,9 +17,7 @@ struct Extent {
   unsigned sure = kAllSides;
 };
 
-inline double side_of(Box const& b, unsigned side) {
-  return side == kLeft ? b.x0 : side == kBottom ? b.y0 : side == kRight ? b.x1 : b.y1;
-}
+inline double side_of(Box const& b, unsigned side) { return side == kLeft ? b.x0 : side == kBottom ? b.y0 : side == kRight ? b.x1 : b.y1; }
 /// How far out a side lies: larger is farther, for each side.
 inline double outward(Box const& b, unsigned side) { return side < kRight ? -side_of(b, side) : side_of(b, side); }
 

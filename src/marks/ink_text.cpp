@@ -11,10 +11,10 @@ namespace {
 
 // Our own: text that nobody reads says nothing. A tenth of full strength is faint, and below a point nothing is legible.
 constexpr float kTooFaint = 0.06F;
-constexpr double kTooSmall = 1;        // points to the em
-constexpr double kTooFlat = 0.6;       // points, of a glyph's longer side
-constexpr double kLeastShown = 0.4;    // of a glyph's extents
-constexpr int kMostType3Depth = 4;  // a glyph of a Type 3 font may draw text of a Type 3 font, and so on; more is a trap
+constexpr double kTooSmall = 1;      // points to the em
+constexpr double kTooFlat = 0.6;     // points, of a glyph's longer side
+constexpr double kLeastShown = 0.4;  // of a glyph's extents
+constexpr int kMostType3Depth = 4;   // a glyph of a Type 3 font may draw text of a Type 3 font, and so on; more is a trap
 
 Matrix<MarkSpace, MarkSpace> glyph_to_user(fz_text_span const& span, fz_text_item const& item) {
   return {span.trm.a, span.trm.b, span.trm.c, span.trm.d, item.x, item.y};
@@ -80,7 +80,8 @@ void InkDevice::tell_glyphs(fz_text const* text, ToSeen const& ctm, TextPaint co
     if (!where && layer().tile) where = window;  // only its copies are seen
     if (!where) return;
     bool const type3 = span.font->t3procs != nullptr;
-    bool const small = std::max(reach->width(), reach->height()) < kTooFlat || (!type3 && std::min(std::hypot(m.a, m.b), std::hypot(m.c, m.d)) < kTooSmall);
+    bool const small =
+        std::max(reach->width(), reach->height()) < kTooFlat || (!type3 && std::min(std::hypot(m.a, m.b), std::hypot(m.c, m.d)) < kTooSmall);
     bool const cut_off = !layer().tile && where->area() < kLeastShown * reach->area();
     if (paint.visible && (small || cut_off)) return;
     GlyphSeen glyph;
@@ -129,8 +130,7 @@ void InkDevice::fill_text(fz_text const* text, fz_matrix ctm, Color const& color
       if (!settled(*reach)) type3_glyph(span.font, item.gid, to_library(full), color);
       return;
     }
-    leave({*reach, false, true, paint},
-          [&](std::optional<Box> const& window) { return glyphs_.extents(span.font, item.gid, full, window); });
+    leave({*reach, false, true, paint}, [&](std::optional<Box> const& window) { return glyphs_.extents(span.font, item.gid, full, window); });
   });
   if (type3_depth_ > 0) return;
   in_text_ = false;
@@ -160,9 +160,8 @@ void InkDevice::stroke_text(fz_text const* text, fz_stroke_state const* stroke, 
     double const grown = style.radius * std::max(1.4143, style.miter_limit);
     Box const pen = matrix.apply(Rect<MarkSpace>{-grown, -grown, grown, grown});
     *reach = reach->grown(std::max(pen.width(), pen.height()) / 2);
-    leave({*reach, false, true, paint}, [&](std::optional<Box> const& window) {
-      return glyphs_.stroke_extents(span.font, item.gid, to_library(to_user), style, matrix, window);
-    });
+    leave({*reach, false, true, paint},
+          [&](std::optional<Box> const& window) { return glyphs_.stroke_extents(span.font, item.gid, to_library(to_user), style, matrix, window); });
   });
 }
 
@@ -174,8 +173,7 @@ std::optional<Box> InkDevice::text_extents(fz_text const* text, fz_stroke_state 
   each_glyph(text, [&](fz_text_span const& span, fz_text_item const& item) {
     auto const to_user = glyph_to_user(span, item);
     if (auto const reach = glyphs_.reach(span.font, item.gid, then(to_user, matrix))) note_damaged(span.font, item.gid, *reach);
-    found = united(found, stroke ? glyphs_.stroke_extents(span.font, item.gid, to_library(to_user), stroke_style(*stroke), matrix,
-                                                          std::nullopt)
+    found = united(found, stroke ? glyphs_.stroke_extents(span.font, item.gid, to_library(to_user), stroke_style(*stroke), matrix, std::nullopt)
                                  : glyphs_.extents(span.font, item.gid, then(to_user, matrix), std::nullopt));
   });
   return found;

@@ -58,8 +58,8 @@ struct Columns {
 };
 
 // Nothing in here may have a destructor: an error jumps over it. `ink.rows` and all columns are large enough before.
-bool look(jpeg_decompress_struct& info, Escape& escape, Data data, fz_image const& image, int halved, PixelJudge const& judge, ImageInk& ink, PictureBorder& border,
-          Columns& columns) {
+bool look(jpeg_decompress_struct& info, Escape& escape, Data data, fz_image const& image, int halved, PixelJudge const& judge, ImageInk& ink,
+          PictureBorder& border, Columns& columns) {
   if (setjmp(escape.out) != 0) return false;
   jpeg_mem_src(&info, data.bytes, data.size);
   jpeg_read_header(&info, TRUE);
@@ -71,7 +71,8 @@ bool look(jpeg_decompress_struct& info, Escape& escape, Data data, fz_image cons
   jpeg_start_decompress(&info);
   int const samples = info.output_components;
   if (samples != (info.out_color_space == JCS_GRAYSCALE ? 1 : 3) || samples != image.n || info.output_height > ink.rows.size()) return false;
-  auto* const row = (*info.mem->alloc_sarray)(reinterpret_cast<j_common_ptr>(&info), JPOOL_IMAGE, info.output_width * static_cast<JDIMENSION>(samples), 1);
+  auto* const row =
+      (*info.mem->alloc_sarray)(reinterpret_cast<j_common_ptr>(&info), JPOOL_IMAGE, info.output_width * static_cast<JDIMENSION>(samples), 1);
   ink.width = static_cast<int>(info.output_width);
   ink.height = static_cast<int>(info.output_height);
   while (info.output_scanline < info.output_height) {

@@ -4,8 +4,8 @@
 #include <cstddef>
 #include <cstdio>
 // These want <cstdio> first.
-#include <jpeglib.h>
 #include <jerror.h>
+#include <jpeglib.h>
 
 namespace layright {
 namespace {
@@ -24,7 +24,8 @@ void hear(j_common_ptr info, int level) {
 
 /// With its mark (ITU-T T.81, B.1.1.3), behind which writers leave a few bytes.
 bool ends_as_it_must(std::span<unsigned char const> bytes) {
-  while (!bytes.empty() && (bytes.back() == 0 || bytes.back() == '\n' || bytes.back() == '\r' || bytes.back() == ' ')) bytes = bytes.first(bytes.size() - 1);
+  while (!bytes.empty() && (bytes.back() == 0 || bytes.back() == '\n' || bytes.back() == '\r' || bytes.back() == ' '))
+    bytes = bytes.first(bytes.size() - 1);
   return bytes.size() >= 2 && bytes[bytes.size() - 2] == 0xFF && bytes.back() == 0xD9;
 }
 
@@ -37,7 +38,8 @@ void decode(jpeg_decompress_struct& info, Escape& escape, std::span<unsigned cha
   info.scale_denom = 8;
   info.out_color_space = info.jpeg_color_space;
   jpeg_start_decompress(&info);
-  auto* const row = (*info.mem->alloc_sarray)(reinterpret_cast<j_common_ptr>(&info), JPOOL_IMAGE, info.output_width * static_cast<JDIMENSION>(info.output_components), 1);
+  auto* const row = (*info.mem->alloc_sarray)(reinterpret_cast<j_common_ptr>(&info), JPOOL_IMAGE,
+                                              info.output_width * static_cast<JDIMENSION>(info.output_components), 1);
   while (info.output_scanline < info.output_height) jpeg_read_scanlines(&info, row, 1);
 }
 

@@ -22,8 +22,7 @@ std::optional<Extent> InkDevice::clipped(Mark const& mark, std::optional<Box> co
     if (!box) return std::nullopt;
     return Extent{*box, mark.gaps && !inside(mark.reach) ? 0U : kAllSides};
   }
-  if (mark.solid && mark.reach.contains(clip.bounds) && window->contains(clip.bounds))
-    return Extent{clip.bounds, clip.exact ? kAllSides : 0U};
+  if (mark.solid && mark.reach.contains(clip.bounds) && window->contains(clip.bounds)) return Extent{clip.bounds, clip.exact ? kAllSides : 0U};
   if (clip.region) {
     if (mark.solid) {
       auto const both = intersection(mark.reach, *window);

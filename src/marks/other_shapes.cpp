@@ -8,9 +8,9 @@ namespace {
 
 // Our own, argued: a line that can be read has three letters, a letter of bars alone has three of them at least (as E has, of strokes).
 constexpr long kFewestShapes = 3, kFewestBars = 24;
-constexpr double kLowestLetter = 1.5;    // points: lower ones are not read
-constexpr int kLowestPicture = 8;        // pixels
-constexpr std::size_t kPlainest = 4;     // points of what can be no letter unless it is bent: a line, a triangle, a kite
+constexpr double kLowestLetter = 1.5;  // points: lower ones are not read
+constexpr int kLowestPicture = 8;      // pixels
+constexpr std::size_t kPlainest = 4;   // points of what can be no letter unless it is bent: a line, a triangle, a kite
 
 }  // namespace
 

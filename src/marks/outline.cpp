@@ -92,9 +92,7 @@ void read_outline(fz_context* ctx, fz_path const* path, Outline& outline) {
   fz_path_walker walker{};
   walker.moveto = [](fz_context*, void* o, float x, float y) { outline_of(o).move(x, y); };
   walker.lineto = [](fz_context*, void* o, float x, float y) { outline_of(o).line(x, y); };
-  walker.curveto = [](fz_context*, void* o, float a, float b, float c, float d, float e, float f) {
-    outline_of(o).curve(a, b, c, d, e, f);
-  };
+  walker.curveto = [](fz_context*, void* o, float a, float b, float c, float d, float e, float f) { outline_of(o).curve(a, b, c, d, e, f); };
   walker.closepath = [](fz_context*, void* o) { outline_of(o).close(); };
   fz_walk_path(ctx, path, &walker, &outline);
 }

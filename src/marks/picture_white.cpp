@@ -6,12 +6,12 @@ namespace layright {
 namespace {
 
 // Our own, in steps of 255.
-constexpr float kLight = 16;           // 6 %: what rule 9 may pass over at most
-constexpr float kTinted = 51;          // 20 %: a stronger border is no faint ground
-constexpr double kLeastLight = 0.25;   // of the border: with less of it light, it says nothing
+constexpr float kLight = 16;                     // 6 %: what rule 9 may pass over at most
+constexpr float kTinted = 51;                    // 20 %: a stronger border is no faint ground
+constexpr double kLeastLight = 0.25;             // of the border: with less of it light, it says nothing
 constexpr double kClean = 1.3, kCleanLossy = 3;  // half a percent; what a coarse quantizer of JPEG makes of white
-constexpr double kNoiseShare = 0.05;   // of the light border: so much of it off white is noise
-constexpr double kSpreads = 3;         // white within three spreads of the border is what it means
+constexpr double kNoiseShare = 0.05;             // of the light border: so much of it off white is noise
+constexpr double kSpreads = 3;                   // white within three spreads of the border is what it means
 constexpr double kMostlyTinted = 0.75, kFlat = 8;
 constexpr double kStepOfSpread = 1.128;  // the mean step between independent normal values, in their spreads (2 / sqrt(pi))
 

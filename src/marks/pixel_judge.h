@@ -18,7 +18,8 @@ class PixelJudge {
     for (int v = 0; v < 256; ++v) gray_[v] = judge(v, v, v, 255, 255);
     // What is not white enough in one channel is not paper-white, whatever the others are.
     for (int v = 0; v < 256; ++v)
-      dark_[v] = rule_ == InkRule::on_paper && judge(v, 255, 255, 255, 255).paint.ink && judge(255, v, 255, 255, 255).paint.ink && judge(255, 255, v, 255, 255).paint.ink;
+      dark_[v] = rule_ == InkRule::on_paper && judge(v, 255, 255, 255, 255).paint.ink && judge(255, v, 255, 255, 255).paint.ink &&
+                 judge(255, 255, v, 255, 255).paint.ink;
     dark_paint_ = judge(0, 0, 0, 255, 255);
   }
   PixelPaint operator()(unsigned char const* p, int mask) const {

@@ -154,9 +154,9 @@ struct MarksReader::Members {
   std::unique_ptr<RunRules> rules;
   long pages = 0;
   bool tree_known = false;
-  LibraryTrouble heard;     // while the page was read
-  int read_page = 0;        // the last whose ink was read
-  bool noisy = false;       // the white of one of its pictures is
+  LibraryTrouble heard;  // while the page was read
+  int read_page = 0;     // the last whose ink was read
+  bool noisy = false;    // the white of one of its pictures is
 
   /// Of a page that nobody has read it may be.
   bool is_noisy(int page) const { return page != read_page || noisy; }
@@ -359,7 +359,8 @@ std::optional<PagePicture> MarksReader::picture(Page const& page, Rect<SeenSpace
 }
 
 std::optional<PagePicture> MarksReader::picture_of_letters(Page const& page, Box const& ink, LiveText text, bool white_prints) {
-  auto picture = on_page(page, [&](fz_page* loaded) { return draw_page(m_->ctx, loaded, ink.grown(kWhiteRim), dpi_for_letters(ink), white_prints, text); });
+  auto picture =
+      on_page(page, [&](fz_page* loaded) { return draw_page(m_->ctx, loaded, ink.grown(kWhiteRim), dpi_for_letters(ink), white_prints, text); });
   if (picture && white_prints) lay_on_ground(*picture);
   return picture;
 }

@@ -24,12 +24,12 @@ class MarkListener;  // mupdf/mark_listener.h
 inline constexpr char kPassedOver[] = "the page has instructions that cannot be carried out";
 
 struct MarksWanted {
-  bool ink = true;             // extents of ink (else only what the listener and the counts need)
-  bool white_prints = false;   // paper-white marks are ink
+  bool ink = true;            // extents of ink (else only what the listener and the counts need)
+  bool white_prints = false;  // paper-white marks are ink
   bool images = true, frames = true, cut = true;
-  bool text = false;           // which way live text reads
-  bool art = false;            // what checks of the art need (with `ink` only)
-  double seconds = 6;          // of processor time; gives up after so long, between operators
+  bool text = false;             // which way live text reads
+  bool art = false;              // what checks of the art need (with `ink` only)
+  double seconds = 6;            // of processor time; gives up after so long, between operators
   MarkListener* also = nullptr;  // hears each mark too
 };
 

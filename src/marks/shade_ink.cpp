@@ -22,7 +22,7 @@ float faint_all_over(fz_pixmap const& map, float alpha) {
   }
   return static_cast<float>(sum / (static_cast<double>(map.w) * map.h));
 }
-}
+}  // namespace
 
 ShadeInk look_at_shade(fz_context* ctx, fz_shade* shade, fz_matrix ctm, float alpha, fz_color_params params, InkRule rule,
                        ColourTransfer const* transfer, Box const& area, double& budget) {
@@ -39,8 +39,8 @@ ShadeInk look_at_shade(fz_context* ctx, fz_shade* shade, fz_matrix ctm, float al
   if (most < 1000 || static_cast<double>(columns) * rows > 4 * kMostAtOnce) return result;
   budget -= static_cast<double>(columns) * rows;
   double const kx = columns / wide, ky = rows / high;
-  fz_matrix const to_pixels = fz_concat(ctm, fz_make_matrix(static_cast<float>(kx), 0, 0, static_cast<float>(ky),
-                                                            static_cast<float>(-area.x0 * kx), static_cast<float>(-area.y0 * ky)));
+  fz_matrix const to_pixels = fz_concat(ctm, fz_make_matrix(static_cast<float>(kx), 0, 0, static_cast<float>(ky), static_cast<float>(-area.x0 * kx),
+                                                            static_cast<float>(-area.y0 * ky)));
   fz_pixmap* pixels = shade_pixels(ctx, shade, to_pixels, fz_make_irect(0, 0, columns, rows), params);
   if (pixels) {
     if (transfer) transfer->apply(*pixels);

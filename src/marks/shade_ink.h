@@ -6,8 +6,8 @@
 namespace layright {
 
 struct ShadeInk {
-  Box area;      // what was looked at
-  ImageInk ink;  // its pixels, row 0 at the lower edge of `area`
+  Box area;         // what was looked at
+  ImageInk ink;     // its pixels, row 0 at the lower edge of `area`
   float faint = 0;  // the mean tint, 0 to 1, of one that is faint all over
   ToSeen matrix() const { return {area.width(), 0, 0, area.height(), area.x0, area.y0}; }
 };

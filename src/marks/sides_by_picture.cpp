@@ -9,9 +9,9 @@
 namespace layright {
 namespace {
 
-constexpr double kFinest = 4;         // pixels a point: 288 dpi tells a side to a quarter of a point
+constexpr double kFinest = 4;  // pixels a point: 288 dpi tells a side to a quarter of a point
 constexpr double kMostPixels144 = 4e6;
-constexpr double kRim = 0.5;          // points around a strip, so that an edge on its border shows
+constexpr double kRim = 0.5;  // points around a strip, so that an edge on its border shows
 
 /// Plain pointers only: the library's errors jump. Null when it failed.
 fz_pixmap* draw(fz_context* ctx, pdf_page* page, fz_matrix matrix, fz_irect area, int clear, fz_cookie* cookie) {

@@ -11,8 +11,7 @@ namespace {
 /// Takes the pieces of a stroke whole: exact, also for curves and discs.
 class WholePieces {
  public:
-  WholePieces(ToSeen const& matrix, double radius)
-      : matrix_(matrix), radius_(radius), across_{matrix.a, matrix.c}, upward_{matrix.b, matrix.d} {}
+  WholePieces(ToSeen const& matrix, double radius) : matrix_(matrix), radius_(radius), across_{matrix.a, matrix.c}, upward_{matrix.b, matrix.d} {}
   std::optional<Box> const& box() const { return box_; }
 
   void band(Vec p, Vec q, Vec n) {
@@ -176,12 +175,10 @@ std::optional<Box> extents_by(Sink sink, Outline const& outline, StrokeStyle con
 StrokeStyle stroke_style(fz_stroke_state const& state) {
   StrokeStyle style;
   style.radius = std::fabs(state.linewidth) / 2.0;
-  style.join = state.linejoin == FZ_LINEJOIN_ROUND   ? StrokeJoin::round
-               : state.linejoin == FZ_LINEJOIN_BEVEL ? StrokeJoin::bevel
-                                                     : StrokeJoin::miter;
+  style.join = state.linejoin == FZ_LINEJOIN_ROUND ? StrokeJoin::round : state.linejoin == FZ_LINEJOIN_BEVEL ? StrokeJoin::bevel : StrokeJoin::miter;
   style.miter_limit = state.miterlimit;
-  style.cap = state.start_cap == FZ_LINECAP_ROUND    ? StrokeCap::round
-              : state.start_cap == FZ_LINECAP_SQUARE ? StrokeCap::square
+  style.cap = state.start_cap == FZ_LINECAP_ROUND      ? StrokeCap::round
+              : state.start_cap == FZ_LINECAP_SQUARE   ? StrokeCap::square
               : state.start_cap == FZ_LINECAP_TRIANGLE ? StrokeCap::triangle
                                                        : StrokeCap::butt;
   style.dashes = {state.dash_list, static_cast<std::size_t>(std::max(state.dash_len, 0))};
@@ -191,14 +188,13 @@ StrokeStyle stroke_style(fz_stroke_state const& state) {
 
 std::optional<Box> stroke_reach(Outline const& outline, StrokeStyle const& style, ToSeen const& matrix) {
   if (!outline.control_box()) return std::nullopt;
-  double reach = style.radius * 1.4143;  // a square cap's corner
+  double reach = style.radius * 1.4143;                                     // a square cap's corner
   bool const joined = outline.verbs().size() > 2 || !style.dashes.empty();  // a dashed curve is cut into chords
   if (joined && style.join == StrokeJoin::miter) reach = std::max(reach, style.radius * std::max(1.0, style.miter_limit));
   return matrix.apply(outline.control_box()->grown(reach));
 }
 
-std::optional<Box> stroke_extents(Outline const& outline, StrokeStyle const& style, ToSeen const& matrix,
-                                  std::optional<Box> const& window) {
+std::optional<Box> stroke_extents(Outline const& outline, StrokeStyle const& style, ToSeen const& matrix, std::optional<Box> const& window) {
   if (window) return extents_by(CutPieces(matrix, style.radius, *window), outline, style, matrix, true);
   return extents_by(WholePieces(matrix, style.radius), outline, style, matrix, false);
 }

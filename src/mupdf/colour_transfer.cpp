@@ -35,7 +35,9 @@ bool changes(Curve const& curve) {
   return false;
 }
 
-float at(Curve const& curve, float value) { return static_cast<float>(curve[static_cast<std::size_t>(std::lround(255 * std::clamp(value, 0.0F, 1.0F)))]) / 255; }
+float at(Curve const& curve, float value) {
+  return static_cast<float>(curve[static_cast<std::size_t>(std::lround(255 * std::clamp(value, 0.0F, 1.0F)))]) / 255;
+}
 
 }  // namespace
 
@@ -46,7 +48,8 @@ void ColourTransfer::apply(fz_pixmap& rgb) const {
     unsigned char* p = rgb.samples + static_cast<std::ptrdiff_t>(y) * rgb.stride;
     for (int x = 0; x < rgb.w; ++x, p += rgb.n) {
       unsigned const alpha = rgb.alpha ? p[3] : 255;
-      for (std::size_t i = 0; alpha > 0 && i < 3; ++i) p[i] = static_cast<unsigned char>(curves[i][std::min(255U, p[i] * 255U / alpha)] * alpha / 255U);
+      for (std::size_t i = 0; alpha > 0 && i < 3; ++i)
+        p[i] = static_cast<unsigned char>(curves[i][std::min(255U, p[i] * 255U / alpha)] * alpha / 255U);
     }
   }
 }
@@ -95,13 +98,20 @@ struct Own {
   static decltype(fz_device::fill_image) fill_image;
   static decltype(fz_device::fill_image_mask) fill_image_mask;
 };
-template <int kind> decltype(fz_device::fill_path) Own<kind>::fill_path = nullptr;
-template <int kind> decltype(fz_device::stroke_path) Own<kind>::stroke_path = nullptr;
-template <int kind> decltype(fz_device::fill_text) Own<kind>::fill_text = nullptr;
-template <int kind> decltype(fz_device::stroke_text) Own<kind>::stroke_text = nullptr;
-template <int kind> decltype(fz_device::fill_shade) Own<kind>::fill_shade = nullptr;
-template <int kind> decltype(fz_device::fill_image) Own<kind>::fill_image = nullptr;
-template <int kind> decltype(fz_device::fill_image_mask) Own<kind>::fill_image_mask = nullptr;
+template <int kind>
+decltype(fz_device::fill_path) Own<kind>::fill_path = nullptr;
+template <int kind>
+decltype(fz_device::stroke_path) Own<kind>::stroke_path = nullptr;
+template <int kind>
+decltype(fz_device::fill_text) Own<kind>::fill_text = nullptr;
+template <int kind>
+decltype(fz_device::stroke_text) Own<kind>::stroke_text = nullptr;
+template <int kind>
+decltype(fz_device::fill_shade) Own<kind>::fill_shade = nullptr;
+template <int kind>
+decltype(fz_device::fill_image) Own<kind>::fill_image = nullptr;
+template <int kind>
+decltype(fz_device::fill_image_mask) Own<kind>::fill_image_mask = nullptr;
 
 ColourTransfer const* transfer_of(Context ctx) {
   auto const* const rules = RunRules::of(ctx);
@@ -150,7 +160,8 @@ void fill_path(Context c, Device d, fz_path const* path, int even_odd, fz_matrix
   if (shows(seen, cs)) Own<kind>::fill_path(c, d, path, even_odd, ctm, seen.space, seen.values, alpha, params);
 }
 template <int kind>
-void stroke_path(Context c, Device d, fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm, Space cs, float const* color, float alpha, Params params) {
+void stroke_path(Context c, Device d, fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm, Space cs, float const* color, float alpha,
+                 Params params) {
   Seen seen;
   see(c, cs, color, params, seen);
   if (shows(seen, cs)) Own<kind>::stroke_path(c, d, path, stroke, ctm, seen.space, seen.values, alpha, params);
@@ -162,7 +173,8 @@ void fill_text(Context c, Device d, fz_text const* text, fz_matrix ctm, Space cs
   if (shows(seen, cs)) Own<kind>::fill_text(c, d, text, ctm, seen.space, seen.values, alpha, params);
 }
 template <int kind>
-void stroke_text(Context c, Device d, fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, Space cs, float const* color, float alpha, Params params) {
+void stroke_text(Context c, Device d, fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, Space cs, float const* color, float alpha,
+                 Params params) {
   Seen seen;
   see(c, cs, color, params, seen);
   if (shows(seen, cs)) Own<kind>::stroke_text(c, d, text, stroke, ctm, seen.space, seen.values, alpha, params);

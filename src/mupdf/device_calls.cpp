@@ -30,8 +30,8 @@ using Params = fz_color_params;
 void fill_path(Context, Device d, fz_path const* path, int even_odd, fz_matrix ctm, Space cs, float const* color, float alpha, Params params) {
   call(d, [&](MarkListener& l) { l.fill_path(path, even_odd != 0, ctm, {cs, color, alpha, params}); });
 }
-void stroke_path(Context, Device d, fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm, Space cs, float const* color,
-                 float alpha, Params params) {
+void stroke_path(Context, Device d, fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm, Space cs, float const* color, float alpha,
+                 Params params) {
   call(d, [&](MarkListener& l) { l.stroke_path(path, stroke, ctm, {cs, color, alpha, params}); });
 }
 void clip_path(Context, Device d, fz_path const* path, int even_odd, fz_matrix ctm, fz_rect) {
@@ -43,8 +43,8 @@ void clip_stroke_path(Context, Device d, fz_path const* path, fz_stroke_state co
 void fill_text(Context, Device d, fz_text const* text, fz_matrix ctm, Space cs, float const* color, float alpha, Params params) {
   call(d, [&](MarkListener& l) { l.fill_text(text, ctm, {cs, color, alpha, params}); });
 }
-void stroke_text(Context, Device d, fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, Space cs, float const* color,
-                 float alpha, Params params) {
+void stroke_text(Context, Device d, fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, Space cs, float const* color, float alpha,
+                 Params params) {
   call(d, [&](MarkListener& l) { l.stroke_text(text, stroke, ctm, {cs, color, alpha, params}); });
 }
 void clip_text(Context, Device d, fz_text const* text, fz_matrix ctm, fz_rect) {

@@ -12,8 +12,8 @@ constexpr int kDeepest = 256;  // clips, groups and tiles in each other; deeper 
 struct GuardedDevice {
   fz_device base;
   fz_device* painter;
-  int depth;            // of what is open and handed on
-  int dead;             // how many are open that are not
+  int depth;  // of what is open and handed on
+  int dead;   // how many are open that are not
   fz_irect areas[kDeepest + 1];
 };
 
@@ -49,9 +49,7 @@ struct Bounds {
   fz_matrix ctm;
 };
 
-void take_in(fz_rect& to, float x, float y) {
-  to = {std::min(to.x0, x), std::min(to.y0, y), std::max(to.x1, x), std::max(to.y1, y)};
-}
+void take_in(fz_rect& to, float x, float y) { to = {std::min(to.x0, x), std::min(to.y0, y), std::max(to.x1, x), std::max(to.y1, y)}; }
 
 void close_part(Bounds& b) {
   if (b.part.y1 - b.part.y0 >= 1) {

@@ -8,8 +8,8 @@
 namespace layright {
 
 struct LayerUse {
-  std::string name;           // empty: a combination of layers
-  bool prints = true;         // by the standard
+  std::string name;    // empty: a combination of layers
+  bool prints = true;  // by the standard
   Rect<SeenSpace> where;
 };
 

@@ -13,7 +13,7 @@ namespace {
 
 using Curve = std::array<unsigned char, 256>;
 
-constexpr int kClose = 3;            // of 255: so near the straight pieces keep to the curve
+constexpr int kClose = 3;  // of 255: so near the straight pieces keep to the curve
 constexpr std::size_t kMostPieces = 12;
 constexpr std::size_t kMostText = 4096;
 
@@ -25,7 +25,8 @@ std::vector<int> knots_of(Curve const& curve) {
     for (std::size_t i = 0; i + 1 < knots.size(); ++i)
       for (int x = knots[i] + 1; x < knots[i + 1]; ++x) {
         double const part = static_cast<double>(x - knots[i]) / (knots[i + 1] - knots[i]);
-        double const line = curve[static_cast<std::size_t>(knots[i])] + part * (curve[static_cast<std::size_t>(knots[i + 1])] - curve[static_cast<std::size_t>(knots[i])]);
+        double const line = curve[static_cast<std::size_t>(knots[i])] +
+                            part * (curve[static_cast<std::size_t>(knots[i + 1])] - curve[static_cast<std::size_t>(knots[i])]);
         if (int const off = static_cast<int>(std::lround(std::fabs(line - curve[static_cast<std::size_t>(x)]))); off > worst) {
           worst = off;
           where = x;
@@ -76,7 +77,7 @@ pdf_obj* new_form(fz_context* ctx, pdf_document* document, Text const& entries, 
 /// Around the group, in the space that its mask is used in.
 bool box_of(fz_context* ctx, pdf_obj* group, fz_rect* box) {
   bool volatile read = true;
-  fz_try(ctx) *box = fz_transform_rect(pdf_xobject_bbox(ctx, group), pdf_xobject_matrix(ctx, group));
+  fz_try(ctx)* box = fz_transform_rect(pdf_xobject_bbox(ctx, group), pdf_xobject_matrix(ctx, group));
   fz_catch(ctx) read = false;
   return read && !fz_is_empty_rect(*box);
 }

@@ -8,9 +8,9 @@
 namespace layright {
 
 struct MaskToTransfer {
-  pdf_obj* group;           // the form that is the mask
+  pdf_obj* group;  // the form that is the mask
   bool luminosity;
-  float backdrop;           // the luminosity of what lies around the group
+  float backdrop;  // the luminosity of what lies around the group
   std::array<unsigned char, 256> curve;
 };
 

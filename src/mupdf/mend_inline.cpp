@@ -15,7 +15,9 @@ struct Text {
 };
 
 bool is_space(int c) { return c == 0 || c == '\t' || c == '\n' || c == '\f' || c == '\r' || c == ' '; }
-bool is_delimiter(int c) { return c == '(' || c == ')' || c == '<' || c == '>' || c == '[' || c == ']' || c == '{' || c == '}' || c == '/' || c == '%'; }
+bool is_delimiter(int c) {
+  return c == '(' || c == ')' || c == '<' || c == '>' || c == '[' || c == ']' || c == '{' || c == '}' || c == '/' || c == '%';
+}
 bool is_regular(Text t, std::size_t at) { return at < t.size && !is_space(t.bytes[at]) && !is_delimiter(t.bytes[at]); }
 
 /// Behind a string that begins at `at`.
@@ -52,7 +54,8 @@ std::size_t next_picture(Text t, std::size_t at) {
 /// Behind the word EI; 0 where there is none. In data of unknown length it stands by itself.
 std::size_t behind_data(Text t, std::size_t at, bool by_itself) {
   for (; at + 1 < t.size; ++at)
-    if (t.bytes[at] == 'E' && t.bytes[at + 1] == 'I' && !is_regular(t, at + 2) && (!by_itself || (at > 0 && is_space(t.bytes[at - 1])))) return at + 2;
+    if (t.bytes[at] == 'E' && t.bytes[at + 1] == 'I' && !is_regular(t, at + 2) && (!by_itself || (at > 0 && is_space(t.bytes[at - 1]))))
+      return at + 2;
   return 0;
 }
 

@@ -239,7 +239,8 @@ void leave_out_what_does_not_print(fz_context* ctx, pdf_page* page) {
       if (has_no_shape(ctx, pdf_annot_obj(ctx, annotation))) take_off_list(ctx, page, annotation);
     }
     // Once more: taking one off the list may put others, where they are no objects of their own, back to what they were.
-    for (pdf_annot* widget = pdf_first_widget(ctx, page); widget != nullptr; widget = pdf_next_widget(ctx, widget)) print_though_invisible(ctx, pdf_annot_obj(ctx, widget));
+    for (pdf_annot* widget = pdf_first_widget(ctx, page); widget != nullptr; widget = pdf_next_widget(ctx, widget))
+      print_though_invisible(ctx, pdf_annot_obj(ctx, widget));
     for (pdf_annot* annotation = pdf_first_annot(ctx, page); annotation != nullptr; annotation = pdf_next_annot(ctx, annotation))
       print_though_invisible(ctx, pdf_annot_obj(ctx, annotation));
   }

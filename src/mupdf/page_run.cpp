@@ -31,7 +31,8 @@ void run_left_out(fz_context* ctx, pdf_page* page, pdf_obj* annotation, fz_devic
   if (appearance == nullptr) return;
   fz_matrix const m = appearance_matrix(ctx, annotation, appearance);
   if (m.a == 0 || m.d == 0) return;
-  pdf_processor* processor = pdf_new_run_processor(ctx, device, fz_concat(unturned(ctx, page, annotation), matrix), "Print", nullptr, nullptr, cookie);
+  pdf_processor* processor =
+      pdf_new_run_processor(ctx, device, fz_concat(unturned(ctx, page, annotation), matrix), "Print", nullptr, nullptr, cookie);
   fz_try(ctx) {
     processor->op_q(ctx, processor);
     processor->op_cm(ctx, processor, m.a, m.b, m.c, m.d, m.e, m.f);

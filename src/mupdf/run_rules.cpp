@@ -14,7 +14,7 @@ namespace {
 
 using Context = fz_context*;
 
-constexpr std::size_t kMostUses = 20;  // places told of one page
+constexpr std::size_t kMostUses = 20;       // places told of one page
 constexpr std::size_t kMostMasks = 200;     // made anew, of one file
 constexpr std::size_t kMostSaved = 10'000;  // graphics states
 
@@ -103,7 +103,8 @@ RunRules::Answer RunRules::work_out(pdf_obj* owner) const {
   LayerRules const rules(LibraryLayerObjects{ctx_});
   Answer answer;
   answer.prints = rules.shows(states_, owner, LayerRule::standard);
-  answer.differs = answer.prints != rules.shows(states_, owner, LayerRule::plain) || answer.prints != rules.shows(states_, owner, LayerRule::by_usage);
+  answer.differs =
+      answer.prints != rules.shows(states_, owner, LayerRule::plain) || answer.prints != rules.shows(states_, owner, LayerRule::by_usage);
   auto const layer = states_.find(LibraryLayerObjects{ctx_}.number(owner));
   answer.name = layer != states_.end() ? layer->second.name : "";
   return answer;
@@ -130,7 +131,8 @@ bool RunRules::hidden(pdf_obj* resources, pdf_obj* owner) {
   Answer const& a = answer(owner);
   // Many readers look for layers in the content alone, not at those of forms, pictures and annotations.
   bool const differs = a.differs || (!of_content && !a.prints);
-  if (differs && !looking_ && std::ranges::find(differing_, a.name) == differing_.end() && differing_.size() < kMostUses) differing_.push_back(a.name);
+  if (differs && !looking_ && std::ranges::find(differing_, a.name) == differing_.end() && differing_.size() < kMostUses)
+    differing_.push_back(a.name);
   if (!looking_ || !differs) return !a.prints;
   if (!of_content) {
     waiting_ = true;
@@ -336,7 +338,8 @@ int __wrap_pdf_is_ocg_hidden(fz_context* ctx, pdf_document* document, pdf_obj* r
 }
 
 void __real_pdf_process_contents(fz_context* ctx, pdf_processor* p, pdf_document* document, pdf_obj* resources, pdf_obj* contents, fz_cookie* cookie);
-void __wrap_pdf_process_contents(fz_context* ctx, pdf_processor* p, pdf_document* document, pdf_obj* resources, pdf_obj* contents, fz_cookie* cookie) {
+void __wrap_pdf_process_contents(fz_context* ctx, pdf_processor* p, pdf_document* document, pdf_obj* resources, pdf_obj* contents,
+                                 fz_cookie* cookie) {
   auto* const rules = layright::RunRules::of(ctx);
   auto* const listener = rules ? rules->hears_cells() : nullptr;
   layright::PatternCell cell{};
@@ -361,5 +364,4 @@ pdf_processor* __wrap_pdf_new_run_processor(fz_context* ctx, fz_device* device, 
 }
 
 pdf_cmap* __wrap_pdf_load_system_cmap(fz_context* ctx, char const* name) { return layright::system_cmap(ctx, name); }
-
 }

@@ -56,7 +56,7 @@ class RunRules {
   void restore(std::size_t depth);
   bool transfers() const { return !transfers_.empty(); }
   bool hidden(pdf_obj* resources, pdf_obj* owner);
-  void opened();            // marked content
+  void opened();  // marked content
   void closed();
   void drawing(bool begins);  // a form or a picture
   bool looks_for_places() const { return looking_; }
@@ -83,10 +83,10 @@ class RunRules {
   pdf_obj* mask_asked_ = nullptr;  // the present state's mask, where it has a transfer function
   std::vector<MadeMask> masks_;
   std::vector<std::optional<ColourTransfer>> transfers_;  // empty until a page has one; then one for each state that is saved, and the present one
-  bool known_ = false;      // the states are
+  bool known_ = false;                                    // the states are
   LayerStates states_;
   std::map<int, Answer> answers_;
-  Answer last_;             // of what has no number
+  Answer last_;  // of what has no number
   std::vector<std::string> differing_;
   // While the page is run for places: inside what differs the device takes the extents, else nobody looks at them.
   bool looking_ = false, waiting_ = false;

@@ -24,7 +24,8 @@ bool ends(char const* name, char const* end) {
 
 /// False for all that is not of this kind.
 bool recognise(char const* name, Asked* asked) {
-  static constexpr char const* kCollections[][2] = {{"UniJIS", "UniJIS-UTF16-"}, {"UniGB", "UniGB-UTF16-"}, {"UniCNS", "UniCNS-UTF16-"}, {"UniKS", "UniKS-UTF16-"}};
+  static constexpr char const* kCollections[][2] = {
+      {"UniJIS", "UniJIS-UTF16-"}, {"UniGB", "UniGB-UTF16-"}, {"UniCNS", "UniCNS-UTF16-"}, {"UniKS", "UniKS-UTF16-"}};
   asked->base = nullptr;
   for (auto const& c : kCollections)
     if (std::strncmp(name, c[0], std::strlen(c[0])) == 0) asked->base = c[1];

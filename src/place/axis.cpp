@@ -54,10 +54,8 @@ std::vector<Span> scales_that_fit(Axis const& x, Axis const& y) {
   std::ranges::sort(both, {}, &Span::lo);
   std::vector<Span> apart;
   for (Span const s : both) {
-    if (!apart.empty() && s.lo <= std::nextafter(apart.back().hi, kEndless))
-      apart.back().hi = std::max(apart.back().hi, s.hi);
-    else
-      apart.push_back(s);
+    if (!apart.empty() && s.lo <= std::nextafter(apart.back().hi, kEndless)) apart.back().hi = std::max(apart.back().hi, s.hi);
+    else apart.push_back(s);
   }
   return apart;
 }

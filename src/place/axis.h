@@ -22,7 +22,7 @@ struct Axis {
   bool only_live = true;  // anchored to the live area even where it is larger (placing by ink)
   double anchor = 0.5;    // 0: low ends meet, 0.5: middles, 1: high ends
   double offset = 0;
-  double tolerance = 0;     // how far ink may pass `limit` and still be inside
+  double tolerance = 0;  // how far ink may pass `limit` and still be inside
 
   /// Where the rectangle's low end comes to lie.
   double start(double scale) const;

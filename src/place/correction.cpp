@@ -43,9 +43,7 @@ Rect<SheetSpace> at_press(Target const& target, Rect<SheetSpace> const& of_file)
   return reverses_later(target) ? mirrored(of_file, target.sheet) : of_file;
 }
 
-Rect<SheetSpace> live_area_at_press(Target const& target) {
-  return correction_at_press(target).apply(reachable_sheet(target).live_area());
-}
+Rect<SheetSpace> live_area_at_press(Target const& target) { return correction_at_press(target).apply(reachable_sheet(target).live_area()); }
 
 Rect<SheetSpace> live_area_of_file(Target const& target) { return at_press(target, live_area_at_press(target)); }
 

@@ -15,28 +15,36 @@ constexpr double kSameScale = 1e-9;  // scales nearer than this (relative) fit e
 
 double anchor_across(Anchor at) {
   switch (at) {
-    case Anchor::left: case Anchor::top_left: case Anchor::bottom_left: return 0;
-    case Anchor::right: case Anchor::top_right: case Anchor::bottom_right: return 1;
+    case Anchor::left:
+    case Anchor::top_left:
+    case Anchor::bottom_left: return 0;
+    case Anchor::right:
+    case Anchor::top_right:
+    case Anchor::bottom_right: return 1;
     default: return 0.5;
   }
 }
 
 double anchor_up(Anchor at) {
   switch (at) {
-    case Anchor::bottom: case Anchor::bottom_left: case Anchor::bottom_right: return 0;
-    case Anchor::top: case Anchor::top_left: case Anchor::top_right: return 1;
+    case Anchor::bottom:
+    case Anchor::bottom_left:
+    case Anchor::bottom_right: return 0;
+    case Anchor::top:
+    case Anchor::top_left:
+    case Anchor::top_right: return 1;
     default: return 0.5;
   }
 }
 
 /// All that a placement is made from, as the file's sheet sees it.
 struct Job {
-  Rect<SeenSpace> rect;                // what is scaled and anchored
+  Rect<SeenSpace> rect;  // what is scaled and anchored
   std::optional<Rect<SeenSpace>> ink;
   bool by_ink = true;
   Rect<SheetSpace> page, live;
   double anchor_x = 0.5, anchor_y = 0.5, offset_x = 0, offset_y = 0;
-  double tolerance = 0;                // points that ink may pass the live area
+  double tolerance = 0;  // points that ink may pass the live area
 };
 
 Job job_of(PlaceSubject const& subject, Sheet const& sheet, PlacementOptions const& wish, bool reverses_later, double tolerance) {
@@ -69,10 +77,24 @@ std::pair<Axis, Axis> axes_of(Job const& job, bool reverse, Turn turn) {
   auto const rect = way.apply(job.rect);
   auto const ink = job.ink ? way.apply(*job.ink) : rect;
   auto const limit = job.ink ? job.live : job.page;
-  Axis x{rect.width(), {ink.x0 - rect.x0, ink.x1 - rect.x0}, {job.live.x0, job.live.x1}, {job.page.x0, job.page.x1},
-         {limit.x0, limit.x1}, job.by_ink, job.anchor_x, job.offset_x, job.tolerance};
-  Axis y{rect.height(), {ink.y0 - rect.y0, ink.y1 - rect.y0}, {job.live.y0, job.live.y1}, {job.page.y0, job.page.y1},
-         {limit.y0, limit.y1}, job.by_ink, job.anchor_y, job.offset_y, job.tolerance};
+  Axis x{rect.width(),
+         {ink.x0 - rect.x0, ink.x1 - rect.x0},
+         {job.live.x0, job.live.x1},
+         {job.page.x0, job.page.x1},
+         {limit.x0, limit.x1},
+         job.by_ink,
+         job.anchor_x,
+         job.offset_x,
+         job.tolerance};
+  Axis y{rect.height(),
+         {ink.y0 - rect.y0, ink.y1 - rect.y0},
+         {job.live.y0, job.live.y1},
+         {job.page.y0, job.page.y1},
+         {limit.y0, limit.y1},
+         job.by_ink,
+         job.anchor_y,
+         job.offset_y,
+         job.tolerance};
   return {x, y};
 }
 
@@ -162,7 +184,8 @@ PlaceRefusal cannot_scale(PlacementOptions const& wish) {
   bool const by_size = wish.width || wish.height;
   return {by_size ? "the rectangle that is placed has no extent in the direction whose size is asked for; give the other one, or a scale"
                   : "the scale asked for is not a number above 0; give one such as --scale 100%",
-          {}, 0};
+          {},
+          0};
 }
 
 }  // namespace
@@ -178,8 +201,8 @@ Rect<SheetSpace> live_area_of_file(Sheet const& sheet, bool reverses_later) {
   return reverses_later ? mirrored(sheet.live_area(), sheet) : sheet.live_area();
 }
 
-PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementOptions const& wish, bool reverse, bool reverses_later,
-                  Unit unit, Length tolerance) {
+PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementOptions const& wish, bool reverse, bool reverses_later, Unit unit,
+                  Length tolerance) {
   Job const job = job_of(subject, sheet, wish, reverses_later, tolerance.in_points());
   if (!measurable(job.rect) || (job.ink && !measurable(*job.ink))) {
     return PlaceRefusal{"the rectangle that is placed has no finite size; the page's boxes are off", {}, 0};

@@ -13,20 +13,21 @@ namespace layright {
 
 struct Placement {
   Matrix<SeenSpace, SheetSpace> matrix;
-  Matrix<SheetSpace, SheetSpace> correction;  // what comes last in `matrix` for the press's sake (correction.h); scale, turn and reversal leave it out
+  Matrix<SheetSpace, SheetSpace>
+      correction;  // what comes last in `matrix` for the press's sake (correction.h); scale, turn and reversal leave it out
   double scale = 1;
   Turn turn = Turn::none;
-  bool reversed = false;               // by this placement
-  bool reversed_later = false;         // by the printer or the RIP: turn, scale and matrix are those of the file, the printed sheet is its mirror
-  std::optional<Rect<SheetSpace>> ink; // where the ink comes to lie; nothing for a blank page
-  bool outside = false;                // ink lies outside the live area, because the wish allowed it
+  bool reversed = false;                // by this placement
+  bool reversed_later = false;          // by the printer or the RIP: turn, scale and matrix are those of the file, the printed sheet is its mirror
+  std::optional<Rect<SheetSpace>> ink;  // where the ink comes to lie; nothing for a blank page
+  bool outside = false;                 // ink lies outside the live area, because the wish allowed it
 };
 
 /// Why a page cannot be placed as asked.
 struct PlaceRefusal {
-  std::string message;                 // in the user's unit, with the figure that would fit
-  SeenSize needs;                      // of the ink or rectangle at the asked scale, as it would lie on the sheet; points
-  double largest_scale = 1;            // the largest that would fit, counted from the page as it came; 0: none would
+  std::string message;       // in the user's unit, with the figure that would fit
+  SeenSize needs;            // of the ink or rectangle at the asked scale, as it would lie on the sheet; points
+  double largest_scale = 1;  // the largest that would fit, counted from the page as it came; 0: none would
 };
 
 using PlaceResult = std::variant<Placement, PlaceRefusal>;
@@ -35,7 +36,7 @@ using PlaceResult = std::variant<Placement, PlaceRefusal>;
 struct PlaceSubject {
   std::optional<Rect<SeenSpace>> ink;  // nothing: blank
   Rect<SeenSpace> trim;
-  Rect<SeenSpace> page;                // all that is seen
+  Rect<SeenSpace> page;  // all that is seen
 };
 
 /// One matrix, made in this order: reverse x in seen space, turn, scale, move (DESIGN rule 7).
@@ -55,8 +56,8 @@ struct PlaceSubject {
 /// Refused: ink outside the live area (whatever `by` says, unless the wish allows it), a blank page's rectangle outside the sheet, a
 /// rectangle that cannot be scaled as asked. `tolerance`: how far ink may pass the live area. Noise below kPlacementNoise is dropped, so
 /// that a page which already lies right gives exactly the identity.
-PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementOptions const& wish, bool reverse, bool reverses_later,
-                  Unit unit, Length tolerance = Limits{}.margin_tolerance);
+PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementOptions const& wish, bool reverse, bool reverses_later, Unit unit,
+                  Length tolerance = Limits{}.margin_tolerance);
 inline constexpr double kPlacementNoise = 1e-6;  // points of a move; parts of one of a scale
 
 /// What a turn of the file looks like on the printed sheet, and the other way round: a mirror shows a turn the other way.

@@ -25,7 +25,8 @@ PlacementOptions wish_of(LayRecord const& record, PlacementOptions wish) {
 }
 
 /// As it was laid: for the file, before the press is corrected, so that the printed sheet shows it where it was to lie then.
-Placement as_it_lies(LayRecord const& record, Target const& target, PlaceSubject const& subject, bool reverse, Matrix<SheetSpace, SheetSpace> const& uncorrected) {
+Placement as_it_lies(LayRecord const& record, Target const& target, PlaceSubject const& subject, bool reverse,
+                     Matrix<SheetSpace, SheetSpace> const& uncorrected) {
   Placement p;
   p.scale = record.scale;
   p.reversed = reverse;
@@ -58,7 +59,8 @@ std::optional<Placement> kept(LayRecord const& record, Target const& target, Pla
   p.matrix = unchanged ? record.placement : then(p.matrix, p.correction);
   if (subject.ink) p.ink = p.matrix.apply(*subject.ink);
   double const tolerance = target.limits.margin_tolerance.in_points() + kPlacementNoise;
-  bool const fits = p.ink ? live_area_of_file(target).contains(*p.ink, tolerance) : target.sheet.page().contains(p.matrix.apply(subject.page), tolerance);
+  bool const fits =
+      p.ink ? live_area_of_file(target).contains(*p.ink, tolerance) : target.sheet.page().contains(p.matrix.apply(subject.page), tolerance);
   p.outside = p.ink && !fits;
   if (!fits && !(target.placement.allow_outside && p.ink)) return std::nullopt;
   return p;

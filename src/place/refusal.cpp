@@ -9,9 +9,7 @@
 namespace layright {
 namespace {
 
-std::string_view rectangle_name(PlaceBy by) {
-  return by == PlaceBy::ink ? "ink" : by == PlaceBy::trim ? "trim box" : "page";
-}
+std::string_view rectangle_name(PlaceBy by) { return by == PlaceBy::ink ? "ink" : by == PlaceBy::trim ? "trim box" : "page"; }
 
 std::string joined(std::vector<std::string> const& parts) {
   std::string text;
@@ -70,8 +68,11 @@ std::string what_would_do(Attempt const& a, PlacementOptions const& wish, bool m
     using Scale = PlacementOptions::Scale;
     bool const by_size = wish.width || wish.height, fitted = wish.scale == Scale::fit || wish.scale == Scale::shrink;
     bool const shrinks = !misplaced && !fitted && !by_size && scale->down_to_nothing;
-    ways.push_back("lay it at " + scale->percent + " of its own size" + (scale->down_to_nothing ? " or less" : "") + " (--scale " +
-                   scale->percent + (by_size ? " in place of --width and --height" : shrinks ? " or --scale shrink" : "") + ")");
+    ways.push_back("lay it at " + scale->percent + " of its own size" + (scale->down_to_nothing ? " or less" : "") + " (--scale " + scale->percent +
+                   (by_size   ? " in place of --width and --height"
+                    : shrinks ? " or --scale shrink"
+                              : "") +
+                   ")");
   }
   if (ways.empty()) return "no scale fits there";
   std::string text;
@@ -81,8 +82,7 @@ std::string what_would_do(Attempt const& a, PlacementOptions const& wish, bool m
 
 }  // namespace
 
-PlaceRefusal refuse(Attempt const& a, Sheet const& sheet, PlacementOptions const& wish, bool blank, std::optional<Turn> other_turn,
-                    Unit unit) {
+PlaceRefusal refuse(Attempt const& a, Sheet const& sheet, PlacementOptions const& wish, bool blank, std::optional<Turn> other_turn, Unit unit) {
   double const tolerance = kPlacementNoise;
   PlaceRefusal refusal;
   refusal.needs = {a.scale * a.x.ink.length(), a.scale * a.y.ink.length()};
@@ -93,8 +93,8 @@ PlaceRefusal refuse(Attempt const& a, Sheet const& sheet, PlacementOptions const
   Turn const seen = turn_seen(a.turn, a.mirrored);
   std::string const turned = seen == Turn::none ? "" : " turned by " + std::to_string(degrees(seen)) + " degrees";
   auto const size = [&](double w, double h) { return format_size(Length::points(w), Length::points(h), unit); };
-  std::string text = thing + " is " + size(refusal.needs.width, refusal.needs.height) + turned + " at " + format_scale(a.scale) +
-                     "; the " + room + " is " + size(a.x.limit.length(), a.y.limit.length()) + ": ";
+  std::string text = thing + " is " + size(refusal.needs.width, refusal.needs.height) + turned + " at " + format_scale(a.scale) + "; the " + room +
+                     " is " + size(a.x.limit.length(), a.y.limit.length()) + ": ";
   std::string const large = too_large(a, tolerance, unit);
   if (!large.empty()) {
     text += "it is " + large;

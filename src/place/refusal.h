@@ -13,14 +13,13 @@ struct Attempt {
   Turn turn = Turn::none;
   double scale = 1;
   std::vector<Span> fitting;  // the scales that would fit, the lowest first
-  bool mirrored = false;  // somebody reverses later: the file's left is the printed sheet's right
+  bool mirrored = false;      // somebody reverses later: the file's left is the printed sheet's right
   /// The largest scale that would fit, 0: none.
   double largest() const { return fitting.empty() ? 0 : fitting.back().hi; }
 };
 
 /// `blank`: there is no ink, and it is the rectangle that does not fit the sheet. `other_turn`: a turn that would do, where the wish
 /// asked for another.
-PlaceRefusal refuse(Attempt const& attempt, Sheet const& sheet, PlacementOptions const& wish, bool blank, std::optional<Turn> other_turn,
-                    Unit unit);
+PlaceRefusal refuse(Attempt const& attempt, Sheet const& sheet, PlacementOptions const& wish, bool blank, std::optional<Turn> other_turn, Unit unit);
 
 }  // namespace layright

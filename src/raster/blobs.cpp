@@ -12,8 +12,9 @@ namespace {
 // are hardly told apart by eye.
 constexpr double kLeastShare = 2e-5;
 constexpr int kNearest = 14, kPeakReach = 8;
-constexpr int kOnePaper = 64;    // two commonest colours so near can both be a scan's paper, and what lies between them parts no letters from it
-constexpr double kValley = 0.5;  // of the lower peak's height: no deeper between two, they are one colour, unevenly lit or grained, as paper in a scan
+constexpr int kOnePaper = 64;  // two commonest colours so near can both be a scan's paper, and what lies between them parts no letters from it
+constexpr double kValley =
+    0.5;  // of the lower peak's height: no deeper between two, they are one colour, unevenly lit or grained, as paper in a scan
 
 using Histogram = std::array<double, 256>;
 
@@ -134,7 +135,8 @@ int screen_pitch(GreyPicture const& picture) {
     for (int line = 0; line < lines; line += 2) {
       int last = -1;
       for (int i = 1; i < length; ++i) {
-        bool const before = (down ? picture.at(line, i - 1) : picture.at(i - 1, line)) < level, now = (down ? picture.at(line, i) : picture.at(i, line)) < level;
+        bool const before = (down ? picture.at(line, i - 1) : picture.at(i - 1, line)) < level,
+                   now = (down ? picture.at(line, i) : picture.at(i, line)) < level;
         if (before || !now) continue;
         if (last >= 0 && i - last <= kWidest) ++counts[down ? 1 : 0][static_cast<std::size_t>(i - last)];
         last = i;

@@ -35,8 +35,8 @@ struct BlobRun {
 struct Blob {
   int x0 = 0, y0 = 0, x1 = 0, y1 = 0;  // x1, y1 are beyond
   long area = 0;
-  bool light = false;                  // above the threshold
-  int top_x = 0;                       // its leftmost pixel in row y0
+  bool light = false;  // above the threshold
+  int top_x = 0;       // its leftmost pixel in row y0
   int width() const { return x1 - x0; }
   int height() const { return y1 - y0; }
 };
@@ -46,7 +46,7 @@ struct BlobMap {
   int width = 0, height = 0;
   std::vector<Blob> blobs;
   std::vector<BlobRun> runs;
-  std::vector<std::size_t> rows;       // where each row's runs begin; one more at the end
+  std::vector<std::size_t> rows;  // where each row's runs begin; one more at the end
   /// The blob at a pixel.
   int at(int x, int y) const;
 };

@@ -5,8 +5,8 @@ namespace {
 
 struct Sought {
   fz_point at;
-  int found;       // the character, 0: none
-  float area;      // of its box: the smallest is taken
+  int found;   // the character, 0: none
+  float area;  // of its box: the smallest is taken
 };
 
 bool holds(fz_quad const& q, fz_point p) {

@@ -20,22 +20,22 @@ struct InkCoverage {
 
 /// What is looked for in the drawing.
 struct InksWanted {
-  double total_pct = 300;                // the most of all inks together
-  std::vector<std::string> white;        // names of separations that are white
-  double white_pct = 50;                 // the least of a white plate under other inks
+  double total_pct = 300;          // the most of all inks together
+  std::vector<std::string> white;  // names of separations that are white
+  double white_pct = 50;           // the least of a white plate under other inks
 };
 
 struct PageInks {
   std::vector<InkCoverage> inks;
-  double total_max_pct = 0;      // the greatest sum of all tints at one place (a pixel of the drawing)
-  Places over;                   // where the sum passes the limit: one place for each patch that hangs together, the largest first
-  double over_pct = 0;           // of the page's area
+  double total_max_pct = 0;               // the greatest sum of all tints at one place (a pixel of the drawing)
+  Places over;                            // where the sum passes the limit: one place for each patch that hangs together, the largest first
+  double over_pct = 0;                    // of the page's area
   std::vector<std::string> white_plates;  // the separations with marks that are white; the next two tell nothing where there are none
-  Places bare;                   // where other inks lie with less white than wanted, in patches at least kLeastBare pixels wide and high
-  double bare_pct = 0;           // of the area of the other inks
+  Places bare;                            // where other inks lie with less white than wanted, in patches at least kLeastBare pixels wide and high
+  double bare_pct = 0;                    // of the area of the other inks
 };
-inline constexpr double kLeastInk = 10;   // percent of all other inks, below which a place needs no white
-inline constexpr int kLeastBare = 3;      // pixels: a plate is kept a little smaller than the art, so that it does not show at the edges
+inline constexpr double kLeastInk = 10;  // percent of all other inks, below which a place needs no white
+inline constexpr int kLeastBare = 3;     // pixels: a plate is kept a little smaller than the art, so that it does not show at the edges
 inline constexpr double kInksDpi = 36;
 
 /// Draws all that is `seen` at inks_dpi() with each spot colour on a

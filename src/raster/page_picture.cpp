@@ -10,7 +10,7 @@
 namespace layright {
 namespace {
 
-constexpr int kRim = 8;                 // pixels around the ink, so that no letter touches the picture's edge
+constexpr int kRim = 8;  // pixels around the ink, so that no letter touches the picture's edge
 
 /// The frame of a drawing of `ink`; nothing where the page is not to be had.
 std::optional<CanvasFrame> frame_of(fz_context* c, fz_page* page, Rect<SeenSpace> const& ink, double dpi) {

@@ -15,8 +15,8 @@ namespace layright {
 /// Eight-bit red, green and blue, row by row from the top, no padding.
 struct PagePicture {
   int width = 0, height = 0;
-  double dpi = 0;             // pixels to the inch on paper
-  Rect<SeenSpace> area;       // what it shows, with a rim around the ink
+  double dpi = 0;        // pixels to the inch on paper
+  Rect<SeenSpace> area;  // what it shows, with a rim around the ink
   std::vector<std::uint8_t> rgb;
   std::vector<std::uint8_t> alpha;  // one byte a pixel where the picture is clear; else empty: opaque, on white
 

@@ -21,9 +21,9 @@ namespace layright {
 namespace {
 
 constexpr double kBandBytes = 16e6;
-constexpr int kAround = 4;         // pixels drawn around what is wanted of a band
+constexpr int kAround = 4;  // pixels drawn around what is wanted of a band
 constexpr double kNoise = 1e-6;
-constexpr int kByMiddles = 9;      // the library's word for painting the pixels whose middle is inside; its 0 makes paths fatter, and closes gaps
+constexpr int kByMiddles = 9;  // the library's word for painting the pixels whose middle is inside; its 0 makes paths fatter, and closes gaps
 
 /// Null where the library fails.
 fz_display_list* list_of(fz_context* c, fz_page* page) {
@@ -146,7 +146,7 @@ struct Found {
 
 struct Frame {
   Rect<SeenSpace> area;
-  double dpi = 0;       // of the page
+  double dpi = 0;  // of the page
   int width = 0, height = 0, rim = 0;
   fz_matrix ctm{};
 };
@@ -165,7 +165,8 @@ std::optional<Frame> frame_of(fz_context* c, fz_page* page, Rect<SeenSpace> cons
   fz_try(c) box = fz_bound_page(c, page);  // y down
   fz_catch(c) return std::nullopt;
   double const down = box.y1 - box.y0 - f.area.y1;
-  f.ctm = fz_concat(fz_translate(static_cast<float>(-box.x0 - f.area.x0), static_cast<float>(-box.y0 - down)), fz_scale(static_cast<float>(k), static_cast<float>(k)));
+  f.ctm = fz_concat(fz_translate(static_cast<float>(-box.x0 - f.area.x0), static_cast<float>(-box.y0 - down)),
+                    fz_scale(static_cast<float>(k), static_cast<float>(k)));
   return f;
 }
 
@@ -173,7 +174,8 @@ WeedFound found_on_page(Worst const& worst, Frame const& f, double printed) {
   WeedFound found;
   double const k = 72 / f.dpi, p = 72 / printed;
   for (auto const& piece : worst.pieces)
-    found.places.add({f.area.x0 + (piece.x0 - f.rim) * k, f.area.y1 - (piece.y1 - f.rim) * k, f.area.x0 + (piece.x1 - f.rim) * k, f.area.y1 - (piece.y0 - f.rim) * k});
+    found.places.add({f.area.x0 + (piece.x0 - f.rim) * k, f.area.y1 - (piece.y1 - f.rim) * k, f.area.x0 + (piece.x1 - f.rim) * k,
+                      f.area.y1 - (piece.y0 - f.rim) * k});
   found.places.count = worst.count;
   found.width_pt = worst.width * p;
   found.area_pt2 = static_cast<double>(worst.area) * p * p;
@@ -187,7 +189,8 @@ void name_finest(fz_context* c, fz_page* page, Rect<SeenSpace> const& seen, Wors
   auto const& box = found.places.first.front();
   bool const small = piece.width == 0 || std::max(piece.x1 - piece.x0, piece.y1 - piece.y0) < 2 * piece.width;
   found.finest = gap ? (small ? "a hole" : "a slit") : small ? "a speck" : "a hair";
-  if (auto const letter = letter_at(c, page, {box.centre().x - seen.x0, seen.y1 - box.centre().y}); !letter.empty()) found.finest += (is_sign(letter) ? " in the sign " : " in the letter ") + in_quotes(letter);
+  if (auto const letter = letter_at(c, page, {box.centre().x - seen.x0, seen.y1 - box.centre().y}); !letter.empty())
+    found.finest += (is_sign(letter) ? " in the sign " : " in the letter ") + in_quotes(letter);
 }
 
 double processor_seconds() { return static_cast<double>(std::clock()) / CLOCKS_PER_SEC; }
@@ -218,7 +221,8 @@ std::optional<double> scan(fz_context* c, fz_display_list* list, Frame const& f,
     if (!pixels) return std::nullopt;
     int y = kAround;
     for (; y < pixels->h - kAround && !ink.full() && !gaps.full(); ++y) {
-      ink_bits(pixels->samples + static_cast<std::ptrdiff_t>(y) * pixels->stride + kAround * each, f.width, each, {white_prints, wanted.noisy}, f.rim, bits);
+      ink_bits(pixels->samples + static_cast<std::ptrdiff_t>(y) * pixels->stride + kAround * each, f.width, each, {white_prints, wanted.noisy}, f.rim,
+               bits);
       hand_on();
     }
     bool const whole = y == pixels->h - kAround;
@@ -249,8 +253,16 @@ std::optional<PageWeed> read_weed(fz_context* c, fz_page* page, Rect<SeenSpace> 
   int const length = static_cast<int>(std::ceil(wanted.length_pt * printed / 72 - kNoise));
   std::vector<WeedPiece> fine_ink, fine_gaps;
   WeedRows dark(printed), light(printed);  // letters of ink, and clear ones
-  WeedScan inked(across, {least, side * side, true, length}, [&](WeedPiece const& p) { fine_ink.push_back(p); }, [&](WeedPiece const& p) { dark.add({p.x0, p.y0, p.x1, p.y1}); });
-  WeedScan clear(across, {least, side * side, false, length}, [&](WeedPiece const& p) { fine_gaps.push_back(p); }, [&](WeedPiece const& p) { light.add({p.x0, p.y0, p.x1, p.y1}); });
+  WeedScan inked(
+      across, {least, side * side, true, length}, [&](WeedPiece const& p) { fine_ink.push_back(p); },
+      [&](WeedPiece const& p) {
+        dark.add({p.x0, p.y0, p.x1, p.y1});
+      });
+  WeedScan clear(
+      across, {least, side * side, false, length}, [&](WeedPiece const& p) { fine_gaps.push_back(p); },
+      [&](WeedPiece const& p) {
+        light.add({p.x0, p.y0, p.x1, p.y1});
+      });
   fz_display_list* const list = list_of(c, page);
   if (!list) return std::nullopt;
   int const smooth = fz_graphics_aa_level(c), smooth_text = fz_text_aa_level(c);

@@ -9,9 +9,7 @@
 namespace layright {
 
 /// Luminance at least 98 % of white and no channel below 94 %: JPEG is noisy. Luminance by the weights of ITU-R BT.709-6, 3.2.
-inline bool is_paper_white(Rgb c) {
-  return 0.2126F * c.r + 0.7152F * c.g + 0.0722F * c.b >= 0.98F && c.r >= 0.94F && c.g >= 0.94F && c.b >= 0.94F;
-}
+inline bool is_paper_white(Rgb c) { return 0.2126F * c.r + 0.7152F * c.g + 0.0722F * c.b >= 0.98F && c.r >= 0.94F && c.g >= 0.94F && c.b >= 0.94F; }
 /// The same of bytes.
 inline bool is_paper_white(std::uint8_t r, std::uint8_t g, std::uint8_t b) {
   constexpr int kLeast = 240;  // the first that is 94 % of 255

@@ -24,7 +24,7 @@ void WeedPieces::join(int a, int b) {
   if (a == b) return;
   auto& into = pieces_[static_cast<std::size_t>(std::min(a, b))];
   auto const& from = pieces_[static_cast<std::size_t>(std::max(a, b))];
-  into = {std::min(into.x0, from.x0), std::min(into.y0, from.y0), std::max(into.x1, from.x1), std::max(into.y1, from.y1),
+  into = {std::min(into.x0, from.x0), std::min(into.y0, from.y0),       std::max(into.x1, from.x1), std::max(into.y1, from.y1),
           into.area + from.area,      std::max(into.width, from.width), into.marked || from.marked, into.held || from.held};
   parents_[static_cast<std::size_t>(std::max(a, b))] = std::min(a, b);
 }
@@ -45,8 +45,10 @@ void WeedPieces::row(int y, std::vector<WeedRun> const& runs) {
       }
       label = root(last_labels_[i]);
       auto& piece = pieces_[static_cast<std::size_t>(label)];
-      piece = {std::min(piece.x0, alone.x0), piece.y0, std::max(piece.x1, alone.x1), y + 1,
-               piece.area + alone.area,       std::max(piece.width, alone.width), piece.marked || alone.marked, piece.held || alone.held};
+      piece = {std::min(piece.x0, alone.x0), piece.y0,
+               std::max(piece.x1, alone.x1), y + 1,
+               piece.area + alone.area,      std::max(piece.width, alone.width),
+               piece.marked || alone.marked, piece.held || alone.held};
     }
     if (label < 0) {
       label = static_cast<int>(pieces_.size());

@@ -14,10 +14,10 @@ struct WeedRun {
 };
 
 struct JoinedPiece {
-  int x0, y0, x1, y1;   // x1, y1 are beyond
+  int x0, y0, x1, y1;  // x1, y1 are beyond
   long area;
-  int width;            // the greatest of its runs
-  bool marked, held;    // one of its runs is
+  int width;          // the greatest of its runs
+  bool marked, held;  // one of its runs is
 };
 
 class WeedPieces {

@@ -153,11 +153,11 @@ std::vector<DiscRow> weed_disc(int width) {
 
 struct WeedScan::Members {
   WeedRules rules;
-  int reach;                // steps from what the discs cover, beyond which a thin part counts
-  int halo;                 // rows above and below that decide about one
+  int reach;  // steps from what the discs cover, beyond which a thin part counts
+  int halo;   // rows above and below that decide about one
   int words;
-  int base;                 // the picture's row that is the buffer's first
-  int have = 0, rows = 0;   // in the buffer; of the picture
+  int base;                       // the picture's row that is the buffer's first
+  int have = 0, rows = 0;         // in the buffer; of the picture
   long found = 0, looked_at = 0;  // pieces; runs of pixels
   Bits marked, runs, corners, covered, touching, reached, next, column;
   std::vector<Bits> fitting;  // of each lesser width: where its middle lies in a far part
@@ -168,14 +168,27 @@ struct WeedScan::Members {
   static int halo_of(WeedRules const& r) { return reach_of(r) + 2 * r.width; }
 
   Members(int width, WeedRules r, std::function<void(WeedPiece const&)> const& tell, std::function<void(WeedPiece const&)> const& see)
-      : rules(r), reach(reach_of(r)), halo(halo_of(r)), words((width + kBits - 1) / kBits), base(-halo), have(halo), marked(kBlockRows + 2 * halo, words),
-        runs(marked), corners(marked), covered(marked), touching(marked), reached(marked), next(marked), column(1, words),
-        whole(r.diagonals, [this, tell, see](JoinedPiece const& p) {  // what no disc covers is told as thin
-          if (see) see({p.x0, p.y0, p.x1, p.y1, p.area, 0});
-          if (!p.marked || static_cast<double>(p.area) >= rules.area) return;
-          ++found;
-          tell({p.x0, p.y0, p.x1, p.y1, p.area, 0});
-        }),
+      : rules(r),
+        reach(reach_of(r)),
+        halo(halo_of(r)),
+        words((width + kBits - 1) / kBits),
+        base(-halo),
+        have(halo),
+        marked(kBlockRows + 2 * halo, words),
+        runs(marked),
+        corners(marked),
+        covered(marked),
+        touching(marked),
+        reached(marked),
+        next(marked),
+        column(1, words),
+        whole(r.diagonals,
+              [this, tell, see](JoinedPiece const& p) {  // what no disc covers is told as thin
+                if (see) see({p.x0, p.y0, p.x1, p.y1, p.area, 0});
+                if (!p.marked || static_cast<double>(p.area) >= rules.area) return;
+                ++found;
+                tell({p.x0, p.y0, p.x1, p.y1, p.area, 0});
+              }),
         thin(r.diagonals, [this, tell](JoinedPiece const& p) {
           if (!p.marked || (p.held && std::hypot(p.x1 - p.x0, p.y1 - p.y0) < rules.length)) return;
           ++found;

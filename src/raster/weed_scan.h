@@ -16,10 +16,10 @@ struct WeedPiece {
 };
 
 struct WeedRules {
-  int width = 1;           // pixels: into all but thin parts a disc fits that is so many wide, 1 to kMostDisc
-  double area = 0;         // pixels: the least of what hangs together
-  bool diagonals = true;   // pixels that touch at a corner hang together
-  int length = 0;          // pixels: how long a thin part that hangs on something wider is at least, from corner to corner, to be told
+  int width = 1;          // pixels: into all but thin parts a disc fits that is so many wide, 1 to kMostDisc
+  double area = 0;        // pixels: the least of what hangs together
+  bool diagonals = true;  // pixels that touch at a corner hang together
+  int length = 0;         // pixels: how long a thin part that hangs on something wider is at least, from corner to corner, to be told
 };
 inline constexpr int kMostDisc = 60;
 inline constexpr long kMostWeedPieces = 50000;
@@ -34,9 +34,9 @@ class WeedScan {
   /// `whole` is given each piece that hangs together, whatever its size; it may be empty.
   WeedScan(int picture_width, WeedRules rules, std::function<void(WeedPiece const&)> found, std::function<void(WeedPiece const&)> whole = {});
   ~WeedScan();
-  bool full() const;                             // what comes now need not be given: stop()
-  std::size_t words() const;                     // of a row: 64 pixels each, the first in the lowest bit
-  void row(std::span<std::uint64_t const> bits); // rows from the top; bits beyond the width are 0
+  bool full() const;                              // what comes now need not be given: stop()
+  std::size_t words() const;                      // of a row: 64 pixels each, the first in the lowest bit
+  void row(std::span<std::uint64_t const> bits);  // rows from the top; bits beyond the width are 0
   void finish();
   /// Instead, where rows are left: what they could still make wider or larger is not told.
   void stop();

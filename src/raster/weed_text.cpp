@@ -9,14 +9,14 @@ namespace {
 
 // All our own, in parts of an em of common faces (from memory: small letters are 0.4 to 0.55 high, capitals 0.6 to 0.75).
 constexpr double kLeastLetter = 0.36, kLeastTallest = 0.58;
-constexpr double kLargestLetter = 24;      // points: larger text is art, and its details can be drawn
+constexpr double kLargestLetter = 24;  // points: larger text is art, and its details can be drawn
 constexpr std::size_t kMostLetters = 60'000;
-constexpr std::size_t kMostFound = 5000;   // more is a texture, and no text
-constexpr int kLeastLetters = 5;           // of a row
-constexpr int kFewOf = 3;                  // one of so many letters may have something fine
-constexpr double kGap = 3.2;               // between letters and words, also about a dash, in heights of the taller
-constexpr double kOverlap = 0.5;           // of the lower one's height
-constexpr int kSizes = 3;                  // the taller is at most so many times as high
+constexpr std::size_t kMostFound = 5000;  // more is a texture, and no text
+constexpr int kLeastLetters = 5;          // of a row
+constexpr int kFewOf = 3;                 // one of so many letters may have something fine
+constexpr double kGap = 3.2;              // between letters and words, also about a dash, in heights of the taller
+constexpr double kOverlap = 0.5;          // of the lower one's height
+constexpr int kSizes = 3;                 // the taller is at most so many times as high
 
 int overlap(int a0, int a1, int b0, int b1) { return std::min(a1, b1) - std::max(a0, b0); }
 
@@ -31,7 +31,8 @@ struct Joined {
   std::vector<int> parent;
   explicit Joined(std::size_t n) : parent(n) { std::iota(parent.begin(), parent.end(), 0); }
   int root(int i) {
-    while (parent[static_cast<std::size_t>(i)] != i) i = parent[static_cast<std::size_t>(i)] = parent[static_cast<std::size_t>(parent[static_cast<std::size_t>(i)])];
+    while (parent[static_cast<std::size_t>(i)] != i)
+      i = parent[static_cast<std::size_t>(i)] = parent[static_cast<std::size_t>(parent[static_cast<std::size_t>(i)])];
     return i;
   }
 };
@@ -55,9 +56,7 @@ void WeedRows::add(WeedBox const& piece) {
   letters_.push_back(piece);
 }
 
-bool WeedRows::is_text(Row const& row) const {
-  return row.letters >= kLeastLetters && row.tallest >= kLeastTallest * kLeastTextEm * point_;
-}
+bool WeedRows::is_text(Row const& row) const { return row.letters >= kLeastLetters && row.tallest >= kLeastTallest * kLeastTextEm * point_; }
 
 void WeedRows::find_rows() {
   rows_known_ = true;
@@ -68,7 +67,8 @@ void WeedRows::find_rows() {
     std::erase_if(boxes, [&](WeedBox const& b) { return b.height() < least || b.height() > most; });
     // In bands of the height of the largest letter: what stands side by side lies in one band, or in two that touch.
     int const band = std::max(1, static_cast<int>(most));
-    std::ranges::sort(boxes, [&](WeedBox const& a, WeedBox const& b) { return a.y0 / band != b.y0 / band ? a.y0 / band < b.y0 / band : a.x0 < b.x0; });
+    std::ranges::sort(boxes,
+                      [&](WeedBox const& a, WeedBox const& b) { return a.y0 / band != b.y0 / band ? a.y0 / band < b.y0 / band : a.x0 < b.x0; });
     Joined joined(boxes.size());
     std::vector<WeedBox> near;
     std::vector<int> which;

@@ -41,6 +41,6 @@ class WeedRows {
   std::vector<Row> rows_;
   bool rows_known_ = false;
 };
-inline constexpr double kLeastTextEm = 8;        // points as printed: text that film takes in any ordinary face. Common practice, no published source
+inline constexpr double kLeastTextEm = 8;  // points as printed: text that film takes in any ordinary face. Common practice, no published source
 
 }  // namespace layright

@@ -20,14 +20,12 @@ struct ExtentDevice {
   int unfit;
 };
 ExtentDevice* own(fz_device* device) { return reinterpret_cast<ExtentDevice*>(device); }
-void grow(fz_device* device, fz_rect r) {
-  own(device)->area = fz_union_rect(own(device)->area, r);
-}
+void grow(fz_device* device, fz_rect r) { own(device)->area = fz_union_rect(own(device)->area, r); }
 void on_fill(fz_context* c, fz_device* d, fz_path const* path, int, fz_matrix m, fz_colorspace*, float const*, float, fz_color_params) {
   grow(d, fz_bound_path(c, path, nullptr, m));
 }
-void on_stroke(fz_context* c, fz_device* d, fz_path const* path, fz_stroke_state const* s, fz_matrix m, fz_colorspace*, float const*,
-               float, fz_color_params) {
+void on_stroke(fz_context* c, fz_device* d, fz_path const* path, fz_stroke_state const* s, fz_matrix m, fz_colorspace*, float const*, float,
+               fz_color_params) {
   grow(d, fz_bound_path(c, path, s, m));
 }
 void on_picture(fz_device* d, fz_image const* image, fz_matrix m) {
@@ -38,9 +36,7 @@ void on_image(fz_context*, fz_device* d, fz_image* image, fz_matrix m, float, fz
 void on_stencil(fz_context*, fz_device* d, fz_image* image, fz_matrix m, fz_colorspace*, float const*, float, fz_color_params) {
   on_picture(d, image, m);
 }
-void on_text(fz_context*, fz_device* d, fz_text const*, fz_matrix, fz_colorspace*, float const*, float, fz_color_params) {
-  own(d)->unfit = 1;
-}
+void on_text(fz_context*, fz_device* d, fz_text const*, fz_matrix, fz_colorspace*, float const*, float, fz_color_params) { own(d)->unfit = 1; }
 void on_shade(fz_context*, fz_device* d, fz_shade*, fz_matrix, float, fz_color_params) { own(d)->unfit = 1; }
 int on_tile(fz_context*, fz_device* d, fz_rect, fz_rect, float, float, fz_matrix, int) {
   own(d)->unfit = 1;

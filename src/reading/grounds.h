@@ -23,8 +23,8 @@ class Grounds {
     bool solid;
     std::optional<Rgb> color;
   };
-  std::deque<Ground> grounds_;       // the last kMostGrounds
-  std::optional<Box> forgotten_;     // around those before them
+  std::deque<Ground> grounds_;    // the last kMostGrounds
+  std::optional<Box> forgotten_;  // around those before them
 };
 
 /// How far two colours must be apart in one channel, of 1, so that what is written is seen: a third more than the steps that print loses at

@@ -81,12 +81,14 @@ bool plain_name(std::string const& language) {
 }
 
 Result<std::vector<char>> data_of(std::string const& language) {
-  if (!plain_name(language)) return Error{ErrorKind::usage, "'" + language + "' is not the name of a language for reading letters (such as eng or fra)"};
+  if (!plain_name(language))
+    return Error{ErrorKind::usage, "'" + language + "' is not the name of a language for reading letters (such as eng or fra)"};
   for (char const* folder : kDataFolders) {
     std::ifstream file(folder + language + ".traineddata", std::ios::binary);
     if (file) return std::vector<char>(std::istreambuf_iterator<char>(file), {});
   }
-  return Error{ErrorKind::usage, "letters cannot be read in the language '" + language + "': its data is not installed (Debian package " + package_of(language) + ")"};
+  return Error{ErrorKind::usage,
+               "letters cannot be read in the language '" + language + "': its data is not installed (Debian package " + package_of(language) + ")"};
 }
 
 enum class Script { latin, greek, cyrillic };
@@ -138,8 +140,8 @@ struct LetterEngine::Members {
     std::vector<char> const data = std::move(reader.data);
     reader.data.clear();
     TessBaseAPI* const api = call.create();
-    int const failed = call.init(api, data.data(), static_cast<int>(data.size()), reader.language.c_str(), tesseract::OEM_LSTM_ONLY, nullptr, 0, nullptr,
-                                 nullptr, 0, 0);
+    int const failed = call.init(api, data.data(), static_cast<int>(data.size()), reader.language.c_str(), tesseract::OEM_LSTM_ONLY, nullptr, 0,
+                                 nullptr, nullptr, 0, 0);
     if (failed) {
       call.destroy(api);
       return false;
@@ -184,7 +186,8 @@ Result<std::unique_ptr<LetterEngine>> LetterEngine::load(std::vector<std::string
     return Error{ErrorKind::usage, std::string("letters cannot be read: ") + kLibrary + " is missing or unfit (Debian package libtesseract5)"};
   for (std::size_t i = 0; i < languages.size(); ++i)
     if (!m->make_ready(m->readers[i]))
-      return Error{ErrorKind::usage, "the data for reading letters in the language '" + languages[i] + "' is damaged (Debian package " + package_of(languages[i]) + ")"};
+      return Error{ErrorKind::usage, "the data for reading letters in the language '" + languages[i] + "' is damaged (Debian package " +
+                                         package_of(languages[i]) + ")"};
   return std::unique_ptr<LetterEngine>(new LetterEngine(std::move(m)));
 }
 

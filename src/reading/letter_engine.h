@@ -11,9 +11,9 @@ namespace layright {
 
 /// One word of a line, with how sure the engine is of each of its characters.
 struct ReadWord {
-  std::string text;                 // UTF-8
-  std::vector<int> characters;      // Unicode values
-  std::vector<double> sureness;     // of each character, 0 to 1
+  std::string text;              // UTF-8
+  std::vector<int> characters;   // Unicode values
+  std::vector<double> sureness;  // of each character, 0 to 1
 };
 
 class LetterEngine {
@@ -26,10 +26,10 @@ class LetterEngine {
   /// Dark letters on light ground, upright, one line, little white around it. `language` counts from 0: first those that were asked for,
   /// then the neighbours, each of which is made ready when it is first used (a hundredth of a second). Nothing where that fails.
   std::vector<ReadWord> read_line(GreyPicture const& line, std::size_t language);
-  bool ready(std::size_t language);  // makes it so; false where its data is damaged
-  std::size_t languages() const;   // that were asked for
+  bool ready(std::size_t language);        // makes it so; false where its data is damaged
+  std::size_t languages() const;           // that were asked for
   bool latin(std::size_t language) const;  // whether it is written in Latin letters
-  std::size_t neighbours() const;  // of other scripts whose letters can be taken for theirs: Latin, Greek, Cyrillic
+  std::size_t neighbours() const;          // of other scripts whose letters can be taken for theirs: Latin, Greek, Cyrillic
 
  private:
   struct Members;

@@ -55,8 +55,12 @@ LineLikeness likeness_of(LetterLine const& line, BlobMap const& map) {
   std::vector<Item> items;
   for (int b : line.blobs) {
     Blob const& blob = map.blobs[static_cast<std::size_t>(b)];
-    if (line.upward) items.push_back({(blob.y0 + blob.y1) / 2.0, static_cast<double>(blob.x0), static_cast<double>(blob.x1), static_cast<double>(blob.height()), static_cast<double>(blob.area)});
-    else items.push_back({(blob.x0 + blob.x1) / 2.0, static_cast<double>(blob.y0), static_cast<double>(blob.y1), static_cast<double>(blob.width()), static_cast<double>(blob.area)});
+    if (line.upward)
+      items.push_back({(blob.y0 + blob.y1) / 2.0, static_cast<double>(blob.x0), static_cast<double>(blob.x1), static_cast<double>(blob.height()),
+                       static_cast<double>(blob.area)});
+    else
+      items.push_back({(blob.x0 + blob.x1) / 2.0, static_cast<double>(blob.y0), static_cast<double>(blob.y1), static_cast<double>(blob.width()),
+                       static_cast<double>(blob.area)});
   }
   l.blobs = items.size();
   if (items.size() < 2) return l;

@@ -9,11 +9,11 @@ namespace layright {
 namespace {
 
 // Our own, tried on the teaching pages of tests/reading: what letters of one line may be like. Heights are of the larger letter.
-constexpr int kLowest = 5;              // pixels: lower blobs cannot be read
-constexpr double kThinnest = 0.06;      // share of its extents that a letter fills at least
-constexpr double kHeightRatio = 2.6;    // of neighbours
-constexpr double kWidestGap = 1.5;      // heights between neighbours, so that spaces are bridged
-constexpr double kPieceGap = 0.7;       // from which on it may part two pieces rather than two words
+constexpr int kLowest = 5;            // pixels: lower blobs cannot be read
+constexpr double kThinnest = 0.06;    // share of its extents that a letter fills at least
+constexpr double kHeightRatio = 2.6;  // of neighbours
+constexpr double kWidestGap = 1.5;    // heights between neighbours, so that spaces are bridged
+constexpr double kPieceGap = 0.7;     // from which on it may part two pieces rather than two words
 constexpr std::size_t kFewestOfPart = 3;
 constexpr double kMostOverlap = 0.8;    // of the narrower letter's width (slanted letters overlap, and the parts of a broken one)
 constexpr double kMostStep = 0.6;       // heights up or down from letter to letter
@@ -76,8 +76,7 @@ std::vector<Item> items_of(BlobMap const& map, std::vector<bool> const& is_patch
     if (item.height() >= kLowest) items.push_back(item);
   }
   if (items.size() > kMostItems) {
-    std::nth_element(items.begin(), items.begin() + kMostItems, items.end(),
-                     [](Item const& a, Item const& b) { return a.height() > b.height(); });
+    std::nth_element(items.begin(), items.begin() + kMostItems, items.end(), [](Item const& a, Item const& b) { return a.height() > b.height(); });
     items.resize(kMostItems);
   }
   std::sort(items.begin(), items.end(), [](Item const& a, Item const& b) { return a.x0 != b.x0 ? a.x0 < b.x0 : a.blob < b.blob; });
@@ -188,7 +187,8 @@ void settle(std::vector<LetterLine>& lines, std::size_t blobs) {
   std::vector<double> taken(blobs, 0);
   std::vector<LetterLine> kept;
   for (LetterLine& line : lines) {
-    auto const elsewhere = std::count_if(line.blobs.begin(), line.blobs.end(), [&](int b) { return taken[static_cast<std::size_t>(b)] > 1.3 * line.promise; });
+    auto const elsewhere =
+        std::count_if(line.blobs.begin(), line.blobs.end(), [&](int b) { return taken[static_cast<std::size_t>(b)] > 1.3 * line.promise; });
     if (2 * static_cast<std::size_t>(elsewhere) > line.blobs.size()) continue;
     for (int b : line.blobs) taken[static_cast<std::size_t>(b)] = std::max(taken[static_cast<std::size_t>(b)], line.promise);
     kept.push_back(std::move(line));

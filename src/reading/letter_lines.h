@@ -8,14 +8,14 @@ namespace layright {
 
 /// Blobs in a row, as letters stand.
 struct LetterLine {
-  std::vector<int> blobs;        // from left to right; when `upward`, from top to bottom
-  bool light = false;            // light letters on dark ground
-  bool upward = false;           // the row runs along y
+  std::vector<int> blobs;              // from left to right; when `upward`, from top to bottom
+  bool light = false;                  // light letters on dark ground
+  bool upward = false;                 // the row runs along y
   int x0 = 0, y0 = 0, x1 = 0, y1 = 0;  // extents in pixels
-  double letters = 0;            // about how many: letters that hang together are counted by length
-  double size = 0;               // typical height of its letters in pixels
-  double promise = 0;            // the likelier letters, the higher
-  std::vector<LetterLine> parts; // what wide gaps part it into: pieces side by side may lie differently
+  double letters = 0;                  // about how many: letters that hang together are counted by length
+  double size = 0;                     // typical height of its letters in pixels
+  double promise = 0;                  // the likelier letters, the higher
+  std::vector<LetterLine> parts;       // what wide gaps part it into: pieces side by side may lie differently
 };
 
 /// Lines worth reading, the most promising first, at most `most`.

@@ -28,15 +28,15 @@ static_assert(kBases.size() == 0x180 - 0xC0);
 
 constexpr std::string_view kShyLatin = "AHIMOTUVWXYilmnouvwx08";
 constexpr std::u32string_view kShyOthers =
-    U"ΑΔΗΘΙΛΜΝΞΟΠΤΥΦΧΨΩθινοπτυφψω"   // Greek
+    U"ΑΔΗΘΙΛΜΝΞΟΠΤΥΦΧΨΩθινοπτυφψω"      // Greek
     U"АДЖИЙЛМНОПТФХШІЇджилмноптфхшії";  // Cyrillic
 
 struct Span {
   int from, to;
 };
 // Letters beyond Latin: whole blocks, since here it only matters that they are letters (Unicode 15, Blocks.txt; from memory).
-constexpr Span kLetterBlocks[] = {{0x0180, 0x02AF}, {0x0370, 0x1DBF},   {0x1E00, 0x1FFF},   {0x2C00, 0x2DFF},   {0x2E80, 0x2FDF},
-                                  {0x3041, 0xD7FF}, {0xF900, 0xFDFF},   {0xFE70, 0xFEFC},   {0xFF21, 0xFF3A},   {0xFF41, 0xFF5A},
+constexpr Span kLetterBlocks[] = {{0x0180, 0x02AF}, {0x0370, 0x1DBF},   {0x1E00, 0x1FFF},   {0x2C00, 0x2DFF},  {0x2E80, 0x2FDF},
+                                  {0x3041, 0xD7FF}, {0xF900, 0xFDFF},   {0xFE70, 0xFEFC},   {0xFF21, 0xFF3A},  {0xFF41, 0xFF5A},
                                   {0xFF66, 0xFFDC}, {0x10000, 0x1BFFF}, {0x1D400, 0x1D7FF}, {0x20000, 0x3FFFF}};
 
 bool is_latin_or_digit(int u) { return (u >= '0' && u <= '9') || (u >= 'A' && u <= 'Z') || (u >= 'a' && u <= 'z'); }

@@ -55,8 +55,8 @@ class FontShapeTest {
  private:
   std::array<double, 8> likeness_{};  // of each way to lie, summed over letters; 0 to 3 are turns, 4 to 7 are reversed
   std::array<std::uint64_t, 2> seen_{};
-  int letters_ = 0, others_ = 0;      // of known and of unknown shape
-  int usual_ = 0, turned_ = 0;        // windings
+  int letters_ = 0, others_ = 0;  // of known and of unknown shape
+  int usual_ = 0, turned_ = 0;    // windings
 };
 
 }  // namespace layright

@@ -15,7 +15,7 @@ constexpr int kSide = kWaysSide;
 using Square = std::array<float, static_cast<std::size_t>(kSide) * kSide>;
 
 // Our own, argued: strips are 44 pixels high, 36 of them letters.
-constexpr int kInked = 100;           // of 255, from which a pixel belongs to a letter
+constexpr int kInked = 100;  // of 255, from which a pixel belongs to a letter
 constexpr long kLeastPixels = 12;
 constexpr double kSameColumn = 0.5;   // of the narrower one's width that two pieces of one letter share
 constexpr double kLeastHeight = 0.5;  // of the highest glyph: lower ones are dots, dashes and crumbs
@@ -38,7 +38,9 @@ std::vector<int> label(GreyPicture const& strip, std::vector<Glyph>& pieces) {
   std::vector<std::pair<int, int>> open;
   for (int y = 0; y < strip.height; ++y)
     for (int x = 0; x < strip.width; ++x) {
-      auto const index = [&](int px, int py) { return static_cast<std::size_t>(py) * static_cast<std::size_t>(strip.width) + static_cast<std::size_t>(px); };
+      auto const index = [&](int px, int py) {
+        return static_cast<std::size_t>(py) * static_cast<std::size_t>(strip.width) + static_cast<std::size_t>(px);
+      };
       auto const inked = [&](int px, int py) { return 255 - strip.at(px, py) >= kInked && labels[index(px, py)] == 0; };
       if (!inked(x, y)) continue;
       int const number = static_cast<int>(pieces.size()) + 1;
@@ -50,7 +52,8 @@ std::vector<int> label(GreyPicture const& strip, std::vector<Glyph>& pieces) {
         auto const [px, py] = open.back();
         open.pop_back();
         ++area;
-        piece.x0 = std::min(piece.x0, px), piece.x1 = std::max(piece.x1, px + 1), piece.y0 = std::min(piece.y0, py), piece.y1 = std::max(piece.y1, py + 1);
+        piece.x0 = std::min(piece.x0, px), piece.x1 = std::max(piece.x1, px + 1), piece.y0 = std::min(piece.y0, py),
+        piece.y1 = std::max(piece.y1, py + 1);
         for (int ny = std::max(0, py - 1); ny <= std::min(strip.height - 1, py + 1); ++ny)
           for (int nx = std::max(0, px - 1); nx <= std::min(strip.width - 1, px + 1); ++nx)
             if (inked(nx, ny)) {

@@ -14,7 +14,7 @@ struct ShapesSaid {
   bool even = false;             // all of one height and on one line, as capitals and digits stand
   /// How much likelier the two right ways are than the two wrong ones: a logarithm, positive for right.
   double right() const;
-  int way() const;               // the likeliest, as a number of Way
+  int way() const;  // the likeliest, as a number of Way
 };
 
 /// Glyphs of a strip that `straighten` cut, dark on white. Letters that hang together are passed over. A strip that is turned or

@@ -15,20 +15,20 @@ namespace {
 
 // Chosen on teaching pages of tests/reading, as those of line_asker.cpp.
 constexpr double kClear = kDecidingEvidence;
-constexpr double kClearLine = 2.2;      // that at least one line must bring
-constexpr double kClearBoth = 8;        // that one line each way must bring for a page to read both ways
+constexpr double kClearLine = 2.2;  // that at least one line must bring
+constexpr double kClearBoth = 8;    // that one line each way must bring for a page to read both ways
 // Of a line that speaks against the others: its characters, and how many times as doubtful it is their way, where some of them tell and where hardly one does.
 constexpr double kFewestObject = 3, kWorse = 1.35, kMuchWorse = 2;
-constexpr double kContrary = 0.3;       // share of the evidence that may point the other way
+constexpr double kContrary = 0.3;  // share of the evidence that may point the other way
 
-constexpr double kDetectPixels = 1.2e6; // of the picture in which lines are found
+constexpr double kDetectPixels = 1.2e6;  // of the picture in which lines are found
 constexpr std::size_t kMostRuns = 400000;
 constexpr std::size_t kLinesOfStage = 4, kLinesAfterwards = 12, kStagesAfterwards = 3, kLinesToFind = 24;
 constexpr std::ptrdiff_t kMostLooks = 2;
 constexpr double kSecondsAfterwards = 0.7, kFarAway = 8;  // heights: beyond, a line is a piece of its own
 // The least doubtful line of one, two, three that left a teaching page with letters undecided had at most 0.039, 0.033, 0.025; three
 // quarters of the pages without letters are beyond 0.05 after two.
-constexpr double kNoLetters = 0.06;       // doubt of the least doubtful way to lie, beyond which it is no line of letters
+constexpr double kNoLetters = 0.06;  // doubt of the least doubtful way to lie, beyond which it is no line of letters
 // Of what was not understood: doubt up to which it is taken for letters anywhere, and where it is not tiny, or large. Of teaching pages' rows of
 // specks the engine made up to 0.043, of 0.2 % of the picture; of Arabic and Chinese words 0.04 to 0.07, of a fifth.
 constexpr double kLegible = 0.035, kStrange = 0.08, kSmallShare = 0.005, kLargeShare = 0.05, kLeastShareOfRow = 0.002;
@@ -36,8 +36,8 @@ constexpr int kLoneHeight = 16;
 constexpr std::size_t kMostLone = 6;
 constexpr double kHope[] = {1, 0.05, 0.04};  // when the least doubtful of one, two, three and more lines is more doubtful, nothing is readable
 constexpr double kLeastPromise = 1.3;
-constexpr double kWorthCounting = 1;      // evidence of a line that was understood
-constexpr double kCertainLine = 0.008;    // doubt
+constexpr double kWorthCounting = 1;    // evidence of a line that was understood
+constexpr double kCertainLine = 0.008;  // doubt
 constexpr double kLeastLettersAfterwards = 3, kLeastPromiseAfterwards = 2;
 
 class Stopwatch {
@@ -69,7 +69,8 @@ class Session {
     }
     if (!clear() && !late() && !channels_.empty()) look_through_screen();
     if (clear()) {
-      for (std::size_t more = 0; more < kStagesAfterwards && !late() && next_stage(); ++more) {}
+      for (std::size_t more = 0; more < kStagesAfterwards && !late() && next_stage(); ++more) {
+      }
       look_for_others();
     }
     return conclude();
@@ -284,8 +285,10 @@ class Session {
   /// a row that takes much of the picture counts though the engine hardly knows it: it may be another script's.
   bool like_letters(LineSaid const& line) const {
     double const share = line.area / std::max(picture_.area.area(), 1.0), doubt = std::min(line.doubt_right, line.doubt_wrong);
-    if (tones_) return (line.characters >= 4 && doubt <= kLegible) || (looks_like_letters(line.likeness) && line.likeness.blobs >= 5 && doubt <= kNoLetters);
-    bool const legible = line.characters >= 3 && (doubt <= kLegible || (doubt <= kNoLetters && share >= kSmallShare) || (doubt <= kStrange && share >= kLargeShare));
+    if (tones_)
+      return (line.characters >= 4 && doubt <= kLegible) || (looks_like_letters(line.likeness) && line.likeness.blobs >= 5 && doubt <= kNoLetters);
+    bool const legible =
+        line.characters >= 3 && (doubt <= kLegible || (doubt <= kNoLetters && share >= kSmallShare) || (doubt <= kStrange && share >= kLargeShare));
     return legible || (looks_like_letters(line.likeness) && share >= kLeastShareOfRow);
   }
   void weigh_unread() {
@@ -300,14 +303,17 @@ class Session {
   bool untried_row() const {
     for (Stage const& stage : stages_)
       for (LetterLine const& line : stage.lines)
-        if (line.letters >= kLeastLettersAfterwards && area_of(line) >= kLeastShareOfRow * picture_.area.area() && looks_like_letters(likeness_of(line, stage.map))) return true;
+        if (line.letters >= kLeastLettersAfterwards && area_of(line) >= kLeastShareOfRow * picture_.area.area() &&
+            looks_like_letters(likeness_of(line, stage.map)))
+          return true;
     return false;
   }
   /// Of strokes rather than a patch: it fills little of its extents, and most rows cross it more than once.
   static bool of_strokes(Blob const& blob, int id, BlobMap const& map) {
     long runs = 0;
     for (int y = blob.y0; y < blob.y1; ++y)
-      for (std::size_t r = map.rows[static_cast<std::size_t>(y)]; r < map.rows[static_cast<std::size_t>(y) + 1]; ++r) runs += map.runs[r].blob == id ? 1 : 0;
+      for (std::size_t r = map.rows[static_cast<std::size_t>(y)]; r < map.rows[static_cast<std::size_t>(y) + 1]; ++r)
+        runs += map.runs[r].blob == id ? 1 : 0;
     return static_cast<double>(runs) >= 1.5 * blob.height() && static_cast<double>(blob.area) <= 0.5 * blob.width() * blob.height();
   }
   /// One or two large letters make no line, and tell nothing; yet they are letters where the engine knows one that a mirror changes, or where
@@ -320,7 +326,9 @@ class Session {
         bool const ground = b.x0 == 0 || b.y0 == 0 || b.x1 == stage.map.width || b.y1 == stage.map.height;
         if (!ground && b.height() >= kLoneHeight && b.area > 0) large.push_back(static_cast<int>(i));
       }
-      std::stable_sort(large.begin(), large.end(), [&](int a, int b) { return stage.map.blobs[static_cast<std::size_t>(a)].area > stage.map.blobs[static_cast<std::size_t>(b)].area; });
+      std::stable_sort(large.begin(), large.end(), [&](int a, int b) {
+        return stage.map.blobs[static_cast<std::size_t>(a)].area > stage.map.blobs[static_cast<std::size_t>(b)].area;
+      });
       if (large.size() > kMostLone) return false;  // a drawing, not initials
       for (int b : large) {
         Blob const& blob = stage.map.blobs[static_cast<std::size_t>(b)];

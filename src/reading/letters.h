@@ -14,11 +14,11 @@ namespace layright {
 
 struct LettersResult {
   Reading reading = Reading::unknown;
-  std::vector<std::string> words;      // what was read, so that a person can agree; at most kMostWords
-  std::vector<Rect<SeenSpace>> where;  // the lines that decided; for mixed: those that read the other way than most
-  std::vector<LineSaid> lines;         // all that were tried
-  int trials = 0;                      // lines handed to the engine
-  bool seen = false;                   // something looks like letters, understood or not
+  std::vector<std::string> words;         // what was read, so that a person can agree; at most kMostWords
+  std::vector<Rect<SeenSpace>> where;     // the lines that decided; for mixed: those that read the other way than most
+  std::vector<LineSaid> lines;            // all that were tried
+  int trials = 0;                         // lines handed to the engine
+  bool seen = false;                      // something looks like letters, understood or not
   double read_area = 0, unread_area = 0;  // square points of lines that were understood, and of those that look like letters and were not
   bool out_of_time = false;
 };

@@ -9,41 +9,41 @@ namespace {
 // Chosen on teaching pages of tests/reading: 560 first, then 360 with scripts that the reader does not know, whose lines can look like
 // doubtful words of its own. A second look at the picture, squeezed a little, tells those apart: of 123 lines with letters that were not
 // sure, 114 share at least 0.8 of their characters with it and keep their evidence; of other scripts' and of shapes' lines most lose it.
-constexpr double kSureDoubt = 0.012;    // doubt per character at which a line counts in full …
-constexpr double kMostDoubt = 0.028;    // … and from which on it tells nothing
-constexpr double kLeastDoubt = 0.004;   // the engine is never surer than this
+constexpr double kSureDoubt = 0.012;                    // doubt per character at which a line counts in full …
+constexpr double kMostDoubt = 0.028;                    // … and from which on it tells nothing
+constexpr double kLeastDoubt = 0.004;                   // the engine is never surer than this
 constexpr double kLeastLetters = 3, kLeastTelling = 2;  // of a line that tells: rings and dots have been read as "Cro", of which only r tells
 constexpr double kFew = 3, kMostOfFew = 3;  // characters that never decide alone, and the evidence that they bring at most: shapes look like three
-constexpr double kShort = 6;            // characters: shorter lines must be confirmed, like those that are not sure
-constexpr double kWorthConfirming = 1;  // evidence
-constexpr double kLeastLikeness = 0.8;  // share of their characters that two looks at a longer doubtful line have in common
+constexpr double kShort = 6;                // characters: shorter lines must be confirmed, like those that are not sure
+constexpr double kWorthConfirming = 1;      // evidence
+constexpr double kLeastLikeness = 0.8;      // share of their characters that two looks at a longer doubtful line have in common
 // How much more doubtful than the line's own reading a neighbouring script's must be for the line to count in full, as a share of its doubt,
 // and the same where the neighbour reads it the other way round. Chosen on 2,826 teaching pages: of 118 lines that would have told the wrong
 // way all but one tell less than 3 then, of 458 right ones that decide 11 no longer do.
-constexpr double kCertain = 0.008;      // doubt up to which no neighbour is asked
+constexpr double kCertain = 0.008;  // doubt up to which no neighbour is asked
 constexpr double kSurer = 0.5, kSurerThanContrary = 1;
-constexpr double kContrary = 0.3;       // share of the line's evidence with which a neighbour contradicts it
-constexpr double kMostCounted = 20;     // characters: longer lines count no more
+constexpr double kContrary = 0.3;                         // share of the line's evidence with which a neighbour contradicts it
+constexpr double kMostCounted = 20;                       // characters: longer lines count no more
 constexpr double kMayAgree = 0.02, kAgreesClearly = 1.6;  // doubt, and how many times as doubtful the line must be reversed then
-constexpr double kAgrees = 0.008;       // doubt per character: a word in a mirror has been read as another one ("dundri" as "inbaub") up to twice that
+constexpr double kAgrees = 0.008;  // doubt per character: a word in a mirror has been read as another one ("dundri" as "inbaub") up to twice that
 // Shapes are a second witness, for letters and digits of the Latin script; for digits above all, of which the engine reads some as others or
 // as letters in a mirror (2, 5 and S). Chosen on teaching pages, with a network that was taught by other fonts than the tests'.
-constexpr int kFewestShapes = 3, kFewestKinds = 2;  // of those that look different
-constexpr double kPairOfShapes = 5, kPairDoubt = 0.03;  // what a pair needs, and what it must have that stands evenly, as the number on a shirt
-constexpr double kTellingShapes = 2.5;   // likelihood, a logarithm, from which on shapes bring evidence …
-constexpr double kShapesWorth = 0.9;   // … this much for each 1 of it …
-constexpr double kMostByShapes = 6;     // … up to this
-constexpr double kSureShapes = 4.5;      // lets few characters decide that stand evenly …
-constexpr double kSureUneven = 7;       // … and others
-constexpr double kContraryShapes = 1.5; // the other way round: then the line tells nothing
-constexpr double kShapesForDigits = 2;  // without which a reading with digits in it tells nothing
-constexpr double kManyShapes = 6;       // with which one character that tells is enough
+constexpr int kFewestShapes = 3, kFewestKinds = 2;            // of those that look different
+constexpr double kPairOfShapes = 5, kPairDoubt = 0.03;        // what a pair needs, and what it must have that stands evenly, as the number on a shirt
+constexpr double kTellingShapes = 2.5;                        // likelihood, a logarithm, from which on shapes bring evidence …
+constexpr double kShapesWorth = 0.9;                          // … this much for each 1 of it …
+constexpr double kMostByShapes = 6;                           // … up to this
+constexpr double kSureShapes = 4.5;                           // lets few characters decide that stand evenly …
+constexpr double kSureUneven = 7;                             // … and others
+constexpr double kContraryShapes = 1.5;                       // the other way round: then the line tells nothing
+constexpr double kShapesForDigits = 2;                        // without which a reading with digits in it tells nothing
+constexpr double kManyShapes = 6;                             // with which one character that tells is enough
 constexpr double kLeastOfEach = 0.7, kLeastOfEachOfMany = 1;  // what different shapes bring on the average: another script's bring less …
-constexpr int kManyKinds = 7;           // … but can be many
-constexpr int kManyGlyphs = 5;          // shapes, one for each character, that must say so too …
-constexpr double kLeastOfMany = 1.5;    // … this much, unless the engine is sure: letters turned one by one look like words
-constexpr double kMostDoubtOfShapes = 0.08;            // of the engine, reading the way that the shapes say
-constexpr double kBlindShapes = 7, kBlindDoubt = 0.012;  // with so much the engine may be a little surer of the other way
+constexpr int kManyKinds = 7;                                 // … but can be many
+constexpr int kManyGlyphs = 5;                                // shapes, one for each character, that must say so too …
+constexpr double kLeastOfMany = 1.5;                          // … this much, unless the engine is sure: letters turned one by one look like words
+constexpr double kMostDoubtOfShapes = 0.08;                   // of the engine, reading the way that the shapes say
+constexpr double kBlindShapes = 7, kBlindDoubt = 0.012;       // with so much the engine may be a little surer of the other way
 
 /// The strip squeezed a little along its length, and softened by that.
 GreyPicture narrower(GreyPicture const& strip) {
@@ -99,7 +99,8 @@ bool as_many(LineTrial const& trial, int shapes) {
 }
 
 bool has_digit(LineTrial const& trial) {
-  return std::any_of(trial.words.begin(), trial.words.end(), [](ReadWord const& w) { return std::any_of(w.characters.begin(), w.characters.end(), is_digit); });
+  return std::any_of(trial.words.begin(), trial.words.end(),
+                     [](ReadWord const& w) { return std::any_of(w.characters.begin(), w.characters.end(), is_digit); });
 }
 
 /// Whether shapes let few characters decide.
@@ -180,7 +181,8 @@ LineSaid LineAsker::ask_in(std::size_t language, GreyPicture const& strip, Shape
   said.way = static_cast<Way>(std::min_element(doubt, doubt + 4) - doubt);
   auto const words_of = [&](Way a, Way b) {
     std::vector<std::string> words;
-    for (ReadWord const& word : trials[static_cast<int>(doubt[static_cast<int>(a)] <= doubt[static_cast<int>(b)] ? a : b)].words) words.push_back(word.text);
+    for (ReadWord const& word : trials[static_cast<int>(doubt[static_cast<int>(a)] <= doubt[static_cast<int>(b)] ? a : b)].words)
+      words.push_back(word.text);
     return words;
   };
   said.words_right = words_of(Way::upright, Way::turned);
@@ -200,7 +202,8 @@ LineSaid LineAsker::ask_in(std::size_t language, GreyPicture const& strip, Shape
   int const way = shapes->way();
   LineTrial const& shown = trials[way];
   double const other = right > 0 ? said.doubt_wrong : said.doubt_right;
-  bool const readable = as_many(shown, shapes->glyphs) && doubt[way] <= kMostDoubtOfShapes && doubt[way] < other + (size >= kBlindShapes ? kBlindDoubt : 0);
+  bool const readable =
+      as_many(shown, shapes->glyphs) && doubt[way] <= kMostDoubtOfShapes && doubt[way] < other + (size >= kBlindShapes ? kBlindDoubt : 0);
   bool const few = shapes->glyphs < kFewestShapes || shapes->kinds < kFewestKinds;
   bool const pair = shapes->glyphs == 2 && shapes->kinds == 2 && shapes->even && size >= kPairOfShapes && doubt[way] <= kPairDoubt;
   bool const tells = telling_letters(shown.words) >= (size >= kManyShapes ? 1 : kLeastTelling);

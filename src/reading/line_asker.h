@@ -16,20 +16,20 @@ namespace layright {
 /// What one line of letters said.
 struct LineSaid {
   Rect<SeenSpace> where;
-  std::vector<std::string> words;  // in the likelier reading
+  std::vector<std::string> words;                     // in the likelier reading
   std::vector<std::string> words_right, words_wrong;  // as it is, and reversed, each in the better turn
-  double characters = 0, letters = 0;  // in the likelier reading: all of them, those that tell
-  double promise = 0;              // of LetterLine
-  double area = 0;                 // square points of its letters' row
-  LineLikeness likeness;           // by its shapes alone
-  ShapesSaid shapes;               // of letters and digits, where the language is written in the Latin ones
-  bool confirmed = false;          // short or doubtful, and a second look found it again
-  double doubt_right = 1, doubt_wrong = 1;  // doubt per character of the better turn, 0 to 1
-  Way way = Way::upright;          // in which it was read best
-  bool agrees = false;             // read well in the way that the other lines had settled, and in no other: no evidence of its own
+  double characters = 0, letters = 0;                 // in the likelier reading: all of them, those that tell
+  double promise = 0;                                 // of LetterLine
+  double area = 0;                                    // square points of its letters' row
+  LineLikeness likeness;                              // by its shapes alone
+  ShapesSaid shapes;                                  // of letters and digits, where the language is written in the Latin ones
+  bool confirmed = false;                             // short or doubtful, and a second look found it again
+  double doubt_right = 1, doubt_wrong = 1;            // doubt per character of the better turn, 0 to 1
+  Way way = Way::upright;                             // in which it was read best
+  bool agrees = false;  // read well in the way that the other lines had settled, and in no other: no evidence of its own
   /// How much the line speaks for right (positive) or wrong (negative).
   double evidence = 0;
-  double by_shapes = 0;            // of that, what the shapes brought
+  double by_shapes = 0;  // of that, what the shapes brought
 };
 
 class LineAsker {

@@ -31,7 +31,8 @@ double oddities(ReadWord const& word) {
     bool const last = i + 1 == word.characters.size();
     if (!is_letter(c) && !is_digit(c)) odd += (last && (c == '.' || c == ',' || c == '!')) || c == '-' || c == '\'' || c == '&' ? 0.3 : 1;
     if (is_lower(before) && is_upper(c)) odd += 1;
-    if (before && is_digit(c) != is_digit(before) && (is_small(c) || is_small(before))) odd += 1;  // capitals and numbers stand side by side on shirts
+    if (before && is_digit(c) != is_digit(before) && (is_small(c) || is_small(before)))
+      odd += 1;  // capitals and numbers stand side by side on shirts
   }
   return odd;
 }

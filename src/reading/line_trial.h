@@ -11,7 +11,7 @@ namespace layright {
 struct LineTrial {
   std::vector<ReadWord> words;
   double characters = 0;
-  double doubt = 1;        // per character: what the engine is not sure of, and what text seldom has
+  double doubt = 1;  // per character: what the engine is not sure of, and what text seldom has
 };
 
 /// How a strip is turned and reversed for a trial. The first two are right readings of a strip that reads right.

@@ -35,7 +35,8 @@ bool has_tones(GreyPicture const& channel) {
   for (std::uint8_t v : channel.pixels) ++levels[v];
   auto const take_peak = [&] {
     auto const peak = std::max_element(levels.begin(), levels.end());
-    auto const from = peak - std::min<std::ptrdiff_t>(kNear, peak - levels.begin()), to = peak + std::min<std::ptrdiff_t>(kNear + 1, levels.end() - peak);
+    auto const from = peak - std::min<std::ptrdiff_t>(kNear, peak - levels.begin()),
+               to = peak + std::min<std::ptrdiff_t>(kNear + 1, levels.end() - peak);
     double const mass = std::accumulate(from, to, 0.0);
     std::fill(from, to, 0.0);
     return mass;

@@ -7,8 +7,8 @@
 namespace layright {
 namespace {
 
-constexpr int kRim = 4;           // white pixels around the letters of a strip
-constexpr int kFinest = 4;        // samples a side of a strip's pixel at most
+constexpr int kRim = 4;     // white pixels around the letters of a strip
+constexpr int kFinest = 4;  // samples a side of a strip's pixel at most
 constexpr double kLeastContrast = 8;
 constexpr double kMarksReach = 0.4, kMarksHeight = 0.75;  // of the line's height: where its small marks lie, how large they may be
 
@@ -34,7 +34,8 @@ class Stencil {
       for (std::size_t r = map_.rows[static_cast<std::size_t>(row)]; r < map_.rows[static_cast<std::size_t>(row) + 1]; ++r) {
         BlobRun const& run = map_.runs[r];
         if (run.x1 <= left || run.x0 >= right || !wanted(run.blob)) continue;
-        for (int x = std::max(run.x0, left); x < std::min(run.x1, right); ++x) ink_[upward_ ? index(row - x0_, x - y0_) : index(x - x0_, row - y0_)] = 1;
+        for (int x = std::max(run.x0, left); x < std::min(run.x1, right); ++x)
+          ink_[upward_ ? index(row - x0_, x - y0_) : index(x - x0_, row - y0_)] = 1;
       }
   }
 

@@ -13,7 +13,7 @@ using Place = Rect<SeenSpace>;
 // Bounds on what is kept; text beyond them still counts, but in the last run of its kind.
 constexpr std::size_t kMostRuns = 20000, kMostFonts = 2000, kLongestWord = 200;
 constexpr long kMostGlyphPictures = 2000;
-constexpr double kNextGlyph = 4;      // heights: a glyph farther from the one before starts a run of its own
+constexpr double kNextGlyph = 4;  // heights: a glyph farther from the one before starts a run of its own
 // Our own, argued, not measured. Three letters in a row that read the other way are a word, fewer are an ornament (a reversed R in a
 // name), unless they are a quarter of all.
 constexpr long kWord = 3;
@@ -24,8 +24,8 @@ constexpr double kSeenShare = 0.08;   // square points that a picture must show 
 // A letter that sticks out of its cover is no word: of a line, in steps as long as it is high, half must show, and each so much of its extents.
 constexpr double kShownAlong = 0.5, kLeastOfStep = 0.03;
 constexpr std::size_t kMostSteps = 200;
-constexpr double kMostWork = 4e6;     // comparisons of cover(): beyond that no text is sure to be seen
-constexpr double kMostDoubt = 3;      // times as many doubted glyphs as trusted ones leave the page undecided
+constexpr double kMostWork = 4e6;  // comparisons of cover(): beyond that no text is sure to be seen
+constexpr double kMostDoubt = 3;   // times as many doubted glyphs as trusted ones leave the page undecided
 
 /// A line of text in steps as long as it is high.
 std::vector<Place> steps_of(Place const& line) {
@@ -34,7 +34,8 @@ std::vector<Place> steps_of(Place const& line) {
   std::size_t const count = static_cast<std::size_t>(std::clamp(std::round(length / height), 1.0, static_cast<double>(kMostSteps)));
   std::vector<Place> steps(count, line);
   for (std::size_t i = 0; i < count; ++i) {
-    double const from = length * static_cast<double>(i) / static_cast<double>(count), to = length * static_cast<double>(i + 1) / static_cast<double>(count);
+    double const from = length * static_cast<double>(i) / static_cast<double>(count),
+                 to = length * static_cast<double>(i + 1) / static_cast<double>(count);
     (level ? steps[i].x0 : steps[i].y0) = (level ? line.x0 : line.y0) + from;
     (level ? steps[i].x1 : steps[i].y1) = (level ? line.x0 : line.y0) + to;
   }
@@ -57,9 +58,7 @@ Shows shows(Run const& run, TextReading::Sight const& sight, std::vector<Place> 
   return static_cast<double>(along) < kShownAlong * static_cast<double>(steps.size()) ? Shows::in_part : Shows::along;
 }
 
-double gap(Place const& a, Place const& b) {
-  return std::max({0.0, a.x0 - b.x1, b.x0 - a.x1, a.y0 - b.y1, b.y0 - a.y1});
-}
+double gap(Place const& a, Place const& b) { return std::max({0.0, a.x0 - b.x1, b.x0 - a.x1, a.y0 - b.y1, b.y0 - a.y1}); }
 
 bool mostly_inside(Place const& place, std::span<Place const> pictures) {
   return std::any_of(pictures.begin(), pictures.end(), [&](Place const& picture) {
@@ -70,13 +69,15 @@ bool mostly_inside(Place const& place, std::span<Place const> pictures) {
 
 /// How much of each run is seen. A line falls into runs where a part of it is not sure to be seen: what is left of it is no word either.
 template <class Sure>
-std::vector<Shows> shown_runs(std::vector<Run> const& runs, Sure const& sure, TextReading::Sight const& sight, std::vector<Place> const& sure_places) {
+std::vector<Shows> shown_runs(std::vector<Run> const& runs, Sure const& sure, TextReading::Sight const& sight,
+                              std::vector<Place> const& sure_places) {
   std::vector<Shows> shown;
   for (Run const& run : runs) shown.push_back(run.visible && !sure(run) ? shows(run, sight, sure_places) : Shows::along);
   auto const length = [&](std::size_t i) { return std::max(runs[i].where.width(), runs[i].where.height()); };
   auto const go_on = [&](std::size_t i) {
     Run const &a = runs[i], &b = runs[i + 1];
-    return a.visible && b.visible && a.font == b.font && a.mirrored == b.mirrored && gap(a.last, b.where) <= kNextGlyph * std::max(a.height, b.height);
+    return a.visible && b.visible && a.font == b.font && a.mirrored == b.mirrored &&
+           gap(a.last, b.where) <= kNextGlyph * std::max(a.height, b.height);
   };
   for (std::size_t first = 0, end = 0; first < runs.size(); first = end) {
     double all = 0, along = 0;
@@ -93,7 +94,7 @@ std::vector<Shows> shown_runs(std::vector<Run> const& runs, Sure const& sure, Te
 /// What a part of the page (visible text, or a layer) says.
 struct Voice {
   long telling[2] = {0, 0}, unnamed[2] = {0, 0}, lopsided[2] = {0, 0};  // right, wrong
-  long longest[2] = {0, 0};  // the most telling letters in a row
+  long longest[2] = {0, 0};                                             // the most telling letters in a row
   long row = 0;
   int side = -1;
 
@@ -132,9 +133,8 @@ struct Voice {
 std::vector<Place> gathered(std::vector<Place> places) {
   std::vector<Place> out;
   for (Place const& place : places) {
-    auto const near = std::find_if(out.begin(), out.end(), [&](Place const& o) {
-      return gap(o, place) <= 1.5 * std::min(place.width(), place.height());
-    });
+    auto const near =
+        std::find_if(out.begin(), out.end(), [&](Place const& o) { return gap(o, place) <= 1.5 * std::min(place.width(), place.height()); });
     if (near != out.end()) {
       *near = united(*near, place);
     } else if (out.size() < 10 * kMostPlaces) {
@@ -255,7 +255,9 @@ TextReadingResult TextReading::result(std::span<Place const> pictures, Sight con
   if (sight)
     for (Run const& run : runs_)
       if (run.visible && sure(run)) sure_places.push_back(run.where);
-  std::vector<Shows> const shown = sight ? shown_runs(runs_, [this](Run const& run) { return sure(run); }, sight, sure_places) : std::vector<Shows>(runs_.size(), Shows::along);
+  std::vector<Shows> const shown = sight ? shown_runs(
+                                               runs_, [this](Run const& run) { return sure(run); }, sight, sure_places)
+                                         : std::vector<Shows>(runs_.size(), Shows::along);
   for (std::size_t i = 0; i < runs_.size(); ++i) {
     Run const& run = runs_[i];
     if (!run.visible && !mostly_inside(run.where, pictures)) continue;

@@ -18,27 +18,27 @@ struct GlyphSpace {};
 
 /// One glyph that a page shows.
 struct GlyphSeen {
-  int unicode = -1;             // -1: not known
-  bool visible = true;          // false: text rendering mode 3 (an OCR layer)
+  int unicode = -1;                       // -1: not known
+  bool visible = true;                    // false: text rendering mode 3 (an OCR layer)
   Matrix<GlyphSpace, SeenSpace> to_seen;  // y up on both sides; only the sign of its determinant is looked at
-  Rect<SeenSpace> where;        // its extents, inside what is seen
-  void const* font = nullptr;   // its identity; never followed, but the font must stay alive, or its address may serve another one
+  Rect<SeenSpace> where;                  // its extents, inside what is seen
+  void const* font = nullptr;             // its identity; never followed, but the font must stay alive, or its address may serve another one
   bool type3 = false;
-  bool sure = true;             // false: only a picture of the page tells whether anybody sees it
-  double area = 0;              // of its extents, also what lies outside what is seen; 0: as `where`
+  bool sure = true;  // false: only a picture of the page tells whether anybody sees it
+  double area = 0;   // of its extents, also what lies outside what is seen; 0: as `where`
 };
 
 struct TextReadingResult {
   Reading reading = Reading::unknown;
   std::vector<Rect<SeenSpace>> where;  // for mixed: what reads the other way than most, at most kMostPlaces
   std::vector<Rect<SeenSpace>> text;   // where the text lies that told, at most kMostPlaces
-  long right = 0, wrong = 0;    // visible glyphs that tell, after fonts were weighed
-  long shy = 0;                 // visible glyphs that look much the same reversed, or that have no name
-  long doubted = 0;             // visible glyphs of fonts that cannot be trusted (they count nowhere else)
+  long right = 0, wrong = 0;           // visible glyphs that tell, after fonts were weighed
+  long shy = 0;                        // visible glyphs that look much the same reversed, or that have no name
+  long doubted = 0;                    // visible glyphs of fonts that cannot be trusted (they count nowhere else)
   Reading layer = Reading::unknown;    // what invisible text says that lies on a picture: somebody's guess at letters, never the verdict
   bool layer_on_picture = false;       // there is such text
-  double area = 0;              // square points of visible glyphs that are trusted
-  bool alone = true;            // false: other marks of the page could be letters (set by who reads the page)
+  double area = 0;                     // square points of visible glyphs that are trusted
+  bool alone = true;                   // false: other marks of the page could be letters (set by who reads the page)
 };
 inline constexpr std::size_t kMostPlaces = 20;
 
@@ -72,11 +72,11 @@ class TextReading {
     std::size_t font = 0;
     bool mirrored = false, visible = true, sure = true;
     long telling = 0, shy = 0, unnamed = 0;
-    bool lopsided = false;       // its shy letters are not the same read backwards, so their order tells
-    double height = 0;           // of its tallest glyph
-    double area = 0;             // of its glyphs
-    double covered = 0;          // share of its extents, added up over what was painted on it
-    Rect<SeenSpace> where, last; // all of it; its last glyph
+    bool lopsided = false;        // its shy letters are not the same read backwards, so their order tells
+    double height = 0;            // of its tallest glyph
+    double area = 0;              // of its glyphs
+    double covered = 0;           // share of its extents, added up over what was painted on it
+    Rect<SeenSpace> where, last;  // all of it; its last glyph
   };
 
  private:
@@ -91,11 +91,11 @@ class TextReading {
   std::map<void const*, std::size_t> indices_;
   std::vector<Font> fonts_;
   std::vector<Run> runs_;
-  std::vector<int> word_;        // the shy letters of the run in hand, for `lopsided`
+  std::vector<int> word_;              // the shy letters of the run in hand, for `lopsided`
   double narrowest_ = 0, lowest_ = 0;  // no visible run is narrower or lower: most shapes are too small to hide one
   long pictures_ = 0;
   std::optional<Rect<SeenSpace>> around_;  // all runs
-  double work_ = 0;              // of cover()
+  double work_ = 0;                        // of cover()
 };
 
 }  // namespace layright

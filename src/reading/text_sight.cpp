@@ -44,7 +44,8 @@ double TextSight::seen(Rect<SeenSpace> const& place, std::vector<Rect<SeenSpace>
     for (int x = column(place.x0); x < column(place.x1); ++x) {
       if (!differs_[static_cast<std::size_t>(y) * static_cast<std::size_t>(frame_.width) + static_cast<std::size_t>(x)]) continue;
       double const px = frame_.area.x0 + (x + 0.5) / k, py = frame_.area.y1 - (y + 0.5) / k;
-      bool const elsewhere = std::any_of(near.begin(), near.end(), [&](auto const& o) { return px >= o.x0 && px <= o.x1 && py >= o.y0 && py <= o.y1; });
+      bool const elsewhere =
+          std::any_of(near.begin(), near.end(), [&](auto const& o) { return px >= o.x0 && px <= o.x1 && py >= o.y0 && py <= o.y1; });
       if (!elsewhere) ++count;
     }
   return static_cast<double>(count) / (k * k);

@@ -57,10 +57,14 @@ std::string figures_html(Finding const& finding, Unit unit) {
 std::string badge(double x, double y, double r, Level level, int number) {
   auto const n = [](double v) { return format_number(v, 2); };
   std::string shape;
-  if (level == Level::hold) shape = "<rect class=\"badge hold\" x=\"" + n(x - r) + "\" y=\"" + n(y - r) + "\" width=\"" + n(2 * r) + "\" height=\"" + n(2 * r) + "\"/>";
+  if (level == Level::hold)
+    shape = "<rect class=\"badge hold\" x=\"" + n(x - r) + "\" y=\"" + n(y - r) + "\" width=\"" + n(2 * r) + "\" height=\"" + n(2 * r) + "\"/>";
   else if (level == Level::fix) shape = "<circle class=\"badge fix\" cx=\"" + n(x) + "\" cy=\"" + n(y) + "\" r=\"" + n(r) + "\"/>";
-  else shape = "<path class=\"badge note\" d=\"M" + n(x) + " " + n(y - 1.3 * r) + "L" + n(x + 1.3 * r) + " " + n(y) + "L" + n(x) + " " + n(y + 1.3 * r) + "L" + n(x - 1.3 * r) + " " + n(y) + "z\"/>";
-  return shape + "<text class=\"badge-number\" x=\"" + n(x) + "\" y=\"" + n(y) + "\" font-size=\"" + n(1.15 * r) + "\">" + std::to_string(number) + "</text>";
+  else
+    shape = "<path class=\"badge note\" d=\"M" + n(x) + " " + n(y - 1.3 * r) + "L" + n(x + 1.3 * r) + " " + n(y) + "L" + n(x) + " " + n(y + 1.3 * r) +
+            "L" + n(x - 1.3 * r) + " " + n(y) + "z\"/>";
+  return shape + "<text class=\"badge-number\" x=\"" + n(x) + "\" y=\"" + n(y) + "\" font-size=\"" + n(1.15 * r) + "\">" + std::to_string(number) +
+         "</text>";
 }
 
 std::string figure_html(PageSummary const& page) {
@@ -68,8 +72,8 @@ std::string figure_html(PageSummary const& page) {
   auto const n = [](double v) { return format_number(v, 2); };
   double const w = page.size->width, h = page.size->height, r = std::max(w, h) / 45;
   auto const& area = page.picture_area;
-  std::string svg = "<image href=\"" + html_text(page.picture_data) + "\" x=\"" + n(area.x0) + "\" y=\"" + n(h - area.y1) + "\" width=\"" + n(area.width()) + "\" height=\"" +
-                    n(area.height()) + "\" preserveAspectRatio=\"none\"/>";
+  std::string svg = "<image href=\"" + html_text(page.picture_data) + "\" x=\"" + n(area.x0) + "\" y=\"" + n(h - area.y1) + "\" width=\"" +
+                    n(area.width()) + "\" height=\"" + n(area.height()) + "\" preserveAspectRatio=\"none\"/>";
   std::string badges;
   std::vector<std::pair<double, double>> taken;
   // Beside one that is there already, so that each number can be read.
@@ -85,8 +89,10 @@ std::string figure_html(PageSummary const& page) {
   for (auto const& f : page.findings) {
     ++number;
     auto const mark = [&](Rect<SeenSpace> const& where) {
-      double const x0 = std::clamp(where.x0, 0.0, w), y0 = std::clamp(h - where.y1, 0.0, h), x1 = std::clamp(where.x1, 0.0, w), y1 = std::clamp(h - where.y0, 0.0, h);
-      std::string const box = "x=\"" + n(x0) + "\" y=\"" + n(y0) + "\" width=\"" + n(std::max(x1 - x0, 1.0)) + "\" height=\"" + n(std::max(y1 - y0, 1.0)) + "\"/>";
+      double const x0 = std::clamp(where.x0, 0.0, w), y0 = std::clamp(h - where.y1, 0.0, h), x1 = std::clamp(where.x1, 0.0, w),
+                   y1 = std::clamp(h - where.y0, 0.0, h);
+      std::string const box =
+          "x=\"" + n(x0) + "\" y=\"" + n(y0) + "\" width=\"" + n(std::max(x1 - x0, 1.0)) + "\" height=\"" + n(std::max(y1 - y0, 1.0)) + "\"/>";
       svg += "<rect class=\"rim\" " + box + "<rect class=\"place " + std::string(word(f.level)) + "\" " + box;
       auto const [x, y] = free_spot(x0, y0);
       badges += badge(x, y, r, f.level, number);
@@ -98,7 +104,8 @@ std::string figure_html(PageSummary const& page) {
   std::string const page_number = std::to_string(page.number);
   return "<figure><svg viewBox=\"0 0 " + n(w) + " " + n(h) + "\" role=\"img\" aria-label=\"Page " + page_number + " with " + std::to_string(places) +
          (places == 1 ? " marked place" : " marked places") + "\">" + svg + badges + "</svg><figcaption>As it came, page " + page_number +
-         "</figcaption><button type=\"button\" class=\"zoom\" aria-pressed=\"false\" hidden>Larger picture of page " + page_number + "</button></figure>\n";
+         "</figcaption><button type=\"button\" class=\"zoom\" aria-pressed=\"false\" hidden>Larger picture of page " + page_number +
+         "</button></figure>\n";
 }
 
 /// The lines that were looked at and did not settle how the page reads: as they are and reversed, so that a person sees which it is.
@@ -107,16 +114,20 @@ std::string reading_html(PageSummary const& page) {
   auto const n = [](double v) { return format_number(v, 2); };
   auto const& area = page.reading_picture_area;
   double const w = area.width(), h = area.height();
-  std::string marks = "<image href=\"" + html_text(page.reading_picture_data) + "\" x=\"0\" y=\"0\" width=\"" + n(w) + "\" height=\"" + n(h) + "\" preserveAspectRatio=\"none\"/>";
+  std::string marks = "<image href=\"" + html_text(page.reading_picture_data) + "\" x=\"0\" y=\"0\" width=\"" + n(w) + "\" height=\"" + n(h) +
+                      "\" preserveAspectRatio=\"none\"/>";
   if (page.reading && page.reading->letters != LettersSeen::not_looked)
     for (auto const& line : page.reading->lines) {
       auto const& r = line.where;
-      marks += "<rect class=\"line\" x=\"" + n(r.x0 - area.x0) + "\" y=\"" + n(area.y1 - r.y1) + "\" width=\"" + n(r.width()) + "\" height=\"" + n(r.height()) + "\"/>";
+      marks += "<rect class=\"line\" x=\"" + n(r.x0 - area.x0) + "\" y=\"" + n(area.y1 - r.y1) + "\" width=\"" + n(r.width()) + "\" height=\"" +
+               n(r.height()) + "\"/>";
     }
   auto const view = [&](char const* name, std::string const& inner) {
-    return "<svg viewBox=\"0 0 " + n(w) + " " + n(h) + "\" role=\"img\" aria-label=\"The lines that were looked at, " + name + "\">" + inner + "</svg>";
+    return "<svg viewBox=\"0 0 " + n(w) + " " + n(h) + "\" role=\"img\" aria-label=\"The lines that were looked at, " + name + "\">" + inner +
+           "</svg>";
   };
-  return "<figure class=\"reading\">" + view("as they are", marks) + view("reversed", "<g transform=\"translate(" + n(w) + " 0) scale(-1 1)\">" + marks + "</g>") +
+  return "<figure class=\"reading\">" + view("as they are", marks) +
+         view("reversed", "<g transform=\"translate(" + n(w) + " 0) scale(-1 1)\">" + marks + "</g>") +
          "<figcaption>The lines that were looked at: as they are, and reversed</figcaption></figure>\n";
 }
 
@@ -124,7 +135,8 @@ std::string facts_html(PageSummary const& page, ReportStyle const& style) {
   std::string html;
   auto const row = [&](char const* label, std::string const& text) { html += std::string("<dt>") + label + "</dt><dd>" + html_text(text) + "</dd>"; };
   if (page.size)
-    row("As it came", format_size(Length::points(page.size->width), Length::points(page.size->height), style.unit) + (page.reading ? ", reads " + reading_word(page) : std::string()));
+    row("As it came", format_size(Length::points(page.size->width), Length::points(page.size->height), style.unit) +
+                          (page.reading ? ", reads " + reading_word(page) : std::string()));
   if (page.tells_placement && !page.placement) row("On the sheet", "lay would refuse it");
   if (page.placement) {
     auto const& p = *page.placement;
@@ -146,8 +158,9 @@ std::string html_findings(std::vector<Finding> const& findings, ReportStyle cons
   for (auto const& f : findings) {
     if (f.suppressed) continue;
     std::string const level(word(f.level)), said = style.command == "lay" && f.level == Level::fix ? "mends" : level;
-    html += "<li class=\"is-" + level + "\"><span class=\"word " + level + "\">" + std::to_string(number++) + ". " + said + (f.accepted ? " (accepted)" : "") + "</span> <code>" +
-            html_text(f.check) + "</code><p>" + html_text(f.message) + "</p>" + figures_html(f, style.unit) + "</li>\n";
+    html += "<li class=\"is-" + level + "\"><span class=\"word " + level + "\">" + std::to_string(number++) + ". " + said +
+            (f.accepted ? " (accepted)" : "") + "</span> <code>" + html_text(f.check) + "</code><p>" + html_text(f.message) + "</p>" +
+            figures_html(f, style.unit) + "</li>\n";
   }
   return html.empty() ? html : "<ol class=\"findings\" start=\"1\">\n" + html + "</ol>\n";
 }
@@ -155,9 +168,10 @@ std::string html_findings(std::vector<Finding> const& findings, ReportStyle cons
 std::string html_page(PageSummary const& page, int file, ReportStyle const& style) {
   std::string const number = std::to_string(page.number), verdict(word(page.verdict)), id = "file-" + std::to_string(file) + "-page-" + number;
   auto const figure = figure_html(page);
-  return "<article class=\"page" + std::string(figure.empty() ? " bare" : "") + "\" aria-labelledby=\"" + id + "\">\n" + figure + "<div>\n<h3 id=\"" + id + "\">Page " + number +
-         (page.member.empty() ? std::string() : " (" + html_text(page.member) + ")") + ": <span class=\"word " + verdict + "\">" + verdict + "</span></h3>\n" + facts_html(page, style) +
-         reading_html(page) + html_findings(page.findings, style) + "</div>\n</article>\n";
+  return "<article class=\"page" + std::string(figure.empty() ? " bare" : "") + "\" aria-labelledby=\"" + id + "\">\n" + figure + "<div>\n<h3 id=\"" +
+         id + "\">Page " + number + (page.member.empty() ? std::string() : " (" + html_text(page.member) + ")") + ": <span class=\"word " + verdict +
+         "\">" + verdict + "</span></h3>\n" + facts_html(page, style) + reading_html(page) + html_findings(page.findings, style) +
+         "</div>\n</article>\n";
 }
 
 }  // namespace layright

@@ -36,13 +36,16 @@ class HtmlReport : public Report {
     auto const verdict = std::string(word(tail.verdict));
     ++verdicts_[static_cast<std::size_t>(tail.verdict)];
     std::string const id = "file-" + std::to_string(files_);
-    std::string html = "<section class=\"file\" data-verdict=\"" + verdict + "\" aria-labelledby=\"" + id + "\">\n<h2 id=\"" + id + "\">" + html_text(head.path) + " " +
-                       verdict_html(verdict) + "</h2>\n<p class=\"quiet\">" + std::to_string(head.page_count) + (head.page_count == 1 ? " page" : " pages");
+    std::string html = "<section class=\"file\" data-verdict=\"" + verdict + "\" aria-labelledby=\"" + id + "\">\n<h2 id=\"" + id + "\">" +
+                       html_text(head.path) + " " + verdict_html(verdict) + "</h2>\n<p class=\"quiet\">" + std::to_string(head.page_count) +
+                       (head.page_count == 1 ? " page" : " pages");
     if (!head.sha256.empty()) html += ", SHA-256 <code>" + html_text(head.sha256) + "</code>";
     html += "</p>\n";
     if (tail.verdict == Verdict::fix && style_.command == "check")
       html += "<p>Mend it with:</p><pre tabindex=\"0\"><code>" + html_text(mending_command(head.path, target_, style_)) + "</code></pre>\n";
-    if (!tail.output.empty()) html += "<p>Written to <code>" + html_text(tail.output) + "</code>" + (tail.verified ? ", read back and found the same" : ", not verified") + ".</p>\n";
+    if (!tail.output.empty())
+      html += "<p>Written to <code>" + html_text(tail.output) + "</code>" + (tail.verified ? ", read back and found the same" : ", not verified") +
+              ".</p>\n";
     if (!tail.refusal.empty()) html += "<p>Nothing written: " + html_text(tail.refusal) + "</p>\n";
     html += html_findings(tail.findings, style_);
     put(html);
@@ -53,13 +56,17 @@ class HtmlReport : public Report {
   }
 
   void end_run(Verdict verdict) override {
-    std::string const head = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
-                             "<title>layright: " + std::string(word(verdict)) + ", " + std::to_string(files_) + (files_ == 1 ? " file" : " files") +
-                             "</title>\n<style>" + kHtmlStyle + "</style>\n</head>\n<body>\n<header>\n<h1>layright report: " + verdict_html(word(verdict)) + "</h1>\n<p>" +
-                             html_text(target_words()) + "</p>\n</header>\n<main>\n" + counts() + tools();
+    std::string const head =
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, "
+        "initial-scale=1\">\n"
+        "<title>layright: " +
+        std::string(word(verdict)) + ", " + std::to_string(files_) + (files_ == 1 ? " file" : " files") + "</title>\n<style>" + kHtmlStyle +
+        "</style>\n</head>\n<body>\n<header>\n<h1>layright report: " + verdict_html(word(verdict)) + "</h1>\n<p>" + html_text(target_words()) +
+        "</p>\n</header>\n<main>\n" + counts() + tools();
     write(head);
     if (body_) copy(body_, out_);
-    write(std::string("</main>\n<footer><p class=\"quiet\">Written by layright " LAYRIGHT_VERSION ". Follow the data sheets of press and film: film that its maker does not "
+    write(std::string("</main>\n<footer><p class=\"quiet\">Written by layright " LAYRIGHT_VERSION
+                      ". Follow the data sheets of press and film: film that its maker does not "
                       "rate for laser printers can melt on the hot fuser, and a heat press burns.</p></footer>\n<script>") +
           kHtmlScript + "</script>\n</body>\n</html>\n");
   }
@@ -79,8 +86,9 @@ class HtmlReport : public Report {
 
   std::string target_words() const {
     Sheet const& s = target_.sheet;
-    std::string line = (target_.name.empty() ? std::string("Target by hand") : "Target " + target_.name) + ": " + format_size(s.width, s.length, style_.unit) + ", " +
-                       (s.feed == Feed::short_edge ? "short" : "long") + " edge first, margin " + format_length(s.margins.left, style_.unit);
+    std::string line = (target_.name.empty() ? std::string("Target by hand") : "Target " + target_.name) + ": " +
+                       format_size(s.width, s.length, style_.unit) + ", " + (s.feed == Feed::short_edge ? "short" : "long") + " edge first, margin " +
+                       format_length(s.margins.left, style_.unit);
     if (target_.reading != WantedReading::as_is)
       line += ", the printed sheet reads " + std::string(word(target_.reading)) + ", reversed in the " + std::string(word(target_.reverse_at));
     return style_.assumed.empty() ? line : line + " (" + style_.assumed + ")";
@@ -95,8 +103,10 @@ class HtmlReport : public Report {
   }
 
   static std::string tools() {
-    return "<div class=\"tools\" hidden><label for=\"show\">Show</label> <select id=\"show\"><option value=\"all\">all files</option><option value=\"hold\">hold only</option>"
-           "<option value=\"fix\">fix only</option><option value=\"ready\">ready only</option></select> <span id=\"said\" role=\"status\"></span></div>\n";
+    return "<div class=\"tools\" hidden><label for=\"show\">Show</label> <select id=\"show\"><option value=\"all\">all files</option><option "
+           "value=\"hold\">hold only</option>"
+           "<option value=\"fix\">fix only</option><option value=\"ready\">ready only</option></select> <span id=\"said\" "
+           "role=\"status\"></span></div>\n";
   }
 
   std::FILE* out_;

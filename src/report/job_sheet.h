@@ -23,10 +23,10 @@ enum class JobSheetPaper { a4, letter };
 struct JobSheet {
   Target target;
   OperatorList list;
-  std::optional<JobFile> file;               // nothing: a sheet for the target, whatever the file
-  std::optional<Rect<SheetSpace>> ink;       // where ink will lie
+  std::optional<JobFile> file;          // nothing: a sheet for the target, whatever the file
+  std::optional<Rect<SheetSpace>> ink;  // where ink will lie
   LaidPicture picture;
-  std::string date;                          // as it shall be printed, and for the document's own date: YYYY-MM-DD
+  std::string date;  // as it shall be printed, and for the document's own date: YYYY-MM-DD
   JobSheetPaper paper = JobSheetPaper::a4;
   Unit unit = Unit::inch;
 };

@@ -341,8 +341,8 @@ Json target_json(Target const& t) {
                      {"width_pt", points_json(t.sheet.width.in_points())},
                      {"length_pt", points_json(t.sheet.length.in_points())},
                      {"feed", word(t.sheet.feed)}};
-  object["margin_pt"] = Json::array({points_json(m.left.in_points()), points_json(m.bottom.in_points()),
-                                     points_json(m.right.in_points()), points_json(m.top.in_points())});
+  object["margin_pt"] = Json::array(
+      {points_json(m.left.in_points()), points_json(m.bottom.in_points()), points_json(m.right.in_points()), points_json(m.top.in_points())});
   object["reading"] = word(t.reading);
   object["reverse_at"] = word(t.reverse_at);
   object["white_prints"] = t.white_prints();

@@ -12,8 +12,8 @@ namespace layright {
 struct ToldColour {
   std::string space;
   long marks = 0;
-  std::vector<std::string> inks;           // names, for spot and inks
-  std::optional<Rect<SeenSpace>> where;    // the first place
+  std::vector<std::string> inks;         // names, for spot and inks
+  std::optional<Rect<SeenSpace>> where;  // the first place
 };
 
 struct ToldFont {
@@ -25,27 +25,27 @@ struct ToldFont {
 /// Nothing stands for what was not told.
 struct PageSummary {
   int number = 0;
-  std::string member;                      // of a file with several in it: the one that it comes from, any bytes; empty where it is the file itself
+  std::string member;  // of a file with several in it: the one that it comes from, any bytes; empty where it is the file itself
   Verdict verdict = Verdict::hold;
-  std::optional<PageBoxes> boxes;          // the next two go with them
+  std::optional<PageBoxes> boxes;  // the next two go with them
   std::optional<Turn> clockwise;
   double user_unit = 1;
   std::optional<SeenSize> size;
   bool tells_ink = false, ink_known = true;
-  std::optional<Rect<SeenSpace>> ink;      // nothing on a blank page
+  std::optional<Rect<SeenSpace>> ink;  // nothing on a blank page
   std::optional<PageReading> reading;
   std::string reading_sentence;
   std::optional<std::vector<ImageUse>> images;
   std::optional<std::vector<InkCoverage>> inks;
   double total_ink_max_pct = 0;
   bool tells_placement = false;
-  std::optional<Placement> placement;      // nothing where `lay` would refuse
+  std::optional<Placement> placement;  // nothing where `lay` would refuse
   std::optional<double> of_original;
   std::optional<TonerCost> toner;
   std::optional<std::vector<ToldColour>> colours;
   std::optional<std::vector<ToldFont>> fonts;
-  std::vector<Finding> findings;           // without those that a profile switched off …
-  std::map<std::string, int> suppressed;   // … which are counted, by check
+  std::vector<Finding> findings;          // without those that a profile switched off …
+  std::map<std::string, int> suppressed;  // … which are counted, by check
   std::string picture_data, reading_picture_data;
   Rect<SeenSpace> picture_area, reading_picture_area;
 };

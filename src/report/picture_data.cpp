@@ -54,7 +54,8 @@ std::string base64(unsigned char const* bytes, std::size_t size) {
   out.reserve((size + 2) / 3 * 4);
   for (std::size_t i = 0; i < size; i += 3) {
     unsigned const left = static_cast<unsigned>(size - i);
-    unsigned const word = static_cast<unsigned>(bytes[i]) << 16 | (left > 1 ? static_cast<unsigned>(bytes[i + 1]) << 8 : 0U) | (left > 2 ? bytes[i + 2] : 0U);
+    unsigned const word =
+        static_cast<unsigned>(bytes[i]) << 16 | (left > 1 ? static_cast<unsigned>(bytes[i + 1]) << 8 : 0U) | (left > 2 ? bytes[i + 2] : 0U);
     out += kDigits[word >> 18];
     out += kDigits[word >> 12 & 63];
     out += left > 1 ? kDigits[word >> 6 & 63] : '=';

@@ -24,25 +24,25 @@ struct ProofFinding {
 };
 
 struct ProofPage {
-  std::string file;                     // as it may be shown
+  std::string file;  // as it may be shown
   int number = 1;
   Verdict verdict = Verdict::ready;
   SeenSize seen;
   std::optional<Matrix<SeenSpace, SheetSpace>> placement;  // nothing: `lay` would refuse it
   double scale = 1;
-  std::string reading;                  // how the page reads now, or empty
-  std::vector<ProofFinding> findings;   // in the order told; numbered from 1
-  PagePicture picture;                  // all that is seen, clear where nothing is painted; empty where it could not be drawn
+  std::string reading;                 // how the page reads now, or empty
+  std::vector<ProofFinding> findings;  // in the order told; numbered from 1
+  PagePicture picture;                 // all that is seen, clear where nothing is painted; empty where it could not be drawn
 };
 
 struct Proof {
   Target target;
   ProofForm form = ProofForm::png;
   ProofGround ground = ProofGround::checker;
-  std::optional<ProofGround> goods;     // also how it will look on goods of this ground
-  double dpi = 144;                     // pixels to the inch of the proof itself; for PNG only. 72 to 300
+  std::optional<ProofGround> goods;  // also how it will look on goods of this ground
+  double dpi = 144;                  // pixels to the inch of the proof itself; for PNG only. 72 to 300
   Unit unit = Unit::inch;
-  std::vector<ProofPage> pages;         // PNG and SVG: one
+  std::vector<ProofPage> pages;  // PNG and SVG: one
 };
 
 /// What is told of a page for its proof; the picture is the caller's to add. `file_findings`: told on each page, without a place.

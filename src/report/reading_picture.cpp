@@ -28,7 +28,8 @@ ReadingPicturePage reading_picture_page(PageSummary const& told, std::string con
   page.text_right = reading.text_right;
   page.text_wrong = reading.text_wrong;
   if (reading.letters == LettersSeen::not_looked) return page;
-  for (auto const& l : reading.lines) page.lines.push_back({l.where, words_of(l.words_right), words_of(l.words_wrong), l.doubt_right, l.doubt_wrong, l.evidence});
+  for (auto const& l : reading.lines)
+    page.lines.push_back({l.where, words_of(l.words_right), words_of(l.words_wrong), l.doubt_right, l.doubt_wrong, l.evidence});
   return page;
 }
 

@@ -9,20 +9,20 @@ namespace layright {
 
 struct ReadingPictureLine {
   Rect<SeenSpace> where;
-  std::string words_right, words_wrong;   // as they may be shown
+  std::string words_right, words_wrong;  // as they may be shown
   double doubt_right = 1, doubt_wrong = 1;
   double evidence = 0;
 };
 
 struct ReadingPicturePage {
-  std::string file;                       // as it may be shown
+  std::string file;  // as it may be shown
   int number = 1;
   SeenSize seen;
-  std::string reading, told_by, sentence; // how it reads, what tells it, what follows
-  long text_right = 0, text_wrong = 0;    // letters of live text
-  std::string letters;                    // "read", "not understood", "none", or empty where nobody looked
+  std::string reading, told_by, sentence;  // how it reads, what tells it, what follows
+  long text_right = 0, text_wrong = 0;     // letters of live text
+  std::string letters;                     // "read", "not understood", "none", or empty where nobody looked
   std::vector<ReadingPictureLine> lines;
-  PagePicture picture;                    // all that is seen, on white; empty where it could not be drawn
+  PagePicture picture;  // all that is seen, on white; empty where it could not be drawn
 };
 
 struct ReadingPicture {

@@ -13,9 +13,9 @@ namespace layright {
 
 /// What is known of a file before its pages.
 struct FileHead {
-  std::string path;      // as the person wrote it, any bytes
-  std::string sha256;    // empty where it could not be read
-  std::string format;    // "pdf", or empty where it is none that is taken
+  std::string path;    // as the person wrote it, any bytes
+  std::string sha256;  // empty where it could not be read
+  std::string format;  // "pdf", or empty where it is none that is taken
   int page_count = 0;
 };
 
@@ -23,19 +23,19 @@ struct FileHead {
 struct FileTail {
   std::vector<Finding> findings;
   Verdict verdict = Verdict::ready;
-  std::string output;    // for `lay`: the file that was written, or empty
-  std::string refusal;   // for `lay`: why none was
+  std::string output;                     // for `lay`: the file that was written, or empty
+  std::string refusal;                    // for `lay`: why none was
   std::vector<std::string> held_by = {};  // for `lay`: the checks whose holds nobody has accepted
   std::vector<std::string> accept = {};   // for `lay`: what would have to be accepted for it to be written; empty where that alone would not do
   std::string wanted_output = {};         // for `lay`: where it was to be written
-  bool verified = false; // the output was read back and shows the same marks
+  bool verified = false;                  // the output was read back and shows the same marks
 };
 
 struct ReportStyle {
   Unit unit = Unit::inch;
-  bool colour = false;   // only ever beside words, never instead of them
-  std::string command;   // "check" or "lay": what the person asked for
-  std::string assumed;   // a sentence about a target that nobody named, or empty
+  bool colour = false;                  // only ever beside words, never instead of them
+  std::string command;                  // "check" or "lay": what the person asked for
+  std::string assumed;                  // a sentence about a target that nobody named, or empty
   std::vector<std::string> asked = {};  // the words that ask the same of `lay`, for the command that mends or accepts
 };
 

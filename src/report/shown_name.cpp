@@ -10,9 +10,7 @@ namespace {
 /// Length of the well-formed UTF-8 sequence at `text`, or 0 (RFC 3629, section 4).
 std::size_t utf8_length(std::string_view text) {
   auto const at = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
-  auto const tail = [&](std::size_t i, unsigned low = 0x80, unsigned high = 0xBF) {
-    return i < text.size() && at(i) >= low && at(i) <= high;
-  };
+  auto const tail = [&](std::size_t i, unsigned low = 0x80, unsigned high = 0xBF) { return i < text.size() && at(i) >= low && at(i) <= high; };
   unsigned const c = at(0);
   if (c < 0x80) return 1;
   if (c >= 0xC2 && c <= 0xDF) return tail(1) ? 2 : 0;
@@ -27,7 +25,7 @@ std::size_t utf8_length(std::string_view text) {
 
 /// Characters that turn the order of the text around them, so that a name reads as another one (Unicode 15, UAX 9), or break the line.
 bool turns_text(std::string_view character) {
-  if (character == "\xD8\x9C") return true;                                                     // U+061C
+  if (character == "\xD8\x9C") return true;  // U+061C
   if (character.size() != 3 || character[0] != '\xE2') return false;
   auto const second = static_cast<unsigned char>(character[1]), third = static_cast<unsigned char>(character[2]);
   if (second == 0x80) return third == 0x8E || third == 0x8F || (third >= 0xA8 && third <= 0xAE);  // U+200E, U+200F, U+2028 to U+202E

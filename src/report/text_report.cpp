@@ -38,7 +38,8 @@ class TextReport : public Report {
     if (style_.command == "lay") {
       line += tail.output.empty() ? coloured("hold") + ", nothing written: " + shown_name(tail.refusal)
                                   : "written to " + shown_name(tail.output) + (tail.verified ? ", read back and found the same" : ", NOT verified");
-      if (!tail.accept.empty()) line += "\n    if you have looked and there is nothing to hold it for: " + accepting_command(head.path, tail, target_, style_);
+      if (!tail.accept.empty())
+        line += "\n    if you have looked and there is nothing to hold it for: " + accepting_command(head.path, tail, target_, style_);
     } else {
       line += coloured(std::string(word(tail.verdict)));
       if (tail.verdict == Verdict::fix) line += "; mend it with: " + mending_command(head.path, target_, style_);
@@ -89,9 +90,8 @@ class TextReport : public Report {
   std::string target_line() const {
     Sheet const& s = target_.sheet;
     auto const& m = s.margins;
-    std::string line = "target " + (target_.name.empty() ? "(by hand)" : target_.name) + ": " + format_size(s.width, s.length, style_.unit) +
-                       ", " + std::string(s.feed == Feed::short_edge ? "short" : "long") + " edge first, margin " +
-                       format_length(m.left, style_.unit);
+    std::string line = "target " + (target_.name.empty() ? "(by hand)" : target_.name) + ": " + format_size(s.width, s.length, style_.unit) + ", " +
+                       std::string(s.feed == Feed::short_edge ? "short" : "long") + " edge first, margin " + format_length(m.left, style_.unit);
     if (m.left != m.right || m.left != m.top || m.left != m.bottom)
       line += " left, " + format_length(m.bottom, style_.unit) + " bottom, " + format_length(m.right, style_.unit) + " right, " +
               format_length(m.top, style_.unit) + " top";
@@ -108,7 +108,8 @@ class TextReport : public Report {
   std::string summary(PageSummary const& page) const {
     if (!page.size) return "it cannot be looked at";
     std::string text = format_size(Length::points(page.size->width), Length::points(page.size->height), style_.unit);
-    if (page.reading) text += ", reads " + reading_word(page) + (page.reading->from.empty() || page.reading->from == "none" ? "" : " (" + page.reading->from + ")");
+    if (page.reading)
+      text += ", reads " + reading_word(page) + (page.reading->from.empty() || page.reading->from == "none" ? "" : " (" + page.reading->from + ")");
     if (!page.tells_placement) return text;
     if (!page.placement) return text + "; lay would refuse it";
     bool const held = page.verdict == Verdict::hold;
@@ -128,8 +129,8 @@ class TextReport : public Report {
   std::string mirrored_words(Placement const& place) const {
     std::string const who(word(target_.reverse_at));
     Turn const printed = turn_seen(place.turn, true);
-    return ", mirrored in place" + (place.turn != printed ? " and turn" : std::string()) + " for the " + who +
-           "'s reversal" + (printed != Turn::none ? " (the printed sheet shows it turned " + std::to_string(degrees(printed)) + ")" : "");
+    return ", mirrored in place" + (place.turn != printed ? " and turn" : std::string()) + " for the " + who + "'s reversal" +
+           (printed != Turn::none ? " (the printed sheet shows it turned " + std::to_string(degrees(printed)) + ")" : "");
   }
 
   std::string coloured(std::string const& verdict) const {

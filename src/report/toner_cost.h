@@ -12,14 +12,14 @@ namespace layright {
 
 struct TonerUse {
   std::string ink;
-  double coverage_pct = 0;      // mean tint over the sheet; above 100 where white is laid more than once
-  std::optional<double> cost;   // nothing where its price is not set
+  double coverage_pct = 0;     // mean tint over the sheet; above 100 where white is laid more than once
+  std::optional<double> cost;  // nothing where its price is not set
 };
 
 struct TonerCost {
-  double cost = 0;              // of all that have a price, in the press's currency
+  double cost = 0;  // of all that have a price, in the press's currency
   std::string currency;
-  std::vector<TonerUse> inks;   // that the page takes
+  std::vector<TonerUse> inks;  // that the page takes
 };
 
 /// The separations that have a toner of their own: with a price, or white where the press lays white.

@@ -31,7 +31,8 @@ std::string joined(std::vector<std::string> const& values) {
 /// What of a printer's answer is worth noticing: defaults and what is offered; not its state, counters or clock.
 bool matters(std::string const& name) {
   return name.ends_with("-default") || name == "media-source-supported" || name == "media-type-supported" || name == "output-bin-supported" ||
-         name == "printer-resolution-supported" || name == "print-scaling-supported" || name == "printer-make-and-model" || name == "printer-firmware-string-version";
+         name == "printer-resolution-supported" || name == "print-scaling-supported" || name == "printer-make-and-model" ||
+         name == "printer-firmware-string-version";
 }
 
 void add_driver(Ppd const& ppd, std::string const& text, PressState& state) {
@@ -126,7 +127,8 @@ Result<std::string> with_approval(std::filesystem::path const& configuration, st
   return text;
 }
 
-Result<std::vector<std::string>> changes_since_approval(std::filesystem::path const& configuration, std::string const& press, PressState const& state) {
+Result<std::vector<std::string>> changes_since_approval(std::filesystem::path const& configuration, std::string const& press,
+                                                        PressState const& state) {
   std::vector<std::string> changes;
   auto const approvals = read_approvals(approval_file(configuration));
   if (!approvals) return approvals.error();

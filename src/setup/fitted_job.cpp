@@ -62,12 +62,14 @@ FittedJob fitted_job(Target const& asked, Offer const& offer) {
   if (press.printer_resolution == kFinest) press.printer_resolution = finest_offered(offer);
   // Of the press's own defaults a worse quality and a loss of colour are nobody's wish.
   if (press.print_quality.empty() && is_default(offer, "print-quality", "3") && offers(offer, "print-quality", "4")) press.print_quality = "normal";
-  if (press.print_color_mode.empty() && !is_default(offer, "print-color-mode", "color") && offers(offer, "print-color-mode", "color")) press.print_color_mode = "color";
+  if (press.print_color_mode.empty() && !is_default(offer, "print-color-mode", "color") && offers(offer, "print-color-mode", "color"))
+    press.print_color_mode = "color";
   FittedJob job;
   job.attributes = ipp_job_attributes(target, offer.syntaxes);
   std::erase_if(job.attributes, [&](IppMember const& each) { return is_left_out(offer, each, target); });
   // PWG 5100.11.
-  if (auto const* edge = asked.sheet.feed == Feed::short_edge ? "short-edge-first" : "long-edge-first"; offers(offer, "feed-orientation", edge) || is_default(offer, "feed-orientation", edge))
+  if (auto const* edge = asked.sheet.feed == Feed::short_edge ? "short-edge-first" : "long-edge-first";
+      offers(offer, "feed-orientation", edge) || is_default(offer, "feed-orientation", edge))
     job.attributes.push_back({"feed-orientation", IppKeyword{edge}});
   for (auto& each : job.attributes)
     if (each.name == "media-col") fit_margins(offer, std::get<IppCollection>(each.value));

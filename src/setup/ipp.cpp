@@ -90,8 +90,9 @@ std::optional<Finding> unknown_resolution(Target const& target) {
   if (target.press.printer_resolution != kFinest) return std::nullopt;
   Finding finding;
   finding.check = "press.resolution";
-  finding.message = "the finest resolution is left out, since only the press knows which one that is: name it in the press's table, such as "
-                    "printer-resolution = \"1200dpi\", give the press its PPD, or ask again while the press answers";
+  finding.message =
+      "the finest resolution is left out, since only the press knows which one that is: name it in the press's table, such as "
+      "printer-resolution = \"1200dpi\", give the press its PPD, or ask again while the press answers";
   return finding;
 }
 
@@ -125,10 +126,14 @@ std::string ipptool_request(std::vector<IppMember> const& attributes, std::strin
   std::string text =
       "# Page setup by layright. Send it with: ipptool -tf FILE PRINTER-URI THIS-FILE\n"
       "# No standard attribute reverses a page, and a tray's feed direction is its own: see the operator's list.\n{\n"
-      "  NAME " + quoted("Print " + job_name) + "\n  OPERATION Print-Job\n\n  GROUP operation-attributes-tag\n"
+      "  NAME " +
+      quoted("Print " + job_name) +
+      "\n  OPERATION Print-Job\n\n  GROUP operation-attributes-tag\n"
       "  ATTR charset attributes-charset utf-8\n  ATTR naturalLanguage attributes-natural-language en\n"
       "  ATTR uri printer-uri $uri\n  ATTR name requesting-user-name $user\n"
-      "  ATTR name job-name " + quoted(job_name) + "\n  ATTR mimeMediaType document-format " + document_format + "\n"
+      "  ATTR name job-name " +
+      quoted(job_name) + "\n  ATTR mimeMediaType document-format " + document_format +
+      "\n"
       "  ATTR boolean ipp-attribute-fidelity true\n\n  GROUP job-attributes-tag\n";
   for (auto const& attribute : attributes) {
     auto const w = written(attribute.value, "  ");

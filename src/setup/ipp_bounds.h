@@ -7,8 +7,8 @@ namespace layright {
 /// Counts what libcups' parser (ippReadIO) asks for, piece by piece as it asks, so that both see the same message.
 class IppBounds {
  public:
-  static constexpr int kDeepest = 16;                                // media-col-database takes 3
-  static constexpr std::size_t kLongest = std::size_t{16} << 20;     // bytes; a press with thousands of sizes takes 2 MB
+  static constexpr int kDeepest = 16;                             // media-col-database takes 3
+  static constexpr std::size_t kLongest = std::size_t{16} << 20;  // bytes; a press with thousands of sizes takes 2 MB
 
   /// One piece. False: the message goes past a bound, and nothing more of it may be read.
   bool take(unsigned char const* bytes, std::size_t count);

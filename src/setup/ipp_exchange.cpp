@@ -72,7 +72,8 @@ bool comes_back(http_t* http, http_status_t& status, std::string const& resource
     if (cupsDoAuthentication(http, "POST", resource.c_str()) == 0) return httpReconnect2(http, kReconnectMilliseconds, nullptr) == 0;
     status = HTTP_STATUS_CUPS_AUTHORIZATION_CANCELED;
   }
-  return status == HTTP_STATUS_UPGRADE_REQUIRED && httpReconnect2(http, kReconnectMilliseconds, nullptr) == 0 && httpEncryption(http, HTTP_ENCRYPTION_REQUIRED) == 0;
+  return status == HTTP_STATUS_UPGRADE_REQUIRED && httpReconnect2(http, kReconnectMilliseconds, nullptr) == 0 &&
+         httpEncryption(http, HTTP_ENCRYPTION_REQUIRED) == 0;
 }
 
 std::string behind(http_t* http, std::size_t most) {

@@ -13,7 +13,7 @@ struct IppDelete {
 using Ipp = std::unique_ptr<ipp_t, IppDelete>;
 
 struct IppAnswer {
-  Ipp ipp;             // null: none came that could be read
+  Ipp ipp;  // null: none came that could be read
   ipp_status_t status = IPP_STATUS_OK;
   std::string said;    // the press's own words, else why there is none
   std::string behind;  // what came behind it

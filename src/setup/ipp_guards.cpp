@@ -18,12 +18,26 @@ struct Guard {
 };
 std::vector<Guard> const& guards() {
   static std::vector<Guard> const all = {
-      {"number-up", {"1"}}, {"finishings", {"3"}}, {"orientation-requested", {"7", "3"}}, {"job-sheets", {"none"}},
-      {"imposition-template", {"none"}}, {"sides", {"one-sided"}}, {"copies", {"1"}}, {"print-scaling", {"none"}},
-      {"page-delivery", {"system-specified", "same-order-face-down", "same-order-face-up"}}, {"output-order", {"normal"}},
-      {"x-image-shift", {"0"}}, {"y-image-shift", {"0"}}, {"x-side1-image-shift", {"0"}}, {"y-side1-image-shift", {"0"}},
-      {"x-image-position", {"none"}}, {"y-image-position", {"none"}}, {"image-orientation", {"3"}},
-      {"print-darkness", {"0"}}, {"mirror", {"false"}}, {"print-content-optimize", {"auto"}},
+      {"number-up", {"1"}},
+      {"finishings", {"3"}},
+      {"orientation-requested", {"7", "3"}},
+      {"job-sheets", {"none"}},
+      {"imposition-template", {"none"}},
+      {"sides", {"one-sided"}},
+      {"copies", {"1"}},
+      {"print-scaling", {"none"}},
+      {"page-delivery", {"system-specified", "same-order-face-down", "same-order-face-up"}},
+      {"output-order", {"normal"}},
+      {"x-image-shift", {"0"}},
+      {"y-image-shift", {"0"}},
+      {"x-side1-image-shift", {"0"}},
+      {"y-side1-image-shift", {"0"}},
+      {"x-image-position", {"none"}},
+      {"y-image-position", {"none"}},
+      {"image-orientation", {"3"}},
+      {"print-darkness", {"0"}},
+      {"mirror", {"false"}},
+      {"print-content-optimize", {"auto"}},
   };
   return all;
 }
@@ -54,8 +68,15 @@ void hold(std::vector<Finding>& findings, std::string message) {
 
 /// Collections (PWG 5100.1, 5100.3) that ask for nothing, as ipp_reading.cpp writes them.
 bool asks_for_nothing(std::string const& collection) {
-  constexpr std::string_view kNothing[] = {"cover-type=no-cover", "finishing-template=none", "job-sheets=none", "separator-sheets-type=none", "insert-count=0",
-                                           "job-error-sheet-type=none", "job-accounting-sheets-type=none", "save-disposition=none", "{}"};
+  constexpr std::string_view kNothing[] = {"cover-type=no-cover",
+                                           "finishing-template=none",
+                                           "job-sheets=none",
+                                           "separator-sheets-type=none",
+                                           "insert-count=0",
+                                           "job-error-sheet-type=none",
+                                           "job-accounting-sheets-type=none",
+                                           "save-disposition=none",
+                                           "{}"};
   return std::any_of(std::begin(kNothing), std::end(kNothing), [&](auto nothing) { return collection.find(nothing) != std::string::npos; });
 }
 
@@ -78,14 +99,55 @@ void tell_unknown(Offer const& offer, std::vector<IppMember> const& job, std::ve
 bool leaves_page_alone(std::string const& attribute) {
   // RFC 8011, 5.2; RFC 3995; PWG 5100.7, 5100.11, 5100.13; CUPS' own (job-…, page-logging, ppi, cups-browsed). What size, tray, type, exit, quality,
   // colour and resolution are is the job's to say.
-  static std::set<std::string> const names = {
-      "booklet-signature", "confirmation-sheet-print", "cups-browsed", "cups-browsed-dest-printer", "document-charset", "document-format", "document-natural-language",
-      "identify-actions", "job-account-id", "job-account-type", "job-accounting-user-id", "job-billing", "job-cancel-after", "job-delay-output-until",
-      "job-delay-output-until-time", "job-error-action", "job-hold-until", "job-hold-until-time", "job-message-to-operator", "job-name", "job-pages-per-set",
-      "job-phone-number", "job-priority", "job-recipient-name", "job-retain-until", "job-retain-until-interval", "job-retain-until-time", "media", "media-col",
-      "media-size", "media-source", "media-type", "multiple-document-handling", "multiple-object-handling", "multiple-operation-time-out-action", "notify-events",
-      "notify-lease-duration", "notify-pull-method", "output-bin", "output-device", "page-logging", "page-order-received", "ppi", "presentation-direction-number-up",
-      "print-color-mode", "print-quality", "print-rendering-intent", "printer-resolution", "sheet-collate"};
+  static std::set<std::string> const names = {"booklet-signature",
+                                              "confirmation-sheet-print",
+                                              "cups-browsed",
+                                              "cups-browsed-dest-printer",
+                                              "document-charset",
+                                              "document-format",
+                                              "document-natural-language",
+                                              "identify-actions",
+                                              "job-account-id",
+                                              "job-account-type",
+                                              "job-accounting-user-id",
+                                              "job-billing",
+                                              "job-cancel-after",
+                                              "job-delay-output-until",
+                                              "job-delay-output-until-time",
+                                              "job-error-action",
+                                              "job-hold-until",
+                                              "job-hold-until-time",
+                                              "job-message-to-operator",
+                                              "job-name",
+                                              "job-pages-per-set",
+                                              "job-phone-number",
+                                              "job-priority",
+                                              "job-recipient-name",
+                                              "job-retain-until",
+                                              "job-retain-until-interval",
+                                              "job-retain-until-time",
+                                              "media",
+                                              "media-col",
+                                              "media-size",
+                                              "media-source",
+                                              "media-type",
+                                              "multiple-document-handling",
+                                              "multiple-object-handling",
+                                              "multiple-operation-time-out-action",
+                                              "notify-events",
+                                              "notify-lease-duration",
+                                              "notify-pull-method",
+                                              "output-bin",
+                                              "output-device",
+                                              "page-logging",
+                                              "page-order-received",
+                                              "ppi",
+                                              "presentation-direction-number-up",
+                                              "print-color-mode",
+                                              "print-quality",
+                                              "print-rendering-intent",
+                                              "printer-resolution",
+                                              "sheet-collate"};
   return names.contains(attribute);
 }
 
@@ -96,13 +158,18 @@ std::vector<Finding> add_guards(Offer const& offer, std::vector<IppMember>& job)
     auto const* supported = values(offer, name + "-supported");
     auto const* now = values(offer, name + "-default");
     if ((!supported && !now) || std::any_of(job.begin(), job.end(), [&](IppMember const& m) { return m.name == name; })) continue;
-    auto const known = [&](char const* value) { return !supported || std::any_of(supported->begin(), supported->end(), [&](auto const& s) { return covers(s, value); }); };
+    auto const known = [&](char const* value) {
+      return !supported || std::any_of(supported->begin(), supported->end(), [&](auto const& s) { return covers(s, value); });
+    };
     auto const at = std::find_if(guard.neutral.begin(), guard.neutral.end(), known);
-    bool const is_so = !now || std::all_of(now->begin(), now->end(), [&](std::string const& value) { return std::find(guard.neutral.begin(), guard.neutral.end(), value) != guard.neutral.end(); });
+    bool const is_so = !now || std::all_of(now->begin(), now->end(), [&](std::string const& value) {
+      return std::find(guard.neutral.begin(), guard.neutral.end(), value) != guard.neutral.end();
+    });
     if (at != guard.neutral.end()) {
       if (auto value = ipp_value(name, *at, offer.syntaxes)) job.push_back({name, *value});
     } else if (!is_so) {
-      hold(findings, "the press has a default of its own, " + name + " " + now->front() + ", that a job cannot undo: set it back at the press, or name the attribute under options in the press's table");
+      hold(findings, "the press has a default of its own, " + name + " " + now->front() +
+                         ", that a job cannot undo: set it back at the press, or name the attribute under options in the press's table");
     }
   }
   tell_unknown(offer, job, findings);

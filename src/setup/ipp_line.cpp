@@ -55,7 +55,8 @@ void add_values(ipp_t* to, ipp_tag_t group, std::string const& name, std::vector
     auto const& value = values[static_cast<std::size_t>(i)].value;
     if (auto const* keyword = std::get_if<IppKeyword>(&value)) ippSetString(to, &made, i, keyword->word.c_str());
     if (auto const* text = std::get_if<IppName>(&value)) ippSetString(to, &made, i, text->text.c_str());
-    if (auto const* dots = std::get_if<IppResolution>(&value)) ippSetResolution(to, &made, i, dots->metric ? IPP_RES_PER_CM : IPP_RES_PER_INCH, dots->across, dots->along);
+    if (auto const* dots = std::get_if<IppResolution>(&value))
+      ippSetResolution(to, &made, i, dots->metric ? IPP_RES_PER_CM : IPP_RES_PER_INCH, dots->across, dots->along);
     if (auto const* number = std::get_if<IppEnum>(&value)) ippSetInteger(to, &made, i, number->value);
     if (auto const* range = std::get_if<IppRange>(&value)) ippSetRange(to, &made, i, range->from, range->to);
     if (auto const* number = std::get_if<int>(&value)) ippSetInteger(to, &made, i, *number);
@@ -67,7 +68,8 @@ void add_value(ipp_t* to, ipp_tag_t group, IppMember const& each) {
   char const* name = each.name.c_str();
   if (auto const* keyword = std::get_if<IppKeyword>(&each.value)) ippAddString(to, group, IPP_TAG_KEYWORD, name, nullptr, keyword->word.c_str());
   if (auto const* text = std::get_if<IppName>(&each.value)) ippAddString(to, group, IPP_TAG_NAME, name, nullptr, text->text.c_str());
-  if (auto const* dots = std::get_if<IppResolution>(&each.value)) ippAddResolution(to, group, name, dots->metric ? IPP_RES_PER_CM : IPP_RES_PER_INCH, dots->across, dots->along);
+  if (auto const* dots = std::get_if<IppResolution>(&each.value))
+    ippAddResolution(to, group, name, dots->metric ? IPP_RES_PER_CM : IPP_RES_PER_INCH, dots->across, dots->along);
   if (auto const* number = std::get_if<IppEnum>(&each.value)) ippAddInteger(to, group, IPP_TAG_ENUM, name, number->value);
   if (auto const* range = std::get_if<IppRange>(&each.value)) ippAddRange(to, group, name, range->from, range->to);
   if (auto const* number = std::get_if<int>(&each.value)) ippAddInteger(to, group, IPP_TAG_INTEGER, name, *number);
@@ -94,7 +96,8 @@ void add_attributes(ipp_t* request, SendRequest const& wish) {
 Result<PressPlace> press_place(std::string const& address) {
   char scheme[32], user[256], host[256], resource[1024];
   PressPlace place;
-  auto const status = httpSeparateURI(HTTP_URI_CODING_ALL, address.c_str(), scheme, sizeof scheme, user, sizeof user, host, sizeof host, &place.port, resource, sizeof resource);
+  auto const status = httpSeparateURI(HTTP_URI_CODING_ALL, address.c_str(), scheme, sizeof scheme, user, sizeof user, host, sizeof host, &place.port,
+                                      resource, sizeof resource);
   place.secure = std::strcmp(scheme, "ipps") == 0;
   if (status < HTTP_URI_STATUS_OK || host[0] == 0 || (!place.secure && std::strcmp(scheme, "ipp") != 0))
     return Error{ErrorKind::usage, address + " is no printer's address: write ipp://HOST:PORT/ipp/print"};
@@ -117,8 +120,11 @@ Result<std::unique_ptr<IppLine>> IppLine::connect(std::string const& address, Lo
   line->address_ = address;
   line->resource_ = place->resource;
   bool const by_socket = place->host == "localhost" && place->port == ippPort() && cupsServer()[0] == '/';  // as libcups itself goes
-  line->http_ = httpConnect2(by_socket ? cupsServer() : place->host.c_str(), place->port, nullptr, AF_UNSPEC, place->secure ? HTTP_ENCRYPTION_ALWAYS : HTTP_ENCRYPTION_IF_REQUESTED, 1, kConnectMilliseconds, nullptr);
-  if (!line->http_) return Error{ErrorKind::try_again, address + " cannot be reached: " + (cupsLastErrorString() ? cupsLastErrorString() : "no answer") + "; is it switched on?"};
+  line->http_ = httpConnect2(by_socket ? cupsServer() : place->host.c_str(), place->port, nullptr, AF_UNSPEC,
+                             place->secure ? HTTP_ENCRYPTION_ALWAYS : HTTP_ENCRYPTION_IF_REQUESTED, 1, kConnectMilliseconds, nullptr);
+  if (!line->http_)
+    return Error{ErrorKind::try_again,
+                 address + " cannot be reached: " + (cupsLastErrorString() ? cupsLastErrorString() : "no answer") + "; is it switched on?"};
   return line;
 }
 
@@ -143,7 +149,7 @@ Result<Ipp> IppLine::ask(Ipp request, std::string const& what, char const* file,
   not_found_ = status == IPP_STATUS_ERROR_NOT_FOUND || status == IPP_STATUS_ERROR_OPERATION_NOT_SUPPORTED;
   if (wants_login_) {
     auto const& told = told_password();
-    std::string const why = told.given ? "it did not take the user and password that the press's table names"
+    std::string const why = told.given   ? "it did not take the user and password that the press's table names"
                             : told.there ? "the user and password were not asked for, and it lets only others in"
                                          : "give the press's table a user and a password-file";
     return Error{ErrorKind::hold, what + ": login needed: " + address_ + " answered \"" + said + "\"; " + why};
@@ -151,7 +157,8 @@ Result<Ipp> IppLine::ask(Ipp request, std::string const& what, char const* file,
   if (!answer.ipp) return Error{ErrorKind::try_again, what + ": " + address_ + " gave no answer that can be read (" + said + ")"};
   if (status == IPP_STATUS_ERROR_BUSY || status == IPP_STATUS_ERROR_SERVICE_UNAVAILABLE || status == IPP_STATUS_ERROR_TEMPORARY)
     return Error{ErrorKind::try_again, what + ": " + address_ + " is busy (" + said + ")"};
-  if (status > IPP_STATUS_OK_EVENTS_COMPLETE) return Error{ErrorKind::hold, what + ": " + address_ + " refused: " + said + " (" + ippErrorString(status) + ")"};
+  if (status > IPP_STATUS_OK_EVENTS_COMPLETE)
+    return Error{ErrorKind::hold, what + ": " + address_ + " refused: " + said + " (" + ippErrorString(status) + ")"};
   return std::move(answer.ipp);
 }
 

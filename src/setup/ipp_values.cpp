@@ -63,9 +63,16 @@ std::optional<int> enumeration(std::string const& attribute, std::string const& 
 
 /// RFC 8011, 5.2, and PWG 5100.x, for a press that does not tell: what does not look like what it is.
 std::string standard_syntax(std::string const& attribute) {
-  static std::map<std::string, char const*> const known = {
-      {"finishings", "enum"}, {"print-quality", "enum"}, {"orientation-requested", "enum"}, {"image-orientation", "enum"}, {"pages-per-subset", "integer"},
-      {"printer-resolution", "resolution"}, {"page-ranges", "rangeOfInteger"}, {"job-sheets", "keyword"}, {"number-up", "integer"}, {"copies", "integer"}};
+  static std::map<std::string, char const*> const known = {{"finishings", "enum"},
+                                                           {"print-quality", "enum"},
+                                                           {"orientation-requested", "enum"},
+                                                           {"image-orientation", "enum"},
+                                                           {"pages-per-subset", "integer"},
+                                                           {"printer-resolution", "resolution"},
+                                                           {"page-ranges", "rangeOfInteger"},
+                                                           {"job-sheets", "keyword"},
+                                                           {"number-up", "integer"},
+                                                           {"copies", "integer"}};
   auto const found = known.find(attribute);
   return found == known.end() ? "" : found->second;
 }
@@ -105,7 +112,8 @@ std::optional<IppValue> one_value(std::string const& attribute, std::string cons
 Result<IppValue> ipp_value(std::string const& attribute, std::string const& written, OfferedSyntaxes const& syntaxes) {
   std::string const syntax = syntax_of(attribute, syntaxes);
   auto const wrong = [&](std::string const& part) {
-    return Error{ErrorKind::hold, attribute + " = " + in_quotes(part) + " in the press's table is no " + syntax + ", and that is what the press has for it (layright setup --list shows what it offers)"};
+    return Error{ErrorKind::hold, attribute + " = " + in_quotes(part) + " in the press's table is no " + syntax +
+                                      ", and that is what the press has for it (layright setup --list shows what it offers)"};
   };
   bool const a_list = written.find(',') != std::string::npos && !syntax.starts_with("name") && !syntax.starts_with("text");
   if (!a_list) {
@@ -123,7 +131,8 @@ Result<IppValue> ipp_value(std::string const& attribute, std::string const& writ
     at = end + 1;
   }
   // One attribute has one syntax; a list of mixed looks is one of names.
-  bool const alike = std::all_of(several.values.begin(), several.values.end(), [&](IppMember const& m) { return m.value.index() == several.values.front().value.index(); });
+  bool const alike = std::all_of(several.values.begin(), several.values.end(),
+                                 [&](IppMember const& m) { return m.value.index() == several.values.front().value.index(); });
   return alike ? Result<IppValue>(several) : Result<IppValue>(IppName{written});
 }
 

@@ -10,8 +10,12 @@ namespace {
 constexpr std::string_view kSupported = "-supported";
 
 /// What a job may always be asked about, for printers that do not list it (RFC 8011, 5.2; PWG 5100.7; PWG 5100.13).
-constexpr std::array kJobAttributes{"copies", "media", "media-source", "media-type", "output-bin", "print-color-mode", "print-quality",
-                                    "print-rendering-intent", "print-scaling", "printer-resolution", "sides"};
+constexpr std::array kJobAttributes{"copies",        "media",
+                                    "media-source",  "media-type",
+                                    "output-bin",    "print-color-mode",
+                                    "print-quality", "print-rendering-intent",
+                                    "print-scaling", "printer-resolution",
+                                    "sides"};
 
 std::vector<std::string> values(Offer const& offer, std::string const& name) {
   auto const found = offer.attributes.find(name);

@@ -20,7 +20,8 @@ std::string capital(std::string text) {
 
 std::string tray_words(Target const& target, PressSetup const& setup) {
   Setting const* tray = setup.about(Topic::tray);
-  if (!tray) return target.press.media_source.empty() ? "the tray that takes single sheets" : "the tray that the press has as " + target.press.media_source;
+  if (!tray)
+    return target.press.media_source.empty() ? "the tray that takes single sheets" : "the tray that the press has as " + target.press.media_source;
   return tray->choice_label.empty() ? "the tray " + tray->choice : "the tray \"" + tray->choice_label + "\"";
 }
 
@@ -38,7 +39,9 @@ Step take(Target const& target, Unit unit) {
 
 Step exit_step(Target const& target, PressSetup const& setup) {
   Setting const* exit = setup.about(Topic::exit);
-  if (exit) return {"Way out", "Open the exit " + std::string(exit->choice_label.empty() ? exit->choice : "\"" + exit->choice_label + "\"") + "; let the sheet cool before you stack it."};
+  if (exit)
+    return {"Way out", "Open the exit " + std::string(exit->choice_label.empty() ? exit->choice : "\"" + exit->choice_label + "\"") +
+                           "; let the sheet cool before you stack it."};
   if (target.press.output_bin == "face-up") return {"Way out", "Open the straight face-up exit; let the sheet cool before you stack it."};
   return {"Way out", "Use the straightest way out that the press has; let the sheet cool before you stack it."};
 }
@@ -93,7 +96,8 @@ OperatorList operator_list(Target const& target, PressSetup const& setup, std::o
   if (auto const white = white_words(target.white); !white.empty()) list.steps.push_back({"White", white});
   list.steps.push_back({"Reversal", reversal_words(target)});
   std::string const copies = target.copies == 1 ? "one sheet" : std::to_string(target.copies) + " sheets";
-  list.steps.push_back({"Print", "Send " + (file ? "the file" : std::string("the job")) + ", " + copies + ". Scaling is off: the page has the sheet's size."});
+  list.steps.push_back(
+      {"Print", "Send " + (file ? "the file" : std::string("the job")) + ", " + copies + ". Scaling is off: the page has the sheet's size."});
   if (target.reading != WantedReading::as_is)
     list.steps.push_back({"Look", std::string("Before pressing, look at the printed side: letters must read ") +
                                       (target.reading == WantedReading::wrong ? "reversed." : "the right way round.")});
@@ -103,8 +107,7 @@ OperatorList operator_list(Target const& target, PressSetup const& setup, std::o
   }
   if (auto const& trial = target.press.trial)
     list.watch.push_back(capital(trial_words(*trial, unit)) + (target.press.correct ? " The file is corrected for shift and stretch." : ""));
-  else
-    list.watch.push_back("This press has not been tried with a trial sheet: print one on paper of the same size first.");
+  else list.watch.push_back("This press has not been tried with a trial sheet: print one on paper of the same size first.");
   list.cautions = cautions();
   return list;
 }

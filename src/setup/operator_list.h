@@ -11,12 +11,12 @@ namespace layright {
 
 /// The file that is to be printed, where there is one.
 struct JobFile {
-  std::string name;      // as the person gave it, UTF-8 or not
+  std::string name;  // as the person gave it, UTF-8 or not
   std::string sha256;
   long long bytes = 0;
   int pages = 0;
   Reading reading = Reading::unknown;  // how it reads now
-  std::string toner{};   // what its toner costs, in words; empty: not known
+  std::string toner{};                 // what its toner costs, in words; empty: not known
 };
 
 struct Step {

@@ -25,8 +25,9 @@ bool by_hand(Press const& press) { return press.media_source == "manual" || pres
 /// A value from the press's table: numbers, true, false, names and strings as they are written, anything else as a string.
 std::string value_of(std::string const& written) {
   bool const number = !written.empty() && written.find_first_not_of("+-.0123456789") == std::string::npos;
-  bool const name = written.size() > 1 && written[0] == '/' &&
-                    std::all_of(written.begin() + 1, written.end(), [](unsigned char c) { return std::isalnum(c) || c == '_' || c == '-' || c == '.'; });
+  bool const name = written.size() > 1 && written[0] == '/' && std::all_of(written.begin() + 1, written.end(), [](unsigned char c) {
+                      return std::isalnum(c) || c == '_' || c == '-' || c == '.';
+                    });
   if (number || name || written == "true" || written == "false" || written == "null") return written;
   return postscript_string(written);
 }
@@ -115,8 +116,7 @@ std::string finish_features(Target const& target) {
   if (press.output_bin == "face-up" || press.output_bin == "face-down")
     text += feature("OutputBin", press.output_bin, std::string("/OutputFaceUp ") + (press.output_bin == "face-up" ? "true" : "false"));
   if (auto const dots = parse_resolution(press.printer_resolution); dots.across)
-    text += feature("Resolution", press.printer_resolution,
-                    "/HWResolution [" + std::to_string(dots.across) + " " + std::to_string(dots.along) + "]");
+    text += feature("Resolution", press.printer_resolution, "/HWResolution [" + std::to_string(dots.across) + " " + std::to_string(dots.along) + "]");
   if (target.reverse_at == ReverseAt::printer) text += feature("MirrorPrint", "True", "/MirrorPrint true");
   return text + feature("NumCopies", std::to_string(target.copies), "/NumCopies " + std::to_string(target.copies));
 }
@@ -180,8 +180,9 @@ PostscriptSetup postscript_setup(Target const& target, std::string const& title)
   text += media_features(target) + size_feature(target) + finish_features(target);
   PressOptions all = target.press.options;
   Press const& press = target.press;
-  for (auto const* more : {target.white.on ? &press.white_on : &press.white_off,
-                           target.reverse_at == ReverseAt::printer ? &press.mirror_on : &press.mirror_off, &press.no_size_check, &press.no_tray_switch})
+  for (auto const* more :
+       {target.white.on ? &press.white_on : &press.white_off, target.reverse_at == ReverseAt::printer ? &press.mirror_on : &press.mirror_off,
+        &press.no_size_check, &press.no_tray_switch})
     all.insert(more->begin(), more->end());
   if (auto const own = own_entries(all, target.white); !own.empty()) text += feature("Options", "Own", own);
   result.text = text + size_check(target) + "%%EndSetup\n";

@@ -15,8 +15,18 @@ constexpr std::string_view kAsks = "/SetPageSize true def", kAsksNot = "/SetPage
 }  // namespace
 
 std::vector<std::string> postscript_words() {
-  return {"gs", "-q", "-dSAFER", "-dBATCH", "-dNOPAUSE", "-dNOPROMPT", "-sDEVICE=ps2write", "-dLanguageLevel=3", "-dAutoRotatePages=/None",
-          "-dColorConversionStrategy=/LeaveColorUnchanged", "-sOutputFile=%stdout", "-"};
+  return {"gs",
+          "-q",
+          "-dSAFER",
+          "-dBATCH",
+          "-dNOPAUSE",
+          "-dNOPROMPT",
+          "-sDEVICE=ps2write",
+          "-dLanguageLevel=3",
+          "-dAutoRotatePages=/None",
+          "-dColorConversionStrategy=/LeaveColorUnchanged",
+          "-sOutputFile=%stdout",
+          "-"};
 }
 
 Result<PostscriptJob> postscript_job(std::string_view pages, PostscriptSetup const& setup) {
@@ -39,11 +49,13 @@ Result<PostscriptJob> postscript_job(std::string_view pages, PostscriptSetup con
   job.pieces = {setup.job_language, text.substr(0, header_ends - std::string_view("%%EndComments\n").size())};
   while (!own.empty()) {
     auto const line = own.substr(0, own.find('\n') + 1);
-    bool const kept = line.starts_with("%%BoundingBox") || line.starts_with("%%HiResBoundingBox") || line.starts_with("%%Pages") || line.starts_with("%%EndComments");
+    bool const kept = line.starts_with("%%BoundingBox") || line.starts_with("%%HiResBoundingBox") || line.starts_with("%%Pages") ||
+                      line.starts_with("%%EndComments");
     if (kept) job.pieces.push_back(line);
     own.remove_prefix(line.size());
   }
-  if (auto const defaults = text.find("%%BeginDefaults\n"), end = behind_line(text, "%%EndDefaults"); defaults != std::string_view::npos && end != std::string_view::npos)
+  if (auto const defaults = text.find("%%BeginDefaults\n"), end = behind_line(text, "%%EndDefaults");
+      defaults != std::string_view::npos && end != std::string_view::npos)
     job.pieces.push_back(text.substr(defaults, end - defaults));
   job.pieces.push_back(pages.substr(comments_end, asks - comments_end));
   job.pieces.push_back(kAsksNot);

@@ -65,7 +65,8 @@ std::string by_words(Ppd::Members const& ppd, ppd_option_t const* option, Topic 
     for (int i = 0; i < option->num_choices; ++i) {
       ppd_choice_t const& choice = option->choices[i];
       auto const names = ppd_choice_names(ppd, option, choice);
-      bool const other = std::string_view(choice.choice) == "Custom" || std::any_of(names.begin(), names.end(), [&](auto const& n) { return misleads(topic, n); });
+      bool const other =
+          std::string_view(choice.choice) == "Custom" || std::any_of(names.begin(), names.end(), [&](auto const& n) { return misleads(topic, n); });
       if (!other && std::any_of(names.begin(), names.end(), fits) && allowed(choice)) return choice.choice;
     }
     return {};
@@ -95,7 +96,9 @@ std::string colour_by_default(Ppd::Members const& ppd, ppd_option_t const* optio
     if (std::string_view(option->choices[i].choice) == option->defchoice) choice = &option->choices[i];
   if (!choice) return {};
   auto const names = ppd_choice_names(ppd, option, *choice);
-  auto const colour = [](std::string const& name) { return name.find("color") != std::string::npos || name.find("colour") != std::string::npos || name.starts_with("cmy") || name == "rgb"; };
+  auto const colour = [](std::string const& name) {
+    return name.find("color") != std::string::npos || name.find("colour") != std::string::npos || name.starts_with("cmy") || name == "rgb";
+  };
   bool const grey = std::any_of(names.begin(), names.end(), [](auto const& name) { return misleads(Topic::colour, name); });
   return !grey && std::any_of(names.begin(), names.end(), colour) ? choice->choice : "";
 }
@@ -107,7 +110,8 @@ std::string by_yes_or_no(ppd_option_t const* option, Question const& question) {
   if (question.topic == Topic::exit) return question.keyword == "face-up" ? yes->choice : question.keyword == "face-down" ? no->choice : "";
   if (question.topic != Topic::colour) return {};
   auto const name = plain_word(option->keyword) + " " + plain_word(option->text);
-  bool const grey = name.find("gray") != std::string::npos || name.find("grey") != std::string::npos || name.find("mono") != std::string::npos || name.find("black") != std::string::npos;
+  bool const grey = name.find("gray") != std::string::npos || name.find("grey") != std::string::npos || name.find("mono") != std::string::npos ||
+                    name.find("black") != std::string::npos;
   return grey == (question.keyword == "color") ? no->choice : yes->choice;
 }
 
@@ -125,8 +129,10 @@ bool is_installed(Ppd::Members& ppd, PressSetup const& setup, char const* option
 /// Whether the PPD takes what the choice needs for fitted; else it is told.
 bool take(Ppd::Members& ppd, Question const& question, ppd_option_t const* option, std::string const& choice, PressSetup& setup) {
   if (is_installed(ppd, setup, option->keyword, choice)) return true;
-  setup.tell(question.check, question.when_absent, std::string(question.attribute) + " " + question.keyword + " would be " + option->keyword + "=" + choice +
-                 ", but the press's PPD takes that part for not installed", "if the press has it, say so under options in the press's table", question.topic);
+  setup.tell(question.check, question.when_absent,
+             std::string(question.attribute) + " " + question.keyword + " would be " + option->keyword + "=" + choice +
+                 ", but the press's PPD takes that part for not installed",
+             "if the press has it, say so under options in the press's table", question.topic);
   return false;
 }
 
@@ -162,19 +168,20 @@ void answer(Ppd::Members& ppd, Question const& question, std::optional<Dots> con
       continue;
     }
     if (question.topic == Topic::quality && lowers_resolution(option, choice, dots))
-      return say(setup, question.check, Level::note, asked + " would be " + option->keyword + "=" + choice + ", which prints with fewer dots than the resolution that is asked for, so it is left out");
+      return say(setup, question.check, Level::note,
+                 asked + " would be " + option->keyword + "=" + choice +
+                     ", which prints with fewer dots than the resolution that is asked for, so it is left out");
     if (!take(ppd, question, option, choice, setup)) return;
     return ppd_add(ppd, setup, question.topic, option->keyword, choice, how + asked);
   }
   if (!seen) return setup.tell(question.check, Level::note, "the press's PPD has no option for " + asked, "set it at the press", question.topic);
-  setup.tell(question.check, question.when_absent, "the press's PPD has no " + asked + "; its " + seen->keyword + " offers " + ppd_choices_in_words(seen),
+  setup.tell(question.check, question.when_absent,
+             "the press's PPD has no " + asked + "; its " + seen->keyword + " offers " + ppd_choices_in_words(seen),
              "name the right one under options in the press's table, or set it at the press", question.topic);
 }
 
 /// 3, 4, 5 of RFC 8011, 5.2.13.
-std::string quality_number(std::string const& word) {
-  return word == "draft" ? "3" : word == "normal" ? "4" : word == "high" ? "5" : word;
-}
+std::string quality_number(std::string const& word) { return word == "draft" ? "3" : word == "normal" ? "4" : word == "high" ? "5" : word; }
 
 /// What is set then, where it is known.
 std::optional<Dots> add_resolution(Ppd::Members& ppd, Target const& target, PressSetup& setup) {
@@ -192,12 +199,16 @@ std::optional<Dots> add_resolution(Ppd::Members& ppd, Target const& target, Pres
     if (wanted != kFinest && !(offered.dots == dots && offered.plain)) continue;
     if (!is_installed(ppd, setup, offered.option->keyword, offered.choice->choice)) continue;
     ppd_add(ppd, setup, Topic::resolution, offered.option->keyword, offered.choice->choice,
-            "asked for as printer-resolution " + wanted + ": " + std::to_string(offered.dots.across) + " x " + std::to_string(offered.dots.along) + " dots to the inch");
+            "asked for as printer-resolution " + wanted + ": " + std::to_string(offered.dots.across) + " x " + std::to_string(offered.dots.along) +
+                " dots to the inch");
     return offered.dots;
   }
-  if (all.empty()) setup.tell("press.resolution", Level::note, "the press's PPD offers no choice of resolution, so " + wanted + " cannot be asked for", "see at the press that it is set", Topic::resolution);
+  if (all.empty())
+    setup.tell("press.resolution", Level::note, "the press's PPD offers no choice of resolution, so " + wanted + " cannot be asked for",
+               "see at the press that it is set", Topic::resolution);
   else
-    setup.tell("press.resolution", Level::note, "the press's PPD has no printer-resolution " + wanted + "; it offers " + ppd_choices_in_words(all.front().option),
+    setup.tell("press.resolution", Level::note,
+               "the press's PPD has no printer-resolution " + wanted + "; it offers " + ppd_choices_in_words(all.front().option),
                "name another in the press's table, or set it at the press", Topic::resolution);
   return std::nullopt;
 }
@@ -207,7 +218,8 @@ void add_own(Ppd::Members& ppd, PressOptions const& options, Topic topic, Target
   for (auto const& [name, written] : options) {
     std::string const choice = with_percent(written, target.white);
     if (name == "PageSize" || name == "PageRegion") {
-      say(setup, "press.option", Level::hold, name + "=" + choice + " in the press's table is left out: the size comes from the target's sheet; take it out of the table");
+      say(setup, "press.option", Level::hold,
+          name + "=" + choice + " in the press's table is left out: the size comes from the target's sheet; take it out of the table");
       continue;
     }
     ppd_option_t* option = ppdFindOption(ppd.file, name.c_str());
@@ -215,14 +227,15 @@ void add_own(Ppd::Members& ppd, PressOptions const& options, Topic topic, Target
       std::vector<std::string> names;
       for (ppd_option_t* known = ppdFirstOption(ppd.file); known; known = ppdNextOption(ppd.file)) names.emplace_back(known->keyword);
       std::string const near = nearest_name(name, names);
-      say(setup, "press.option", Level::hold, "the press's PPD has no option " + name + ", so " + name + "=" + choice + " is left out" +
-                                                  (near.empty() ? "" : "; did you mean " + near + "?"));
+      say(setup, "press.option", Level::hold,
+          "the press's PPD has no option " + name + ", so " + name + "=" + choice + " is left out" +
+              (near.empty() ? "" : "; did you mean " + near + "?"));
       continue;
     }
     bool const custom = choice.starts_with("Custom.") && ppdFindCustomOption(ppd.file, name.c_str());
     if (!custom && !ppdFindChoice(option, choice.c_str())) {
-      say(setup, "press.option", Level::hold, "the press's PPD has no choice " + choice + " for " + name + ", so it is left out; it offers " +
-                                                  ppd_choices_in_words(option));
+      say(setup, "press.option", Level::hold,
+          "the press's PPD has no choice " + choice + " for " + name + ", so it is left out; it offers " + ppd_choices_in_words(option));
       continue;
     }
     ppd_add(ppd, setup, topic, option->keyword, choice, why);
@@ -240,15 +253,18 @@ void add_mirror(Ppd::Members& ppd, bool reverse, PressSetup& setup) {
   }
   if (reverse)
     setup.tell("press.mirror", Level::hold, "the printer is to reverse, but its PPD has no option for that",
-               "name one under mirror-on in the press's table, switch it on at the press, or let the file be reversed (reverse-at = \"file\")", Topic::mirror);
+               "name one under mirror-on in the press's table, switch it on at the press, or let the file be reversed (reverse-at = \"file\")",
+               Topic::mirror);
 }
 
 void tell_white(Target const& target, PressSetup& setup) {
   if (!target.white.on || setup.about(Topic::white)) return;
   if (target.press.prints_white)
-    setup.tell("press.white", Level::note, "nothing in the press's table says how its driver switches the white layer on (white-on)", "set it at the press", Topic::white);
+    setup.tell("press.white", Level::note, "nothing in the press's table says how its driver switches the white layer on (white-on)",
+               "set it at the press", Topic::white);
   else
-    say(setup, "press.white", Level::hold, "the target wants a white layer, and the press's table does not say that the press lays white (prints-white)");
+    say(setup, "press.white", Level::hold,
+        "the target wants a white layer, and the press's table does not say that the press lays white (prints-white)");
 }
 
 }  // namespace
@@ -291,7 +307,8 @@ void ppd_choice_settings(Ppd::Members& ppd, Target const& target, PressSetup& se
   tell_white(target, setup);
   // A press without a second side, or without a choice of intent, needs no word about it.
   auto const no_word = [](std::string const& message) {
-    return message.find("has no option for sides") != std::string::npos || message.find("has no option for print-rendering-intent") != std::string::npos;
+    return message.find("has no option for sides") != std::string::npos ||
+           message.find("has no option for print-rendering-intent") != std::string::npos;
   };
   std::erase_if(setup.findings, [&](Finding const& f) { return no_word(f.message); });
   std::erase_if(setup.by_hand, [&](ByHand const& b) { return no_word(b.told); });

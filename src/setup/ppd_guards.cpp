@@ -23,20 +23,24 @@ void add_guard(Ppd::Members& ppd, Guard const& guard, bool switch_off, PressSetu
     ppd_choice_t const* off = ppd_no(option);
     if (switch_off) return ppd_add(ppd, setup, guard.topic, option->keyword, off->choice, std::string("asked for as ") + guard.key);
     if (std::string_view(option->defchoice) == off->choice) return;
-    return setup.tell(guard.check, Level::note, std::string(option->keyword) + "=" + option->defchoice + " stays as the driver has it, so the press may " + guard.does,
+    return setup.tell(guard.check, Level::note,
+                      std::string(option->keyword) + "=" + option->defchoice + " stays as the driver has it, so the press may " + guard.does,
                       std::string(guard.key) + " in the press's table switches it off");
   }
-  if (switch_off)
-    setup.tell(guard.check, Level::note, std::string("the press's PPD has no option for ") + guard.key, guard.by_hand, guard.topic);
+  if (switch_off) setup.tell(guard.check, Level::note, std::string("the press's PPD has no option for ") + guard.key, guard.by_hand, guard.topic);
 }
 
 }  // namespace
 
 void ppd_guard_settings(Ppd::Members& ppd, Target const& target, PressSetup& setup) {
-  add_guard(ppd, {Topic::size_check, "press.size-check", "unknown-size = \"print\"", "stop at a size that it does not know",
-                  "set the press so that it prints a size that it does not know, or be there to let it go on"}, target.press.print_unknown_size, setup);
-  add_guard(ppd, {Topic::tray_switch, "press.tray-switch", "other-tray = \"never\"", "go on from another tray, on other media",
-                  "set the press so that it never goes on from another tray, or empty the others"}, target.press.never_other_tray, setup);
+  add_guard(ppd,
+            {Topic::size_check, "press.size-check", "unknown-size = \"print\"", "stop at a size that it does not know",
+             "set the press so that it prints a size that it does not know, or be there to let it go on"},
+            target.press.print_unknown_size, setup);
+  add_guard(ppd,
+            {Topic::tray_switch, "press.tray-switch", "other-tray = \"never\"", "go on from another tray, on other media",
+             "set the press so that it never goes on from another tray, or empty the others"},
+            target.press.never_other_tray, setup);
 }
 
 }  // namespace layright

@@ -23,7 +23,9 @@ bool ends_with_one(std::string const& name, Words words) {
 struct Names {
   std::string keyword;
   std::vector<std::string> labels;
-  bool label_is(Words words) const { return std::any_of(labels.begin(), labels.end(), [&](auto const& l) { return is_one(l, words); }); }
+  bool label_is(Words words) const {
+    return std::any_of(labels.begin(), labels.end(), [&](auto const& l) { return is_one(l, words); });
+  }
   bool holds(Words words) const {
     return holds_one(keyword, words) || std::any_of(labels.begin(), labels.end(), [&](auto const& l) { return holds_one(l, words); });
   }
@@ -41,8 +43,9 @@ Names names_of(Ppd::Members const& ppd, ppd_option_t const* option) {
 
 /// Covers, banners and the like have trays and papers of their own, and separations colours.
 bool is_about_something_else(Names const& names) {
-  return names.holds({"banner", "cover", "separat", "slipsheet", "interleav", "insert", "chapter", "watermark", "overlay", "stamp", "firstpage", "lastpage",
-                      "exception", "divider", "scan", "backside", "fold", "staple", "punch", "bind", "booklet", "trim"}) ||
+  return names.holds({"banner",  "cover",  "separat",   "slipsheet", "interleav", "insert",  "chapter", "watermark",
+                      "overlay", "stamp",  "firstpage", "lastpage",  "exception", "divider", "scan",    "backside",
+                      "fold",    "staple", "punch",     "bind",      "booklet",   "trim"}) ||
          names.keyword.starts_with("fax");
 }
 
@@ -58,13 +61,12 @@ bool any_code(ppd_option_t const* option, std::string_view code) {
                      [&](ppd_choice_t const& c) { return c.code && std::string_view(c.code).find(code) != std::string_view::npos; });
 }
 
-bool is_yes_or_no(ppd_option_t const* option) {
-  return ppd_no(option) && ppd_yes(option);
-}
+bool is_yes_or_no(ppd_option_t const* option) { return ppd_no(option) && ppd_yes(option); }
 
 int rate_sides(Ppd::Members const& ppd, ppd_option_t const* option, Names const& names) {
   // A duplex unit that may be fitted is no choice of sides: its choices turn nothing over.
-  bool const turns = any_code(option, "/Duplex true") || any_choice(ppd, option, {"tumble", "longedge", "shortedge", "longside", "shortside", "flip", "twosided", "2sided", "book"});
+  bool const turns = any_code(option, "/Duplex true") ||
+                     any_choice(ppd, option, {"tumble", "longedge", "shortedge", "longside", "shortside", "flip", "twosided", "2sided", "book"});
   if (!turns) return 0;
   if (names.keyword == "duplex") return 5;
   if (names.keyword.ends_with("duplex")) return 4;
@@ -78,7 +80,8 @@ int rate_resolution(ppd_option_t const* option, Names const& names) {
   // Whatever it is called, it chooses among resolutions.
   std::vector<Dots> different;
   for (int i = 0; i < option->num_choices; ++i)
-    if (auto const dots = dots_in_code(option->choices[i].code ? option->choices[i].code : ""); dots.across && std::find(different.begin(), different.end(), dots) == different.end())
+    if (auto const dots = dots_in_code(option->choices[i].code ? option->choices[i].code : "");
+        dots.across && std::find(different.begin(), different.end(), dots) == different.end())
       different.push_back(dots);
   return different.size() > 1 ? 3 : 0;
 }
@@ -100,8 +103,11 @@ int rate_colour(Ppd::Members const& ppd, ppd_option_t const* option, Names const
   if (!is_yes_or_no(option) && !any_choice(ppd, option, {"gray", "grey", "mono", "black"})) return names.keyword == "colormodel" ? 1 : 0;
   if (is_one(names.keyword, {"colormodel", "colormode", "selectcolor", "printcolormode"})) return 5;
   if (ends_with_one(names.keyword, {"colormodel", "colormode", "colourmode", "outputcolor", "monocolor"})) return 4;
-  if (names.label_is({"colormode", "colourmode", "colormodel", "colourmodel", "outputcolor", "outputcolour", "printcolor", "printcolour", "color", "colour", "colormono", "coloration"})) return 3;
-  bool const grey = names.holds({"asgray", "asgrey", "ingray", "ingrey", "blackwhite", "blackandwhite", "monochromemode", "printmonochrome", "forcegray"});
+  if (names.label_is({"colormode", "colourmode", "colormodel", "colourmodel", "outputcolor", "outputcolour", "printcolor", "printcolour", "color",
+                      "colour", "colormono", "coloration"}))
+    return 3;
+  bool const grey =
+      names.holds({"asgray", "asgrey", "ingray", "ingrey", "blackwhite", "blackandwhite", "monochromemode", "printmonochrome", "forcegray"});
   return grey && is_yes_or_no(option) ? 2 : 0;
 }
 
@@ -112,24 +118,33 @@ int rate(Ppd::Members const& ppd, ppd_option_t const* option, Topic topic) {
     case Topic::tray:
       if (names.keyword == "inputslot") return 5;
       if (ends_with_one(names.keyword, {"inputslot", "mediasource", "papersource", "inputtray"})) return 4;
-      return names.label_is({"papersource", "mediasource", "papertray", "inputtray", "inputslot", "feeder", "paperfeed", "papierquelle", "papierzufuhr", "papiereinzug",
-                             "sourcedepapier", "alimentationpapier", "fuentedepapel", "origendelpapel", "alimentazionecarta", "originecarta", "origemdopapel"}) ? 3 : 0;
+      return names.label_is({"papersource", "mediasource", "papertray", "inputtray", "inputslot", "feeder", "paperfeed", "papierquelle",
+                             "papierzufuhr", "papiereinzug", "sourcedepapier", "alimentationpapier", "fuentedepapel", "origendelpapel",
+                             "alimentazionecarta", "originecarta", "origemdopapel"})
+                 ? 3
+                 : 0;
     case Topic::media:
       if (names.keyword == "mediatype") return 5;
       if (ends_with_one(names.keyword, {"mediatype", "papertype"})) return 4;
-      return names.label_is({"mediatype", "papertype", "typeofpaper", "papiertyp", "papierart", "medientyp", "typedepapier", "typedesupport", "tipodepapel", "tipodemedio",
-                             "tipodicarta", "tipodisupporto", "tipocarta", "tipodemidia"}) ? 3 : 0;
+      return names.label_is({"mediatype", "papertype", "typeofpaper", "papiertyp", "papierart", "medientyp", "typedepapier", "typedesupport",
+                             "tipodepapel", "tipodemedio", "tipodicarta", "tipodisupporto", "tipocarta", "tipodemidia"})
+                 ? 3
+                 : 0;
     case Topic::exit:
       if (names.keyword == "outputbin") return 5;
       if (names.holds({"faceup"}) && is_yes_or_no(option)) return 2;
       if (ends_with_one(names.keyword, {"outputbin", "outputtray", "outbin"})) return 4;
-      if (names.label_is({"outputbin", "outputtray", "outputdestination", "destination", "paperoutput", "outputlocation", "papierausgabe", "ausgabefach"})) return 3;
+      if (names.label_is(
+              {"outputbin", "outputtray", "outputdestination", "destination", "paperoutput", "outputlocation", "papierausgabe", "ausgabefach"}))
+        return 3;
       return any_choice(ppd, option, {"faceup", "nachoben"}) ? 1 : 0;
     case Topic::sides: return rate_sides(ppd, option, names);
     case Topic::resolution: return rate_resolution(option, names);
     case Topic::quality:
       // "600BestColor" sets much more than a quality.
-      if (std::any_of(option->choices, option->choices + option->num_choices, [](ppd_choice_t const& c) { return c.choice[0] >= '0' && c.choice[0] <= '9'; })) return 0;
+      if (std::any_of(option->choices, option->choices + option->num_choices,
+                      [](ppd_choice_t const& c) { return c.choice[0] >= '0' && c.choice[0] <= '9'; }))
+        return 0;
       if (is_one(names.keyword, {"cupsprintquality", "printquality"})) return 5;
       if (is_one(names.keyword, {"printoutmode", "outputmode", "quality"}) || names.keyword.ends_with("printquality")) return 4;
       return names.label_is({"printquality", "outputquality", "printoutquality"}) ? 3 : 0;
@@ -140,10 +155,12 @@ int rate(Ppd::Members const& ppd, ppd_option_t const* option, Topic topic) {
       return any_choice(ppd, option, {"colorimetric", "perceptual"}) ? 3 : 0;
     case Topic::mirror: return names.holds({"mirror"}) && option->num_choices > 1 ? 5 : 0;
     case Topic::size_check:
-      return names.holds({"sizecheck", "checksize", "papercheck", "mediacheck", "sizestop", "sizemismatch", "papermismatch"}) && ppd_no(option) ? 5 : 0;
+      return names.holds({"sizecheck", "checksize", "papercheck", "mediacheck", "sizestop", "sizemismatch", "papermismatch"}) && ppd_no(option) ? 5
+                                                                                                                                                : 0;
     case Topic::tray_switch:
       if (any_code(option, "/TraySwitch") && is_yes_or_no(option)) return 5;
-      return names.holds({"trayswitch", "tswitch", "autocascade", "traychange", "anothertray", "autoswitch", "cassetteswitch"}) && ppd_no(option) ? 4 : 0;
+      return names.holds({"trayswitch", "tswitch", "autocascade", "traychange", "anothertray", "autoswitch", "cassetteswitch"}) && ppd_no(option) ? 4
+                                                                                                                                                  : 0;
     default: return 0;
   }
 }
@@ -154,7 +171,8 @@ bool is_part(ppd_group_t const& group) { return std::string_view(group.name) == 
 void collect(Ppd::Members const& ppd, ppd_group_t& group, Topic topic, std::vector<std::pair<int, ppd_option_t*>>& into) {
   if (is_part(group)) return;
   for (int i = 0; i < group.num_options; ++i)
-    if (int const rating = rate(ppd, &group.options[i], topic); rating > 0 && group.options[i].num_choices > 0) into.emplace_back(rating, &group.options[i]);
+    if (int const rating = rate(ppd, &group.options[i], topic); rating > 0 && group.options[i].num_choices > 0)
+      into.emplace_back(rating, &group.options[i]);
   for (int i = 0; i < group.num_subgroups; ++i) collect(ppd, group.subgroups[i], topic, into);
 }
 

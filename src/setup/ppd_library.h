@@ -48,8 +48,8 @@ Dots dots_in_code(std::string_view code);
 struct PpdResolution {
   ppd_option_t* option;
   ppd_choice_t const* choice;
-  Dots dots;      // what it truly prints at
-  bool plain;     // not "equivalent", "(Speed)" or the like
+  Dots dots;   // what it truly prints at
+  bool plain;  // not "equivalent", "(Speed)" or the like
 };
 /// All that the PPD offers, the finest first.
 std::vector<PpdResolution> ppd_resolutions(Ppd::Members const& ppd);

@@ -57,7 +57,8 @@ std::uint32_t unpacked_size(std::filesystem::path const& path) {
   std::ifstream file(path, std::ios::binary);
   unsigned char b[4] = {};
   if (!file.seekg(-4, std::ios::end) || !file.read(reinterpret_cast<char*>(b), 4)) return 0;
-  return static_cast<std::uint32_t>(b[0]) | static_cast<std::uint32_t>(b[1]) << 8 | static_cast<std::uint32_t>(b[2]) << 16 | static_cast<std::uint32_t>(b[3]) << 24;
+  return static_cast<std::uint32_t>(b[0]) | static_cast<std::uint32_t>(b[1]) << 8 | static_cast<std::uint32_t>(b[2]) << 16 |
+         static_cast<std::uint32_t>(b[3]) << 24;
 }
 
 /// The line of an option or of a quoted value that the lines end in (PPD specification 4.3, 2.4 and 5.2). Some makers forget to close an
@@ -72,7 +73,8 @@ std::optional<std::size_t> open_at_the_end(std::vector<std::string> const& lines
       auto const words = words_of(line);
       bool const opens = words[0] == "*OpenUI" || words[0] == "*JCLOpenUI";
       if (opens && words.size() > 1) name = words[1].substr(words[1].starts_with('*') ? 1 : 0);
-      bool const of_it = option && (words[0] == "*" + name || words[0] == "*Default" + name || words[0] == "*?" + name || words[0] == "*OrderDependency");
+      bool const of_it =
+          option && (words[0] == "*" + name || words[0] == "*Default" + name || words[0] == "*?" + name || words[0] == "*OrderDependency");
       if (opens) option = i;
       else if (!of_it) option.reset();
     }
@@ -131,8 +133,7 @@ std::map<std::string, std::string> PpdLines::english() const {
   return labels;
 }
 
-std::string PpdLines::quote_constraint(std::string_view option1, std::string_view choice1, std::string_view option2,
-                                       std::string_view choice2) const {
+std::string PpdLines::quote_constraint(std::string_view option1, std::string_view choice1, std::string_view option2, std::string_view choice2) const {
   for (std::size_t i = 0; i < lines_.size(); ++i) {
     std::string_view const line = lines_[i];
     if (!line.starts_with("*UIConstraints") && !line.starts_with("*NonUIConstraints") && !line.starts_with("*cupsUIConstraints")) continue;

@@ -18,8 +18,7 @@ class PpdLines {
   std::string quote(std::string_view keyword, std::string_view option = {}) const;
   /// The line of a constraint between two options, whichever stands first. A choice that the line leaves out stands for any but
   /// None and False (PPD specification 4.3, UIConstraints).
-  std::string quote_constraint(std::string_view option1, std::string_view choice1, std::string_view option2,
-                               std::string_view choice2) const;
+  std::string quote_constraint(std::string_view option1, std::string_view choice1, std::string_view option2, std::string_view choice2) const;
   /// The English labels of its translation tables (CUPS' PPD extensions; libcups keeps none of them): "InputSlot MF1" and, for an option,
   /// "Translation InputSlot", each with its label.
   std::map<std::string, std::string> english() const;

@@ -1,6 +1,6 @@
 #include <algorithm>
-#include <cstdlib>
 #include <cmath>
+#include <cstdlib>
 
 #include "setup/ppd_library.h"
 
@@ -42,12 +42,15 @@ std::vector<Chosen> conflicted(ppd_file_t* file, PressSetup const& setup) {
 
 /// `told`: pairs of options that have been told of and stay.
 std::optional<Clash> first_clash(Ppd::Members& ppd, PressSetup const& setup, std::vector<std::string> const& told) {
-  auto const is_told = [&](Chosen const& a, Chosen const& b) { return std::find(told.begin(), told.end(), a.option + "\n" + b.option) != told.end(); };
+  auto const is_told = [&](Chosen const& a, Chosen const& b) {
+    return std::find(told.begin(), told.end(), a.option + "\n" + b.option) != told.end();
+  };
   if (ppdConflicts(ppd.file) == 0) return std::nullopt;
   auto const all = conflicted(ppd.file, setup);
   for (std::size_t i = 0; i < all.size(); ++i)
     for (std::size_t j = all.size() - 1; j > i; --j)
-      if (auto line = ppd.lines.quote_constraint(all[i].option, all[i].choice, all[j].option, all[j].choice); !line.empty() && !is_told(all[i], all[j]))
+      if (auto line = ppd.lines.quote_constraint(all[i].option, all[i].choice, all[j].option, all[j].choice);
+          !line.empty() && !is_told(all[i], all[j]))
         return Clash{all[i], all[j], line};
   if (all.size() < 2 || is_told(all.front(), all.back()) || !told.empty()) return std::nullopt;
   return Clash{all.front(), all.back(), {}};
@@ -69,7 +72,14 @@ bool is_part(ppd_file_t const* file, std::string const& option) {
 /// What a job cannot do without. Where one of these is in a conflict that cannot be gone round, a person decides.
 bool matters(Topic topic) {
   switch (topic) {
-    case Topic::size: case Topic::tray: case Topic::media: case Topic::colour: case Topic::resolution: case Topic::white: case Topic::mirror: case Topic::own: return true;
+    case Topic::size:
+    case Topic::tray:
+    case Topic::media:
+    case Topic::colour:
+    case Topic::resolution:
+    case Topic::white:
+    case Topic::mirror:
+    case Topic::own: return true;
     default: return false;
   }
 }
@@ -87,8 +97,9 @@ std::string harmless_choice(ppd_file_t* file, std::string const& option) {
     char const* choice = known->choices[i].choice;
     auto const name = plain_word(choice), label = plain_word(known->choices[i].text);
     auto const is = [&](std::string_view word) { return name == word || label == word; };
-    bool const off = &known->choices[i] == ppd_no(known) || is("none") || is("off") || is("false") || is("no") || is("auto") || is("automatic") || is("autoselect") ||
-                     is("default") || is("printerdefault") || is("printersetting") || is("unspecified") || is("simplex") || is("onesided");
+    bool const off = &known->choices[i] == ppd_no(known) || is("none") || is("off") || is("false") || is("no") || is("auto") || is("automatic") ||
+                     is("autoselect") || is("default") || is("printerdefault") || is("printersetting") || is("unspecified") || is("simplex") ||
+                     is("onesided");
     if (!off) continue;
     int const left = ppdMarkOption(file, option.c_str(), choice);
     if (left < fewest) fewest = left, best = choice;
@@ -101,14 +112,17 @@ bool take_next_resolution(Ppd::Members& ppd, PressSetup& setup, Clash const& cla
   auto const setting = std::find_if(setup.settings.begin(), setup.settings.end(), [](auto const& s) { return s.topic == Topic::resolution; });
   if (setting == setup.settings.end() || (clash.one.option != setting->option && clash.other.option != setting->option)) return false;
   auto const all = ppd_resolutions(ppd);
-  auto now = std::find_if(all.begin(), all.end(), [&](auto const& r) { return setting->option == r.option->keyword && setting->choice == r.choice->choice; });
+  auto now = std::find_if(all.begin(), all.end(),
+                          [&](auto const& r) { return setting->option == r.option->keyword && setting->choice == r.choice->choice; });
   while (now != all.end() && ++now != all.end()) {
     if (setting->option != now->option->keyword) continue;
     if (ppdMarkOption(ppd.file, now->option->keyword, now->choice->choice), ppdFindOption(ppd.file, now->option->keyword)->conflicted) continue;
     auto const& against = clash.one.option == setting->option ? clash.other : clash.one;
-    setup.tell("press.resolution", Level::hold, setting->option + "=" + setting->choice + " does not go with " + pair_words(against) + (clash.line.empty() ? "" : " (" + clash.line + ")") +
-                   ", so the finest that does is taken, " + now->choice->choice,
-               "say printer-resolution = \"" + std::to_string(now->dots.across) + (now->dots.along == now->dots.across ? "" : "x" + std::to_string(now->dots.along)) +
+    setup.tell("press.resolution", Level::hold,
+               setting->option + "=" + setting->choice + " does not go with " + pair_words(against) +
+                   (clash.line.empty() ? "" : " (" + clash.line + ")") + ", so the finest that does is taken, " + now->choice->choice,
+               "say printer-resolution = \"" + std::to_string(now->dots.across) +
+                   (now->dots.along == now->dots.across ? "" : "x" + std::to_string(now->dots.along)) +
                    "dpi\" in the press's table where that will do, or name another " + against.option + " under options");
     setting->choice = now->choice->choice;
     setting->choice_label = now->choice->text;
@@ -121,7 +135,8 @@ bool take_next_resolution(Ppd::Members& ppd, PressSetup& setup, Clash const& cla
 /// Takes out the setting of an option; it is told.
 void give_way(PressSetup& setup, Chosen const& less, Chosen const& more, std::string const& says) {
   auto const setting = std::find_if(setup.settings.begin(), setup.settings.end(), [&](auto const& s) { return s.option == less.option; });
-  setup.tell("press.conflict", Level::note, pair_words(less) + " excludes " + pair_words(more) + says + ", so it is left out", "the press keeps its own there");
+  setup.tell("press.conflict", Level::note, pair_words(less) + " excludes " + pair_words(more) + says + ", so it is left out",
+             "the press keeps its own there");
   setup.settings.erase(setting);
 }
 
@@ -174,7 +189,8 @@ Outcome compare_numbers(ppd_file_t* file, PressSetup const& setup) {
     bool const there = parameter && parameter->order >= 1 && at < numbers.size();
     // libcups writes whole points into the code.
     if (!there || std::abs(numbers[at] - static_cast<double>(value)) > 1)
-      return Error{ErrorKind::hold, std::string("the custom size's ") + name + " did not come out in the press's code as it was asked: ask for "
+      return Error{ErrorKind::hold, std::string("the custom size's ") + name +
+                                        " did not come out in the press's code as it was asked: ask for "
                                         "the size at the press, or use another driver"};
   }
   return done();
@@ -184,7 +200,7 @@ Outcome compare_numbers(ppd_file_t* file, PressSetup const& setup) {
 
 Outcome ppd_mark(Ppd::Members& ppd, Target const& target, PressSetup& setup) {
   mark_all(ppd.file, setup);
-  std::vector<std::string> told;  // conflicts that stay
+  std::vector<std::string> told;    // conflicts that stay
   constexpr int kMostRounds = 100;  // two choices of a PPD can drive each other round for ever
   for (int round = 0; round < kMostRounds; ++round) {
     auto const clash = first_clash(ppd, setup, told);
@@ -195,7 +211,8 @@ Outcome ppd_mark(Ppd::Members& ppd, Target const& target, PressSetup& setup) {
     std::string const harmless = other || is_part(ppd.file, clash->other.option) ? "" : harmless_choice(ppd.file, clash->other.option);
     mark_all(ppd.file, setup);  // what was tried is undone
     if (!harmless.empty()) {
-      ppd_add(ppd, setup, Topic::way_round, clash->other.option, harmless, "its default " + clash->other.choice + " excludes " + pair_words(clash->one) + says);
+      ppd_add(ppd, setup, Topic::way_round, clash->other.option, harmless,
+              "its default " + clash->other.choice + " excludes " + pair_words(clash->one) + says);
     } else if (finest && take_next_resolution(ppd, setup, *clash)) {
     } else if (!one) {
       break;  // the driver's own defaults are at odds: no choice of ours is in it
@@ -207,7 +224,8 @@ Outcome ppd_mark(Ppd::Members& ppd, Target const& target, PressSetup& setup) {
       return Error{ErrorKind::hold, pair_words(clash->one) + " and " + pair_words(clash->other) + " exclude each other" + says +
                                         ": choose another of the two for this press"};
     } else {
-      setup.tell("press.conflict", Level::hold, pair_words(clash->one) + " and " + pair_words(clash->other) + ", which the driver has by default, exclude each other" + says,
+      setup.tell("press.conflict", Level::hold,
+                 pair_words(clash->one) + " and " + pair_words(clash->other) + ", which the driver has by default, exclude each other" + says,
                  "nobody asked for another " + clash->other.option + ": name the right one under options in the press's table");
       told.push_back(clash->one.option + "\n" + clash->other.option);
     }

@@ -9,7 +9,9 @@ namespace {
 
 /// A number at `at`, passing over what stands before it; moves behind it. 0 where none follows.
 int next_number(std::string_view text, std::size_t& at) {
-  while (at < text.size() && (text[at] == ' ' || text[at] == '[' || text[at] == '{' || text[at] == '=' || text[at] == '\t' || text[at] == '\n' || text[at] == '\r')) ++at;
+  while (at < text.size() &&
+         (text[at] == ' ' || text[at] == '[' || text[at] == '{' || text[at] == '=' || text[at] == '\t' || text[at] == '\n' || text[at] == '\r'))
+    ++at;
   int value = 0;
   auto const read = std::from_chars(text.data() + at, text.data() + text.size(), value);
   if (read.ec != std::errc() || value <= 0) return 0;
@@ -43,7 +45,8 @@ Dots dots_in_label(std::string_view label) {
 /// Words by which makers call fewer dots with more tones, or faster ones.
 bool is_soft(Ppd::Members const& ppd, ppd_option_t const* option, ppd_choice_t const& choice) {
   for (auto const& name : ppd_choice_names(ppd, option, choice)) {
-    for (std::string_view const word : {"equiv", "speed", "fast", "rapid", "schnell", "veloce", "econo", "draft", "class", "interpol", "enhanced", "imageret", "colorquality", "colourquality", "imagequality"})
+    for (std::string_view const word : {"equiv", "speed", "fast", "rapid", "schnell", "veloce", "econo", "draft", "class", "interpol", "enhanced",
+                                        "imageret", "colorquality", "colourquality", "imagequality"})
       if (name.find(word) != std::string::npos) return true;
     for (auto at = name.find("quality"); at != std::string::npos && at > 0; at = name.find("quality", at + 1))
       if (name[at - 1] >= '0' && name[at - 1] <= '9') return true;  // "2400 Quality"
@@ -86,7 +89,8 @@ std::vector<PpdResolution> ppd_resolutions(Ppd::Members const& ppd) {
       if (dots.across) all.push_back({option, &choice, dots, !soft});
     }
   }
-  std::stable_sort(all.begin(), all.end(), [](auto const& a, auto const& b) { return area(a.dots) != area(b.dots) ? area(a.dots) > area(b.dots) : a.plain > b.plain; });
+  std::stable_sort(all.begin(), all.end(),
+                   [](auto const& a, auto const& b) { return area(a.dots) != area(b.dots) ? area(a.dots) > area(b.dots) : a.plain > b.plain; });
   return all;
 }
 

@@ -23,8 +23,8 @@ std::string sheet_words(Target const& target, Unit unit) {
 }
 
 Error cannot(Target const& target, Unit unit, std::string const& why, std::string const& line) {
-  return Error{ErrorKind::hold, "the press cannot take the sheet (" + sheet_words(target, unit) + "): " + why +
-                                    (line.empty() ? "" : "; its PPD says in " + line)};
+  return Error{ErrorKind::hold,
+               "the press cannot take the sheet (" + sheet_words(target, unit) + "): " + why + (line.empty() ? "" : "; its PPD says in " + line)};
 }
 
 /// The named size of the PPD that is this sheet, or null; never one that lies the other way.
@@ -48,13 +48,14 @@ std::optional<Error> out_of_range(Ppd::Members& ppd, Target const& target, Unit 
   for (auto const& side : {Side{"Width", page.width(), "across the feed"}, Side{"Height", page.height(), "along the feed"}}) {
     ppd_cparam_t const* range = parameter(ppd.file, side.name);
     if (!range || range->type != PPD_CUSTOM_POINTS)
-      return cannot(target, unit, std::string("custom sizes are offered without a range for ") + side.name,
-                    ppd.lines.quote("*CustomPageSize"));
+      return cannot(target, unit, std::string("custom sizes are offered without a range for ") + side.name, ppd.lines.quote("*CustomPageSize"));
     double const low = range->minimum.custom_points, high = range->maximum.custom_points;
     std::string const line = ppd.lines.quote("*ParamCustomPageSize", side.name);
     auto const told = [&](double limit, char const* which) {
-      return cannot(target, unit, format_length(Length::points(side.value), unit) + " " + side.word + " is " + which + " " +
-                                      format_length(Length::points(limit), unit), line);
+      return cannot(
+          target, unit,
+          format_length(Length::points(side.value), unit) + " " + side.word + " is " + which + " " + format_length(Length::points(limit), unit),
+          line);
     };
     if (side.value > high + kNoise) return told(high, "more than its maximum of");
     if (side.value < low - kNoise) return told(low, "less than its minimum of");
@@ -70,8 +71,8 @@ std::optional<Error> bad_orientation(Ppd::Members& ppd, Target const& target, Un
   int const low = range->minimum.custom_int, high = range->maximum.custom_int;
   int const asked = std::clamp(1, std::min(low, high), std::max(low, high));
   if (low <= high && (asked == 0 || asked == 1 || asked == 3)) return std::nullopt;
-  return cannot(target, unit, "a custom size could only be asked for in orientation " + std::to_string(asked) +
-                                  ", which turns width and height", ppd.lines.quote("*ParamCustomPageSize", "Orientation"));
+  return cannot(target, unit, "a custom size could only be asked for in orientation " + std::to_string(asked) + ", which turns width and height",
+                ppd.lines.quote("*ParamCustomPageSize", "Orientation"));
 }
 
 void add(std::vector<Finding>& findings, char const* check, Level level, std::string message) {
@@ -105,8 +106,9 @@ void check_leading_edge(Ppd::Members& ppd, Target const& target, std::vector<Fin
   bool const long_leads = edge.starts_with("Long") || edge.starts_with("PreferLong");
   if ((long_leads && short_first) || (edge.starts_with("Short") && !short_first)) {
     add(findings, "press.feed", Level::hold,
-        "the press leads with the " + std::string(long_leads ? "long" : "short") + " edge by default (" +
-            ppd.lines.quote("*DefaultLeadingEdge") + ") and the sheet shall go in " + feed_words(target.sheet.feed) + ": set the leading edge at the press, and try it on paper of the same size");
+        "the press leads with the " + std::string(long_leads ? "long" : "short") + " edge by default (" + ppd.lines.quote("*DefaultLeadingEdge") +
+            ") and the sheet shall go in " + feed_words(target.sheet.feed) +
+            ": set the leading edge at the press, and try it on paper of the same size");
   } else if (edge == "Forced" || edge == "Unknown") {
     add(findings, "press.feed", Level::note,
         "the press's PPD does not tell which edge leads (" + ppd.lines.quote("*DefaultLeadingEdge") + "): a trial sheet shows it");
@@ -156,16 +158,19 @@ Outcome ppd_check_size(Ppd::Members& ppd, Target const& target, Setting const& s
     bool const under = page.width() < least.width - kNoise || page.height() < least.length - kNoise;
     if (over || under) {
       std::string const line = ppd.lines.quote(over ? "*cupsMaxSize" : "*cupsMinSize");
-      return cannot(target, unit, std::string("with this tray and quality it ") + (over ? "ends at " : "begins at ") +
-                                      format_size(Length::points(over ? most.width : least.width),
-                                                  Length::points(over ? most.length : least.length), unit), line);
+      return cannot(target, unit,
+                    std::string("with this tray and quality it ") + (over ? "ends at " : "begins at ") +
+                        format_size(Length::points(over ? most.width : least.width), Length::points(over ? most.length : least.length), unit),
+                    line);
     }
   }
   ppd_size_t const* marked = ppdPageSize(ppd.file, nullptr);
   double const tolerance = custom ? kNoise : kNamedTolerance;
   if (!marked || std::abs(marked->width - page.width()) > tolerance || std::abs(marked->length - page.height()) > tolerance)
-    return cannot(target, unit, "asked for " + size.choice + ", libcups set " +
-                                    (marked ? format_size(Length::points(marked->width), Length::points(marked->length), unit) : "nothing"), "");
+    return cannot(target, unit,
+                  "asked for " + size.choice + ", libcups set " +
+                      (marked ? format_size(Length::points(marked->width), Length::points(marked->length), unit) : "nothing"),
+                  "");
   std::string const line = custom ? ppd.lines.quote("*HWMargins") : ppd.lines.quote("*ImageableArea", marked->name);
   tell_blank_edges(target, {marked->left, marked->bottom, marked->right, marked->top}, ink, line.empty() ? "" : "its PPD says in " + line, unit,
                    findings);

@@ -10,9 +10,9 @@ std::vector<std::string_view> const& words_for(std::string_view ipp_keyword) {
   using Words = std::vector<std::string_view>;
   static std::map<std::string_view, Words> const table = {
       // media-source (PWG 5100.13)
-      {"by-pass-tray", {"multipurpose", "=mptray", "=mp", "=mpf", "=mpt", "mptray", "bypass", "bipasso", "=mf1", "bandejamp", "multitray", "multifunc", "multisheet",
-                        "multimedia", "multifeed", "=msi", "=multi", "sheetfeeder", "mehrzweck", "universalzufuhr", "polyvalent", "multiuso", "multiusage",
-                        "manual"}},
+      {"by-pass-tray", {"multipurpose", "=mptray",         "=mp",        "=mpf",       "=mpt",       "mptray",    "bypass", "bipasso", "=mf1",
+                        "bandejamp",    "multitray",       "multifunc",  "multisheet", "multimedia", "multifeed", "=msi",   "=multi",  "sheetfeeder",
+                        "mehrzweck",    "universalzufuhr", "polyvalent", "multiuso",   "multiusage", "manual"}},
       {"manual", {"manual", "handfeed", "bypass", "multipurpose"}},
       {"auto", {"=auto", "autoselect", "automatic", "autosource"}},
       {"main", {"=main", "=standard", "maintray"}},
@@ -27,7 +27,9 @@ std::vector<std::string_view> const& words_for(std::string_view ipp_keyword) {
       {"labels", {"label"}},
       {"cardstock", {"cardstock", "card", "heavy", "thick"}},
       // output-bin (PWG 5100.2)
-      {"face-up", {"faceup", "caraarriba", "facciainsu", "faceparacima", "facedessus", "faceenhaut", "facevershaut", "verslehaut", "nachoben", "druckseiteoben", "seiteoben", "furear", "fuside", "straight", "=rear", "rearbin", "rearexit"}},
+      {"face-up",
+       {"faceup", "caraarriba", "facciainsu", "faceparacima", "facedessus", "faceenhaut", "facevershaut", "verslehaut", "nachoben", "druckseiteoben",
+        "seiteoben", "furear", "fuside", "straight", "=rear", "rearbin", "rearexit"}},
       {"face-down", {"facedown"}},
       // print-quality (RFC 8011, 5.2.13)
       {"draft", {"draft", "fast", "econo"}},

@@ -75,8 +75,8 @@ std::map<std::string, PpdOption> by_name(Ppd const& ppd) {
 
 std::string range_words(std::optional<PpdCustomRange> const& range) {
   if (!range) return "no custom sizes";
-  return "custom sizes from " + format_number(range->min_across, 0) + " x " + format_number(range->min_along, 0) + " to " + format_number(range->max_across, 0) + " x " +
-         format_number(range->max_along, 0) + " points";
+  return "custom sizes from " + format_number(range->min_across, 0) + " x " + format_number(range->min_along, 0) + " to " +
+         format_number(range->max_across, 0) + " x " + format_number(range->max_along, 0) + " points";
 }
 
 /// What one of two options offers and the other does not.
@@ -113,7 +113,8 @@ Result<std::unique_ptr<PrintService>> connect_press(Press const& press) {
   auto const address = press_address(press);
   if (!address)
     return Error{ErrorKind::usage, press.name.empty() ? "no press is named: name a target with --target whose press has an address or a queue"
-                                                      : "the press " + press.name + " has no address to send to: give it queue = \"…\" or ipp = \"ipp://…\" in its table"};
+                                                      : "the press " + press.name +
+                                                            " has no address to send to: give it queue = \"…\" or ipp = \"ipp://…\" in its table"};
   return PrintService::connect(*address, {press.user, press.password_file});
 }
 
@@ -142,10 +143,14 @@ std::vector<Finding> unfit_queue(PressAnswer const& answer) {
   if (answer.offer.is_class)
     hold(findings, "press.queue", "this is a class of queues, and whichever of its presses is free would print the film: name one queue");
   else if (answer.offer.is_queue && !answer.ppd)
-    hold(findings, "press.queue", "this queue has no driver, so nothing that is asked for is sure to reach the press: name the printer's own address (ipp = \"ipp://…\"), or give the queue a driver");
+    hold(findings, "press.queue",
+         "this queue has no driver, so nothing that is asked for is sure to reach the press: name the printer's own address (ipp = \"ipp://…\"), or "
+         "give the queue a driver");
   else if (made_up)
-    hold(findings, "press.scale", "this queue's driver is made up of what the printer says of itself, and such a queue does not pass on that nothing shall be scaled (print-scaling none): "
-                                  "name the printer's own address (ipp = \"ipp://…\")");
+    hold(findings, "press.scale",
+         "this queue's driver is made up of what the printer says of itself, and such a queue does not pass on that nothing shall be scaled "
+         "(print-scaling none): "
+         "name the printer's own address (ipp = \"ipp://…\")");
   return findings;
 }
 
@@ -171,7 +176,9 @@ std::vector<Finding> queue_mismatches(Press const& press, Ppd const& named, Ppd 
   std::string const who = press.queue.empty() ? press.ipp : queue_name(press);
   std::string const mend = ": name the right queue, or take ppd out of the press's table (the queue gives its own)";
   if (named.model() != queue.model()) {
-    hold(findings, "press.queue", "the queue " + who + " is for \"" + queue.model() + "\", and the PPD that the press's table names (" + press.ppd + ") for \"" + named.model() + "\"" + mend);
+    hold(findings, "press.queue",
+         "the queue " + who + " is for \"" + queue.model() + "\", and the PPD that the press's table names (" + press.ppd + ") for \"" +
+             named.model() + "\"" + mend);
     return findings;
   }
   std::vector<std::string> differences;
@@ -186,10 +193,12 @@ std::vector<Finding> queue_mismatches(Press const& press, Ppd const& named, Ppd 
   auto const range = range_words(named.custom_range()), range_of_queue = range_words(queue.custom_range());
   if (range != range_of_queue) differences.push_back("it has " + range + ", the queue's " + range_of_queue);
   for (auto const& [name, option] : of_named) {
-    bool const is_set = std::any_of(setup.settings.begin(), setup.settings.end(), [&n = name](Setting const& s) { return s.option == n || (s.option == "PageSize" && n == "PageRegion"); });
+    bool const is_set = std::any_of(setup.settings.begin(), setup.settings.end(),
+                                    [&n = name](Setting const& s) { return s.option == n || (s.option == "PageSize" && n == "PageRegion"); });
     auto const other = of_queue.find(name);
     auto const *ours = default_of(option), *theirs = other == of_queue.end() ? nullptr : default_of(other->second);
-    if (!is_set && ours && theirs && ours->name != theirs->name) differences.push_back("its default is " + name + "=" + ours->name + ", the queue's " + name + "=" + theirs->name);
+    if (!is_set && ours && theirs && ours->name != theirs->name)
+      differences.push_back("its default is " + name + "=" + ours->name + ", the queue's " + name + "=" + theirs->name);
   }
   if (differences.empty()) return findings;
   std::string list;
@@ -206,7 +215,8 @@ Outcome add_instance(Press& press, Ppd const* driver, std::vector<Finding>& find
   if (found == all.end()) {
     std::string known;
     for (auto const& name : known_instances()) known += (known.empty() ? "; known here: " : ", ") + name;
-    return Error{ErrorKind::usage, "there is no instance " + press.queue + known + "; make it with: lpoptions -p " + press.queue + " -o OPTION=CHOICE"};
+    return Error{ErrorKind::usage,
+                 "there is no instance " + press.queue + known + "; make it with: lpoptions -p " + press.queue + " -o OPTION=CHOICE"};
   }
   std::vector<PpdOption> const options = driver ? driver->options() : std::vector<PpdOption>();
   std::string left_out;
@@ -216,7 +226,8 @@ Outcome add_instance(Press& press, Ppd const* driver, std::vector<Finding>& find
     else left_out += (left_out.empty() ? "" : ", ") + name + "=" + choice;
   }
   if (!left_out.empty())
-    hold(findings, "press.instance", "of the instance " + press.queue + " these are left out, because the job says them outright: " + left_out, Level::note);
+    hold(findings, "press.instance", "of the instance " + press.queue + " these are left out, because the job says them outright: " + left_out,
+         Level::note);
   return done();
 }
 

@@ -21,7 +21,8 @@ void tell_trial(Target const& target, std::optional<Rect<SheetSpace>> const& ink
     Finding edge;
     edge.check = "press.feed";
     edge.level = Level::hold;
-    edge.message = "its trial sheet of " + trial->date + " came out with the edge with " + edge_words(*trial->leading) + " first, and the sheet shall go in " + feed_words(target.sheet.feed) +
+    edge.message = "its trial sheet of " + trial->date + " came out with the edge with " + edge_words(*trial->leading) +
+                   " first, and the sheet shall go in " + feed_words(target.sheet.feed) +
                    ": turn the paper in the tray or the tray's setting at the press, and print the trial sheet again";
     findings.push_back(std::move(edge));
   }
@@ -32,8 +33,8 @@ void tell_trial(Target const& target, std::optional<Rect<SheetSpace>> const& ink
   // What is reversed in the file and again at the press comes out the wrong way round.
   bool const twice = did && target.reading != WantedReading::as_is && target.reverse_at == ReverseAt::file;
   if (twice) finding.level = Level::hold;
-  finding.message = "the press " + std::string(did ? "reversed" : "did not reverse") + " its trial sheet of " + trial->date + ", and for this target it must" +
-                    (did ? " not" : "") + ": " + (twice ? "what the file reverses would be reversed twice; " : "") +
+  finding.message = "the press " + std::string(did ? "reversed" : "did not reverse") + " its trial sheet of " + trial->date +
+                    ", and for this target it must" + (did ? " not" : "") + ": " + (twice ? "what the file reverses would be reversed twice; " : "") +
                     "unless the trial was sent for a target that differs in that, set its reversal right at the press and try it again" +
                     (twice ? ", or let the press do it (reverse-at = \"printer\")" : "");
   findings.push_back(std::move(finding));
@@ -48,8 +49,7 @@ PressSetup keyword_setup(Target const& target, std::optional<Rect<SheetSpace>> c
   auto const add = [&](Topic topic, char const* option, std::string const& choice, std::string why) {
     if (!choice.empty()) setup.settings.push_back({topic, option, choice, {}, {}, std::move(why)});
   };
-  add(Topic::size, "media-size", format_size(target.sheet.width, target.sheet.length, unit),
-      "the sheet, " + feed_words(target.sheet.feed));
+  add(Topic::size, "media-size", format_size(target.sheet.width, target.sheet.length, unit), "the sheet, " + feed_words(target.sheet.feed));
   add(Topic::tray, "media-source", press.media_source, "from the press's table");
   add(Topic::media, "media-type", press.media_type, "from the press's table");
   add(Topic::exit, "output-bin", press.output_bin, "from the press's table");

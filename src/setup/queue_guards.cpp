@@ -10,14 +10,41 @@ namespace {
 /// Each changes what leaves CUPS' own filters when it is set as a queue's default (measured: tests/setup/queue_defaults_test.cpp), and
 /// does nothing with this value.
 constexpr std::pair<char const*, char const*> kGuards[] = {
-    {"print-scaling", "none"}, {"orientation-requested", "3"}, {"number-up", "1"}, {"number-up-layout", "lrtb"}, {"job-sheets", "none"},
-    {"page-border", "none"}, {"page-label", ""}, {"page-ranges", "1-9999"}, {"page-set", "all"}, {"booklet", "off"},
-    {"output-order", "normal"}, {"OutputOrder", "Normal"}, {"page-delivery", "same-order-face-down"}, {"sides", "one-sided"},
-    {"finishings", "3"}, {"multiple-document-handling", "separate-documents-uncollated-copies"}, {"Collate", "False"},
-    {"fit-to-page", "false"}, {"fitplot", "false"}, {"fill", "false"}, {"crop-to-fit", "false"}, {"landscape", "false"},
-    {"natural-scaling", "100"}, {"scaling", "100"}, {"position", "center"},
-    {"page-left", "0"}, {"page-right", "0"}, {"page-top", "0"}, {"page-bottom", "0"},
-    {"gamma", "1000"}, {"brightness", "100"}, {"hue", "0"}, {"saturation", "100"}, {"emit-jcl", "true"}, {"print-content-optimize", "auto"},
+    {"print-scaling", "none"},
+    {"orientation-requested", "3"},
+    {"number-up", "1"},
+    {"number-up-layout", "lrtb"},
+    {"job-sheets", "none"},
+    {"page-border", "none"},
+    {"page-label", ""},
+    {"page-ranges", "1-9999"},
+    {"page-set", "all"},
+    {"booklet", "off"},
+    {"output-order", "normal"},
+    {"OutputOrder", "Normal"},
+    {"page-delivery", "same-order-face-down"},
+    {"sides", "one-sided"},
+    {"finishings", "3"},
+    {"multiple-document-handling", "separate-documents-uncollated-copies"},
+    {"Collate", "False"},
+    {"fit-to-page", "false"},
+    {"fitplot", "false"},
+    {"fill", "false"},
+    {"crop-to-fit", "false"},
+    {"landscape", "false"},
+    {"natural-scaling", "100"},
+    {"scaling", "100"},
+    {"position", "center"},
+    {"page-left", "0"},
+    {"page-right", "0"},
+    {"page-top", "0"},
+    {"page-bottom", "0"},
+    {"gamma", "1000"},
+    {"brightness", "100"},
+    {"hue", "0"},
+    {"saturation", "100"},
+    {"emit-jcl", "true"},
+    {"print-content-optimize", "auto"},
 };
 
 bool has(QueueOptions const& options, std::string_view name) {
@@ -91,7 +118,8 @@ std::vector<Finding> lasting_defaults(Offer const& offer, QueueOptions const& op
     finding.check = "press.default";
     finding.level = Level::hold;
     finding.message = "the queue has a default of its own, " + name + "=" + (value ? *value : "") +
-                      ", that a job cannot be sure to undo: take it off the queue (lpadmin -p QUEUE -R " + attribute + "), or name the option in the press's table";
+                      ", that a job cannot be sure to undo: take it off the queue (lpadmin -p QUEUE -R " + attribute +
+                      "), or name the option in the press's table";
     findings.push_back(std::move(finding));
   }
   return findings;

@@ -39,7 +39,8 @@ QueueSuits queue_suits(Target target, PressAnswer const& answer, Unit unit) {
   auto const setup = answer.ppd->setup(target, std::nullopt, unit);
   if (!setup) return {false, setup.error().message};
   if (auto const* hold = first_hold(setup->findings)) return {false, hold->message};
-  if (auto const lasting = lasting_defaults(answer.offer, queue_options(target, *setup, answer.ppd.get(), &answer.offer)); !lasting.empty()) return {false, lasting.front().message};
+  if (auto const lasting = lasting_defaults(answer.offer, queue_options(target, *setup, answer.ppd.get(), &answer.offer)); !lasting.empty())
+    return {false, lasting.front().message};
   std::string with;
   for (auto const topic : {Topic::size, Topic::tray, Topic::media})
     if (auto const* setting = setup->about(topic)) with += (with.empty() ? ": " : ", ") + setting->option + "=" + setting->choice;

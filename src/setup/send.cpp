@@ -9,7 +9,7 @@ namespace {
 
 using Clock = std::chrono::steady_clock;
 constexpr auto kPoll = std::chrono::milliseconds(300);
-constexpr int kMostFaults = 20;       // in a row, while waiting
+constexpr int kMostFaults = 20;            // in a row, while waiting
 constexpr std::size_t kLongestName = 255;  // RFC 8011, 5.1.3
 
 /// A little longer each time: 0.3, 0.6, 1.2 … at most 5 seconds.
@@ -117,7 +117,8 @@ std::string sheet_trouble(JobStatus const& status, int asked, bool counts) {
   if (off == 0) return {};
   auto const sheets = [](int n) { return std::to_string(n) + (n == 1 ? " sheet" : " sheets"); };
   std::string const text = sheets(*status.sheets) + " came out, and " + sheets(asked) + (asked == 1 ? " was" : " were") + " asked for: ";
-  return off < 0 ? text + "look for what is missing before you send it again" : text + "look for spoiled film (a banner page, or a default of the press), and take it out of the stack";
+  return off < 0 ? text + "look for what is missing before you send it again"
+                 : text + "look for spoiled film (a banner page, or a default of the press), and take it out of the stack";
 }
 
 }  // namespace layright

@@ -10,10 +10,10 @@ namespace layright {
 
 struct SendOptions {
   SendRequest request;
-  int tries = 4;                     // of sending, where the line breaks
-  double wait_seconds = 1800;        // for the job's end
+  int tries = 4;                                                                             // of sending, where the line breaks
+  double wait_seconds = 1800;                                                                // for the job's end
   std::function<void(JobStatus const&, std::vector<std::string> const& troubles)> progress;  // when something changed; may be empty
-  bool may_be_there = false;         // an earlier sending of this name may have got through: look for it first
+  bool may_be_there = false;  // an earlier sending of this name may have got through: look for it first
 };
 
 /// A job's name: the file's, cut to RFC 8011's 255 bytes, and a mark that no other sending has.

@@ -11,7 +11,9 @@
 namespace layright {
 namespace {
 
-void add(std::vector<Finding>& to, std::vector<Finding> more) { to.insert(to.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end())); }
+void add(std::vector<Finding>& to, std::vector<Finding> more) {
+  to.insert(to.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
+}
 
 /// To a queue with a driver, in that driver's words. What the press's table names as its PPD must be the same.
 Outcome ask_queue(Target const& target, PressAnswer const& press, std::optional<Rect<SheetSpace>> const& ink, Unit unit, SendAsked& asked) {

@@ -14,8 +14,8 @@ namespace layright {
 
 struct SendAsked {
   SendRequest request;
-  std::vector<Finding> findings;   // of level hold: for a person before a sheet is spent
-  bool counts_sheets = true;       // false: nobody may count what comes out, so that none counted says nothing
+  std::vector<Finding> findings;  // of level hold: for a person before a sheet is spent
+  bool counts_sheets = true;      // false: nobody may count what comes out, so that none counted says nothing
 };
 
 /// `path` is sent under the name `job_name`; `ink`: where it lies on the sheet. Errors: those of opening the press's PPD; hold where the press

@@ -17,7 +17,7 @@ namespace {
 
 using Clock = std::chrono::steady_clock;
 constexpr auto kPoll = std::chrono::milliseconds(300);
-constexpr double kToLookAgain = 5;  // seconds, for a job that may have got there
+constexpr double kToLookAgain = 5;         // seconds, for a job that may have got there
 constexpr double kSecondsPerMegabyte = 1;  // the slowest line that a file is sent over without being given up
 
 double seconds_since(Clock::time_point begun) { return std::chrono::duration<double>(Clock::now() - begun).count(); }
@@ -116,7 +116,8 @@ Result<std::vector<FoundJob>> ask_jobs(IppLine& line, char const* which, bool mi
 
 Result<Offer> ask_attributes(IppLine& line, std::vector<char const*> const& wanted) {
   auto request = line.request(IPP_OP_GET_PRINTER_ATTRIBUTES);
-  ippAddStrings(request.get(), IPP_TAG_OPERATION, IPP_CONST_TAG(IPP_TAG_KEYWORD), "requested-attributes", static_cast<int>(wanted.size()), nullptr, wanted.data());
+  ippAddStrings(request.get(), IPP_TAG_OPERATION, IPP_CONST_TAG(IPP_TAG_KEYWORD), "requested-attributes", static_cast<int>(wanted.size()), nullptr,
+                wanted.data());
   auto reply = line.ask(std::move(request), "asking what the press offers");
   if (!reply) return reply.error();
   return offer_from(reply->get());
@@ -178,7 +179,8 @@ struct PrintService::Members {
           auto const result = line ? question(**line) : Result<T>(line.error());
           tell(packed(result, line ? manner_of(**line) : Manner()));
         },
-        {.seconds = std::max(left - kept, 0.0) + more}, [&](std::string const& report) {
+        {.seconds = std::max(left - kept, 0.0) + more},
+        [&](std::string const& report) {
           answer = unpacked<T>(report, manner);
           return false;
         });
@@ -239,7 +241,8 @@ Result<SendReply> PrintService::send(SendRequest const& wish) {
   std::error_code ignored;
   auto const bytes = std::filesystem::file_size(wish.file, ignored);
   double const more = ignored ? 0 : static_cast<double>(bytes) / 1e6 * kSecondsPerMegabyte;
-  return m_->ask<SendReply>("sending", [&](IppLine& line) { return ask_print(line, wish); }, more, std::min(kToLookAgain, m_->left / 2));
+  return m_->ask<SendReply>(
+      "sending", [&](IppLine& line) { return ask_print(line, wish); }, more, std::min(kToLookAgain, m_->left / 2));
 }
 
 Result<std::optional<int>> PrintService::find_job(std::string const& job_name) {

@@ -25,9 +25,9 @@ struct OfferedSize {
 };
 /// What goes together (an entry of media-col-database), or what lies loaded (of media-col-ready). Empty words: for any, or not told.
 struct OfferedMedia {
-  OfferedSize size;  // all 0: not told
-  std::string source, type;     // e.g. by-pass-tray, transparency
-  std::string feed_direction;   // PWG 5100.13, media-source-properties: e.g. short-edge-first
+  OfferedSize size;            // all 0: not told
+  std::string source, type;    // e.g. by-pass-tray, transparency
+  std::string feed_direction;  // PWG 5100.13, media-source-properties: e.g. short-edge-first
 };
 
 struct Offer {
@@ -51,11 +51,11 @@ struct JobStatus {
 };
 
 struct SendRequest {
-  std::string job_name;                 // unique to this sending, so that it can be found again
+  std::string job_name;  // unique to this sending, so that it can be found again
   std::string document_format = "application/pdf";
-  std::vector<IppMember> attributes;    // in IPP's words
+  std::vector<IppMember> attributes;                         // in IPP's words
   std::vector<std::pair<std::string, std::string>> options;  // for a queue: in its PPD's words
-  std::string file;                     // path
+  std::string file;                                          // path
 };
 struct SendReply {
   int job = 0;                           // 0: it was taken without a number

@@ -12,7 +12,21 @@ namespace layright {
 
 /// What a setting is about, in the order in which people go through a print dialog.
 enum class Topic {
-  size, tray, media, exit, sides, resolution, quality, colour, intent, white, mirror, size_check, tray_switch, own, way_round,
+  size,
+  tray,
+  media,
+  exit,
+  sides,
+  resolution,
+  quality,
+  colour,
+  intent,
+  white,
+  mirror,
+  size_check,
+  tray_switch,
+  own,
+  way_round,
 };
 /// "page size", "tray", "media type", …
 std::string_view word(Topic);

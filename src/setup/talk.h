@@ -7,7 +7,7 @@
 namespace layright {
 
 struct TalkLimits {
-  double seconds = 30;                             // by the clock, until the next report
+  double seconds = 30;                                // by the clock, until the next report
   std::size_t memory_bytes = std::size_t{192} << 20;  // beyond what is mapped already; the longest honest answers take a few MB
   std::size_t report_bytes = std::size_t{32} << 20;   // of all that waits to be read
 };

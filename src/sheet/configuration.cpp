@@ -44,10 +44,8 @@ Outcome check_text(std::string_view text, fs::path const& path) {
   std::size_t line = 1;
   for (std::size_t start = 0; start < text.size(); ++line) {
     auto const end = std::min(text.find('\n', start), text.size());
-    auto const points =
-        std::count(text.begin() + static_cast<std::ptrdiff_t>(start), text.begin() + static_cast<std::ptrdiff_t>(end), '.');
-    if (points > kMostPointsALine)
-      return usage_error(path.string() + ":" + std::to_string(line) + ":1: more than 200 points in one line");
+    auto const points = std::count(text.begin() + static_cast<std::ptrdiff_t>(start), text.begin() + static_cast<std::ptrdiff_t>(end), '.');
+    if (points > kMostPointsALine) return usage_error(path.string() + ":" + std::to_string(line) + ":1: more than 200 points in one line");
     start = end + 1;
   }
   return done();
@@ -173,26 +171,24 @@ Result<Configuration> parse_configuration(std::string_view text, fs::path const&
   if (!parsed) {
     auto const& where = parsed.error().source().begin;
     return usage_error(configuration.path.string() + ":" + std::to_string(where.line) + ":" + std::to_string(where.column) + ": " +
-                 std::string(parsed.error().description()));
+                       std::string(parsed.error().description()));
   }
   TomlReader const reader(configuration.path);
   int version = kVersion;
-  auto const read_only = [&](Entry const& entry) {
-    return reader.table(entry, {{"letters", letters_setter(reader, configuration.letters)}});
-  };
+  auto const read_only = [&](Entry const& entry) { return reader.table(entry, {{"letters", letters_setter(reader, configuration.letters)}}); };
   // In this order: each may name what comes before it.
-  auto const read =
-      reader.table({parsed.table(), ""}, {{"version", reader.whole(version, kVersion, kVersion)},
-                                          {"unit", reader.parsed(configuration.unit, parse_unit, "\"in\", \"mm\" or \"pt\"")},
-                                          {"sandbox", reader.parsed(configuration.partial_sandbox, parse_sandbox, "\"whole\" or \"as far as the kernel goes\"")},
-                                          {"user", reader.text(configuration.user, "the name of a user in quotes")},
-                                          {"limits", limits_setter(reader, configuration.limits)},
-                                          {"reading", read_only},
-                                          {"sheet", sheets_setter(reader, configuration)},
-                                          {"press", presses_setter(reader, configuration)},
-                                          {"checks", profiles_setter(reader, configuration)},
-                                          {"target", targets_setter(reader, configuration)},
-                                          {"intake", intakes_setter(reader, configuration)}});
+  auto const read = reader.table(
+      {parsed.table(), ""}, {{"version", reader.whole(version, kVersion, kVersion)},
+                             {"unit", reader.parsed(configuration.unit, parse_unit, "\"in\", \"mm\" or \"pt\"")},
+                             {"sandbox", reader.parsed(configuration.partial_sandbox, parse_sandbox, "\"whole\" or \"as far as the kernel goes\"")},
+                             {"user", reader.text(configuration.user, "the name of a user in quotes")},
+                             {"limits", limits_setter(reader, configuration.limits)},
+                             {"reading", read_only},
+                             {"sheet", sheets_setter(reader, configuration)},
+                             {"press", presses_setter(reader, configuration)},
+                             {"checks", profiles_setter(reader, configuration)},
+                             {"target", targets_setter(reader, configuration)},
+                             {"intake", intakes_setter(reader, configuration)}});
   if (!read) return read.error();
   return configuration;
 }

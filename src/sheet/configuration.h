@@ -38,7 +38,7 @@ struct Configuration {
   std::map<std::string, Sheet> sheets;         // with the two that are known from the start
   std::map<std::string, Press> presses;
   std::map<std::string, CheckProfile> profiles;  // [checks.NAME]
-  std::map<std::string, Target> targets;  // sheet and press filled in
+  std::map<std::string, Target> targets;         // sheet and press filled in
   std::map<std::string, Intake> intakes;
 };
 

@@ -68,8 +68,7 @@ Setter target_setter(TomlReader const& reader, Configuration const& configuratio
   auto const parse = [&configuration](std::string const& word) -> Result<std::string> {
     if (configuration.targets.contains(word)) return word;
     auto const known = names_of(configuration.targets);
-    return usage_error("there is no target " + in_quotes(word) +
-                 (known.empty() ? "; describe it in [target." + word + "]" : hint(word, known)));
+    return usage_error("there is no target " + in_quotes(word) + (known.empty() ? "; describe it in [target." + word + "]" : hint(word, known)));
   };
   return reader.parsed(into, parse, "the name of a target in quotes");
 }
@@ -77,7 +76,8 @@ Setter target_setter(TomlReader const& reader, Configuration const& configuratio
 /// Rules once had presets for light and dark goods.
 Setter no_goods(TomlReader const& reader) {
   return [&reader](Entry const& entry) {
-    return Outcome(reader.at(entry, "how much white goes under art for which goods is yours to say: white = \"80%\" here, or a target of its own with its white"));
+    return Outcome(reader.at(
+        entry, "how much white goes under art for which goods is yours to say: white = \"80%\" here, or a target of its own with its white"));
   };
 }
 
@@ -95,14 +95,16 @@ Setter rules_setter(TomlReader const& reader, Configuration const& configuration
     for (auto const& node : *list) {
       IntakeRule rule;
       int copies = 0;
-      auto const read = reader.table(
-          {node, entry.name}, {{"match", reader.text(rule.match, "a file name pattern in quotes, such as \"*-dark*\""), true},
-                               {"target", target_setter(reader, configuration, rule.target)},
-                               {"copies", reader.whole(copies, 1, 9999)},
-                               {"white", [&](Entry const& from) {
-                                  return reader.parsed(rule.white.emplace(), parse_white, "\"off\", \"on\" or a share of one full layer in quotes, such as \"80%\"")(from);
-                                }},
-                               {"goods", no_goods(reader)}});
+      auto const read =
+          reader.table({node, entry.name}, {{"match", reader.text(rule.match, "a file name pattern in quotes, such as \"*-dark*\""), true},
+                                            {"target", target_setter(reader, configuration, rule.target)},
+                                            {"copies", reader.whole(copies, 1, 9999)},
+                                            {"white",
+                                             [&](Entry const& from) {
+                                               return reader.parsed(rule.white.emplace(), parse_white,
+                                                                    "\"off\", \"on\" or a share of one full layer in quotes, such as \"80%\"")(from);
+                                             }},
+                                            {"goods", no_goods(reader)}});
       if (!read) return read;
       if (auto const fits = check_rule(reader, {node, entry.name}, configuration, intake, rule); !fits) return fits;
       if (copies > 0) rule.copies = copies;
@@ -119,16 +121,12 @@ bool lies_within(std::filesystem::path const& inner, std::filesystem::path const
 /// A folder that is both watched and written to would take in its own output for ever.
 Outcome check_folders(TomlReader const& reader, Entry const& entry, Configuration const& configuration, Intake const& intake) {
   bool const subfolders = intake.settings.contains("subfolders") && intake.settings.at("subfolders") == "true";
-  std::vector<std::pair<std::string, std::filesystem::path>> const places{{"in", intake.in},
-                                                                          {"ready", intake.ready},
-                                                                          {"held", intake.held},
-                                                                          {"originals", intake.originals},
-                                                                          {"ledger", intake.ledger}};
+  std::vector<std::pair<std::string, std::filesystem::path>> const places{
+      {"in", intake.in}, {"ready", intake.ready}, {"held", intake.held}, {"originals", intake.originals}, {"ledger", intake.ledger}};
   for (auto const& [name, place] : places) {
     for (auto const& [other_name, other] : places)
       if (name < other_name && place == other)
-        return reader.at(entry,
-                         in_quotes(name) + " and " + in_quotes(other_name) + " are the same place; each needs one of its own");
+        return reader.at(entry, in_quotes(name) + " and " + in_quotes(other_name) + " are the same place; each needs one of its own");
     if (subfolders && name != "in" && lies_within(place, intake.in))
       return reader.at(entry, in_quotes(name) + " lies inside the watched folder while subfolders are watched too; move it out");
   }
@@ -141,23 +139,22 @@ Outcome check_folders(TomlReader const& reader, Entry const& entry, Configuratio
 
 Outcome read_intake(TomlReader const& reader, Entry const& entry, Configuration const& configuration, Intake& intake) {
   Settings const settings(reader, intake.settings);
-  auto const read = reader.table(
-      entry, {{"target", target_setter(reader, configuration, intake.target), true},
-              {"in", reader.path(intake.in), true},
-              {"ready", reader.path(intake.ready), true},
-              {"held", reader.path(intake.held), true},
-              {"originals", reader.path(intake.originals), true},
-              {"ledger", reader.path(intake.ledger), true},
-              {"poll", settings.parsed("poll", parse_duration, "a time in quotes, such as \"2s\"")},
-              {"settle", settings.parsed("settle", parse_duration, "a time in quotes, such as \"2s\"")},
-              {"duplicates", settings.parsed("duplicates", parse_duplicates, "\"hold\", \"again\" or \"skip\"")},
-              {"tries", settings.whole("tries", 1, 100)},
-              {"keep-originals", settings.parsed("keep-originals", parse_duration, "a time in quotes, such as \"90d\"")},
-              {"subfolders", settings.flag("subfolders")},
-              {"partial", settings.patterns("partial")},
-              {"send", settings.flag("send")},
-              {"job-sheet", settings.flag("job-sheet")},
-              {"rule", rules_setter(reader, configuration, intake, intake.rules)}});
+  auto const read = reader.table(entry, {{"target", target_setter(reader, configuration, intake.target), true},
+                                         {"in", reader.path(intake.in), true},
+                                         {"ready", reader.path(intake.ready), true},
+                                         {"held", reader.path(intake.held), true},
+                                         {"originals", reader.path(intake.originals), true},
+                                         {"ledger", reader.path(intake.ledger), true},
+                                         {"poll", settings.parsed("poll", parse_duration, "a time in quotes, such as \"2s\"")},
+                                         {"settle", settings.parsed("settle", parse_duration, "a time in quotes, such as \"2s\"")},
+                                         {"duplicates", settings.parsed("duplicates", parse_duplicates, "\"hold\", \"again\" or \"skip\"")},
+                                         {"tries", settings.whole("tries", 1, 100)},
+                                         {"keep-originals", settings.parsed("keep-originals", parse_duration, "a time in quotes, such as \"90d\"")},
+                                         {"subfolders", settings.flag("subfolders")},
+                                         {"partial", settings.patterns("partial")},
+                                         {"send", settings.flag("send")},
+                                         {"job-sheet", settings.flag("job-sheet")},
+                                         {"rule", rules_setter(reader, configuration, intake, intake.rules)}});
   if (!read) return read;
   return check_folders(reader, entry, configuration, intake);
 }

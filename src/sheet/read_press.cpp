@@ -27,17 +27,17 @@ Result<std::string> parse_keyword(std::string const& text) {
 Result<std::string> parse_address(std::string const& text) {
   auto const scheme = text.find("://");
   auto const kind = text.substr(0, scheme);
-  bool const good = (kind == "ipp" || kind == "ipps") && text.size() > scheme + 3 && text[scheme + 3] != '/' &&
-                    text.find_first_of(" \"<>\\") == std::string::npos;
+  bool const good =
+      (kind == "ipp" || kind == "ipps") && text.size() > scheme + 3 && text[scheme + 3] != '/' && text.find_first_of(" \"<>\\") == std::string::npos;
   if (good) return text;
-  return usage_error(in_quotes(text) +
-               " is no address of a printer: it starts with ipp:// or ipps://, such as ipp://localhost:631/ipp/print");
+  return usage_error(in_quotes(text) + " is no address of a printer: it starts with ipp:// or ipps://, such as ipp://localhost:631/ipp/print");
 }
 
 /// As CUPS names queues: QUEUE or QUEUE/INSTANCE, printable ASCII without blank, slash and # (lpadmin(8)).
 Result<std::string> parse_queue(std::string const& text) {
   auto const name = [](std::string_view part) {
-    return !part.empty() && part.size() <= 127 && std::all_of(part.begin(), part.end(), [](char c) { return c > ' ' && c < 0x7f && c != '/' && c != '#' && c != '?'; });
+    return !part.empty() && part.size() <= 127 &&
+           std::all_of(part.begin(), part.end(), [](char c) { return c > ' ' && c < 0x7f && c != '/' && c != '#' && c != '?'; });
   };
   auto const slash = text.find('/');
   if (name(text.substr(0, slash)) && (slash == std::string::npos || name(text.substr(slash + 1)))) return text;
@@ -76,8 +76,7 @@ Setter options_setter(TomlReader const& reader, PressOptions& into) {
     for (auto const& [key, node] : *table) {
       std::string const name(key.str());
       Entry const option{node, in_quotes(name) + " in " + entry.name};
-      if (!is_keyword(name, "*"))
-        return reader.at(option, "no option of a press has such a name: use letters, digits and dashes");
+      if (!is_keyword(name, "*")) return reader.at(option, "no option of a press has such a name: use letters, digits and dashes");
       if (auto const* const count = node.as_integer()) {
         into[name] = std::to_string(count->get());
         continue;
@@ -139,8 +138,7 @@ Outcome read_press(TomlReader const& reader, Entry const& entry, Press& press) {
   std::filesystem::path ppd, password_file;
   auto const read = reader.table(
       entry, {{"ppd", reader.path(ppd)},
-              {"ipp", reader.parsed(press.ipp, parse_address,
-                                    "a printer's address in quotes, such as \"ipp://localhost:631/ipp/print\"")},
+              {"ipp", reader.parsed(press.ipp, parse_address, "a printer's address in quotes, such as \"ipp://localhost:631/ipp/print\"")},
               {"queue", reader.parsed(press.queue, parse_queue, "a queue's name in quotes, such as \"film\"")},
               {"user", reader.text(press.user, "a user's name in quotes")},
               {"password-file", reader.path(password_file)},
@@ -148,8 +146,7 @@ Outcome read_press(TomlReader const& reader, Entry const& entry, Press& press) {
               {"media-type", keyword(press.media_type, "transparency")},
               {"output-bin", keyword(press.output_bin, "face-up")},
               {"print-quality", reader.parsed(press.print_quality, parse_quality, "\"draft\", \"normal\" or \"high\"")},
-              {"printer-resolution",
-               reader.parsed(press.printer_resolution, parse_resolution, "a resolution in quotes, such as \"1200dpi\"")},
+              {"printer-resolution", reader.parsed(press.printer_resolution, parse_resolution, "a resolution in quotes, such as \"1200dpi\"")},
               {"print-color-mode", keyword(press.print_color_mode, "color")},
               {"film-side-up", reader.text(press.film_side_up, "words for the operator in quotes")},
               {"prints-white", reader.flag(press.prints_white)},

@@ -5,13 +5,11 @@ namespace layright {
 
 namespace {
 
-constexpr char const* kMarginForms =
-    "a length with its unit in quotes, such as \"0.25in\", or { left = \"0.25in\", bottom = …, right = …, top = … }";
+constexpr char const* kMarginForms = "a length with its unit in quotes, such as \"0.25in\", or { left = \"0.25in\", bottom = …, right = …, top = … }";
 
 /// The list has the order of the table's keys.
 Outcome read_margin_list(TomlReader const& reader, Entry const& entry, toml::array const& list, Margins& into) {
-  if (list.size() != 4)
-    return reader.at(entry, "expected four lengths (left, bottom, right, top), but found " + std::to_string(list.size()));
+  if (list.size() != 4) return reader.at(entry, "expected four lengths (left, bottom, right, top), but found " + std::to_string(list.size()));
   std::size_t at = 0;
   for (Length* const edge : {&into.left, &into.bottom, &into.right, &into.top})
     if (auto const read = reader.extent(*edge)({list[at++], entry.name}); !read) return read;
@@ -38,10 +36,9 @@ Setter margins_setter(TomlReader const& reader, Margins& into) {
 
 Outcome read_sheet(TomlReader const& reader, Entry const& entry, Unit unit, bool known, Sheet& sheet) {
   SheetSize size{sheet.width, sheet.length};
-  auto const read =
-      reader.table(entry, {{"size", reader.parsed(size, parse_size, "a size in quotes, such as \"8.5x17in\" or \"A4\""), !known},
-                           {"feed", reader.parsed(sheet.feed, parse_feed, "\"short-edge\" or \"long-edge\"")},
-                           {"margin", margins_setter(reader, sheet.margins)}});
+  auto const read = reader.table(entry, {{"size", reader.parsed(size, parse_size, "a size in quotes, such as \"8.5x17in\" or \"A4\""), !known},
+                                         {"feed", reader.parsed(sheet.feed, parse_feed, "\"short-edge\" or \"long-edge\"")},
+                                         {"margin", margins_setter(reader, sheet.margins)}});
   if (!read) return read;
   sheet.width = size.width;
   sheet.length = size.length;

@@ -13,8 +13,7 @@ Outcome read_offset(TomlReader const& reader, Entry const& entry, PlacementOptio
   if (!text) return text.error();
   auto const comma = text->find(',');
   if (comma == std::string::npos || text->find(',', comma + 1) != std::string::npos)
-    return reader.at(entry,
-                     in_quotes(*text) + " is no offset: write two lengths with a comma between, such as \"0.5in,-0.25in\"");
+    return reader.at(entry, in_quotes(*text) + " is no offset: write two lengths with a comma between, such as \"0.5in,-0.25in\"");
   auto const x = parse_length(text->substr(0, comma)), y = parse_length(text->substr(comma + 1));
   if (!x) return reader.at(entry, x.error().message);
   if (!y) return reader.at(entry, y.error().message);
@@ -26,8 +25,7 @@ Outcome read_offset(TomlReader const& reader, Entry const& entry, PlacementOptio
 /// 90 and "90" are the same.
 Outcome read_turn(TomlReader const& reader, Entry const& entry, PlacementOptions& wish) {
   auto const* const number = entry.node.as_integer();
-  auto const text =
-      number ? Result<std::string>(std::to_string(number->get())) : reader.text_of(entry, "auto, 0, 90, 180 or 270 in quotes");
+  auto const text = number ? Result<std::string>(std::to_string(number->get())) : reader.text_of(entry, "auto, 0, 90, 180 or 270 in quotes");
   if (!text) return text.error();
   auto const turn = parse_turn(*text);
   if (!turn) return reader.at(entry, turn.error().message);
@@ -84,14 +82,12 @@ Outcome check_together(TomlReader const& reader, Entry const& entry, Unit unit, 
   auto const& table = *entry.node.as_table();
   auto const* const scale = table.get("scale");
   if (scale && (target.placement.width || target.placement.height))
-    return reader.at({*scale, "scale in " + entry.name},
-                     "width and height already say how large the art shall be; take out one or the other");
+    return reader.at({*scale, "scale in " + entry.name}, "width and height already say how large the art shall be; take out one or the other");
   if (auto const white = check_white(target.white, target.press); !white)
     return reader.at({*table.get("white"), "white in " + entry.name}, white.error().message);
   auto const* const margin = table.get("margin");
   auto const fits = check_margins(target.sheet, unit);
-  if (!fits)
-    return reader.at({margin ? *margin : entry.node, margin ? "margin in " + entry.name : entry.name}, fits.error().message);
+  if (!fits) return reader.at({margin ? *margin : entry.node, margin ? "margin in " + entry.name : entry.name}, fits.error().message);
   return done();
 }
 
@@ -100,8 +96,9 @@ Outcome check_together(TomlReader const& reader, Entry const& entry, Unit unit, 
 Outcome check_white(White const& white, Press const& press) {
   if (!white.percent || *white.percent <= press.white_limit_pct) return done();
   auto const share = [](double percent) { return format_number(percent, 2) + "%"; };
-  return usage_error(share(*white.percent) + " is more than the press " + (press.name.empty() ? "" : press.name + " ") + "may lay, " + share(press.white_limit_pct) +
-               " of one full layer: lower it, or say in the press's table what its driver can lay, white-limit = \"" + share(*white.percent) + "\"");
+  return usage_error(
+      share(*white.percent) + " is more than the press " + (press.name.empty() ? "" : press.name + " ") + "may lay, " + share(press.white_limit_pct) +
+      " of one full layer: lower it, or say in the press's table what its driver can lay, white-limit = \"" + share(*white.percent) + "\"");
 }
 
 Setter limits_setter(TomlReader const& reader, Limits& into) {
@@ -171,15 +168,14 @@ Outcome read_target(TomlReader const& reader, Entry const& entry, Configuration 
     auto const found = configuration.presses.find(word);
     if (found != configuration.presses.end()) return found->second;
     auto const known = names_of(configuration.presses);
-    return usage_error("there is no press " + in_quotes(word) +
-                 (known.empty() ? "; describe it in [press." + word + "]" : hint(word, known)));
+    return usage_error("there is no press " + in_quotes(word) + (known.empty() ? "; describe it in [press." + word + "]" : hint(word, known)));
   };
   auto const profile = [&](std::string const& word) -> Result<CheckProfile> {
     auto const found = configuration.profiles.find(word);
     if (found != configuration.profiles.end()) return found->second;
     auto const known = names_of(configuration.profiles);
     return usage_error("there is no profile of checks " + in_quotes(word) +
-                 (known.empty() ? "; describe it in [checks." + word + "]" : hint(word, known)));
+                       (known.empty() ? "; describe it in [checks." + word + "]" : hint(word, known)));
   };
   auto const take_profile = [&](Entry const& one) -> Outcome {
     CheckProfile chosen;
@@ -197,12 +193,13 @@ Outcome read_target(TomlReader const& reader, Entry const& entry, Configuration 
       {"reverse-at", reader.parsed(target.reverse_at, parse_reverse_at, "\"file\", \"printer\" or \"rip\"")},
       {"unknown-reads", reader.parsed(target.unknown_reads, parse_unknown_reads, "\"hold\", \"right\" or \"wrong\"")},
       {"without-letters",
-       [&reader, &target](Entry const& from) { return reader.parsed(target.without_letters.emplace(), parse_unknown_reads, "\"right\", \"wrong\" or \"hold\"")(from); }},
+       [&reader, &target](Entry const& from) {
+         return reader.parsed(target.without_letters.emplace(), parse_unknown_reads, "\"right\", \"wrong\" or \"hold\"")(from);
+       }},
       {"white", reader.parsed(target.white, parse_white, "\"off\", \"on\" or a share of one full layer in quotes, such as \"80%\"")},
       {"render", reader.parsed(target.render, parse_render, "\"auto\", \"graphics\" or \"pictures\"")},
       {"copies", reader.whole(target.copies, 1, 9999)},
-      {"pixels-per-inch",
-       [&reader, &target](Entry const& from) { return reader.number(target.pixels_per_inch.emplace())(from); }},
+      {"pixels-per-inch", [&reader, &target](Entry const& from) { return reader.number(target.pixels_per_inch.emplace())(from); }},
       {"letters", letters_setter(reader, target.letters)},
       {"checks", take_profile},
       {"limits", limits_setter(reader, target.limits)}};  // after the profile: the target's own limits go before it

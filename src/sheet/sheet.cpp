@@ -7,8 +7,7 @@ Outcome check_margins(Sheet const& sheet, Unit unit) {
   auto const across = sheet.margins.left + sheet.margins.right, along = sheet.margins.bottom + sheet.margins.top;
   auto const too_much = [&](std::string const& which, Length margins, double side) {
     return Error{ErrorKind::usage, "the " + which + " margins take " + format_length(margins, unit) + " of " +
-                                       format_length(Length::points(side), unit) +
-                                       " and leave no room for ink; make them smaller"};
+                                       format_length(Length::points(side), unit) + " and leave no room for ink; make them smaller"};
   };
   for (auto const margin : {sheet.margins.left, sheet.margins.bottom, sheet.margins.right, sheet.margins.top})
     if (!(margin >= Length())) return Error{ErrorKind::usage, "the margin " + format_length(margin, unit) + " is below zero"};

@@ -37,8 +37,7 @@ struct Sheet {
   /// The page less its margins. The configuration refuses margins that leave nothing.
   Rect<SheetSpace> live_area() const {
     auto const p = page();
-    return {p.x0 + margins.left.in_points(), p.y0 + margins.bottom.in_points(), p.x1 - margins.right.in_points(),
-            p.y1 - margins.top.in_points()};
+    return {p.x0 + margins.left.in_points(), p.y0 + margins.bottom.in_points(), p.x1 - margins.right.in_points(), p.y1 - margins.top.in_points()};
   }
 };
 

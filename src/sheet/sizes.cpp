@@ -16,8 +16,7 @@ namespace {
 
 constexpr double kLongestSidePoints = 14400;  // ISO 32000-1, Annex C.2
 constexpr double kUnitsAnInch = 2540;         // PWG 5101.1 counts in 1/100 mm
-constexpr std::string_view kSizeForms =
-    "a size is two lengths with their unit, such as 8.5x17in or 216x432mm, or a name such as A4";
+constexpr std::string_view kSizeForms = "a size is two lengths with their unit, such as 8.5x17in or 216x432mm, or a name such as A4";
 
 std::string_view trimmed(std::string_view text) {
   auto const first = text.find_first_not_of(" \t");
@@ -59,8 +58,7 @@ std::optional<Sides> cut_at_cross(std::string_view text) {
 bool ends_in_unit(std::string_view side) { return !side.empty() && ((side.back() | 32) >= 'a' && (side.back() | 32) <= 'z'); }
 
 Result<SheetSize> parse_two_lengths(std::string_view text, Sides const& sides) {
-  if (!ends_in_unit(sides.second))
-    return usage_error("the size " + in_quotes(text) + " has no unit at its end: " + std::string(kSizeForms));
+  if (!ends_in_unit(sides.second)) return usage_error("the size " + in_quotes(text) + " has no unit at its end: " + std::string(kSizeForms));
   auto const second = parse_length(sides.second);
   // One unit at the end is for both sides.
   std::string first_side(sides.first);
@@ -75,11 +73,10 @@ Result<SheetSize> parse_two_lengths(std::string_view text, Sides const& sides) {
 
 // libcups takes any a_b_WxL, without a unit even as millimetres: so the form is checked here first (PWG 5101.1, section 5).
 Result<SheetSize> parse_pwg_name(std::string_view text) {
-  constexpr std::array<std::string_view, 11> kClasses{"na",  "oe",  "asme", "roc",    "iso", "jis",
-                                                      "jpn", "prc", "om",   "custom", "roll"};
+  constexpr std::array<std::string_view, 11> kClasses{"na", "oe", "asme", "roc", "iso", "jis", "jpn", "prc", "om", "custom", "roll"};
   auto const malformed = [&](std::string const& why) {
     return usage_error(in_quotes(text) + " is no self-describing size (PWG 5101.1): " + why +
-                 "; write it like na_ledger_11x17in or custom_film_8.5x17in");
+                       "; write it like na_ledger_11x17in or custom_film_8.5x17in");
   };
   auto const first = text.find('_'), last = text.rfind('_');
   if (first == last || text.substr(first + 1, last - first - 1).find('_') != std::string_view::npos)
@@ -100,8 +97,7 @@ Result<SheetSize> parse_pwg_name(std::string_view text) {
   auto const* const media = pwgMediaForPWG(std::string(text).c_str());
   if (media == nullptr || media->width <= 0 || media->length <= 0) return malformed("the printing library does not know it");
   auto const differs = [](Length side, int units) { return std::abs(side.in_inches() * kUnitsAnInch - units) > 1.5; };
-  if (differs(sides->width, std::min(media->width, media->length)) ||
-      differs(sides->length, std::max(media->width, media->length)))
+  if (differs(sides->width, std::min(media->width, media->length)) || differs(sides->length, std::max(media->width, media->length)))
     return malformed("the printing library reads another size in it");
   return sides;
 }
@@ -136,8 +132,7 @@ std::string pwg_name(SheetSize size) {
   auto const length = static_cast<int>(std::lround(size.length.in_inches() * kUnitsAnInch));
   auto const* const media = pwgMediaForSize(width, length);
   bool const registered = media != nullptr && media->pwg != nullptr && !std::string_view(media->pwg).starts_with("custom_");
-  if (registered && std::abs(media->width - width) <= kSameUnits && std::abs(media->length - length) <= kSameUnits)
-    return media->pwg;
+  if (registered && std::abs(media->width - width) <= kSameUnits && std::abs(media->length - length) <= kSameUnits) return media->pwg;
   std::array<char, 128> name{};
   if (pwgFormatSizeName(name.data(), name.size(), "custom", "layright", width, length, nullptr) == 0) return {};
   return name.data();

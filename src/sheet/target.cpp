@@ -20,12 +20,10 @@ constexpr Words<Reading, 4> kReadings{
 constexpr Words<WantedReading, 3> kWantedReadings{
     {{WantedReading::right, "right"}, {WantedReading::wrong, "wrong"}, {WantedReading::as_is, "as-is"}}};
 constexpr Words<ReverseAt, 3> kReverseAts{{{ReverseAt::file, "file"}, {ReverseAt::printer, "printer"}, {ReverseAt::rip, "rip"}}};
-constexpr Words<UnknownReads, 3> kUnknownReads{
-    {{UnknownReads::hold, "hold"}, {UnknownReads::right, "right"}, {UnknownReads::wrong, "wrong"}}};
+constexpr Words<UnknownReads, 3> kUnknownReads{{{UnknownReads::hold, "hold"}, {UnknownReads::right, "right"}, {UnknownReads::wrong, "wrong"}}};
 constexpr Words<Feed, 2> kFeeds{{{Feed::short_edge, "short-edge"}, {Feed::long_edge, "long-edge"}}};
 constexpr Words<PlaceBy, 3> kPlaceBys{{{PlaceBy::ink, "ink"}, {PlaceBy::trim, "trim"}, {PlaceBy::page, "page"}}};
-constexpr Words<Render, 3> kRenders{
-    {{Render::automatic, "auto"}, {Render::graphics, "graphics"}, {Render::pictures, "pictures"}}};
+constexpr Words<Render, 3> kRenders{{{Render::automatic, "auto"}, {Render::graphics, "graphics"}, {Render::pictures, "pictures"}}};
 constexpr Words<CheckLevel, 3> kCheckLevels{{{CheckLevel::off, "off"}, {CheckLevel::note, "note"}, {CheckLevel::hold, "hold"}}};
 constexpr Words<Anchor, 9> kAnchors{{{Anchor::centre, "centre"},
                                      {Anchor::top, "top"},
@@ -107,8 +105,7 @@ Outcome parse_scale(std::string_view text, PlacementOptions& into) {
     return done();
   }
   auto const percent = percentage(text);
-  if (!percent || *percent <= 0)
-    return usage_error(in_quotes(text) + " is no scale: use keep, fit, shrink or a percentage above zero such as 80%");
+  if (!percent || *percent <= 0) return usage_error(in_quotes(text) + " is no scale: use keep, fit, shrink or a percentage above zero such as 80%");
   into.scale = Scale::percent;
   into.percent = *percent;
   return done();
@@ -141,8 +138,7 @@ Result<White> parse_white(std::string_view text) {
   if (!percent) return usage_error(in_quotes(text) + " says nothing about white: use off, on or a share of one full layer such as 80%");
   if (*percent <= 0) return usage_error("white at " + in_quotes(text) + " lays none: use off, or a share above zero");
   if (*percent > kMostWhitePercent)
-    return usage_error("white at " + in_quotes(text) +
-                 " is more than four full layers: write the share of one full layer, such as 80%");
+    return usage_error("white at " + in_quotes(text) + " is more than four full layers: write the share of one full layer, such as 80%");
   return White{true, percent};
 }
 

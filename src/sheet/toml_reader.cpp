@@ -15,24 +15,16 @@ constexpr std::size_t kLongestText = 4096;  // a path (PATH_MAX of Linux)
 
 std::string kind_of(toml::node const& node) {
   switch (node.type()) {
-    case toml::node_type::table:
-      return "a table";
-    case toml::node_type::array:
-      return "a list";
-    case toml::node_type::string:
-      return "a text";
-    case toml::node_type::integer:
-      return "a whole number";
-    case toml::node_type::floating_point:
-      return "a number";
-    case toml::node_type::boolean:
-      return "true or false";
+    case toml::node_type::table: return "a table";
+    case toml::node_type::array: return "a list";
+    case toml::node_type::string: return "a text";
+    case toml::node_type::integer: return "a whole number";
+    case toml::node_type::floating_point: return "a number";
+    case toml::node_type::boolean: return "true or false";
     case toml::node_type::date:
     case toml::node_type::time:
-    case toml::node_type::date_time:
-      return "a date or time";
-    case toml::node_type::none:
-      break;
+    case toml::node_type::date_time: return "a date or time";
+    case toml::node_type::none: break;
   }
   return "nothing";
 }
@@ -41,16 +33,13 @@ bool has_control_characters(std::string_view text) {
   return std::any_of(text.begin(), text.end(), [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7F; });
 }
 
-bool earlier(toml::source_position const& a, toml::source_position const& b) {
-  return a.line != b.line ? a.line < b.line : a.column < b.column;
-}
+bool earlier(toml::source_position const& a, toml::source_position const& b) { return a.line != b.line ? a.line < b.line : a.column < b.column; }
 
 /// The table's keys in the file's order.
 std::vector<std::pair<toml::key, toml::node const*>> in_order(toml::table const& table) {
   std::vector<std::pair<toml::key, toml::node const*>> all;
   for (auto const& [key, node] : table) all.emplace_back(key, &node);
-  std::stable_sort(all.begin(), all.end(),
-                   [](auto const& a, auto const& b) { return earlier(a.first.source().begin, b.first.source().begin); });
+  std::stable_sort(all.begin(), all.end(), [](auto const& a, auto const& b) { return earlier(a.first.source().begin, b.first.source().begin); });
   return all;
 }
 
@@ -73,8 +62,7 @@ std::string hint(std::string_view word, std::vector<std::string> const& known) {
 
 Error TomlReader::at_place(toml::source_region const& where, std::string const& what) const {
   std::string place = path_.string();
-  if (where.begin.line > 0)
-    place.append(":").append(std::to_string(where.begin.line)).append(":").append(std::to_string(where.begin.column));
+  if (where.begin.line > 0) place.append(":").append(std::to_string(where.begin.line)).append(":").append(std::to_string(where.begin.column));
   return {ErrorKind::usage, place + ": " + what};
 }
 
@@ -111,8 +99,8 @@ Outcome TomlReader::each(Entry const& entry, std::function<Outcome(std::string c
   for (auto const& [key, node] : in_order(*table)) {
     std::string const name(key.str());
     if (name.empty() || name.size() > kLongestName || has_control_characters(name))
-      return at_place(key.source(), in_quotes(name) + " in [" + entry.name + "] is no name: use up to " +
-                                        std::to_string(kLongestName) + " letters, digits and dashes");
+      return at_place(key.source(), in_quotes(name) + " in [" + entry.name + "] is no name: use up to " + std::to_string(kLongestName) +
+                                        " letters, digits and dashes");
     Entry const named{*node, "[" + entry.name + "." + name + "]"};
     if (!node->is_table()) return unexpected(named, "a table with a name of its own, such as [" + entry.name + ".NAME]");
     if (auto const done_one = read(name, named); !done_one) return done_one;
@@ -125,8 +113,7 @@ Result<std::string> TomlReader::text_of(Entry const& entry, std::string const& e
   if (text == nullptr) return unexpected(entry, expected);
   if (text->get().empty()) return at(entry, "expected " + expected + ", but it is empty");
   if (text->get().size() > kLongestText) return at(entry, "the text is longer than " + std::to_string(kLongestText) + " bytes");
-  if (has_control_characters(text->get()))
-    return at(entry, in_quotes(text->get()) + " has control characters (line ends, tabs or the like)");
+  if (has_control_characters(text->get())) return at(entry, in_quotes(text->get()) + " has control characters (line ends, tabs or the like)");
   return text->get();
 }
 
@@ -155,8 +142,7 @@ Setter TomlReader::flag(bool& into) const {
 Setter TomlReader::number(double& into) const {
   return [this, &into](Entry const& entry) -> Outcome {
     if (!entry.node.is_number()) return unexpected(entry, "a number above zero without quotes");
-    double const value =
-        entry.node.is_integer() ? static_cast<double>(entry.node.as_integer()->get()) : entry.node.as_floating_point()->get();
+    double const value = entry.node.is_integer() ? static_cast<double>(entry.node.as_integer()->get()) : entry.node.as_floating_point()->get();
     if (!std::isfinite(value) || value <= 0) return at(entry, "the number must be finite and above zero");
     into = value;
     return done();

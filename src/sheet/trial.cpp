@@ -14,7 +14,7 @@
 namespace layright {
 namespace {
 
-constexpr double kMostStretch = 0.1;                    // a press that is out by more is read wrongly, or broken
+constexpr double kMostStretch = 0.1;  // a press that is out by more is read wrongly, or broken
 constexpr Length kMostShift = Length::inches(2);
 
 Result<double> plain_number(std::string_view text) {
@@ -63,9 +63,9 @@ Result<Reading> parse_reads(std::string const& text) {
 
 /// What the sheet's blanks hold, before it is known which way round the sheet lies.
 struct Blanks {
-  std::array<std::optional<Length>, 8> gaps{};      // A to H
-  std::array<std::optional<Length>, 4> unprinted{}; // at the edges 12, 23, 34, 41
-  std::optional<int> left_end;                      // of the edge that came out first
+  std::array<std::optional<Length>, 8> gaps{};       // A to H
+  std::array<std::optional<Length>, 4> unprinted{};  // at the edges 12, 23, 34, 41
+  std::optional<int> left_end;                       // of the edge that came out first
 };
 constexpr std::array<std::string_view, 4> kEdges{"12", "23", "34", "41"};
 
@@ -76,7 +76,8 @@ Outcome parse_leading(std::string const& text, Trial& trial, Blanks& blanks) {
     trial.leading = static_cast<Corner>(i + 1);
     return done();
   }
-  if (text.size() != 1 || text[0] < '1' || text[0] > '4') return usage_error("leading: " + in_quotes(text) + " is no edge: write the two numbers on it, 12, 23, 34 or 41");
+  if (text.size() != 1 || text[0] < '1' || text[0] > '4')
+    return usage_error("leading: " + in_quotes(text) + " is no edge: write the two numbers on it, 12, 23, 34 or 41");
   blanks.left_end = text[0] - '0';
   return done();
 }
@@ -107,7 +108,8 @@ Outcome take_gaps(Blanks const& blanks, bool reversed, Trial& trial) {
 
 /// What the blanks mean for the sheet as it lies before the reader.
 Outcome take_blanks(Blanks const& blanks, Trial& trial) {
-  bool const sides = blanks.unprinted[1] || blanks.unprinted[3], gaps = std::ranges::any_of(blanks.gaps, [](auto const& gap) { return gap.has_value(); });
+  bool const sides = blanks.unprinted[1] || blanks.unprinted[3],
+             gaps = std::ranges::any_of(blanks.gaps, [](auto const&gap) { return gap.has_value(); });
   if (!trial.reads && (sides || gaps || blanks.left_end))
     return usage_error("say which way round the sheet reads as well, reads=right or reads=wrong: the sheet tells which");
   bool const reversed = trial.reads == Reading::wrong;
@@ -139,7 +141,8 @@ Outcome set_part(Trial& trial, Blanks& blanks, std::string const& name, std::str
   if (name == "bottom") return take(parse_edge(value), trial.bottom);
   if (name == "right") return take(parse_edge(value), trial.right);
   if (name == "top") return take(parse_edge(value), trial.top);
-  std::vector<std::string> const known = {"reads", "leading", "blank12", "blank23", "blank34", "blank41", "along", "across", "shift-x", "shift-y", "lean", "left", "bottom", "right", "top"};
+  std::vector<std::string> const known = {"reads",   "leading", "blank12", "blank23", "blank34", "blank41", "along", "across",
+                                          "shift-x", "shift-y", "lean",    "left",    "bottom",  "right",   "top"};
   return usage_error(in_quotes(name) + " is nothing that a trial sheet tells" + hint(name, known));
 }
 

@@ -21,11 +21,11 @@ std::string edge_words(Corner first);
 /// What was read off a printed trial sheet. Lengths are on the printed sheet as it lies before the reader, numbers 1 and 2 at the top;
 /// where the press reversed it, number 2 is then at the left.
 struct Trial {
-  std::string date;                      // YYYY-MM-DD
-  std::optional<Reading> reads;          // right or wrong: wrong means that the press reversed it
-  std::optional<Corner> leading;         // the edge that came out first: which one of the file's, whoever reverses
-  std::optional<Length> shift_x, shift_y;      // how far the print lies to the right of and above where it should
-  std::optional<Length> lean;                  // how much further right the print lies at the bottom end than at the top end
+  std::string date;                                     // YYYY-MM-DD
+  std::optional<Reading> reads;                         // right or wrong: wrong means that the press reversed it
+  std::optional<Corner> leading;                        // the edge that came out first: which one of the file's, whoever reverses
+  std::optional<Length> shift_x, shift_y;               // how far the print lies to the right of and above where it should
+  std::optional<Length> lean;                           // how much further right the print lies at the bottom end than at the top end
   std::optional<double> stretch_along, stretch_across;  // printed length divided by the length meant, along and across the feed
   std::optional<Length> left, bottom, right, top;       // how wide a strip of the page at each edge was not printed
 

@@ -101,7 +101,8 @@ void MarkDigests::space(Digest& digest, fz_colorspace* space) {
   if (space->name) digest.add_bytes(space->name, std::strlen(space->name));
   if (space->type == FZ_COLORSPACE_INDEXED) {
     this->space(digest, space->u.indexed.base);
-    std::size_t const size = static_cast<std::size_t>(space->u.indexed.high + 1) * static_cast<std::size_t>(fz_colorspace_n(ctx_, space->u.indexed.base));
+    std::size_t const size =
+        static_cast<std::size_t>(space->u.indexed.high + 1) * static_cast<std::size_t>(fz_colorspace_n(ctx_, space->u.indexed.base));
     digest.add_bytes(space->u.indexed.lookup, size);
   }
   if (space->type == FZ_COLORSPACE_SEPARATION) {
@@ -163,8 +164,7 @@ fz_rect MarkDigests::text(Digest& digest, fz_text const* text) {
       if (item.gid < 0) continue;
       digest.add(item.gid).add(item.x).add(item.y);
       if (span->font->t3procs) digest.add(type3_glyph(span->font, item.gid));
-      box = any ? around(around(box, item.x, item.y), item.x + reach, item.y + reach)
-                : fz_rect{item.x, item.y, item.x + reach, item.y + reach};
+      box = any ? around(around(box, item.x, item.y), item.x + reach, item.y + reach) : fz_rect{item.x, item.y, item.x + reach, item.y + reach};
       any = true;
     }
   }
@@ -218,7 +218,8 @@ fz_rect MarkDigests::shade(Digest& digest, fz_shade* shade) {
     digest.add(f.xdivs).add(f.ydivs).add(f.domain[0][0]).add(f.domain[0][1]).add(f.domain[1][0]).add(f.domain[1][1]);
     for (float v : {f.matrix.a, f.matrix.b, f.matrix.c, f.matrix.d, f.matrix.e, f.matrix.f}) digest.add(v);
     if (f.fn_vals && f.xdivs >= 0 && f.ydivs >= 0)
-      digest.add_bytes(f.fn_vals, sizeof(float) * static_cast<std::size_t>(f.xdivs + 1) * static_cast<std::size_t>(f.ydivs + 1) * static_cast<std::size_t>(n));
+      digest.add_bytes(f.fn_vals,
+                       sizeof(float) * static_cast<std::size_t>(f.xdivs + 1) * static_cast<std::size_t>(f.ydivs + 1) * static_cast<std::size_t>(n));
   } else {
     auto const& g = shade->u.m;
     digest.add(g.vprow).add(g.bpflag).add(g.bpcoord).add(g.bpcomp).add(g.x0).add(g.x1).add(g.y0).add(g.y1);

@@ -25,14 +25,14 @@ namespace layright {
 /// One thing that a page does.
 struct MarkEntry {
   enum class Kind : std::uint8_t { mark, clip, group, tile, mask, close, section } kind = Kind::mark;  // a mask closes twice
-  std::uint64_t digest = 0;              // everything but place; of a close: of nothing
-  std::array<float, 6> matrix{1, 0, 0, 1, 0, 0};  // to seen space; inside a pattern, to its cell
+  std::uint64_t digest = 0;                                                                            // everything but place; of a close: of nothing
+  std::array<float, 6> matrix{1, 0, 0, 1, 0, 0};                                                       // to seen space; inside a pattern, to its cell
   // Not stored, known when compared:
-  std::array<float, 4> bounds{0, 0, 0, 0};  // of the mark before that matrix
-  bool upright_rectangle = false;        // a clip to `bounds` and nothing else
-  bool plain_group = false;              // isolated, Normal, opaque: what laying may add, where the source's page is blended in a group
-  bool knockout = false;                 // of a group
-  std::array<float, 2> step{0, 0};       // of a pattern: how far its cells lie apart
+  std::array<float, 4> bounds{0, 0, 0, 0};      // of the mark before that matrix
+  bool upright_rectangle = false;               // a clip to `bounds` and nothing else
+  bool plain_group = false;                     // isolated, Normal, opaque: what laying may add, where the source's page is blended in a group
+  bool knockout = false;                        // of a group
+  std::array<float, 2> step{0, 0};              // of a pattern: how far its cells lie apart
   std::array<float, 6> cell{1, 0, 0, 1, 0, 0};  // the matrix to seen space of the cell that this lies in
   bool in_cell = false;
 };
@@ -108,13 +108,13 @@ class TraceComparer : public MarkTrace {
   std::array<float, 6> last_{};
   PageFrame source_, laid_;
   State state_ = State::before_clip;
-  bool form_group_ = false;   // laying put the source's group around the form
-  bool any_note_ = false;     // of the laid page
-  int depth_ = 0;             // of what is open on the laid page inside the wrapper
+  bool form_group_ = false;                  // laying put the source's group around the form
+  bool any_note_ = false;                    // of the laid page
+  int depth_ = 0;                            // of what is open on the laid page inside the wrapper
   std::array<std::deque<Block>, 3> blocks_;  // of each section after the content, what is still to come
   Block note_;
   long index_ = 0;
-  double drift_ = 0;          // how far a mark lay off at most, in points
+  double drift_ = 0;  // how far a mark lay off at most, in points
   std::optional<std::string> difference_;
 };
 inline constexpr double kPlaceTolerance = 0.01;  // points

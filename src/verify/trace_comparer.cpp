@@ -60,8 +60,10 @@ Matrix<CellSpace, To> cell_of(MarkEntry const& e) {
 }
 
 /// A pattern is the same whichever of its cells it begins with: `m`, moved by whole steps to lie next to `other`.
-Matrix<DrawnSpace, SheetSpace> to_nearest_cell(Matrix<DrawnSpace, SheetSpace> m, Matrix<DrawnSpace, SheetSpace> const& other, std::array<float, 2> const& step) {
-  double const xa = m.a * static_cast<double>(step[0]), xb = m.b * static_cast<double>(step[0]), yc = m.c * static_cast<double>(step[1]), yd = m.d * static_cast<double>(step[1]);
+Matrix<DrawnSpace, SheetSpace> to_nearest_cell(Matrix<DrawnSpace, SheetSpace> m, Matrix<DrawnSpace, SheetSpace> const& other,
+                                               std::array<float, 2> const& step) {
+  double const xa = m.a * static_cast<double>(step[0]), xb = m.b * static_cast<double>(step[0]), yc = m.c * static_cast<double>(step[1]),
+               yd = m.d * static_cast<double>(step[1]);
   double const area = xa * yd - xb * yc, dx = other.e - m.e, dy = other.f - m.f;
   if (area == 0) return m;
   double const i = std::round((dx * yd - dy * yc) / area), j = std::round((xa * dy - xb * dx) / area);
@@ -138,7 +140,8 @@ double TraceComparer::off(MarkEntry const& wanted, MarkEntry const& shown) const
     auto const p = from.apply(Point<DrawnSpace>{x, y});
     auto const q = to.apply(Point<DrawnSpace>{x, y});
     double const scale = std::max(std::hypot(placement_.a, placement_.b), std::hypot(placement_.c, placement_.d));
-    double const noise = shown.in_cell ? 2 * rounding(to, x, y) + 4 * rounding(cell, 0, 0) : rounding(matrix_of<SeenSpace>(wanted), x, y) * scale + rounding(to, x, y);
+    double const noise =
+        shown.in_cell ? 2 * rounding(to, x, y) + 4 * rounding(cell, 0, 0) : rounding(matrix_of<SeenSpace>(wanted), x, y) * scale + rounding(to, x, y);
     worst = std::max(worst, std::hypot(p.x - q.x, p.y - q.y) - noise);
   }
   return std::isfinite(worst) ? worst : 0;
@@ -189,7 +192,8 @@ void TraceComparer::content(MarkEntry const& shown) {
   }
   if (shown.kind == Kind::section && !source_.laid_before) return differ("the clip to the edge of the source's page does not end");
   auto const wanted = next_entry();
-  if (wanted.kind == Kind::section && shown.kind != Kind::section) return differ(std::string("the laid page has ") + word(shown.kind) + " more than the source");
+  if (wanted.kind == Kind::section && shown.kind != Kind::section)
+    return differ(std::string("the laid page has ") + word(shown.kind) + " more than the source");
   compare(wanted, shown);
   if (shown.kind == Kind::section) {
     state_ = State::after_notes;
@@ -220,7 +224,8 @@ void TraceComparer::after_content(MarkEntry const& shown) {
 
 /// A clip that the source's content leaves unfinished, with nothing under it.
 void TraceComparer::left_clip(MarkEntry const& shown) {
-  if (shown.kind != Kind::clip && shown.kind != Kind::close) return differ(std::string("the laid page has ") + word(shown.kind) + " more than the source");
+  if (shown.kind != Kind::clip && shown.kind != Kind::close)
+    return differ(std::string("the laid page has ") + word(shown.kind) + " more than the source");
   depth_ += opens(shown.kind);
   if (depth_ == 0) state_ = State::after_content;
 }
@@ -269,7 +274,8 @@ bool TraceComparer::same(Block const& wanted, Block const& shown) const {
   for (std::size_t i = 0; i < shown.size(); ++i) {
     if (wanted[i].kind != shown[i].kind || wanted[i].digest != shown[i].digest) return false;
     double const slack = stretched(shown[i]);
-    bool const box = shown[i].kind == Kind::clip && std::ranges::none_of(shown.begin(), shown.begin() + static_cast<std::ptrdiff_t>(i), [](auto const& e) { return e.kind == Kind::clip; });
+    bool const box = shown[i].kind == Kind::clip && std::ranges::none_of(shown.begin(), shown.begin() + static_cast<std::ptrdiff_t>(i),
+                                                                         [](auto const& e) { return e.kind == Kind::clip; });
     if ((slack < kMostDrift || box) && off(wanted[i], shown[i]) > kPlaceTolerance + slack) return false;
   }
   return true;
@@ -278,8 +284,8 @@ bool TraceComparer::same(Block const& wanted, Block const& shown) const {
 /// Whether what is shown lies where the source has an annotation without an appearance of its own.
 bool TraceComparer::is_free(Block const& shown) const {
   auto const where = note_extents<SheetSpace>(shown);
-  return where && std::any_of(source_.free.begin(), source_.free.end(),
-                              [&](auto const& rect) { return placement_.apply(rect).contains(*where, kNoteSlack); });
+  return where &&
+         std::any_of(source_.free.begin(), source_.free.end(), [&](auto const& rect) { return placement_.apply(rect).contains(*where, kNoteSlack); });
 }
 
 void TraceComparer::finish_note() {

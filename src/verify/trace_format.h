@@ -16,7 +16,7 @@ struct TracePage {
   std::size_t free = 0;  // rectangles that follow
 };
 
-inline constexpr unsigned kPlaced = 0x80;     // a matrix follows: it is not the last entry's
+inline constexpr unsigned kPlaced = 0x80;  // a matrix follows: it is not the last entry's
 inline constexpr unsigned char kPageEnd = 0x7F;
 
 inline bool has_place(MarkEntry::Kind kind) {
@@ -30,8 +30,7 @@ std::optional<Rect<Space>> note_extents(std::vector<MarkEntry> const& note) {
   for (auto const& e : note) {
     if (e.kind != MarkEntry::Kind::clip) continue;
     auto const& m = e.matrix;
-    return Matrix<DrawnSpace, Space>{m[0], m[1], m[2], m[3], m[4], m[5]}.apply(
-        Rect<DrawnSpace>{e.bounds[0], e.bounds[1], e.bounds[2], e.bounds[3]});
+    return Matrix<DrawnSpace, Space>{m[0], m[1], m[2], m[3], m[4], m[5]}.apply(Rect<DrawnSpace>{e.bounds[0], e.bounds[1], e.bounds[2], e.bounds[3]});
   }
   return std::nullopt;
 }

@@ -9,8 +9,22 @@ namespace {
 
 // Each kind of call begins its digest with a number of its own.
 enum class Call : int {
-  fill_path = 1, stroke_path, clip_path, clip_stroke_path, fill_text, stroke_text, clip_text, clip_stroke_text, ignore_text, fill_shade,
-  fill_image, fill_image_mask, clip_image_mask, mask, group, tile,
+  fill_path = 1,
+  stroke_path,
+  clip_path,
+  clip_stroke_path,
+  fill_text,
+  stroke_text,
+  clip_text,
+  clip_stroke_text,
+  ignore_text,
+  fill_shade,
+  fill_image,
+  fill_image_mask,
+  clip_image_mask,
+  mask,
+  group,
+  tile,
 };
 
 constexpr fz_rect kUnit{0, 0, 1, 1};

@@ -56,13 +56,13 @@ class TraceRecorder : public MarkListener {
   MarkTrace& tape_;
   std::optional<MarkDigests> own_digests_;  // of a page
   MarkDigests* digests_ = nullptr;
-  bool pass_group_ = false;   // the page's own group comes next: it is told in the frame, not as an entry
+  bool pass_group_ = false;  // the page's own group comes next: it is told in the frame, not as an entry
   int depth_ = 0, passed_depth_ = -1;
-  bool knockout_ = false;     // of the group that is told
+  bool knockout_ = false;  // of the group that is told
   struct OpenCell {
-    fz_matrix matrix;         // of the cell
-    bool told;                // not a further copy, nor squeezed to nothing
-    bool counted;             // what is drawn is for the tape at all
+    fz_matrix matrix;  // of the cell
+    bool told;         // not a further copy, nor squeezed to nothing
+    bool counted;      // what is drawn is for the tape at all
     std::uint64_t digest = 0;
   };
   std::vector<OpenCell> cells_;

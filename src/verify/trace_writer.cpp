@@ -50,7 +50,8 @@ void TraceWriter::write_notes() {
   bool const by_order = (section_ == 1 || section_ == 2) && frame_.own[section_ - 1].size() == notes_.size();
   for (std::size_t i = 0; i < notes_.size(); ++i) {
     auto const where = note_extents<SeenSpace>(notes_[i]);
-    bool const placed_free = where && std::any_of(frame_.free.begin(), frame_.free.end(), [&](auto const& r) { return r.contains(*where, kNoteSlack); });
+    bool const placed_free =
+        where && std::any_of(frame_.free.begin(), frame_.free.end(), [&](auto const& r) { return r.contains(*where, kNoteSlack); });
     if (by_order ? !frame_.own[section_ - 1][i] : placed_free) continue;
     for (auto const& e : notes_[i]) write(e);
   }

@@ -15,9 +15,9 @@ namespace layright {
 struct ArrivalOptions {
   LedgerEntry entry;
   std::shared_ptr<InspectOptions const> inspect;
-  std::filesystem::path ready;            // the folder of the outputs
+  std::filesystem::path ready;  // the folder of the outputs
   bool job_sheet = true;
-  std::string refused = {};               // why it cannot even be tried; then `inspect` is empty and nothing is done
+  std::string refused = {};  // why it cannot even be tried; then `inspect` is empty and nothing is done
 };
 
 class ArrivalJob : public JobChain {
@@ -27,7 +27,7 @@ class ArrivalJob : public JobChain {
   ArrivalOptions const& wish() const { return wish_; }
   std::string const& digest() const { return digest_; }  // of the bytes that were read; empty where none could be
   int page_count() const { return known_.file.pages; }
-  KnownFile const& known() const { return known_; }       // of the laid file
+  KnownFile const& known() const { return known_; }              // of the laid file
   std::string findings() const { return json_text(findings_); }  // all, of its pages too (with "page"), as a JSON list
   bool laid() const { return lay_->written(); }
   /// Why nothing was laid, in plain words.

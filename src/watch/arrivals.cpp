@@ -21,12 +21,13 @@ using namespace std::chrono_literals;
 
 // A file that was closed, or moved in, rests this long before it is taken: some writers close and open again at once.
 constexpr auto kQuiet = 150ms;
-constexpr auto kWriterAgain = 200ms;         // how soon to look again whether somebody still writes
-constexpr auto kForgottenWriter = 15min;    // a file that was written to, never closed by its writer as far as told, and at rest for so long
+constexpr auto kWriterAgain = 200ms;      // how soon to look again whether somebody still writes
+constexpr auto kForgottenWriter = 15min;  // a file that was written to, never closed by its writer as far as told, and at rest for so long
 constexpr auto kLookWithNotices = 60s, kLookWithout = 2s;
-constexpr int kDeepest = 64;                 // folders in folders
-constexpr std::size_t kLongestPath = 3500;   // of 4096 that the kernel takes, with room for what is written beside
-constexpr std::uint32_t kNotices = IN_CREATE | IN_MODIFY | IN_CLOSE_WRITE | IN_MOVED_TO | IN_MOVED_FROM | IN_DELETE | IN_ATTRIB | IN_DELETE_SELF | IN_MOVE_SELF;
+constexpr int kDeepest = 64;                // folders in folders
+constexpr std::size_t kLongestPath = 3500;  // of 4096 that the kernel takes, with room for what is written beside
+constexpr std::uint32_t kNotices =
+    IN_CREATE | IN_MODIFY | IN_CLOSE_WRITE | IN_MOVED_TO | IN_MOVED_FROM | IN_DELETE | IN_ATTRIB | IN_DELETE_SELF | IN_MOVE_SELF;
 
 std::string joined(std::string const& folder, std::string const& name) { return folder.empty() ? name : folder + "/" + name; }
 
@@ -121,7 +122,8 @@ bool Arrivals::open_root() {
   auto opened = OpenFolder::open(in_);
   struct stat about {};
   if (!opened || ::fstat(opened->descriptor(), &about) != 0) {
-    if (!std::exchange(root_gone_, true)) tell_("", opened ? in_.string() + ": cannot be looked at" : opened.error().message + "; waiting for it to come back");
+    if (!std::exchange(root_gone_, true))
+      tell_("", opened ? in_.string() + ": cannot be looked at" : opened.error().message + "; waiting for it to come back");
     root_.reset();
     return false;
   }
@@ -153,7 +155,8 @@ void Arrivals::look_at_name(OpenFolder const& folder, std::string const& whole_n
   if (S_ISDIR(about.st_mode)) return;
   if (is_partial_name(settings_, name)) return;
   if (!S_ISREG(about.st_mode)) return tell_once(whole_name, odd_kind(about.st_mode) + "; it is left where it is", true);
-  if (folder.path().native().size() + name.size() > kLongestPath) return tell_once(whole_name, "lies too deep to be taken; it is left where it is", true);
+  if (folder.path().native().size() + name.size() > kLongestPath)
+    return tell_once(whole_name, "lies too deep to be taken; it is left where it is", true);
   auto const mark = mark_of(about);
   auto const [found, fresh] = candidates_.try_emplace(whole_name, Candidate{mark, now, now, now, looks_});
   auto& candidate = found->second;
@@ -178,12 +181,11 @@ void Arrivals::look_at_folder(OpenFolder const& folder, std::string const& name,
     std::string const each = entry->d_name;
     if (each == "." || each == "..") continue;
     struct stat about {};
-    bool const is_folder = entry->d_type == DT_DIR || (entry->d_type == DT_UNKNOWN && ::fstatat(folder.descriptor(), each.c_str(), &about, AT_SYMLINK_NOFOLLOW) == 0 &&
-                                                       S_ISDIR(about.st_mode));
-    if (is_folder)
-      folders.push_back(each);
-    else
-      look_at_name(folder, joined(name, each), now);
+    bool const is_folder =
+        entry->d_type == DT_DIR ||
+        (entry->d_type == DT_UNKNOWN && ::fstatat(folder.descriptor(), each.c_str(), &about, AT_SYMLINK_NOFOLLOW) == 0 && S_ISDIR(about.st_mode));
+    if (is_folder) folders.push_back(each);
+    else look_at_name(folder, joined(name, each), now);
   }
   ::closedir(listing);
   for (auto const& each : folders) {
@@ -197,18 +199,18 @@ void Arrivals::look_at_folder(OpenFolder const& folder, std::string const& name,
       tell_once(whole_name, "lies too deep to be looked into", true);
       continue;
     }
-    if (auto const inner = folder.below(each))
-      look_at_folder(*inner, whole_name, depth + 1, now);
-    else
-      tell_once(whole_name, "the folder cannot be read", true);
+    if (auto const inner = folder.below(each)) look_at_folder(*inner, whole_name, depth + 1, now);
+    else tell_once(whole_name, "the folder cannot be read", true);
   }
 }
 
 void Arrivals::look(SteadyTime now) {
   if (next_look_ && now < *next_look_) return;
   if (looks_ == 0 && !may_ask_for_writers() && !std::exchange(told_of_writers_, true))
-    tell_("", "whether somebody still writes to another user's file is not told to this process (it has no CAP_LEASE): such files are taken when they were closed, or have rested for " +
-                  std::to_string(settings_.settle.count()) + " ms (settle)");
+    tell_("",
+          "whether somebody still writes to another user's file is not told to this process (it has no CAP_LEASE): such files are taken when they "
+          "were closed, or have rested for " +
+              std::to_string(settings_.settle.count()) + " ms (settle)");
   ++looks_;
   if (open_root()) {
     look_at_folder(*root_, {}, 0, now);
@@ -258,7 +260,8 @@ void Arrivals::event(std::uint32_t mask, int watch, std::string const& name, Ste
   auto const lies_in = folder_of(whole_name);
   if (!lies_in) return;
   look_at_name(*lies_in, whole_name, now);
-  if (auto const found = candidates_.find(whole_name); found != candidates_.end() && (mask & (IN_MODIFY | IN_CLOSE_WRITE | IN_MOVED_TO | IN_CREATE)) != 0) {
+  if (auto const found = candidates_.find(whole_name);
+      found != candidates_.end() && (mask & (IN_MODIFY | IN_CLOSE_WRITE | IN_MOVED_TO | IN_CREATE)) != 0) {
     found->second.changed = now;
     if ((mask & IN_MODIFY) != 0) found->second.open = true;
     if ((mask & (IN_CLOSE_WRITE | IN_MOVED_TO)) != 0) found->second.open = false;
@@ -308,7 +311,8 @@ std::optional<Arrival> Arrivals::try_take(std::string const& name, Candidate& ca
   if (writers == Writers::some) return set_due(name, candidate, now + kWriterAgain), std::nullopt;
   if (writers == Writers::unknown) {
     if (!std::exchange(told_of_writers_, true))
-      tell_("", "whether somebody still writes to a file is not told here, so files are taken when they have rested for " + std::to_string(settings_.settle.count()) + " ms (settle)");
+      tell_("", "whether somebody still writes to a file is not told here, so files are taken when they have rested for " +
+                    std::to_string(settings_.settle.count()) + " ms (settle)");
     if (candidate.open && now < candidate.changed + kForgottenWriter) return set_due(name, candidate, now + kWriterAgain), std::nullopt;
     if (now < settled) return set_due(name, candidate, settled), std::nullopt;
   }

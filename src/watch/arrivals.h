@@ -86,7 +86,7 @@ class Arrivals {
     bool open = false;  // somebody has written to it, and the system has not told yet that a writer has closed it
   };
   struct Folder {
-    std::string name;   // below the watched folder; empty: itself
+    std::string name;  // below the watched folder; empty: itself
   };
 
   void reset_notices();

@@ -15,7 +15,12 @@ bool has(std::vector<std::string> const& list, char const* word) { return std::f
 }  // namespace
 
 std::string decision_text(Decision const& d) {
-  return json_text({{"do", kKinds[static_cast<int>(d.kind)]}, {"incoming", d.incoming}, {"scale", d.scale}, {"target", d.target}, {"accept", d.accept}, {"why", d.why}});
+  return json_text({{"do", kKinds[static_cast<int>(d.kind)]},
+                    {"incoming", d.incoming},
+                    {"scale", d.scale},
+                    {"target", d.target},
+                    {"accept", d.accept},
+                    {"why", d.why}});
 }
 
 Result<Decision> parse_decision(std::string const& text) {
@@ -37,14 +42,16 @@ std::vector<std::string> holding_checks(LedgerEntry const& entry) {
   auto const findings = Json::parse(entry.findings.empty() ? "[]" : entry.findings, nullptr, false);
   if (!findings.is_array()) return checks;
   for (auto const& f : findings)
-    if (f.value("level", "") == "hold" && !f.value("accepted", false) && !has(checks, f.value("check", "").c_str())) checks.push_back(f.value("check", ""));
+    if (f.value("level", "") == "hold" && !f.value("accepted", false) && !has(checks, f.value("check", "").c_str()))
+      checks.push_back(f.value("check", ""));
   return checks;
 }
 
 std::vector<std::string> release_words(LedgerEntry const& entry) {
   auto const checks = holding_checks(entry);
   std::vector<std::string> words{"release", std::to_string(entry.id)};
-  if (has(checks, "reading.unknown") || has(checks, "reading.none") || has(checks, "reading.mixed") || has(checks, "reading.conflict")) words.insert(words.end(), {"--incoming", "right"});
+  if (has(checks, "reading.unknown") || has(checks, "reading.none") || has(checks, "reading.mixed") || has(checks, "reading.conflict"))
+    words.insert(words.end(), {"--incoming", "right"});
   if (has(checks, "ink.size")) words.insert(words.end(), {"--scale", "shrink"});
   return words;
 }

@@ -10,8 +10,8 @@ namespace layright {
 
 struct Decision {
   enum class Kind { release, again, discard } kind = Kind::release;
-  std::string incoming, scale, target;   // as on the command line; empty: as it was
-  std::vector<std::string> accept;       // checks whose hold is none
+  std::string incoming, scale, target;  // as on the command line; empty: as it was
+  std::vector<std::string> accept;      // checks whose hold is none
   std::string why;
 };
 

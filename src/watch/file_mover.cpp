@@ -23,7 +23,8 @@ constexpr char const* kNotes[] = {".txt", ".json"};
 constexpr char const* kWatcher = "watch";
 
 std::string same_words(LedgerEntry const& first) {
-  return "the same bytes came as job " + std::to_string(first.id) + " (" + first.name + ", " + utc_text(first.arrived) + ", " + std::string(word(first.state)) + ")";
+  return "the same bytes came as job " + std::to_string(first.id) + " (" + first.name + ", " + utc_text(first.arrived) + ", " +
+         std::string(word(first.state)) + ")";
 }
 
 bool lies_below(fs::path const& folder, fs::path const& path) {
@@ -70,7 +71,8 @@ void FileMover::know(FileMark const& mark, std::string const& digest) {
 
 Result<std::string> FileMover::digest_here(OpenFolder const& folder, std::string const& name, FileMark* mark) {
   struct stat about {};
-  bool const large = ::fstatat(folder.descriptor(), name.c_str(), &about, AT_SYMLINK_NOFOLLOW) == 0 && S_ISREG(about.st_mode) && worth_copying_ahead(about.st_size);
+  bool const large =
+      ::fstatat(folder.descriptor(), name.c_str(), &about, AT_SYMLINK_NOFOLLOW) == 0 && S_ISREG(about.st_mode) && worth_copying_ahead(about.st_size);
   if (!large) return digest_at(folder, name, mark);
   auto const known = std::find_if(known_.begin(), known_.end(), [&](auto const& each) { return each.first == mark_of(about); });
   if (known == known_.end()) {
@@ -173,7 +175,8 @@ Result<std::vector<MoveResult>> FileMover::take(std::vector<MoveRequest> const& 
 
 Outcome FileMover::write_notes(LedgerEntry const& entry) const {
   if (auto const text = write_note(entry.goes_to + kNotes[0], held_text(entry, more_words_)); !text) return text;
-  return write_note(entry.goes_to + kNotes[1], with_turns_escaped(held_json(entry, more_words_).dump(2, ' ', false, Json::error_handler_t::replace)) + "\n");
+  return write_note(entry.goes_to + kNotes[1],
+                    with_turns_escaped(held_json(entry, more_words_).dump(2, ' ', false, Json::error_handler_t::replace)) + "\n");
 }
 
 Outcome FileMover::remove_notes(std::string const& place) const {
@@ -313,7 +316,8 @@ Outcome FileMover::place(LedgerEntry& entry, std::vector<FreshOutput> const& fre
     auto const digest = f.digest.empty() ? digest_of(f.file->descriptor(), intake_.ready / name) : f.digest;
     if (!digest || ::fstat(f.file->descriptor(), &about) != 0) return digest ? Error{ErrorKind::io, name + ": cannot be read back"} : digest.error();
     if (auto const renamed = f.file->rename(name); !renamed) return renamed;
-    outputs.push_back({0, entry.id, entry.run + 1, f.kind, (intake_.ready / name).native(), *digest, about.st_size, false, now_ms(), f.pages, f.copies});
+    outputs.push_back(
+        {0, entry.id, entry.run + 1, f.kind, (intake_.ready / name).native(), *digest, about.st_size, false, now_ms(), f.pages, f.copies});
   }
   LedgerEntry placing = entry;
   placing.state = LedgerState::placing;

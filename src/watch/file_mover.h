@@ -47,11 +47,11 @@ struct OriginalLook {
 
 /// A finished output that has no name yet.
 struct FreshOutput {
-  std::string kind;      // pdf, sheet
-  std::string ending;    // .pdf, .job.pdf
+  std::string kind;    // pdf, sheet
+  std::string ending;  // .pdf, .job.pdf
   OutputFile* file = nullptr;
   int pages = 0, copies = 0;
-  std::string digest;          // empty: nobody has read it yet
+  std::string digest;  // empty: nobody has read it yet
 };
 
 class FileMover {

@@ -22,7 +22,8 @@ Result<OriginalLook> FileMover::look_at_original(LedgerEntry const& entry) {
   fs::path const place = entry.place;
   auto const folder = folder_for(intake_.in, place);
   struct stat about {};
-  if (!folder || ::fstatat(folder->descriptor(), place.filename().c_str(), &about, AT_SYMLINK_NOFOLLOW) != 0 || !S_ISREG(about.st_mode)) return OriginalLook{};
+  if (!folder || ::fstatat(folder->descriptor(), place.filename().c_str(), &about, AT_SYMLINK_NOFOLLOW) != 0 || !S_ISREG(about.st_mode))
+    return OriginalLook{};
   auto mark = mark_of(about);
   if (mark == entry.mark) return OriginalLook{OriginalNow::itself, entry.digest, mark};
   // One that was copied from another disk, or came back from a backup, is another file with the same bytes.

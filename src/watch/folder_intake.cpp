@@ -14,14 +14,15 @@ namespace {
 namespace fs = std::filesystem;
 using namespace std::chrono_literals;
 
-constexpr std::size_t kMostWaiting = 16;        // taken and not begun: more would only be further from the eyes of the shop
-constexpr double kBytesASecond = 10e6;          // what a file's bytes count against its time of arrival
-constexpr int kMostInterrupted = 20;            // deaths of the watcher with the same arrival in hand
-constexpr int kTroublesInOneRun = 4;            // for a run that ends
+constexpr std::size_t kMostWaiting = 16;  // taken and not begun: more would only be further from the eyes of the shop
+constexpr double kBytesASecond = 10e6;    // what a file's bytes count against its time of arrival
+constexpr int kMostInterrupted = 20;      // deaths of the watcher with the same arrival in hand
+constexpr int kTroublesInOneRun = 4;      // for a run that ends
 constexpr auto kOriginalsEvery = 10min;
 
 std::string more_words(Intake const& intake, Configuration const& configuration) {
-  bool const one_ledger = std::all_of(configuration.intakes.begin(), configuration.intakes.end(), [&](auto const& each) { return each.second.ledger == intake.ledger; });
+  bool const one_ledger =
+      std::all_of(configuration.intakes.begin(), configuration.intakes.end(), [&](auto const& each) { return each.second.ledger == intake.ledger; });
   return " --config " + quoted_for_shell(configuration.path.native()) + (one_ledger ? "" : " --intake " + quoted_for_shell(intake.name));
 }
 
@@ -31,16 +32,17 @@ FolderIntake::FolderIntake(Intake const& intake, IntakePlace place)
     : place_(std::move(place)),
       settings_(settings_of(intake)),
       custody_(*place_.ledger, intake, more_words(intake, *place_.configuration)),
-      arrivals_(intake.in, settings_, [this](std::string const& name, std::string const& what) {
-        place_.log->tell(LogLevel::warning, this->intake().name, name, what);
-      }), digests_(intake.in) {}
+      arrivals_(intake.in, settings_,
+                [this](std::string const& name, std::string const& what) { place_.log->tell(LogLevel::warning, this->intake().name, name, what); }),
+      digests_(intake.in) {}
 
 Outcome FolderIntake::prepare() {
   auto const& in = intake();
   for (auto const& folder : {in.in, in.ready, in.held, in.originals}) {
     std::error_code error;
     if (fs::is_directory(folder, error)) continue;
-    if (!fs::create_directories(folder, error)) return Error{ErrorKind::cannot_create, folder.string() + ": the folder cannot be made: " + error.message()};
+    if (!fs::create_directories(folder, error))
+      return Error{ErrorKind::cannot_create, folder.string() + ": the folder cannot be made: " + error.message()};
     auto const parent = OpenFolder::open(folder.parent_path());
     if (auto const synced = parent ? parent->sync() : Outcome(parent.error()); !synced) return synced;
     place_.log->tell(LogLevel::info, in.name, {}, "made the folder " + folder.string());
@@ -97,12 +99,14 @@ Outcome FolderIntake::go_on_with(LedgerEntry entry, SteadyTime now, bool first_l
   if (was != entry.state && entry.state != LedgerState::taken) at_rest_now(entry);
   if (first_look && entry.state == LedgerState::taken) {
     ++entry.interrupted;
-    if (entry.interrupted >= kMostInterrupted) return hold(entry, "the watcher ended " + std::to_string(entry.interrupted) + " times with this file in hand");
+    if (entry.interrupted >= kMostInterrupted)
+      return hold(entry, "the watcher ended " + std::to_string(entry.interrupted) + " times with this file in hand");
     if (auto const written = place_.ledger->change([&](LedgerChange& change) { change.update(entry); }); !written) return written;
   }
   if (!entry.decision.empty() && entry.state != LedgerState::taken)
     if (auto const decided = do_decision(entry); !decided) return decided;
-  if (entry.state == LedgerState::ready && (entry.send == "wanted" || entry.send == "sending") && std::find(to_send_.begin(), to_send_.end(), entry.id) == to_send_.end())
+  if (entry.state == LedgerState::ready && (entry.send == "wanted" || entry.send == "sending") &&
+      std::find(to_send_.begin(), to_send_.end(), entry.id) == to_send_.end())
     to_send_.push_back(entry.id);
   if (entry.state == LedgerState::taken) queue(std::move(entry), now);
   return done();
@@ -125,16 +129,15 @@ Outcome FolderIntake::do_decision(LedgerEntry& entry) {
     if (*moved && entry.state != LedgerState::taken) at_rest_now(entry);
     return done();
   }
-  if (decision)
-    entry.state = LedgerState::taken;
-  else
-    entry.decision.clear();
+  if (decision) entry.state = LedgerState::taken;
+  else entry.decision.clear();
   return place_.ledger->change([&](LedgerChange& change) { change.update(entry); });
 }
 
 void FolderIntake::queue(LedgerEntry entry, SteadyTime now) {
   in_hand_.insert(entry.id);
-  auto const counts_as = std::chrono::duration_cast<SteadyTime::duration>(std::chrono::duration<double>(static_cast<double>(entry.mark.bytes) / kBytesASecond));
+  auto const counts_as =
+      std::chrono::duration_cast<SteadyTime::duration>(std::chrono::duration<double>(static_cast<double>(entry.mark.bytes) / kBytesASecond));
   waiting_.push_back({std::move(entry), now, now + counts_as});
 }
 
@@ -188,7 +191,9 @@ std::optional<SteadyTime> FolderIntake::urgent() const {
   return found == waiting_.end() || found->heavy ? std::nullopt : std::optional(found->due);
 }
 
-bool FolderIntake::heavy_waits() const { return std::any_of(waiting_.begin(), waiting_.end(), [](Waiting const& w) { return w.heavy; }); }
+bool FolderIntake::heavy_waits() const {
+  return std::any_of(waiting_.begin(), waiting_.end(), [](Waiting const& w) { return w.heavy; });
+}
 
 void FolderIntake::broken_off(ArrivalJob const& job, SteadyTime now) {
   queue(job.wish().entry, now);
@@ -279,8 +284,10 @@ Outcome FolderIntake::settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now
   bool const reads_long = !original && custody_.take_unread();
   if (!original && !reads_long) return original.error();
   if (reads_long || (original->now == OriginalNow::rewritten && arrives(entry))) return wait_until_settled(entry, now), done();
-  if (original->now != OriginalNow::itself) return give_up_original(entry, original->now == OriginalNow::gone ? OriginalNow::gone : OriginalNow::replaced);
-  if (!job.digest().empty() && job.digest() != entry.digest) return hold(entry, "the bytes that were read are not the ones that came: the disk, or somebody, changed them for a moment");
+  if (original->now != OriginalNow::itself)
+    return give_up_original(entry, original->now == OriginalNow::gone ? OriginalNow::gone : OriginalNow::replaced);
+  if (!job.digest().empty() && job.digest() != entry.digest)
+    return hold(entry, "the bytes that were read are not the ones that came: the disk, or somebody, changed them for a moment");
   if (job.worker_failed() && ++entry.tries < settings_.tries) {
     auto const written = place_.ledger->change([&](LedgerChange& change) { change.update(entry); });
     if (written) queue(entry, now);
@@ -314,7 +321,9 @@ void FolderIntake::finished(ArrivalJob& job, SteadyTime now) {
 
 bool FolderIntake::at_rest(SteadyTime now) {
   if (lasting_ && troubles_ >= kTroublesInOneRun) return waiting_.size() == in_hand_.size();
-  if (pause_until_ || look_into_ledger_ || !in_hand_.empty() || digests_.size() > 0 || !digesting_.empty() || !arriving_.empty() || clearing_ || sending_ || !to_send_.empty()) return false;
+  if (pause_until_ || look_into_ledger_ || !in_hand_.empty() || digests_.size() > 0 || !digesting_.empty() || !arriving_.empty() || clearing_ ||
+      sending_ || !to_send_.empty())
+    return false;
   if (place_.arrivals) arrivals_.give_up_unfinished(now);
   return !place_.arrivals || arrivals_.waiting() == 0;
 }

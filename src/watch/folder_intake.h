@@ -22,8 +22,8 @@ struct IntakePlace {
   std::shared_ptr<Configuration const> configuration;
   Ledger* ledger = nullptr;
   WatchLog const* log = nullptr;
-  bool once = false;      // this run ends: troubles are not waited out for long
-  bool arrivals = true;   // false: only what persons have decided is done
+  bool once = false;     // this run ends: troubles are not waited out for long
+  bool arrivals = true;  // false: only what persons have decided is done
 };
 
 /// What a run of one intake came to so far.
@@ -159,7 +159,7 @@ class FolderIntake {
   IntakeSettings settings_;
   FileMover custody_;
   Arrivals arrivals_;
-  DigestQueue digests_;                  // of arrivals that are whole
+  DigestQueue digests_;  // of arrivals that are whole
   std::vector<Digesting> digesting_;
   std::vector<Arriving> arriving_;
   std::vector<Moving> moving_;
@@ -168,12 +168,12 @@ class FolderIntake {
   std::shared_ptr<CopyAhead> clearing_;  // reads what a death left in the watched folder
   std::deque<std::shared_ptr<CopyAhead>> to_copy_;
   std::vector<Waiting> waiting_;
-  std::set<long long> in_hand_;          // entries that wait here or are being laid
-  std::set<std::string> unresolved_;     // places of arrivals that the ledger has begun to move and could not
+  std::set<long long> in_hand_;       // entries that wait here or are being laid
+  std::set<std::string> unresolved_;  // places of arrivals that the ledger has begun to move and could not
   bool look_into_ledger_ = true, first_look_ = true;
-  std::deque<long long> to_send_;        // entries, oldest first
+  std::deque<long long> to_send_;  // entries, oldest first
   bool sending_ = false;
-  std::optional<SteadyTime> send_after_; // the press could not be reached
+  std::optional<SteadyTime> send_after_;  // the press could not be reached
   std::optional<SteadyTime> pause_until_;
   int troubles_ = 0;
   std::optional<Error> lasting_;

@@ -41,7 +41,8 @@ Outcome FolderLocks::take(std::filesystem::path const& folder) {
   close(descriptor);
   if (!taken) return done();
   int const process = holder(about.st_ino);
-  return Error{ErrorKind::try_again, folder.string() + ": another watcher, with another ledger, works on this folder" + (process > 0 ? " (process " + std::to_string(process) + ")" : "") +
+  return Error{ErrorKind::try_again, folder.string() + ": another watcher, with another ledger, works on this folder" +
+                                         (process > 0 ? " (process " + std::to_string(process) + ")" : "") +
                                          "; stop that one first, or give this one folders of its own"};
 }
 

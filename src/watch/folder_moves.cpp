@@ -16,8 +16,8 @@ namespace {
 namespace fs = std::filesystem;
 using namespace std::chrono_literals;
 
-constexpr std::size_t kMostAtOnce = 16;         // arrivals taken in one transaction
-constexpr auto kCannotMove = 60s;               // before an arrival that cannot be moved is tried again
+constexpr std::size_t kMostAtOnce = 16;  // arrivals taken in one transaction
+constexpr auto kCannotMove = 60s;        // before an arrival that cannot be moved is tried again
 
 bool is_on(long long device, fs::path const& folder) {
   struct stat about {};
@@ -42,7 +42,8 @@ std::vector<DigestedArrival> FolderIntake::digested() {
   for (auto& each : digesting_) {
     if (!each.reading->over()) continue;
     auto const& digest = each.reading->digest_there();
-    ready.push_back({std::move(each.arrival), digest.empty() ? Result<std::string>(Error{ErrorKind::io, each.arrival.name() + ": cannot be read"}) : digest});
+    ready.push_back(
+        {std::move(each.arrival), digest.empty() ? Result<std::string>(Error{ErrorKind::io, each.arrival.name() + ": cannot be read"}) : digest});
     each.reading.reset();
   }
   std::erase_if(digesting_, [](Digesting const& each) { return !each.reading; });
@@ -85,8 +86,8 @@ void FolderIntake::take(std::vector<Arriving>& arrivals, SteadyTime now) {
   });
   for (auto const& each : arrivals) {
     auto const* const rule = rule_for(intake(), each.arrival.file_name());
-    takings.push_back({&each.arrival, each.digest, rule && !rule->target.empty() ? rule->target : intake().target, rule ? rule->copies.value_or(0) : 0,
-                       each.copy ? each.copy->copy_of(each.digest) : nullptr});
+    takings.push_back({&each.arrival, each.digest, rule && !rule->target.empty() ? rule->target : intake().target,
+                       rule ? rule->copies.value_or(0) : 0, each.copy ? each.copy->copy_of(each.digest) : nullptr});
   }
   for (std::size_t at = 0; at < takings.size();) {
     auto const taken = custody_.take(std::vector<MoveRequest>(takings.begin() + static_cast<std::ptrdiff_t>(at), takings.end()));
@@ -105,7 +106,8 @@ void FolderIntake::take(std::vector<Arriving>& arrivals, SteadyTime now) {
         if (place_.once) lasting_ = t.trouble;
         else arrivals_.retry(arrival, now + kCannotMove);
       } else if (t.exchanged) {
-        place_.log->tell(LogLevel::warning, intake().name, name, "something else was put under its name while it was taken; that was left in the watched folder, and is looked at anew");
+        place_.log->tell(LogLevel::warning, intake().name, name,
+                         "something else was put under its name while it was taken; that was left in the watched folder, and is looked at anew");
         arrivals_.look_again(now);
       } else if (t.entry.id == 0) {
         place_.log->tell(LogLevel::info, intake().name, name, "went away before it was taken");
@@ -168,7 +170,8 @@ void FolderIntake::go_on_with_moves(SteadyTime now) {
 bool FolderIntake::resumes_beside(LedgerEntry const& entry) {
   if (entry.state != LedgerState::moving || !worth_copying_ahead(entry.mark.bytes)) return false;
   fs::path const folder = fs::path(entry.goes_to).parent_path();
-  int const source = ::open(entry.place.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC), there = ::open(entry.goes_to.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
+  int const source = ::open(entry.place.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC),
+            there = ::open(entry.goes_to.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
   struct stat about {};
   bool const copies = source >= 0 && ::fstat(source, &about) == 0 && S_ISREG(about.st_mode) && !is_on(static_cast<long long>(about.st_dev), folder);
   auto const copy = std::make_shared<CopyAhead>(source, copies ? std::optional(folder) : std::nullopt);
@@ -213,7 +216,8 @@ void FolderIntake::clear_watched_folder() {
   clearing_ = unread && !in_vain ? read_beside(*unread) : nullptr;
   // Whoever may put files there may put odd ones there: no reason not to begin.
   if (!cleared) place_.log->tell(LogLevel::warning, intake().name, {}, cleared.error().message + "; it is left for the next start");
-  else if (in_vain && unread) place_.log->tell(LogLevel::warning, intake().name, {}, unread->string() + ": cannot be read; it is left for the next start");
+  else if (in_vain && unread)
+    place_.log->tell(LogLevel::warning, intake().name, {}, unread->string() + ": cannot be read; it is left for the next start");
 }
 
 void FolderIntake::go_on_with_resumed(SteadyTime now) {
@@ -237,7 +241,8 @@ void FolderIntake::go_on_with_resumed(SteadyTime now) {
 }
 
 void FolderIntake::wait_until_settled(LedgerEntry entry, SteadyTime now) {
-  place_.log->entry(LogLevel::warning, "waits", entry, "its bytes changed after it was taken: whoever wrote it was not done; it waits until it rests");
+  place_.log->entry(LogLevel::warning, "waits", entry,
+                    "its bytes changed after it was taken: whoever wrote it was not done; it waits until it rests");
   in_hand_.insert(entry.id);
   unsettled_.push_back({std::move(entry), {}, now, now, nullptr});
 }

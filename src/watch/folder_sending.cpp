@@ -10,8 +10,8 @@ namespace {
 
 using namespace std::chrono_literals;
 
-constexpr auto kPressAgain = 30s;               // before a press that could not be reached is tried again
-constexpr double kWaitInOneRun = 300;           // seconds to stay with a sent job in a run that ends
+constexpr auto kPressAgain = 30s;      // before a press that could not be reached is tried again
+constexpr double kWaitInOneRun = 300;  // seconds to stay with a sent job in a run that ends
 
 /// What the ledger calls the end of a sending.
 char const* send_word(SendJob const& job) {

@@ -31,11 +31,12 @@ std::string held_text(LedgerEntry const& entry, std::string const& more) {
   auto const findings = Json::parse(entry.findings.empty() ? "[]" : entry.findings, nullptr, false);
   for (auto const& f : findings)
     if (f.is_object() && f.value("level", "") == "hold" && !f.value("accepted", false))
-      text += "  - " + (f.contains("page") ? place_of(f) + ": " : std::string()) + shown_name(f.value("message", "")) + " (" +
-              f.value("check", "") + ")\n";
+      text += "  - " + (f.contains("page") ? place_of(f) + ": " : std::string()) + shown_name(f.value("message", "")) + " (" + f.value("check", "") +
+              ")\n";
   text += "\nTo lay it nevertheless:  " + command(release_words(entry), more) + "\n";
   auto const words = release_words(entry);
-  if (words.size() > 2 && words[2] == "--incoming") text += "  (say right where the art reads as it is meant to be read, wrong where it is reversed already)\n";
+  if (words.size() > 2 && words[2] == "--incoming")
+    text += "  (say right where the art reads as it is meant to be read, wrong where it is reversed already)\n";
   text += "To put it away:          " + command(discard_words(entry), more) + "\n";
   text += "All that is known of it: " + command({"ledger", "show", std::to_string(entry.id)}, more) + "\n";
   return text;

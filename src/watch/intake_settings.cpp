@@ -29,7 +29,9 @@ IntakeSettings settings_of(Intake const& intake) {
   said("poll", [&](std::string const& v) { s.poll = duration(v); });
   said("settle", [&](std::string const& v) { s.settle = duration(v); });
   said("keep-originals", [&](std::string const& v) { s.keep_originals = duration(v); });
-  said("duplicates", [&](std::string const& v) { s.duplicates = v == "again" ? Duplicates::again : v == "skip" ? Duplicates::skip : Duplicates::hold; });
+  said("duplicates", [&](std::string const& v) {
+    s.duplicates = v == "again" ? Duplicates::again : v == "skip" ? Duplicates::skip : Duplicates::hold;
+  });
   said("tries", [&](std::string const& v) { s.tries = std::atoi(v.c_str()); });
   said("subfolders", [&](std::string const& v) { s.subfolders = v == "true"; });
   said("send", [&](std::string const& v) { s.send = v == "true"; });

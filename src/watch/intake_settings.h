@@ -15,9 +15,9 @@ enum class Duplicates { hold, again, skip };
 
 /// The defaults hold where the configuration says nothing.
 struct IntakeSettings {
-  Milliseconds poll{0};                  // 0: not said; look once a minute where the system tells of arrivals, every 2 s where it does not
+  Milliseconds poll{0};  // 0: not said; look once a minute where the system tells of arrivals, every 2 s where it does not
   Milliseconds settle{2000};
-  Milliseconds keep_originals{0};        // 0: for ever
+  Milliseconds keep_originals{0};  // 0: for ever
   Duplicates duplicates = Duplicates::hold;
   int tries = 2;
   bool subfolders = false, send = false, job_sheet = true;

@@ -68,8 +68,9 @@ std::string text_of(LedgerState state) { return std::string(word(state)); }
 
 Error error_of(fs::path const& path, SqliteError const& trouble) {
   if (is_damage(trouble))
-    return {ErrorKind::data, path.string() + ": the ledger is damaged; nothing was changed. Put the last backup in its place, or recover it: sqlite3 " + path.string() +
-                                 " .recover | sqlite3 recovered.db"};
+    return {ErrorKind::data, path.string() +
+                                 ": the ledger is damaged; nothing was changed. Put the last backup in its place, or recover it: sqlite3 " +
+                                 path.string() + " .recover | sqlite3 recovered.db"};
   if (is_busy(trouble)) return {ErrorKind::try_again, path.string() + ": another program holds the ledger; try again"};
   return {ErrorKind::io, path.string() + ": the ledger cannot be read or written: " + plain_words(trouble)};
 }
@@ -91,18 +92,21 @@ class Writes : public LedgerChange {
   explicit Writes(Database& database) : database_(database) {}
 
   void add(LedgerEntry& e) override {
-    database_.put(std::string("INSERT INTO entry(") + kAllColumns + ") VALUES(NULL,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)", e.intake,
-                  Bytes{e.name}, e.digest, e.mark.device, e.mark.inode, e.mark.bytes, e.mark.modified_ns, e.arrived, e.changed, text_of(e.state),
-                  text_of(e.next), Bytes{e.place}, Bytes{e.goes_to}, Bytes{key_of(e.place)}, Bytes{key_of(e.goes_to)}, e.target, e.copies, e.run,
-                  e.tries, e.interrupted, e.verdict, e.reason, e.findings, e.same_as, e.decision, e.send, e.send_name, e.send_told, e.press_job, e.render);
+    database_.put(std::string("INSERT INTO entry(") + kAllColumns + ") VALUES(NULL,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)",
+                  e.intake, Bytes{e.name}, e.digest, e.mark.device, e.mark.inode, e.mark.bytes, e.mark.modified_ns, e.arrived, e.changed,
+                  text_of(e.state), text_of(e.next), Bytes{e.place}, Bytes{e.goes_to}, Bytes{key_of(e.place)}, Bytes{key_of(e.goes_to)}, e.target,
+                  e.copies, e.run, e.tries, e.interrupted, e.verdict, e.reason, e.findings, e.same_as, e.decision, e.send, e.send_name, e.send_told,
+                  e.press_job, e.render);
     e.id = database_.last_id();
   }
   void update(LedgerEntry const& e) override {
-    database_.put("UPDATE entry SET digest=?, device=?, inode=?, bytes=?, modified_ns=?, changed=?, state=?, next=?, place=?, goes_to=?, place_key=?, goes_key=?, target=?, copies=?, run=?, tries=?, "
-                  "interrupted=?, verdict=?, reason=?, findings=?, same_as=?, decision=?, send=?, send_name=?, send_told=?, press_job=?, render=? WHERE id=?",
-                  e.digest, e.mark.device, e.mark.inode, e.mark.bytes, e.mark.modified_ns, e.changed, text_of(e.state), text_of(e.next), Bytes{e.place}, Bytes{e.goes_to}, Bytes{key_of(e.place)}, Bytes{key_of(e.goes_to)},
-                  e.target, e.copies, e.run, e.tries, e.interrupted, e.verdict, e.reason, e.findings, e.same_as, e.decision, e.send, e.send_name,
-                  e.send_told, e.press_job, e.render, e.id);
+    database_.put(
+        "UPDATE entry SET digest=?, device=?, inode=?, bytes=?, modified_ns=?, changed=?, state=?, next=?, place=?, goes_to=?, place_key=?, "
+        "goes_key=?, target=?, copies=?, run=?, tries=?, "
+        "interrupted=?, verdict=?, reason=?, findings=?, same_as=?, decision=?, send=?, send_name=?, send_told=?, press_job=?, render=? WHERE id=?",
+        e.digest, e.mark.device, e.mark.inode, e.mark.bytes, e.mark.modified_ns, e.changed, text_of(e.state), text_of(e.next), Bytes{e.place},
+        Bytes{e.goes_to}, Bytes{key_of(e.place)}, Bytes{key_of(e.goes_to)}, e.target, e.copies, e.run, e.tries, e.interrupted, e.verdict, e.reason,
+        e.findings, e.same_as, e.decision, e.send, e.send_name, e.send_told, e.press_job, e.render, e.id);
   }
   void remove(LedgerEntry const& e) override {
     for (char const* table : {"event", "output", "spoiled"}) database_.put(std::string("DELETE FROM ") + table + " WHERE entry=?", e.id);
@@ -110,7 +114,8 @@ class Writes : public LedgerChange {
   }
   void add(LedgerOutput& o) override {
     database_.put("INSERT INTO output(entry, run, kind, path, path_key, digest, bytes, there, made, pages, copies) VALUES(?,?,?,?,?,?,?,?,?,?,?)",
-                  o.entry, o.run, o.kind, Bytes{o.path}, Bytes{key_of(o.path)}, o.digest, o.bytes, static_cast<int>(o.there), o.made, o.pages, o.copies);
+                  o.entry, o.run, o.kind, Bytes{o.path}, Bytes{key_of(o.path)}, o.digest, o.bytes, static_cast<int>(o.there), o.made, o.pages,
+                  o.copies);
     o.id = database_.last_id();
   }
   void update(LedgerOutput const& o) override {
@@ -180,11 +185,13 @@ Outcome create(fs::path const& path) {
 
 Outcome check_file(fs::path const& path) {
   struct stat found {};
-  if (::stat(path.c_str(), &found) != 0)
-    return Error{ErrorKind::no_input, path.string() + ": the ledger cannot be opened: " + std::strerror(errno)};
+  if (::stat(path.c_str(), &found) != 0) return Error{ErrorKind::no_input, path.string() + ": the ledger cannot be opened: " + std::strerror(errno)};
   if (!S_ISREG(found.st_mode)) return Error{ErrorKind::data, path.string() + ": this is no file, so no ledger"};
   if (found.st_size == 0)
-    return Error{ErrorKind::data, path.string() + ": the ledger is damaged: it is empty. Put the last backup in its place; to begin a new one, move it and what lies beside it away first"};
+    return Error{
+        ErrorKind::data,
+        path.string() +
+            ": the ledger is damaged: it is empty. Put the last backup in its place; to begin a new one, move it and what lies beside it away first"};
   return done();
 }
 
@@ -192,8 +199,8 @@ Outcome check_version(Database& database, fs::path const& path, long long versio
   if (single(database, "PRAGMA application_id") != kApplication)
     return Error{ErrorKind::data, path.string() + ": this is no ledger of layright, and was left as it is"};
   if (version > static_cast<long long>(kSteps.size()))
-    return Error{ErrorKind::data, path.string() + ": the ledger was written by a newer layright (version " + std::to_string(version) + "; this one knows " +
-                                      std::to_string(kSteps.size()) + "); use that one"};
+    return Error{ErrorKind::data, path.string() + ": the ledger was written by a newer layright (version " + std::to_string(version) +
+                                      "; this one knows " + std::to_string(kSteps.size()) + "); use that one"};
   return done();
 }
 
@@ -221,7 +228,8 @@ Ledger::~Ledger() = default;
 Result<Ledger> Ledger::open(fs::path const& path, bool may_create) {
   if (!is_there(path)) {
     if (is_there(path.native() + "-wal"))
-      return Error{ErrorKind::data, path.string() + ": the ledger is gone, but " + path.string() + "-wal, a part of it, is still there. Put both back, or move that away to begin a new one"};
+      return Error{ErrorKind::data, path.string() + ": the ledger is gone, but " + path.string() +
+                                        "-wal, a part of it, is still there. Put both back, or move that away to begin a new one"};
     if (!may_create) return Error{ErrorKind::no_input, path.string() + ": there is no ledger yet; layright watch begins one"};
     if (auto const made = create(path); !made) return made.error();
   }
@@ -276,10 +284,12 @@ Result<std::optional<LedgerEntry>> Ledger::find(long long id) const {
   });
 }
 
-Result<std::optional<LedgerEntry>> Ledger::find_same(std::string const& digest, std::string const& intake, std::string const& target, long long but) const {
+Result<std::optional<LedgerEntry>> Ledger::find_same(std::string const& digest, std::string const& intake, std::string const& target,
+                                                     long long but) const {
   return guarded(path(), [&]() -> std::optional<LedgerEntry> {
-    auto rows = connection_->database.ask(std::string("SELECT ") + kColumns + " FROM entry WHERE digest=? AND intake=? AND target=? AND id<>? ORDER BY id LIMIT 1",
-                                          digest, intake, target, but);
+    auto rows = connection_->database.ask(
+        std::string("SELECT ") + kColumns + " FROM entry WHERE digest=? AND intake=? AND target=? AND id<>? ORDER BY id LIMIT 1", digest, intake,
+        target, but);
     if (!rows.next()) return std::nullopt;
     return entry_of(rows);
   });
@@ -299,7 +309,8 @@ Result<std::vector<LedgerEntry>> Ledger::unfinished() const {
 
 Result<std::vector<LedgerOutput>> Ledger::outputs_of(long long entry) const {
   return guarded(path(), [&] {
-    auto rows = connection_->database.ask("SELECT id, entry, run, kind, path, digest, bytes, there, made, pages, copies FROM output WHERE entry=? ORDER BY id", entry);
+    auto rows = connection_->database.ask(
+        "SELECT id, entry, run, kind, path, digest, bytes, there, made, pages, copies FROM output WHERE entry=? ORDER BY id", entry);
     std::vector<LedgerOutput> out;
     while (rows.next())
       out.push_back({rows.whole(0), rows.whole(1), static_cast<int>(rows.whole(2)), rows.text(3), rows.text(4), rows.text(5), rows.whole(6),
@@ -356,10 +367,10 @@ Result<std::vector<SheetsRow>> Ledger::sheets() const {
 
 Result<std::vector<LedgerEntry>> Ledger::originals_before(std::string const& intake, long long before) const {
   return guarded(path(), [&] {
-    return connection_->entries(connection_->database.ask(
-        std::string("SELECT ") + kColumns +
-            " FROM entry WHERE intake=? AND changed<? AND state IN ('ready','discarded','skipped') AND place<>x'' AND decision='' ORDER BY id LIMIT 100",
-        intake, before));
+    return connection_->entries(connection_->database.ask(std::string("SELECT ") + kColumns +
+                                                              " FROM entry WHERE intake=? AND changed<? AND state IN ('ready','discarded','skipped') "
+                                                              "AND place<>x'' AND decision='' ORDER BY id LIMIT 100",
+                                                          intake, before));
   });
 }
 
@@ -368,7 +379,8 @@ Result<std::vector<KnownName>> Ledger::names_like(fs::path const& folder, std::s
     std::string const key = key_of(folder / name);
     auto rows = connection_->database.ask(
         "SELECT place, 0 FROM entry WHERE place_key=?1 UNION SELECT goes_to, 1 FROM entry WHERE goes_key=?1 AND state='moving'"
-        " UNION SELECT path, there=0 FROM output WHERE path_key=?1", Bytes{key});
+        " UNION SELECT path, there=0 FROM output WHERE path_key=?1",
+        Bytes{key});
     std::vector<KnownName> out;
     while (rows.next()) out.push_back({rows.text(0), rows.whole(1) != 0});
     return out;

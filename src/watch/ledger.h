@@ -35,40 +35,40 @@ struct FileMark {
 struct LedgerEntry {
   long long id = 0;
   std::string intake;
-  std::string name;            // as it came, below the watched folder
-  std::string digest;          // SHA-256 of its bytes, hexadecimal
-  FileMark mark;               // of the file as it arrived
+  std::string name;    // as it came, below the watched folder
+  std::string digest;  // SHA-256 of its bytes, hexadecimal
+  FileMark mark;       // of the file as it arrived
   long long arrived = 0, changed = 0;
   LedgerState state = LedgerState::moving;
   LedgerState next = LedgerState::taken;  // for moving: what it is when it has got there
-  std::string place, goes_to;  // where its original lies; for moving, where it goes
+  std::string place, goes_to;             // where its original lies; for moving, where it goes
   std::string target;
-  int copies = 0;              // 0: as the target says
-  int run = 0;                 // how often it has been laid
-  int tries = 0;               // of the laying in hand
-  int interrupted = 0;         // how often the watcher ended while it had this arrival in hand
-  std::string verdict;         // of the last check: ready, fix, hold
-  std::string reason;          // why it is held, in plain words
-  std::string findings;        // of the last check, as a JSON list
-  long long same_as = 0;       // the arrival that brought the same bytes first
-  std::string decision;        // what a person wants done that is not done yet (watch/decision.h), as JSON; empty: nothing
-  std::string send;            // empty: not asked for; wanted, sending, sent, refused, film missing, film spoiled
-  std::string send_name;       // what the press calls the job, unique to this sending
-  std::string send_told;       // what the press said last
+  int copies = 0;         // 0: as the target says
+  int run = 0;            // how often it has been laid
+  int tries = 0;          // of the laying in hand
+  int interrupted = 0;    // how often the watcher ended while it had this arrival in hand
+  std::string verdict;    // of the last check: ready, fix, hold
+  std::string reason;     // why it is held, in plain words
+  std::string findings;   // of the last check, as a JSON list
+  long long same_as = 0;  // the arrival that brought the same bytes first
+  std::string decision;   // what a person wants done that is not done yet (watch/decision.h), as JSON; empty: nothing
+  std::string send;       // empty: not asked for; wanted, sending, sent, refused, film missing, film spoiled
+  std::string send_name;  // what the press calls the job, unique to this sending
+  std::string send_told;  // what the press said last
   int press_job = 0;
-  std::string render;          // graphics or pictures: what the laid art is, for the press's rendering intent
+  std::string render;  // graphics or pictures: what the laid art is, for the press's rendering intent
 };
 
 /// A file that was made of an arrival.
 struct LedgerOutput {
   long long id = 0, entry = 0;
   int run = 0;
-  std::string kind;            // pdf, sheet
+  std::string kind;  // pdf, sheet
   std::string path, digest;
   long long bytes = 0;
-  bool there = false;          // false: about to get its name
+  bool there = false;  // false: about to get its name
   long long made = 0;
-  int pages = 0, copies = 0;   // for pdf: what it takes to print it
+  int pages = 0, copies = 0;  // for pdf: what it takes to print it
 };
 
 /// Something that happened to an arrival.
@@ -81,13 +81,13 @@ struct LedgerEvent {
 struct SheetsRow {
   std::string day, target;
   long long used = 0, spoiled = 0;
-  std::string why;             // of the spoiled: each reason once
+  std::string why;  // of the spoiled: each reason once
 };
 
 struct LedgerFilter {
   std::optional<LedgerState> state;
-  std::string day;             // YYYY-MM-DD, UTC; empty: any
-  std::string name;            // a shell pattern over the name, or a part of it
+  std::string day;   // YYYY-MM-DD, UTC; empty: any
+  std::string name;  // a shell pattern over the name, or a part of it
   std::string intake;
 };
 

@@ -29,7 +29,8 @@ Result<bool> knows(Ledger const& ledger, fs::path const& folder, std::string con
   return std::any_of(known->begin(), known->end(), [&](KnownName const& each) { return each.path == (folder / name).native(); });
 }
 
-Outcome check_folder(Ledger const& ledger, fs::path const& folder, bool notes, LedgerCheck& sum, std::function<void(std::string const&)> const& tell) {
+Outcome check_folder(Ledger const& ledger, fs::path const& folder, bool notes, LedgerCheck& sum,
+                     std::function<void(std::string const&)> const& tell) {
   std::error_code error;
   for (fs::directory_iterator it(folder, error), end; !error && it != end; it.increment(error)) {
     auto const name = it->path().filename().native();

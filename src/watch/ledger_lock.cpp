@@ -31,13 +31,15 @@ int holder(int descriptor) {
 Result<LedgerLock> LedgerLock::take(std::filesystem::path const& ledger) {
   auto const path = lock_file(ledger);
   int const descriptor = open(path.c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, 0666);
-  if (descriptor < 0) return Error{errno == ENOSPC || errno == EIO ? ErrorKind::io : ErrorKind::cannot_create, path + ": cannot be made: " + std::strerror(errno)};
+  if (descriptor < 0)
+    return Error{errno == ENOSPC || errno == EIO ? ErrorKind::io : ErrorKind::cannot_create, path + ": cannot be made: " + std::strerror(errno)};
   LedgerLock lock(descriptor);
   auto wanted = whole_file();
   if (fcntl(descriptor, F_SETLK, &wanted) == 0) return lock;
   if (errno != EACCES && errno != EAGAIN) return Error{ErrorKind::io, path + ": cannot be locked: " + std::strerror(errno)};
   int const process = holder(descriptor);
-  return Error{ErrorKind::try_again, ledger.string() + ": another watcher has this ledger" + (process > 0 ? " (process " + std::to_string(process) + ")" : "") +
+  return Error{ErrorKind::try_again, ledger.string() + ": another watcher has this ledger" +
+                                         (process > 0 ? " (process " + std::to_string(process) + ")" : "") +
                                          "; stop that one first, or leave the work to it"};
 }
 

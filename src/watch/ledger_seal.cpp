@@ -30,10 +30,13 @@ std::string bytes_at(int file, long long at, std::size_t count) {
   return bytes;
 }
 
-std::string unchanging(std::string const& header) { return header.size() < kHeader ? std::string() : header.substr(0, kUnchanging) + header.substr(kWhose, 4); }
+std::string unchanging(std::string const& header) {
+  return header.size() < kHeader ? std::string() : header.substr(0, kUnchanging) + header.substr(kWhose, 4);
+}
 
 bool is_under(int file, std::string const& path) {
-  struct stat open {}, named {};
+  struct stat open {
+  }, named{};
   return fstat(file, &open) == 0 && lstat(path.c_str(), &named) == 0 && open.st_dev == named.st_dev && open.st_ino == named.st_ino;
 }
 
@@ -81,13 +84,15 @@ bool LedgerSeal::find_mark() {
 }
 
 std::optional<std::string> LedgerSeal::broken() {
-  struct stat about {}, named {};
+  struct stat about {
+  }, named{};
   if (stat(path_.c_str(), &named) != 0 || fstat(file_, &about) != 0) return "was deleted, or moved away";
   if (named.st_dev != about.st_dev || named.st_ino != about.st_ino) return "was replaced by another file";
   if (about.st_size < size_ || unchanging(bytes_at(file_, 0, kHeader)) != header_) return "was overwritten";
   if (place_ >= 0 && bytes_at(file_, place_, mark_.size()) != mark_) return "was overwritten";
   size_ = about.st_size;
-  if (log_ >= 0 && !is_under(log_, path_.native() + "-wal")) return "has lost its newest part (the file of that name with -wal at its end), which was deleted or replaced";
+  if (log_ >= 0 && !is_under(log_, path_.native() + "-wal"))
+    return "has lost its newest part (the file of that name with -wal at its end), which was deleted or replaced";
   return std::nullopt;
 }
 

@@ -32,9 +32,9 @@ class LedgerSeal {
   std::filesystem::path path_;
   std::string mark_;
   int file_ = -1, log_ = -1;
-  long long place_ = -1;     // of the mark in the file; -1: not known
+  long long place_ = -1;  // of the mark in the file; -1: not known
   long long size_ = 0;
-  std::string header_;       // of the file, as far as nothing changes it
+  std::string header_;  // of the file, as far as nothing changes it
 };
 
 }  // namespace layright

@@ -49,14 +49,17 @@ Result<SentJob> send(SendJobOptions const& wish, Sender const& sender, bool& cou
   send.request = asked->request;
   send.may_be_there = wish.may_be_there;
   send.wait_seconds = wish.wait_seconds;
-  send.progress = [&](JobStatus const& now, std::vector<std::string> const& troubles) { tell(sender, message::Printing{now.id, job_words(now, troubles)}); };
+  send.progress = [&](JobStatus const& now, std::vector<std::string> const& troubles) {
+    tell(sender, message::Printing{now.id, job_words(now, troubles)});
+  };
   return send_job(**service, send);
 }
 
 }  // namespace
 
 std::string send_name(LedgerEntry const& entry, LedgerOutput const& laid) {
-  return job_name(shown_name(std::filesystem::path(laid.path).filename().native()), "layright " + std::to_string(entry.id) + "-" + std::to_string(entry.run) + " " + laid.digest.substr(0, 8));
+  return job_name(shown_name(std::filesystem::path(laid.path).filename().native()),
+                  "layright " + std::to_string(entry.id) + "-" + std::to_string(entry.run) + " " + laid.digest.substr(0, 8));
 }
 
 std::optional<WorkerTask> SendJob::next() {
@@ -73,14 +76,14 @@ void SendJob::work(Sender const& sender) const {
   auto const status = send(wish_, sender, counts);
   using How = message::Sent::How;
   if (status && !status->lost.empty()) return tell(sender, message::Sent{How::later, status->id, 0, status->lost});
-  bool const well = status && status->state != JobState::aborted && status->state != JobState::cancelled && status->state != JobState::held && !spoilt(*status);
+  bool const well =
+      status && status->state != JobState::aborted && status->state != JobState::cancelled && status->state != JobState::held && !spoilt(*status);
   bool const counted = status && wish_.sheets > 0;
   auto const sheets = counted ? sheet_trouble(*status, wish_.sheets, counts) : std::string();
   int const off = counted ? layright::sheets_off(*status, wish_.sheets, counts) : 0;
   if (status)
     tell(sender, message::Sent{well ? How::sent : How::refused, status->id, off, job_words(*status) + (sheets.empty() ? "" : "; " + sheets)});
-  else
-    tell(sender, message::Sent{status.error().kind == ErrorKind::try_again ? How::later : How::refused, 0, 0, status.error().message});
+  else tell(sender, message::Sent{status.error().kind == ErrorKind::try_again ? How::later : How::refused, 0, 0, status.error().message});
 }
 
 void SendJob::message(Message const& message) {

@@ -9,12 +9,12 @@
 namespace layright {
 
 struct SendJobOptions {
-  LedgerEntry entry;                     // send_name is set
-  bool may_be_there = false;             // an earlier try may have got through
-  std::string laid;                      // the file
-  int sheets = 0;                        // that shall come out; 0: not known
-  Target target;                         // its render and copies settled
-  std::filesystem::path configuration;   // for what was approved
+  LedgerEntry entry;                    // send_name is set
+  bool may_be_there = false;            // an earlier try may have got through
+  std::string laid;                     // the file
+  int sheets = 0;                       // that shall come out; 0: not known
+  Target target;                        // its render and copies settled
+  std::filesystem::path configuration;  // for what was approved
   Unit unit = Unit::inch;
   double wait_seconds = 1800;
 };
@@ -29,7 +29,7 @@ class SendJob : public Job {
   LedgerEntry const& entry() const { return wish_.entry; }
   bool over() const { return over_; }
   enum class End { sent, refused, later } end = End::later;  // later: the press could not be reached, or the child died
-  std::string told;   // what the press said, in plain words
+  std::string told;                                          // what the press said, in plain words
   int press_job = 0;
   int sheets_off = 0;  // above 0: so many more came out than were asked for (spoiled film); below: so many are missing
 

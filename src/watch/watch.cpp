@@ -28,12 +28,12 @@ namespace fs = std::filesystem;
 using namespace std::chrono_literals;
 using Clock = std::chrono::steady_clock;
 
-constexpr int kWhilePutAway = 1;  // jobs beyond the cores: while the watcher waits for the disk, no core does
-constexpr double kMoment = 1.5;         // seconds after which a job gives its place to others
-constexpr int kMostSendings = 64;       // at a time: each mostly waits for its press
-constexpr int kMostCopies = 2;          // to another disk at a time
-constexpr auto kToFinish = 3s;          // for jobs in hand after a signal; the whole end takes less than 5 s
-constexpr auto kLedgerEvery = 500ms;    // how often to see whether a person has decided something
+constexpr int kWhilePutAway = 1;      // jobs beyond the cores: while the watcher waits for the disk, no core does
+constexpr double kMoment = 1.5;       // seconds after which a job gives its place to others
+constexpr int kMostSendings = 64;     // at a time: each mostly waits for its press
+constexpr int kMostCopies = 2;        // to another disk at a time
+constexpr auto kToFinish = 3s;        // for jobs in hand after a signal; the whole end takes less than 5 s
+constexpr auto kLedgerEvery = 500ms;  // how often to see whether a person has decided something
 constexpr auto kHealthEvery = 2s;
 
 /// A ledger with its lock, and the seal that outlives it.
@@ -56,7 +56,8 @@ Result<std::unique_ptr<LockedLedger>> lock_ledger(fs::path const& path) {
 
 class Watch {
  public:
-  explicit Watch(WatchOptions const& wish) : wish_(wish), log_(wish.json), pool_(usual_parallel() + kWhilePutAway, kMoment), sending_pool_(std::in_place, kMostSendings) {}
+  explicit Watch(WatchOptions const& wish)
+      : wish_(wish), log_(wish.json), pool_(usual_parallel() + kWhilePutAway, kMoment), sending_pool_(std::in_place, kMostSendings) {}
 
   Outcome begin();
   WatchEnd run();
@@ -93,18 +94,20 @@ class Watch {
   WorkerPool copy_pool_{kMostCopies};
   std::vector<std::shared_ptr<CopyAhead>> copies_;
   std::optional<Error> broken_;  // a ledger was taken away
-  long long sheets_ = 0;   // jobs begun that make a job sheet
-  bool draining_ = false;  // a new configuration waits for the jobs in hand
+  long long sheets_ = 0;         // jobs begun that make a job sheet
+  bool draining_ = false;        // a new configuration waits for the jobs in hand
   SteadyTime ledger_due_{}, health_due_{}, watchdog_due_{};
   std::chrono::milliseconds watchdog_ = watchdog_interval();
-  IntakeTally before_;       // of desks that a new configuration replaced
+  IntakeTally before_;  // of desks that a new configuration replaced
 };
 
 Outcome Watch::set_up(std::shared_ptr<Configuration const> configuration) {
   std::vector<std::string> names = wish_.names;
   if (names.empty())
     for (auto const& [name, intake] : configuration->intakes) names.push_back(name);
-  if (names.empty()) return Error{ErrorKind::usage, configuration->path.string() + ": there is no intake to watch; describe one in [intake.NAME] (layright init shows how)"};
+  if (names.empty())
+    return Error{ErrorKind::usage,
+                 configuration->path.string() + ": there is no intake to watch; describe one in [intake.NAME] (layright init shows how)"};
   std::map<fs::path, std::unique_ptr<LockedLedger>> fresh;
   std::vector<std::unique_ptr<FolderIntake>> desks;
   for (auto const& name : names) {
@@ -113,7 +116,8 @@ Outcome Watch::set_up(std::shared_ptr<Configuration const> configuration) {
       std::vector<std::string> known;
       for (auto const& [each, intake] : configuration->intakes) known.push_back(each);
       auto const near = nearest_name(name, known);
-      return Error{ErrorKind::usage, "there is no intake " + in_quotes(name) + " in " + configuration->path.string() + (near.empty() ? "" : "; did you mean " + in_quotes(near) + "?")};
+      return Error{ErrorKind::usage, "there is no intake " + in_quotes(name) + " in " + configuration->path.string() +
+                                         (near.empty() ? "" : "; did you mean " + in_quotes(near) + "?")};
     }
     auto const& path = found->second.ledger;
     if (!seats_.contains(path) && !fresh.contains(path)) {
@@ -155,7 +159,8 @@ Outcome Watch::begin() {
   if (auto const shut_in = demand_sandbox(*configuration, warn); !shut_in) return shut_in;
   if (auto const lesser = give_up_root(*configuration, warn); !lesser) return lesser;
   if (auto const good = set_up(std::make_shared<Configuration const>(std::move(*configuration))); !good) return good;
-  for (auto const& desk : desks_) log_.tell(LogLevel::info, desk->intake().name, {}, (wish_.once ? "looking into " : "watching ") + desk->intake().in.string());
+  for (auto const& desk : desks_)
+    log_.tell(LogLevel::info, desk->intake().name, {}, (wish_.once ? "looking into " : "watching ") + desk->intake().in.string());
   return done();
 }
 
@@ -168,10 +173,8 @@ void Watch::reload() {
   sending_pool_.emplace(kMostSendings);
   auto configuration = load_configuration(wish_.configuration);
   auto const good = configuration ? set_up(std::make_shared<Configuration const>(std::move(*configuration))) : Outcome(configuration.error());
-  if (good)
-    log_.tell(LogLevel::info, {}, {}, "read the configuration again");
-  else
-    log_.tell(LogLevel::error, {}, {}, good.error().message + "; going on with the configuration as it was");
+  if (good) log_.tell(LogLevel::info, {}, {}, "read the configuration again");
+  else log_.tell(LogLevel::error, {}, {}, good.error().message + "; going on with the configuration as it was");
   tell_service_manager("READY=1");
 }
 
@@ -207,8 +210,9 @@ bool Watch::ledgers_hold() {
   for (auto& [path, seat] : seats_) {
     auto const what = broken_ ? std::nullopt : seat->seal.broken();
     if (!what) continue;
-    broken_ = Error{ErrorKind::data, path.string() + ": the ledger " + *what + " while the watcher ran, which stopped at once: what it knew since then is not kept. Put the ledger, or its "
-                                                     "last backup, in its place, and prove it with layright ledger check before the next start"};
+    broken_ = Error{ErrorKind::data, path.string() + ": the ledger " + *what +
+                                         " while the watcher ran, which stopped at once: what it knew since then is not kept. Put the ledger, or its "
+                                         "last backup, in its place, and prove it with layright ledger check before the next start"};
     log_.tell(LogLevel::error, {}, {}, broken_->message);
   }
   if (broken_)
@@ -279,10 +283,17 @@ void Watch::tell_health(SteadyTime now) {
     tally.held += desk->tally().held;
   }
   double const waits = oldest ? std::chrono::duration<double>(now - *oldest).count() : 0;
-  tell_service_manager("STATUS=" + std::to_string(queue) + " waiting, " + std::to_string(tally.ready) + " ready and " + std::to_string(tally.held) + " held since the start");
+  tell_service_manager("STATUS=" + std::to_string(queue) + " waiting, " + std::to_string(tally.ready) + " ready and " + std::to_string(tally.held) +
+                       " held since the start");
   if (wish_.health.empty()) return;
-  Json const health{{"layright", LAYRIGHT_VERSION}, {"time", utc_text(now_ms())}, {"process", getpid()}, {"queue", queue},
-                    {"oldest_waiting_s", std::max(0.0, waits)}, {"working", running_.size()}, {"ready", tally.ready}, {"held", tally.held}};
+  Json const health{{"layright", LAYRIGHT_VERSION},
+                    {"time", utc_text(now_ms())},
+                    {"process", getpid()},
+                    {"queue", queue},
+                    {"oldest_waiting_s", std::max(0.0, waits)},
+                    {"working", running_.size()},
+                    {"ready", tally.ready},
+                    {"held", tally.held}};
   std::string const text = json_text(health) + "\n";
   auto out = OutputFile::create(wish_.health, true, {});
   auto const written = out ? out->write(std::as_bytes(std::span(text))) : Outcome(out.error());
@@ -324,7 +335,8 @@ void Watch::end_soon() {
     pool_.wait({}, end);
     finish_jobs(Clock::now());
   }
-  log_.tell(LogLevel::info, {}, {}, running_.empty() ? "ended" : "ended; " + std::to_string(running_.size()) + " in hand will be laid at the next start");
+  log_.tell(LogLevel::info, {}, {},
+            running_.empty() ? "ended" : "ended; " + std::to_string(running_.size()) + " in hand will be laid at the next start");
 }
 
 WatchEnd Watch::sum() const {

@@ -20,9 +20,9 @@ struct WatchOptions {
 
 /// What a watch came to.
 struct WatchEnd {
-  bool held = false;                    // something waits for a person
-  bool interrupted = false;             // a signal ended it
-  std::optional<Error> trouble;         // what did not pass within a run that ends
+  bool held = false;             // something waits for a person
+  bool interrupted = false;      // a signal ended it
+  std::optional<Error> trouble;  // what did not pass within a run that ends
 };
 
 /// Errors before anything is done: usage (no such intake), no_input, data, cannot_create, io, try_again (another watcher has a ledger).

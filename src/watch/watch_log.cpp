@@ -20,7 +20,8 @@ void WatchLog::tell(LogLevel level, std::string const& intake, std::string const
   put(level, {}, intake, 0, name, message);
 }
 
-void WatchLog::put(LogLevel level, std::string const& what, std::string const& intake, long long job, std::string const& name, std::string const& message) const {
+void WatchLog::put(LogLevel level, std::string const& what, std::string const& intake, long long job, std::string const& name,
+                   std::string const& message) const {
   std::string line;
   if (json_) {
     Json object{{"time", utc_text(now_ms())}, {"level", kLevels[static_cast<int>(level)]}};

@@ -17,7 +17,8 @@ class WatchLog {
   void tell(LogLevel level, std::string const& intake, std::string const& name, std::string const& message) const;
 
  private:
-  void put(LogLevel level, std::string const& what, std::string const& intake, long long job, std::string const& name, std::string const& message) const;
+  void put(LogLevel level, std::string const& what, std::string const& intake, long long job, std::string const& name,
+           std::string const& message) const;
   bool json_;
 };
 

@@ -11,8 +11,9 @@ Outcome demand_sandbox(Configuration const& configuration, std::function<void(st
   std::string missing;
   for (auto const& gap : gaps) missing += (missing.empty() ? "" : " and ") + gap;
   if (!configuration.partial_sandbox)
-    return Error{ErrorKind::usage, "this machine lacks " + missing + ", so a hostile file could reach more than it may; nothing was begun. Use a kernel that has it, or write "
-                                   "sandbox = \"as far as the kernel goes\" in layright.toml where you trust those who send files"};
+    return Error{ErrorKind::usage, "this machine lacks " + missing +
+                                       ", so a hostile file could reach more than it may; nothing was begun. Use a kernel that has it, or write "
+                                       "sandbox = \"as far as the kernel goes\" in layright.toml where you trust those who send files"};
   warn("this machine lacks " + missing + ": a hostile file could reach more than it may (sandbox = \"as far as the kernel goes\")");
   return done();
 }

@@ -37,7 +37,8 @@ bool opened_for_writing(fs::path const& process, std::string const& descriptor) 
 
 /// Processes of others keep what they have open to themselves.
 bool own_process_writes(int descriptor) {
-  struct stat wanted {}, about {};
+  struct stat wanted {
+  }, about{};
   if (::fstat(descriptor, &wanted) != 0) return false;
   std::error_code error;
   for (fs::directory_iterator process("/proc", error), end; !error && process != end; process.increment(error)) {

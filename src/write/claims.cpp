@@ -109,8 +109,10 @@ void take_out_claims(QPDF& pdf, KeptClaims const& kept) {
   if (!kept.pdfa) edited = edited && erase_claim(packet, kPdfA, "");
   if (!kept.pdfx) edited = edited && erase_claim(packet, kPdfX, "GTS_PDFX");
   // What is left, in another encoding or under a name without its namespace, would still be read by many as a claim.
-  bool const left = names(packet, "pdfuaid:part") || (!kept.pdfa && names(packet, "pdfaid:part")) || (!kept.pdfx && names(packet, ":GTS_PDFXVersion"));
-  bool const odd = read && packet.find('\0') != std::string::npos && (packet.find("<\0", 0, 2) != std::string::npos || packet.find("\0<", 0, 2) != std::string::npos);
+  bool const left =
+      names(packet, "pdfuaid:part") || (!kept.pdfa && names(packet, "pdfaid:part")) || (!kept.pdfx && names(packet, ":GTS_PDFXVersion"));
+  bool const odd = read && packet.find('\0') != std::string::npos &&
+                   (packet.find("<\0", 0, 2) != std::string::npos || packet.find("\0<", 0, 2) != std::string::npos);
   if (!edited || left || odd) {
     pdf.getRoot().removeKey("/Metadata");
   } else if (packet != before) {

@@ -41,8 +41,8 @@ std::string line_through(Object points) {
 
 std::string ellipse(Rect<PageSpace> const& r) {
   double const x = (r.x0 + r.x1) / 2, y = (r.y0 + r.y1) / 2, dx = kArc * r.width() / 2, dy = kArc * r.height() / 2;
-  return numbers({r.x1, y}) + "m " + numbers({r.x1, y + dy, x + dx, r.y1, x, r.y1}) + "c " + numbers({x - dx, r.y1, r.x0, y + dy, r.x0, y}) +
-         "c " + numbers({r.x0, y - dy, x - dx, r.y0, x, r.y0}) + "c " + numbers({x + dx, r.y0, r.x1, y - dy, r.x1, y}) + "c h ";
+  return numbers({r.x1, y}) + "m " + numbers({r.x1, y + dy, x + dx, r.y1, x, r.y1}) + "c " + numbers({x - dx, r.y1, r.x0, y + dy, r.x0, y}) + "c " +
+         numbers({r.x0, y - dy, x - dx, r.y0, x, r.y0}) + "c " + numbers({x + dx, r.y0, r.x1, y - dy, r.x1, y}) + "c h ";
 }
 
 /// What RD leaves of the rectangle (12.5.6.8).
@@ -86,8 +86,9 @@ std::string marked_words(Object annotation, std::string const& kind) {
     auto const between = [&](std::size_t above, std::size_t below) {
       return numbers({p[below] + up * (p[above] - p[below]), p[below + 1] + up * (p[above + 1] - p[below + 1])});
     };
-    text += kind == "/Highlight" ? numbers({p[0], p[1]}) + "m " + numbers({p[2], p[3]}) + "l " + numbers({p[6], p[7]}) + "l " + numbers({p[4], p[5]}) + "l h f "
-                                 : between(0, 4) + "m " + between(2, 6) + "l S ";
+    text += kind == "/Highlight"
+                ? numbers({p[0], p[1]}) + "m " + numbers({p[2], p[3]}) + "l " + numbers({p[6], p[7]}) + "l " + numbers({p[4], p[5]}) + "l h f "
+                : between(0, 4) + "m " + between(2, 6) + "l S ";
   }
   return text;
 }
@@ -107,8 +108,7 @@ std::string shape(Object annotation, std::string const& kind, Rect<PageSpace> co
   if (kind == "/Ink" && annotation.getKey("/InkList").isArray())
     for (auto stroke : annotation.getKey("/InkList").getArrayAsVector()) path += line_through(stroke);
   if (path.size() < 3 || (fill.empty() && !(width > 0))) return "";
-  return colour + fill + dash_operator(annotation) + numbers({width}) + "w " + path +
-         (fill.empty() ? "S" : width > 0 ? "B" : "f");
+  return colour + fill + dash_operator(annotation) + numbers({width}) + "w " + path + (fill.empty() ? "S" : width > 0 ? "B" : "f");
 }
 
 /// All that the annotation may paint: the text it marks and the points of its lines count, also outside its rectangle, since readers

@@ -55,8 +55,8 @@ std::optional<Matrix<AppearanceSpace, PageSpace>> appearance_matrix(Object annot
   Matrix<AppearanceSpace, PageSpace> const fit{sx, 0, 0, sy, rect->x0 - sx * from->x0, rect->y0 - sy * from->y0};
   auto flags = annotation.getKey("/F");
   if (!flags.isInteger() || !(flags.getIntValue() & kNoRotate) || page_clockwise == Turn::none) return fit;
-  auto const about = then(then(translation<PageSpace>(-rect->x0, -rect->y1), rotation<PageSpace>(page_clockwise)),
-                          translation<PageSpace>(rect->x0, rect->y1));
+  auto const about =
+      then(then(translation<PageSpace>(-rect->x0, -rect->y1), rotation<PageSpace>(page_clockwise)), translation<PageSpace>(rect->x0, rect->y1));
   return then(fit, about);
 }
 
@@ -70,7 +70,8 @@ Object border_appearance(QPDF& pdf, Object annotation) {
   bool const underline = style.isDictionary() && style.getKey("/S").isNameAndEquals("/U");
   auto const path = underline ? line(rect->x0, rect->y0) + " m " + line(rect->x1, rect->y0) + " l S"
                               : line(rect->x0, rect->y0) + " " + line(rect->width(), rect->height()) + " re S";
-  return new_form(pdf, rect->grown(width), colour_operator(annotation, "/C", true) + dash_operator(annotation) + format_number(width, 4) + " w " + path);
+  return new_form(pdf, rect->grown(width),
+                  colour_operator(annotation, "/C", true) + dash_operator(annotation) + format_number(width, 4) + " w " + path);
 }
 
 /// The ground and the border that a field asks for (12.7.4, Table 189), in a space that begins at its lower left corner.
@@ -79,8 +80,7 @@ std::string field_decoration(Object annotation, double width, double height) {
   if (!marks.isDictionary()) return "";
   auto const number = [](double v) { return format_number(v, 4) + " "; };
   std::string text;
-  if (auto const ground = colour_operator(marks, "/BG", false); !ground.empty())
-    text += ground + "0 0 " + number(width) + number(height) + "re f ";
+  if (auto const ground = colour_operator(marks, "/BG", false); !ground.empty()) text += ground + "0 0 " + number(width) + number(height) + "re f ";
   double const line = border_width(annotation);
   if (auto const border = colour_operator(marks, "/BC", true); !border.empty() && line > 0)
     text += border + dash_operator(annotation) + number(line) + "w " + number(line / 2) + number(line / 2) + number(width - line) +

@@ -79,8 +79,7 @@ std::string date_of(QPDF& pdf) {
 }
 
 void clear_catalog(QPDF& pdf) {
-  constexpr std::array<std::string_view, 7> kKept{"/Type",    "/Version",       "/Extensions",   "/Metadata",
-                                                  "/Lang",    "/OutputIntents", "/OCProperties"};
+  constexpr std::array<std::string_view, 7> kKept{"/Type", "/Version", "/Extensions", "/Metadata", "/Lang", "/OutputIntents", "/OCProperties"};
   auto catalog = pdf.getRoot();
   for (auto const& key : catalog.getKeys())
     if (std::find(kKept.begin(), kKept.end(), key) == kKept.end()) catalog.removeKey(key);
@@ -114,8 +113,7 @@ void name_producer(QPDF& pdf) {
   if (!metadata.pipeStreamData(&out, 0, qpdf_dl_generalized, true) || packet.size() > kMostMetadata) return;
   auto const before = packet;
   auto const name = escaped_for_xml(producer());
-  bool const told = replace_between(packet, "<pdf:Producer>", "</pdf:Producer>", name) ||
-                    replace_between(packet, "pdf:Producer=\"", "\"", name);
+  bool const told = replace_between(packet, "<pdf:Producer>", "</pdf:Producer>", name) || replace_between(packet, "pdf:Producer=\"", "\"", name);
   if (told && packet != before) metadata.replaceStreamData(packet, Object::newNull(), Object::newNull());
 }
 

@@ -91,8 +91,7 @@ Object LaidPages::content(std::string const& text) {
 
 void LaidPages::make(Object page, LaidPage const& wanted) {
   Page const& described = wanted.source;
-  if (!described.usable || !described.clockwise)
-    throw NotLaid("page " + std::to_string(described.number) + " has no size or no turn to go by");
+  if (!described.usable || !described.clockwise) throw NotLaid("page " + std::to_string(described.number) + " has no size or no turn to go by");
   bool const is_laid = described.record && described.record->holds;
   auto const inside = is_laid ? from_laid(page, *described.record) : from_source(page, described);
   auto const matrix = then(inside.to_seen, wanted.placement);

@@ -19,7 +19,7 @@ class LaidPages {
   void make(QPDFObjectHandle page, LaidPage const& wanted);
 
  private:
-  struct Inside {  // what the new page takes over from the old one
+  struct Inside {       // what the new page takes over from the old one
     std::string paint;  // operators after the matrix
     QPDFObjectHandle resources, group;
     Matrix<PageSpace, SeenSpace> to_seen;

@@ -53,7 +53,8 @@ int rename_without_replacing(int from, char const* from_name, int to, char const
 
 bool is_meant(OpenFolder const& folder, std::string const& name, FileMeant const& meant) {
   struct stat found {};
-  return !meant.is_it || (::fstatat(folder.descriptor(), name.c_str(), &found, AT_SYMLINK_NOFOLLOW) == 0 && S_ISREG(found.st_mode) && meant.is_it(found));
+  return !meant.is_it ||
+         (::fstatat(folder.descriptor(), name.c_str(), &found, AT_SYMLINK_NOFOLLOW) == 0 && S_ISREG(found.st_mode) && meant.is_it(found));
 }
 
 /// What was copied goes: taken out of sight first, so that nothing is removed that somebody put under its name meanwhile.
@@ -79,7 +80,8 @@ Outcome copy_whole(int source, fs::path const& from_path, fs::path const& to_pat
   if (auto const filled = fill(source, from_path, out); !filled) return filled;
   auto const there = digest_of(out.descriptor(), to_path), here = digest_of(source, from_path);
   if (!there || !here) return there ? here.error() : there.error();
-  if (*there != *here) return Error{ErrorKind::io, to_path.string() + ": the copy differs from " + from_path.string() + ", which was left where it is"};
+  if (*there != *here)
+    return Error{ErrorKind::io, to_path.string() + ": the copy differs from " + from_path.string() + ", which was left where it is"};
   return done();
 }
 
@@ -90,7 +92,8 @@ void keep_time(OutputFile const& out, struct stat const& source) {
 }
 
 /// What cannot be renamed is copied; the copy is read back before its source goes.
-Result<MoveEnd> copy_over(OpenFolder const& from, std::string const& from_name, OpenFolder const& to, std::string const& to_name, FileMeant const& meant) {
+Result<MoveEnd> copy_over(OpenFolder const& from, std::string const& from_name, OpenFolder const& to, std::string const& to_name,
+                          FileMeant const& meant) {
   auto const from_path = from.path() / from_name, to_path = to.path() / to_name;
   int const source = ::openat(from.descriptor(), from_name.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
   if (source < 0 && errno == ELOOP && meant.is_it) return MoveEnd::exchanged;
@@ -153,7 +156,8 @@ Outcome OpenFolder::sync() const {
   return done();
 }
 
-Result<MoveEnd> move_file(OpenFolder const& from, std::string const& from_name, OpenFolder const& to, std::string const& to_name, FileMeant const& meant) {
+Result<MoveEnd> move_file(OpenFolder const& from, std::string const& from_name, OpenFolder const& to, std::string const& to_name,
+                          FileMeant const& meant) {
   int const error = rename_without_replacing(from.descriptor(), from_name.c_str(), to.descriptor(), to_name.c_str());
   if (error == EEXIST) return MoveEnd::name_taken;
   if (error == ENOENT && !is_there(from.descriptor(), from_name)) return MoveEnd::source_gone;
@@ -215,7 +219,8 @@ FileDigest::FileDigest(int descriptor, fs::path path) : descriptor_(descriptor),
 
 Result<std::optional<std::string>> FileDigest::go_on(long long bytes) {
   std::array<char, 1 << 16> buffer;
-  for (long long const until = bytes > std::numeric_limits<long long>::max() - at_ ? std::numeric_limits<long long>::max() : at_ + bytes; at_ < until;) {
+  for (long long const until = bytes > std::numeric_limits<long long>::max() - at_ ? std::numeric_limits<long long>::max() : at_ + bytes;
+       at_ < until;) {
     ssize_t const n = ::pread(descriptor_, buffer.data(), buffer.size(), at_);
     if (n < 0 && errno == EINTR) continue;
     if (n < 0) return failed(path_, "cannot be read");

@@ -51,7 +51,8 @@ struct FileMeant {
 
 /// Gives a file of `from` the name `to_name` in `to`, unless something has that name. On another disk it is copied, read back, and only then
 /// removed. Both folders are synced, the receiving one first. Errors: io (also a full disk), cannot_create.
-Result<MoveEnd> move_file(OpenFolder const& from, std::string const& from_name, OpenFolder const& to, std::string const& to_name, FileMeant const& meant = {});
+Result<MoveEnd> move_file(OpenFolder const& from, std::string const& from_name, OpenFolder const& to, std::string const& to_name,
+                          FileMeant const& meant = {});
 /// The same by paths.
 Result<MoveEnd> move_file(std::filesystem::path const& from, std::filesystem::path const& to);
 

@@ -48,7 +48,8 @@ std::string reason(int error) {
     case ENOSPC: return "the disk is full";
     case EDQUOT: return "the disk quota is used up";
     case EFBIG: return "the file would become larger than is allowed";
-    case EACCES: case EPERM: return "writing in its folder is not permitted";
+    case EACCES:
+    case EPERM: return "writing in its folder is not permitted";
     case EROFS: return "its folder is on a disk that can only be read";
     case ENOENT: return "its folder does not exist";
     case ENOTDIR: return "what should be its folder is no folder";
@@ -74,7 +75,7 @@ constexpr char const* kTemporary = ".layright-";
 
 std::vector<FileId> identify(std::span<std::filesystem::path const> paths) {
   std::vector<FileId> ids;
-  struct stat found{};
+  struct stat found {};
   for (auto const& path : paths)
     if (::stat(path.c_str(), &found) == 0) ids.push_back({found.st_dev, found.st_ino});
   return ids;
@@ -95,7 +96,7 @@ std::string temporary_output_name() {
 
 struct OutputFile::State {
   std::filesystem::path path;
-  std::string name;       // in its folder
+  std::string name;  // in its folder
   bool replace = false;
   std::vector<FileId> inputs;
   Descriptor folder, file;
@@ -109,13 +110,13 @@ struct OutputFile::State {
 
   /// Whether the name may be taken, as things are now.
   std::optional<Error> objection() const {
-    struct stat itself{}, behind{};
+    struct stat itself {
+    }, behind{};
     if (::fstatat(folder.value(), name.c_str(), &itself, AT_SYMLINK_NOFOLLOW) != 0)
       return errno == ENOENT ? std::nullopt : std::optional(failed(path, errno));
     if (::fstatat(folder.value(), name.c_str(), &behind, 0) != 0) behind = itself;  // a link to nothing
     for (auto const& input : inputs)
-      if (input == FileId{behind.st_dev, behind.st_ino})
-        return cannot_create(path, "it is one of the files that are read; give another name");
+      if (input == FileId{behind.st_dev, behind.st_ino}) return cannot_create(path, "it is one of the files that are read; give another name");
     if (S_ISDIR(behind.st_mode)) return cannot_create(path, "there is a folder of that name");
     if (!S_ISREG(behind.st_mode) && !S_ISLNK(behind.st_mode)) return cannot_create(path, "there is something of that name that is no file");
     if (!replace) return cannot_create(path, "there is a file of that name; --force replaces it");

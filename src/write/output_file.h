@@ -20,7 +20,7 @@ class OutputFile {
   /// Removes the temporary if it was not committed.
   ~OutputFile();
 
-  int descriptor() const;            // open for reading and writing
+  int descriptor() const;  // open for reading and writing
   /// Another name in the same folder, before commit(). Errors as create's.
   Outcome rename(std::string const& name);
   /// Errors: io (74); nothing is left behind then.

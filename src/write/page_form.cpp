@@ -29,8 +29,7 @@ Object isolated(Object group) {
 }  // namespace
 
 PageForms::PageForms(QPDF& pdf, PageTree const& tree, std::vector<Object> const& pages)
-    : pdf_(pdf), tree_(tree), joined_(std::make_shared<JoinedStreams>()), type_(Object::newName("/XObject")),
-      subtype_(Object::newName("/Form")) {
+    : pdf_(pdf), tree_(tree), joined_(std::make_shared<JoinedStreams>()), type_(Object::newName("/XObject")), subtype_(Object::newName("/Form")) {
   for (auto page : pages)
     for (auto const& stream : streams_of(page.getKey("/Contents"))) ++uses_[stream.getObjGen()];
 }

@@ -31,10 +31,10 @@ class PageForms {
 
   QPDF& pdf_;
   PageTree const& tree_;
-  std::map<QPDFObjGen, int> uses_;               // of content streams
+  std::map<QPDFObjGen, int> uses_;                      // of content streams
   std::map<std::int32_t, QPDFObjectHandle> inherited_;  // resources by the node they come from
   std::shared_ptr<JoinedStreams> joined_;
-  QPDFObjectHandle type_, subtype_;              // one object each for all forms, and for a run of pages of one size: less memory
+  QPDFObjectHandle type_, subtype_;  // one object each for all forms, and for a run of pages of one size: less memory
   Rect<PageSpace> last_seen_;
   QPDFObjectHandle last_box_;
 };

@@ -20,10 +20,8 @@ bool any_lacks(Object source, char const* category, IsMeant&& is_meant) {
 }
 
 bool leans_on_the_page(Object source) {
-  return any_lacks(source, "/XObject",
-                   [](Object part) { return part.isStream() && part.getDict().getKey("/Subtype").isNameAndEquals("/Form"); }) ||
-         any_lacks(source, "/Font",
-                   [](Object part) { return part.isDictionary() && part.getKey("/Subtype").isNameAndEquals("/Type3"); }) ||
+  return any_lacks(source, "/XObject", [](Object part) { return part.isStream() && part.getDict().getKey("/Subtype").isNameAndEquals("/Form"); }) ||
+         any_lacks(source, "/Font", [](Object part) { return part.isDictionary() && part.getKey("/Subtype").isNameAndEquals("/Type3"); }) ||
          any_lacks(source, "/Pattern", [](Object part) { return part.isStream(); });
 }
 

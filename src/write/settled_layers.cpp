@@ -38,7 +38,8 @@ class Settling {
     auto dictionary = object.isStream() ? object.getDict() : object;
     if (!dictionary.isDictionary()) return;
     if (dictionary.getKey("/Type").isNameAndEquals("/OCMD")) memberships_.emplace_back(dictionary, shows(dictionary));
-    if (object.isStream() && dictionary.getKey("/Subtype").isNameAndEquals("/Form") && !shows(dictionary.getKey("/OC"))) hidden_forms_.push_back(object);
+    if (object.isStream() && dictionary.getKey("/Subtype").isNameAndEquals("/Form") && !shows(dictionary.getKey("/OC")))
+      hidden_forms_.push_back(object);
     if (auto normal = LayerObjects{}.get(dictionary.getKey("/AP"), "N"); normal.isStream()) looks_.insert(normal.getObjGen());
     else if (normal.isDictionary())
       for (auto& [state, value] : normal.getDictAsMap())

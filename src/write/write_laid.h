@@ -14,9 +14,9 @@
 namespace layright {
 
 struct LaidPage {
-  Page source;              // as the document described it
+  Page source;                              // as the document described it
   Matrix<SeenSpace, SheetSpace> placement;  // from the source's seen space (of the record's source, where a record holds)
-  LayRecord record;         // what will be told of it; `holds` is not read
+  LayRecord record;                         // what will be told of it; `holds` is not read
 };
 
 /// Takes the bytes of the file as they come; false stops the writing.

@@ -13,7 +13,8 @@ TEST_CASE("annot.print counts annotations that print") {
     CHECK(page_of(pdf).silent("annot.print"));
   }
   SECTION("two that print") {
-    page.annotation("/Type /Annot /Subtype /Square /Rect [0 0 9 9] /C [0] /F 4").annotation("/Type /Annot /Subtype /Square /Rect [0 0 9 9] /C [0] /F 36");
+    page.annotation("/Type /Annot /Subtype /Square /Rect [0 0 9 9] /C [0] /F 4")
+        .annotation("/Type /Annot /Subtype /Square /Rect [0 0 9 9] /C [0] /F 36");
     auto const f = page_of(pdf).finding("annot.print");
     CHECK(f.level == Level::note);
     CHECK(number(f.measured, "count") == 2);
@@ -26,7 +27,8 @@ TEST_CASE("annot.print counts annotations that print") {
     CHECK_THAT(f.message, Contains("1 annotation that prints brings no picture of itself") && Contains("leaves it out"));
   }
   SECTION("words that would be lost hold the page") {
-    page.annotation("/Type /Annot /Subtype /FreeText /Rect [0 0 9 9] /F 4 /Contents (size L)").annotation("/Type /Annot /Subtype /Stamp /Rect [0 0 9 9] /F 4");
+    page.annotation("/Type /Annot /Subtype /FreeText /Rect [0 0 9 9] /F 4 /Contents (size L)")
+        .annotation("/Type /Annot /Subtype /Stamp /Rect [0 0 9 9] /F 4");
     auto const f = page_of(pdf).finding("annot.print");
     CHECK(f.level == Level::hold);
     CHECK(number(f.measured, "count") == 2);

@@ -76,8 +76,7 @@ struct Shown {
   char const* unit;
   double percent, factor;
 };
-inline std::array<Shown, 5> const kShown{
-    {{"0", "1", 100, 1}, {"90", "1", 100, 1}, {"0", "2", 100, 2}, {"270", "1", 50, 0.5}, {"180", "2", 75, 1.5}}};
+inline std::array<Shown, 5> const kShown{{{"0", "1", 100, 1}, {"90", "1", 100, 1}, {"0", "2", 100, 2}, {"270", "1", 50, 0.5}, {"180", "2", 75, 1.5}}};
 
 /// Writes a number as PDF takes it.
 inline std::string real(double v) { return format_number(v, 6); }

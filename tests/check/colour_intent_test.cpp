@@ -1,6 +1,6 @@
 // colour.intent: output intents that contradict the file (ISO 32000-1, 14.11.5).
-#include "check/icc.h"
 #include "check/art_view.h"
+#include "check/icc.h"
 
 using namespace layright;
 using namespace layright::test;
@@ -11,7 +11,8 @@ ArtPage art(std::vector<std::string> const& spaces, std::string const& content) 
   PdfMaker pdf;
   std::string intents;
   for (auto const& space : spaces)
-    intents += "<< /Type /OutputIntent /S /GTS_PDFX /OutputConditionIdentifier (Wharf) /DestOutputProfile " + profile_object(pdf, space).text() + " >> ";
+    intents +=
+        "<< /Type /OutputIntent /S /GTS_PDFX /OutputConditionIdentifier (Wharf) /DestOutputProfile " + profile_object(pdf, space).text() + " >> ";
   if (!spaces.empty()) pdf.catalog("OutputIntents", "[" + intents + "]");
   pdf.page().content(content + " 50 50 10 10 re f");
   return ArtPage(pdf);

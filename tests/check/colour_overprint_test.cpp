@@ -1,6 +1,6 @@
 // colour.overprint: white and spot colours that overprint (ISO 32000-1, 8.6.7).
-#include "check/separations.h"
 #include "check/art_view.h"
+#include "check/separations.h"
 
 using namespace layright;
 using namespace layright::test;
@@ -9,8 +9,11 @@ namespace {
 
 ArtPage art(std::string const& content) {
   PdfMaker pdf;
-  pdf.page().use("ColorSpace", "F", separation("Fern")).use("ExtGState", "O", "<< /op true /OP true /OPM 1 >>").use("ExtGState", "N", "<< /op false /OP false >>").content(
-      "0 g 40 40 200 200 re f " + content);
+  pdf.page()
+      .use("ColorSpace", "F", separation("Fern"))
+      .use("ExtGState", "O", "<< /op true /OP true /OPM 1 >>")
+      .use("ExtGState", "N", "<< /op false /OP false >>")
+      .content("0 g 40 40 200 200 re f " + content);
   return ArtPage(pdf);
 }
 

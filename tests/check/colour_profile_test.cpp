@@ -1,6 +1,6 @@
 // colour.profile: damaged profiles, and ones for another number of components (ICC.1:2022, 7.2).
-#include "check/icc.h"
 #include "check/art_view.h"
+#include "check/icc.h"
 
 using namespace layright;
 using namespace layright::test;

@@ -1,6 +1,6 @@
 // colour.registration: art in the ink All (ISO 32000-1, 8.6.6.4).
-#include "check/separations.h"
 #include "check/art_view.h"
+#include "check/separations.h"
 
 using namespace layright;
 using namespace layright::test;

@@ -10,8 +10,12 @@ ArtPage art() {
   PdfMaker pdf;
   auto const lab = "[/Lab << /WhitePoint [0.9505 1 1.089] >>]";
   auto const picture = pdf.image_rgb(1, 1, {9, 90, 190});
-  pdf.page().use("ColorSpace", "L", lab).use("XObject", "P", picture).content(
-      "0 g 50 50 10 10 re f 1 0 0 rg 80 50 10 10 re f 0 1 0 0 k 110 50 10 10 re f /L cs 50 20 20 sc 140 50 10 10 re f q 10 0 0 10 170 50 cm /P Do Q");
+  pdf.page()
+      .use("ColorSpace", "L", lab)
+      .use("XObject", "P", picture)
+      .content(
+          "0 g 50 50 10 10 re f 1 0 0 rg 80 50 10 10 re f 0 1 0 0 k 110 50 10 10 re f /L cs 50 20 20 sc 140 50 10 10 re f q 10 0 0 10 170 50 cm /P "
+          "Do Q");
   return ArtPage(pdf);
 }
 

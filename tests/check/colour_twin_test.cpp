@@ -1,6 +1,6 @@
 // colour.twin: one spot colour under two names (common practice, no published source).
-#include "check/separations.h"
 #include "check/art_view.h"
+#include "check/separations.h"
 
 using namespace layright;
 using namespace layright::test;
@@ -9,8 +9,10 @@ namespace {
 
 ArtPage art(std::string const& a, std::string const& a_cmyk, std::string const& b, std::string const& b_cmyk) {
   PdfMaker pdf;
-  pdf.page().use("ColorSpace", "A", separation(a, a_cmyk)).use("ColorSpace", "B", separation(b, b_cmyk)).content(
-      "/A cs 1 sc 50 50 10 10 re f /B cs 1 sc 70 50 10 10 re f");
+  pdf.page()
+      .use("ColorSpace", "A", separation(a, a_cmyk))
+      .use("ColorSpace", "B", separation(b, b_cmyk))
+      .content("/A cs 1 sc 50 50 10 10 re f /B cs 1 sc 70 50 10 10 re f");
   return ArtPage(pdf);
 }
 

@@ -1,8 +1,8 @@
 // file.claim: what a file says that it is, and is not (ISO 32000-1, 14.11.5).
+#include "check/art_view.h"
 #include "check/embedded_font.h"
 #include "check/icc.h"
 #include "support/tiny_font.h"
-#include "check/art_view.h"
 
 using namespace layright;
 using namespace layright::test;
@@ -20,8 +20,12 @@ ArtPage art(Claim const& claim) {
   PdfMaker pdf;
   if (!claim.version.empty()) pdf.info("GTS_PDFXVersion", "(" + claim.version + ")");
   if (claim.intent)
-    pdf.catalog("OutputIntents", "[<< /Type /OutputIntent /S /" + claim.intent_kind + " /OutputConditionIdentifier (Wharf) /DestOutputProfile " + profile_object(pdf, "CMYK").text() + " >>]");
-  auto& page = pdf.page().use("ExtGState", "H", "<< /ca 0.5 >>").use("Font", "F", claim.font ? embedded_font(pdf, tiny_truetype()) : pdf.font()).content(claim.content);
+    pdf.catalog("OutputIntents", "[<< /Type /OutputIntent /S /" + claim.intent_kind + " /OutputConditionIdentifier (Wharf) /DestOutputProfile " +
+                                     profile_object(pdf, "CMYK").text() + " >>]");
+  auto& page = pdf.page()
+                   .use("ExtGState", "H", "<< /ca 0.5 >>")
+                   .use("Font", "F", claim.font ? embedded_font(pdf, tiny_truetype()) : pdf.font())
+                   .content(claim.content);
   page.content(claim.font ? "BT /F 20 Tf 50 160 Td <00010002> Tj ET" : "BT /F 20 Tf 50 160 Td (Wren) Tj ET");
   if (claim.trim) page.trim("[20 20 500 700]");
   return ArtPage(pdf);
@@ -53,18 +57,19 @@ TEST_CASE("file.claim reads the claim of PDF/A from the metadata") {
 }
 
 TEST_CASE("file.claim: a device's colours in PDF/A need an output intent or a profile (ISO 19005-1, 6.2.3)") {
-  auto const [content, intent, profile, told] = GENERATE(table<std::string, std::string, bool, bool>({
-      {"0 1 1 rg", "", false, true},          // no intent
-      {"0.5 g", "", false, true},
-      {"1 0 0 0 k", "GTS_PDFX", false, true},  // another standard's
-      {"0 1 1 rg", "GTS_PDFA1", false, false},
-      {"/CS cs 0 1 1 sc", "", true, false}}));  // colours of a profile
+  auto const [content, intent, profile, told] =
+      GENERATE(table<std::string, std::string, bool, bool>({{"0 1 1 rg", "", false, true},  // no intent
+                                                            {"0.5 g", "", false, true},
+                                                            {"1 0 0 0 k", "GTS_PDFX", false, true},  // another standard's
+                                                            {"0 1 1 rg", "GTS_PDFA1", false, false},
+                                                            {"/CS cs 0 1 1 sc", "", true, false}}));  // colours of a profile
   INFO(content << " " << intent);
   PdfMaker pdf;
   auto const xmp = pdf.stream("/Type /Metadata /Subtype /XML", "<rdf:Description pdfaid:part=\"2\" pdfaid:conformance=\"B\"/>");
   pdf.catalog("Metadata", xmp.text());
   if (!intent.empty())
-    pdf.catalog("OutputIntents", "[<< /Type /OutputIntent /S /" + intent + " /OutputConditionIdentifier (Wharf) /DestOutputProfile " + profile_object(pdf, "RGB ").text() + " >>]");
+    pdf.catalog("OutputIntents", "[<< /Type /OutputIntent /S /" + intent + " /OutputConditionIdentifier (Wharf) /DestOutputProfile " +
+                                     profile_object(pdf, "RGB ").text() + " >>]");
   auto& page = pdf.page();
   if (profile) page.use("ColorSpace", "CS", "[/ICCBased " + profile_object(pdf, "RGB ").text() + "]");
   page.content(content + " 50 50 30 30 re f");

@@ -6,7 +6,13 @@ using namespace layright;
 using test::MadeSource;
 
 TEST_CASE("what happened on the way is told, and held where something was left out") {
-  MadeSource const made{{Format::svg, "a.svg", {}, {{ConversionNote::Kind::told, "around its ink"}, {ConversionNote::Kind::left_out, "a picture from elsewhere"}, {ConversionNote::Kind::damaged, "not ours"}}}, {}};
+  MadeSource const made{{Format::svg,
+                         "a.svg",
+                         {},
+                         {{ConversionNote::Kind::told, "around its ink"},
+                          {ConversionNote::Kind::left_out, "a picture from elsewhere"},
+                          {ConversionNote::Kind::damaged, "not ours"}}},
+                        {}};
   auto const told = made.told(file_converted());
   REQUIRE(told.size() == 2);
   CHECK(told[0].level == Level::note);

@@ -45,9 +45,16 @@ TEST_CASE("file.damaged: a page that cannot be read, or not wholly") {
 
 TEST_CASE("cannot_open names the check that the trouble belongs to") {
   using Kind = OpenError::Kind;
-  struct Row { Kind kind; char const* check; };
-  auto const row = GENERATE(values<Row>({{Kind::password, "file.password"}, {Kind::certificate, "file.password"}, {Kind::damaged, "file.damaged"},
-                                         {Kind::not_pdf, "file.damaged"}, {Kind::empty, "file.damaged"}, {Kind::limit, "file.limit"}}));
+  struct Row {
+    Kind kind;
+    char const* check;
+  };
+  auto const row = GENERATE(values<Row>({{Kind::password, "file.password"},
+                                         {Kind::certificate, "file.password"},
+                                         {Kind::damaged, "file.damaged"},
+                                         {Kind::not_pdf, "file.damaged"},
+                                         {Kind::empty, "file.damaged"},
+                                         {Kind::limit, "file.limit"}}));
   auto const f = cannot_open({row.kind, "the reason"});
   CHECK(f.check == row.check);
   CHECK(f.level == Level::hold);

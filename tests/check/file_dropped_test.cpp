@@ -8,9 +8,10 @@ TEST_CASE("file.dropped names what is there and nothing else") {
   struct Row {
     char const *key, *value, *told;
   };
-  auto const row = GENERATE(Row{"Outlines", "<< /First << /Title (Wharf) >> >>", "bookmarks"}, Row{"StructTreeRoot", "<< /Type /StructTreeRoot >>", "tags"},
-                            Row{"AcroForm", "<< /Fields [<< /T (a) >>] >>", "form fields"}, Row{"PageLabels", "<< /Nums [0 << /S /r >>] >>", "page labels"},
-                            Row{"Dests", "<< /Here [0 /Fit] >>", "named destinations"}, Row{"Threads", "[<< >>]", "article threads"});
+  auto const row =
+      GENERATE(Row{"Outlines", "<< /First << /Title (Wharf) >> >>", "bookmarks"}, Row{"StructTreeRoot", "<< /Type /StructTreeRoot >>", "tags"},
+               Row{"AcroForm", "<< /Fields [<< /T (a) >>] >>", "form fields"}, Row{"PageLabels", "<< /Nums [0 << /S /r >>] >>", "page labels"},
+               Row{"Dests", "<< /Here [0 /Fit] >>", "named destinations"}, Row{"Threads", "[<< >>]", "article threads"});
   PdfMaker pdf;
   pdf.page();
   CHECK(OpenFile(pdf.bytes()).silent("file.dropped"));

@@ -23,7 +23,8 @@ TEST_CASE("a name that promises another format is told, one that says nothing is
 }
 
 TEST_CASE("what is not taken is held with its words") {
-  MadeSource const made{{Format::refused, "order.docx", {}, {{ConversionNote::Kind::refused, "it is an office document"}, {ConversionNote::Kind::told, "other"}}}, {}};
+  MadeSource const made{
+      {Format::refused, "order.docx", {}, {{ConversionNote::Kind::refused, "it is an office document"}, {ConversionNote::Kind::told, "other"}}}, {}};
   auto const told = made.told(file_format());
   REQUIRE(told.size() == 1);
   CHECK(told[0].level == Level::hold);

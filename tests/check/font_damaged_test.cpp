@@ -1,7 +1,7 @@
 // font.damaged: embedded fonts that cannot be read (ISO 32000-1, 9.9).
+#include "check/art_view.h"
 #include "check/embedded_font.h"
 #include "support/tiny_font.h"
-#include "check/art_view.h"
 
 using namespace layright;
 using namespace layright::test;

@@ -10,8 +10,9 @@ namespace {
 
 ArtPage with_font(std::string const& name, char const* mode = "0 Tr") {
   PdfMaker pdf;
-  auto const font = pdf.object("<< /Type /Font /Subtype /TrueType /BaseFont /" + name + " /FirstChar 32 /LastChar 33 /Widths [300 300] /FontDescriptor << /Type /FontDescriptor /FontName /" +
-                               name + " /Flags 32 /FontBBox [0 -200 1000 800] /ItalicAngle 0 /Ascent 800 /Descent -200 /CapHeight 700 /StemV 80 >> >>");
+  auto const font = pdf.object("<< /Type /Font /Subtype /TrueType /BaseFont /" + name +
+                               " /FirstChar 32 /LastChar 33 /Widths [300 300] /FontDescriptor << /Type /FontDescriptor /FontName /" + name +
+                               " /Flags 32 /FontBBox [0 -200 1000 800] /ItalicAngle 0 /Ascent 800 /Descent -200 /CapHeight 700 /StemV 80 >> >>");
   pdf.page().use("Font", "F", font).content("0 g BT " + std::string(mode) + " /F 20 Tf 50 60 Td (Wren) Tj ET");
   return ArtPage(pdf);
 }

@@ -1,7 +1,7 @@
 // font.missing: glyphs that stand for what the font does not have (ISO 32000-1, 9.7.6.3).
+#include "check/art_view.h"
 #include "check/embedded_font.h"
 #include "support/tiny_font.h"
-#include "check/art_view.h"
 
 using namespace layright;
 using namespace layright::test;

@@ -9,8 +9,9 @@ namespace {
 ArtPage with(std::string const& begin, std::string const& shown) {
   PdfMaker pdf;
   auto const flag = pdf.stream("", begin + " 100 0 100 700 re f 200 400 300 300 re f");
-  auto const font = pdf.object("<< /Type /Font /Subtype /Type3 /FontBBox [0 0 600 700] /FontMatrix [0.001 0 0 0.001 0 0] /CharProcs << /flag " + flag.text() +
-                               " >> /Encoding << /Type /Encoding /Differences [97 /flag] >> /FirstChar 97 /LastChar 97 /Widths [600] /Resources << >> >>");
+  auto const font =
+      pdf.object("<< /Type /Font /Subtype /Type3 /FontBBox [0 0 600 700] /FontMatrix [0.001 0 0 0.001 0 0] /CharProcs << /flag " + flag.text() +
+                 " >> /Encoding << /Type /Encoding /Differences [97 /flag] >> /FirstChar 97 /LastChar 97 /Widths [600] /Resources << >> >>");
   pdf.page().use("Font", "F", font).use("Font", "H", pdf.font()).content("0 g BT " + shown + " ET");
   return ArtPage(pdf);
 }

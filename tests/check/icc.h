@@ -12,8 +12,9 @@ inline std::string number_bytes(std::size_t n) {
 
 /// `space` as its header has it: "RGB ", "CMYK", "GRAY"; "junk" for bytes that are no profile.
 inline std::string profile_bytes(std::string const& space, std::string const& name = "Wharf proof") {
-  if (space == "junk") return "these bytes are no colour profile at all, though the file says so; they only have to be long enough to be looked at by something that "
-                              "wants to read a header of 128 bytes and a table of tags behind it";
+  if (space == "junk")
+    return "these bytes are no colour profile at all, though the file says so; they only have to be long enough to be looked at by something that "
+           "wants to read a header of 128 bytes and a table of tags behind it";
   std::string const tag = "desc" + number_bytes(0) + number_bytes(name.size() + 1) + name + '\0';
   std::string const table = number_bytes(1) + "desc" + number_bytes(144) + number_bytes(tag.size());
   std::string header(128, '\0');

@@ -36,8 +36,8 @@ TEST_CASE("ink.cut tells how many, which side and how far") {
   CHECK(number(one.wanted, "beyond_pt") == 1);
   v.marks.cut.push_back({{-72, -9, 30, 1230}, 72, false});
   auto const two = v.finding("ink.cut");
-  CHECK_THAT(two.message, Contains("2 marks") && Contains("1 in at the left") && Contains("0.125 in at the bottom") &&
-                              Contains("0.083 in at the top"));
+  CHECK_THAT(two.message,
+             Contains("2 marks") && Contains("1 in at the left") && Contains("0.125 in at the bottom") && Contains("0.083 in at the top"));
   CHECK(number(two.measured, "count") == 2);
 }
 
@@ -57,12 +57,12 @@ TEST_CASE("ink.cut: art that ends in the bleed is a note, art that passes it is 
   v.page.boxes.media = {-20, -20, 632, 1244};
   v.page.boxes.bleed = {-9, -9, 621, 1233};  // the crop box is the trim
   CHECK(v.finding("ink.cut").level == Level::note);
-  v.marks.cut[0].whole.x1 = 622;   // within a point of the bleed's edge
+  v.marks.cut[0].whole.x1 = 622;  // within a point of the bleed's edge
   CHECK(v.finding("ink.cut").level == Level::note);
   v.marks.cut[0].whole.x1 = 622.1;
   CHECK(v.finding("ink.cut").level == Level::hold);
   v.marks.cut[0].whole.x1 = 621;
-  v.marks.cut[0].whole.y0 = -30;   // one side that passes the bleed is enough
+  v.marks.cut[0].whole.y0 = -30;  // one side that passes the bleed is enough
   CHECK(v.finding("ink.cut").level == Level::hold);
   v.marks.cut[0].whole.y0 = 100;
   v.page.boxes.media = {0, 0, 612, 1224};  // a bleed box beyond the media box counts only as far as that

@@ -52,20 +52,26 @@ TEST_CASE("ink.faint sees what is multiplied, patterns, and pictures through sof
   std::string fading(40 * 40, '\x00');
   for (std::size_t y = 4; y < 36; ++y)
     for (std::size_t x = 4; x < 36; ++x) fading[y * 40 + x] = '\x0A';
-  auto const mask = [&](std::string const& samples) { return pdf.stream("/Type /XObject /Subtype /Image /Width 40 /Height 40 /ColorSpace /DeviceGray /BitsPerComponent 8", samples).text(); };
-  auto const shadow = [&](std::string const& samples) { return pdf.stream("/Type /XObject /Subtype /Image /Width 40 /Height 40 /ColorSpace /DeviceGray /BitsPerComponent 8 /SMask " + mask(samples), rows); };
+  auto const mask = [&](std::string const& samples) {
+    return pdf.stream("/Type /XObject /Subtype /Image /Width 40 /Height 40 /ColorSpace /DeviceGray /BitsPerComponent 8", samples).text();
+  };
+  auto const shadow = [&](std::string const& samples) {
+    return pdf.stream("/Type /XObject /Subtype /Image /Width 40 /Height 40 /ColorSpace /DeviceGray /BitsPerComponent 8 /SMask " + mask(samples),
+                      rows);
+  };
   auto const cell = [&](std::string const& entries, std::string const& content) {
     return pdf.stream("/PatternType 1 /TilingType 1 /BBox [0 0 10 10] /XStep 10 /YStep 10 /Resources << >> " + entries, content);
   };
-  auto const all = shadow(pale), soft = shadow(fading), faint = cell("/PaintType 1", "0.95 g 0 0 10 10 re f"), striped = cell("/PaintType 1", "0.9 g 0 0 10 5 re f"),
-             strong = cell("/PaintType 1", "0 g 0 0 10 9 re f"), uncoloured = cell("/PaintType 2", "0 0 10 10 re f");
+  auto const all = shadow(pale), soft = shadow(fading), faint = cell("/PaintType 1", "0.95 g 0 0 10 10 re f"),
+             striped = cell("/PaintType 1", "0.9 g 0 0 10 5 re f"), strong = cell("/PaintType 1", "0 g 0 0 10 9 re f"),
+             uncoloured = cell("/PaintType 2", "0 0 10 10 re f");
   struct Row {
     char const* content;
     double tint;  // in percent, by hand; 0: silent
   };
   Row const list[] = {{"q 600 0 0 780 5 5 cm /All Do Q", 100.0 * 10 / 255},
                       {"q 600 0 0 780 5 5 cm /Soft Do Q", 0},
-                      {"0.98 g 5 5 600 780 re f q 600 0 0 780 5 5 cm /All Do Q", 5.8},  // 1 - 0.98 (1 - 10 / 255)
+                      {"0.98 g 5 5 600 780 re f q 600 0 0 780 5 5 cm /All Do Q", 5.8},               // 1 - 0.98 (1 - 10 / 255)
                       {"q /M gs 0.98 g 5 5 600 780 re f 5 5 600 780 re f 5 5 600 780 re f Q", 5.9},  // 1 - 0.98 ^ 3
                       {"0.98 g 5 5 600 780 re f 5 5 600 780 re f 5 5 600 780 re f", 2},
                       {"/Pattern cs /Faint scn 5 5 600 780 re f", 5},
@@ -75,8 +81,16 @@ TEST_CASE("ink.faint sees what is multiplied, patterns, and pictures through sof
   for (auto const& row : list) {
     INFO(row.content);
     PdfMaker made = pdf;
-    made.page().use("XObject", "All", all).use("XObject", "Soft", soft).use("Pattern", "Faint", faint).use("Pattern", "Striped", striped).use("Pattern", "Strong", strong).use("Pattern", "Plain", uncoloured)
-        .use("ExtGState", "M", "<< /BM /Multiply >>").use("ColorSpace", "CP", "[/Pattern [/Separation /Teal /DeviceCMYK << /FunctionType 2 /Domain [0 1] /C0 [0 0 0 0] /C1 [1 0 0 0] /N 1 >>]]").content(row.content + kMark);
+    made.page()
+        .use("XObject", "All", all)
+        .use("XObject", "Soft", soft)
+        .use("Pattern", "Faint", faint)
+        .use("Pattern", "Striped", striped)
+        .use("Pattern", "Strong", strong)
+        .use("Pattern", "Plain", uncoloured)
+        .use("ExtGState", "M", "<< /BM /Multiply >>")
+        .use("ColorSpace", "CP", "[/Pattern [/Separation /Teal /DeviceCMYK << /FunctionType 2 /Domain [0 1] /C0 [0 0 0 0] /C1 [1 0 0 0] /N 1 >>]]")
+        .content(row.content + kMark);
     ArtPage const page(made);
     if (row.tint == 0) CHECK(page.silent("ink.faint"));
     else CHECK(number(page.finding("ink.faint").measured, "tint_pct") == Approx(row.tint).margin(0.3));

@@ -21,7 +21,7 @@ TEST_CASE("ink.guide: on the live area's edge, or near it, or near the page's") 
   CHECK(frame(kLive).finding("ink.guide").level == Level::hold);
   CHECK_FALSE(frame(kLive.grown(-9)).silent("ink.guide"));
   CHECK(frame(kLive.grown(-9.1)).silent("ink.guide"));
-  CHECK_FALSE(frame(kLive.grown(9)).silent("ink.guide"));   // also 9 from the page
+  CHECK_FALSE(frame(kLive.grown(9)).silent("ink.guide"));  // also 9 from the page
   CHECK_FALSE(frame(kPage).silent("ink.guide"));
   CHECK_FALSE(frame(kPage.grown(-8)).silent("ink.guide"));
   CHECK_FALSE(frame(kPage.grown(9)).silent("ink.guide"));

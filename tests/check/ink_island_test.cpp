@@ -11,8 +11,8 @@ constexpr double kPixel = 72.0 / 600;  // of a press that says nothing of its re
 
 struct Shape {
   char const* what;
-  double limit;                            // as printed
-  std::string (*draw)(double size);        // of this size on the page
+  double limit;                      // as printed
+  std::string (*draw)(double size);  // of this size on the page
 };
 std::string box(double x, double y, double w, double h) { return real(x) + " " + real(y) + " " + real(w) + " " + real(h) + " re f "; }
 
@@ -70,8 +70,11 @@ TEST_CASE("ink.island and ink.gap say nothing of ordinary text of a size that we
       if (std::string_view(font) == "Times-Roman" && size < 12) continue;  // its hair lines are thinner than 0.25 pt
       CAPTURE(font, size);
       PdfMaker pdf;
-      pdf.page().use("Font", "F", pdf.font(font)).content("BT /F " + std::to_string(size) + " Tf 20 500 Td (Quillowfen print room fijx) Tj 0 -60 Td (the quick brown fox) Tj "
-                                         "0 -60 Td (jumps 0123456789 & more) Tj ET");
+      pdf.page()
+          .use("Font", "F", pdf.font(font))
+          .content("BT /F " + std::to_string(size) +
+                   " Tf 20 500 Td (Quillowfen print room fijx) Tj 0 -60 Td (the quick brown fox) Tj "
+                   "0 -60 Td (jumps 0123456789 & more) Tj ET");
       ArtPage art(pdf);
       art.read_weed();
       CHECK(art.silent("ink.island"));
@@ -88,10 +91,10 @@ TEST_CASE("ink.island tells a short hair alone, a long one that hangs on somethi
     art.read_weed();
     return art;
   };
-  CHECK(page(box(100, 149, 0.3, 6)).silent("ink.island"));                   // 5 pt beyond the block
-  CHECK(page(box(100, 149, 0.3, 8)).findings("ink.island").size() == 1);     // 7 pt
+  CHECK(page(box(100, 149, 0.3, 6)).silent("ink.island"));                // 5 pt beyond the block
+  CHECK(page(box(100, 149, 0.3, 8)).findings("ink.island").size() == 1);  // 7 pt
   CHECK(page(box(100, 200, 0.3, 2)).findings("ink.island").size() == 1);
-  CHECK(page(box(100, 200, 0.2, 0.2)).silent("ink.island"));                 // dust
+  CHECK(page(box(100, 200, 0.2, 0.2)).silent("ink.island"));  // dust
 }
 
 TEST_CASE("ink.island and ink.gap call art of dots what it is, and stop counting") {
@@ -151,14 +154,23 @@ TEST_CASE("ink.island runs only where somebody asks") {
 TEST_CASE("art clipped to areas without pixels, in each other, is looked at as any other") {
   // The library's painter breaks the process there: a clip of no height, of one between two pixels, of two lines, off the page, in a pattern
   // cell, in a group, and in each other. On every place against the bands' edges.
-  static constexpr char const* kClips[] = {"100 100 50 0 re W n", "100 100 50 0.01 re W n", "100 100 m 200 100 l 100 150 m 200 150 l W n", "-500 -500 10 10 re W n",
-                                           "100 100 m W n", "100 100 0.02 300 re W n", "100 100 m 300 300 l W n", "0 0 1 1 re -0.5 9000 2 2 re W n"};
+  static constexpr char const* kClips[] = {"100 100 50 0 re W n",
+                                           "100 100 50 0.01 re W n",
+                                           "100 100 m 200 100 l 100 150 m 200 150 l W n",
+                                           "-500 -500 10 10 re W n",
+                                           "100 100 m W n",
+                                           "100 100 0.02 300 re W n",
+                                           "100 100 m 300 300 l W n",
+                                           "0 0 1 1 re -0.5 9000 2 2 re W n"};
   for (auto const* outer : kClips)
     for (auto const* inner : kClips) {
       CAPTURE(outer, inner);
       PdfMaker pdf;
-      pdf.page().use("Font", "F", pdf.font("Helvetica")).content(box(50, 50, 100, 100) + box(300, 300, 0.3, 30) + "q " + outer + " q " + inner + " 90 90 300 300 re f q 7 Tr BT /F 40 Tf 100 100 Td (A) Tj ET "
-                         "100 100 50 50 re f Q 3 w 100 100 m 200 200 l S Q Q ");
+      pdf.page()
+          .use("Font", "F", pdf.font("Helvetica"))
+          .content(box(50, 50, 100, 100) + box(300, 300, 0.3, 30) + "q " + outer + " q " + inner +
+                   " 90 90 300 300 re f q 7 Tr BT /F 40 Tf 100 100 Td (A) Tj ET "
+                   "100 100 50 50 re f Q 3 w 100 100 m 200 200 l S Q Q ");
       CHECK(ArtPage(pdf).read_weed().findings("ink.island").size() >= 1);
     }
 }
@@ -170,7 +182,9 @@ TEST_CASE("weeding takes a faint tint for ink, but not the noise of a picture's 
     std::vector<std::uint8_t> gray(40 * 40, 255);
     for (std::size_t i = 0; i < gray.size(); ++i) gray[i] = static_cast<std::uint8_t>(noisy ? 252 + i * 7 % 4 : 255);
     gray[20 * 40 + 20] = 0;
-    pdf.page().use("XObject", "I", pdf.image_gray(40, 40, gray)).content("q 200 0 0 200 300 500 cm /I Do Q 0 g " + box(300, 300, 100, 100) + tint + " g " + box(100, 100, 90, 0.3));
+    pdf.page()
+        .use("XObject", "I", pdf.image_gray(40, 40, gray))
+        .content("q 200 0 0 200 300 500 cm /I Do Q 0 g " + box(300, 300, 100, 100) + tint + " g " + box(100, 100, 90, 0.3));
     ArtPage art(pdf);
     art.read_weed();
     return art;

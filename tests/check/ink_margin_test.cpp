@@ -7,10 +7,19 @@ using namespace layright::test;
 using Scale = PlacementOptions::Scale;
 
 TEST_CASE("ink.margin at the limit on every side") {
-  struct Row { double x0, y0, x1, y1; bool fires; };
-  auto const row = GENERATE(values<Row>({{18, 18, 594, 1206, false}, {17.991, 18, 594, 1206, false}, {17.98, 18, 500, 1206, true},
-                                         {18, 17.991, 594, 1206, false}, {18, 17.98, 594, 1100, true}, {18, 18, 594.009, 1206, false},
-                                         {28, 18, 594.02, 1206, true}, {18, 18, 594, 1206.009, false}, {18, 28, 594, 1206.02, true},
+  struct Row {
+    double x0, y0, x1, y1;
+    bool fires;
+  };
+  auto const row = GENERATE(values<Row>({{18, 18, 594, 1206, false},
+                                         {17.991, 18, 594, 1206, false},
+                                         {17.98, 18, 500, 1206, true},
+                                         {18, 17.991, 594, 1206, false},
+                                         {18, 17.98, 594, 1100, true},
+                                         {18, 18, 594.009, 1206, false},
+                                         {28, 18, 594.02, 1206, true},
+                                         {18, 18, 594, 1206.009, false},
+                                         {18, 28, 594, 1206.02, true},
                                          {200, 200, 300, 300, false}}));
   CAPTURE(row.x0, row.y0, row.x1, row.y1);
   View v;

@@ -16,9 +16,18 @@ View art(double width, double height) {
 }  // namespace
 
 TEST_CASE("ink.size at the limit, upright or turned") {
-  struct Row { double w, h; bool fires; };
-  auto const row = GENERATE(values<Row>({{576, 1188, false}, {1188, 576, false}, {576.019, 1188, false}, {576.03, 1188, true},
-                                         {576, 1188.03, true}, {1188.03, 576, true}, {600, 600, true}, {10, 10, false}}));
+  struct Row {
+    double w, h;
+    bool fires;
+  };
+  auto const row = GENERATE(values<Row>({{576, 1188, false},
+                                         {1188, 576, false},
+                                         {576.019, 1188, false},
+                                         {576.03, 1188, true},
+                                         {576, 1188.03, true},
+                                         {1188.03, 576, true},
+                                         {600, 600, true},
+                                         {10, 10, false}}));
   CAPTURE(row.w, row.h);
   auto v = art(row.w, row.h);
   CHECK(v.placed().silent("ink.size") == !row.fires);

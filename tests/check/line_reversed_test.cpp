@@ -5,9 +5,8 @@ using namespace layright;
 using namespace layright::test;
 
 TEST_CASE("line.reversed measures light lines on a dark ground, however the page is shown") {
-  fires_below("line.reversed", 1, [](PdfMaker&, PageMaker& page, double width) {
-    page.content("0 g 40 40 300 300 re f 1 G " + real(width) + " w 50 60 m 250 160 l S");
-  });
+  fires_below("line.reversed", 1,
+              [](PdfMaker&, PageMaker& page, double width) { page.content("0 g 40 40 300 300 re f 1 G " + real(width) + " w 50 60 m 250 160 l S"); });
 }
 
 TEST_CASE("line.reversed needs a ground that is clearly darker") {

@@ -37,8 +37,9 @@ TEST_CASE("line.thin takes thin outlines of letters and turned bars, and no line
 
 TEST_CASE("line.thin counts, names places on the lines, and passes over what is hidden or white") {
   PdfMaker pdf;
-  pdf.page().content("0 G 0.2 w 50 60 m 250 60 l S 0.3 w 50 500 m 250 500 l S 2 w 50 300 m 250 300 l S 1 G 0.2 w 50 700 m 90 700 l S 0 G 900 9 m 950 9 l S "
-                     "q 0 0 10 10 re W n 300 300 m 400 300 l S Q");
+  pdf.page().content(
+      "0 G 0.2 w 50 60 m 250 60 l S 0.3 w 50 500 m 250 500 l S 2 w 50 300 m 250 300 l S 1 G 0.2 w 50 700 m 90 700 l S 0 G 900 9 m 950 9 l S "
+      "q 0 0 10 10 re W n 300 300 m 400 300 l S Q");
   auto const f = ArtPage(pdf).finding("line.thin");
   CHECK(number(f.measured, "count") == 2);
   CHECK(number(f.measured, "width_pt") == Approx(0.2).margin(1e-4));

@@ -11,11 +11,11 @@ using namespace layright::test;
 namespace {
 
 // DESIGN section 6, in its order.
-std::vector<std::string> const kIds{
-    "page.size",     "page.feed",       "page.rotate", "page.unit",  "page.boxes",  "page.crop",    "page.mixed",     "page.correction", "ink.margin", "ink.edge",
-    "ink.size",      "ink.blank",       "ink.cut",     "ink.guide",  "image.orientation", "file.damaged", "file.password", "file.permission", "file.limit",
-    "view.scale",    "annot.print",     "layer.hidden", "active.content", "reading.unknown", "reading.none", "reading.mixed", "reading.conflict",
-    "reading.reverse"};
+std::vector<std::string> const kIds{"page.size",    "page.feed",       "page.rotate",       "page.unit",      "page.boxes",     "page.crop",
+                                    "page.mixed",   "page.correction", "ink.margin",        "ink.edge",       "ink.size",       "ink.blank",
+                                    "ink.cut",      "ink.guide",       "image.orientation", "file.damaged",   "file.password",  "file.permission",
+                                    "file.limit",   "view.scale",      "annot.print",       "layer.hidden",   "active.content", "reading.unknown",
+                                    "reading.none", "reading.mixed",   "reading.conflict",  "reading.reverse"};
 
 std::vector<std::string> ids_of(std::vector<Finding> const& findings) {
   std::vector<std::string> ids;
@@ -181,7 +181,8 @@ TEST_CASE("a profile sets levels: a check that is off is counted and not told") 
 }
 
 TEST_CASE("a profile leaves the levels of what could not be looked at alone") {
-  for (auto const* id : {"file.damaged", "file.password", "file.permission", "file.limit", "file.missing", "page.missing"}) CHECK_FALSE(level_is_free(id));
+  for (auto const* id : {"file.damaged", "file.password", "file.permission", "file.limit", "file.missing", "page.missing"})
+    CHECK_FALSE(level_is_free(id));
   for (auto const* id : {"picture.ppi", "file.claim", "page.boxes", "font.embedded"}) CHECK(level_is_free(id));
 }
 

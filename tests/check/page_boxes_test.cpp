@@ -20,9 +20,18 @@ TEST_CASE("page.boxes notes what can be helped and holds what can not") {
   SECTION("over the size limit") { page.media("[0 0 14401 792]"); }
   SECTION("a bad unit") { page.user_unit("-1"); }
   SECTION("crop without area") { page.crop("[0 0 0 792]"); }
-  SECTION("media without area") { page.media("[5 5 5 792]"); expected = Level::hold; }
-  SECTION("media is no box") { page.media("[0 0 /a 792]"); expected = Level::hold; }
-  SECTION("crop wholly outside") { page.crop("[1000 1000 1200 1200]"); expected = Level::hold; }
+  SECTION("media without area") {
+    page.media("[5 5 5 792]");
+    expected = Level::hold;
+  }
+  SECTION("media is no box") {
+    page.media("[0 0 /a 792]");
+    expected = Level::hold;
+  }
+  SECTION("crop wholly outside") {
+    page.crop("[1000 1000 1200 1200]");
+    expected = Level::hold;
+  }
   auto const f = page_of(pdf).finding("page.boxes");
   CHECK(f.level == expected);
   CHECK_THAT(f.message, Contains(text(f.measured, "box")));

@@ -5,10 +5,17 @@ using namespace layright;
 using namespace layright::test;
 
 TEST_CASE("page.feed fires only on the sheet's size the other way round") {
-  struct Row { double w, h; Feed feed; bool fires; };
-  auto const row = GENERATE(values<Row>({{612, 1224, Feed::short_edge, false}, {1224, 612, Feed::short_edge, true},
-                                         {1224, 612, Feed::long_edge, false}, {612, 1224, Feed::long_edge, true},
-                                         {1224.5, 611.5, Feed::short_edge, true}, {1224.6, 612, Feed::short_edge, false},
+  struct Row {
+    double w, h;
+    Feed feed;
+    bool fires;
+  };
+  auto const row = GENERATE(values<Row>({{612, 1224, Feed::short_edge, false},
+                                         {1224, 612, Feed::short_edge, true},
+                                         {1224, 612, Feed::long_edge, false},
+                                         {612, 1224, Feed::long_edge, true},
+                                         {1224.5, 611.5, Feed::short_edge, true},
+                                         {1224.6, 612, Feed::short_edge, false},
                                          {792, 612, Feed::short_edge, false}}));
   View v;
   v.target.sheet.feed = row.feed;

@@ -5,10 +5,22 @@ using namespace layright;
 using namespace layright::test;
 
 TEST_CASE("page.rotate: none, quarter turns, whole turns, nonsense") {
-  struct Row { char const* written; std::optional<Level> level; };
-  auto const row = GENERATE(values<Row>({{"0", std::nullopt}, {"360", std::nullopt}, {"-720", std::nullopt}, {"90", Level::fix},
-                                         {"180", Level::fix}, {"270", Level::fix}, {"-90", Level::fix}, {"450", Level::fix},
-                                         {"45", Level::hold}, {"89", Level::hold}, {"1", Level::hold}, {"90.5", Level::hold},
+  struct Row {
+    char const* written;
+    std::optional<Level> level;
+  };
+  auto const row = GENERATE(values<Row>({{"0", std::nullopt},
+                                         {"360", std::nullopt},
+                                         {"-720", std::nullopt},
+                                         {"90", Level::fix},
+                                         {"180", Level::fix},
+                                         {"270", Level::fix},
+                                         {"-90", Level::fix},
+                                         {"450", Level::fix},
+                                         {"45", Level::hold},
+                                         {"89", Level::hold},
+                                         {"1", Level::hold},
+                                         {"90.5", Level::hold},
                                          {"/Left", Level::hold}}));
   CAPTURE(row.written);
   PdfMaker pdf;

@@ -5,11 +5,24 @@ using namespace layright;
 using namespace layright::test;
 
 TEST_CASE("page.size is silent within half a point, either way round, and fires beyond it") {
-  struct Row { double w, h; bool fires; };
-  auto const row = GENERATE(values<Row>({{612, 1224, false}, {612.5, 1224, false}, {611.5, 1223.5, false}, {612.51, 1224, true},
-                                         {611.49, 1224, true}, {612, 1224.51, true}, {612, 1223.49, true}, {612.5, 1224.5, false},
-                                         {1224, 612, false}, {1224.5, 611.5, false}, {1224.51, 612, true}, {612, 612, true},
-                                         {1224, 1224, true}, {612, 792, true}}));
+  struct Row {
+    double w, h;
+    bool fires;
+  };
+  auto const row = GENERATE(values<Row>({{612, 1224, false},
+                                         {612.5, 1224, false},
+                                         {611.5, 1223.5, false},
+                                         {612.51, 1224, true},
+                                         {611.49, 1224, true},
+                                         {612, 1224.51, true},
+                                         {612, 1223.49, true},
+                                         {612.5, 1224.5, false},
+                                         {1224, 612, false},
+                                         {1224.5, 611.5, false},
+                                         {1224.51, 612, true},
+                                         {612, 612, true},
+                                         {1224, 1224, true},
+                                         {612, 792, true}}));
   CAPTURE(row.w, row.h);
   CHECK(View().sized(row.w, row.h).silent("page.size") == !row.fires);
 }
@@ -36,8 +49,9 @@ TEST_CASE("page.size goes by what is seen: crop, Rotate and UserUnit") {
   auto& page = pdf.page();
   SECTION("the crop box makes the sheet's size, wherever its origin lies") {
     auto const origin = GENERATE(-500, 0, 333);
-    page.media("[-900 -900 2000 2000]").crop("[" + std::to_string(origin) + " " + std::to_string(origin) + " " +
-                                             std::to_string(origin + 612) + " " + std::to_string(origin + 1224) + "]");
+    page.media("[-900 -900 2000 2000]")
+        .crop("[" + std::to_string(origin) + " " + std::to_string(origin) + " " + std::to_string(origin + 612) + " " + std::to_string(origin + 1224) +
+              "]");
     CHECK(page_of(pdf).silent("page.size"));
   }
   SECTION("the media box has the size, but the crop box does not") {

@@ -8,9 +8,18 @@ TEST_CASE("page.unit fires when a unit is not a point") {
   PdfMaker pdf;
   auto& page = pdf.page();
   SECTION("absent") { CHECK(page_of(pdf).silent("page.unit")); }
-  SECTION("1") { page.user_unit("1"); CHECK(page_of(pdf).silent("page.unit")); }
-  SECTION("1.0") { page.user_unit("1.0"); CHECK(page_of(pdf).silent("page.unit")); }
-  SECTION("not inherited") { pdf.inherited("UserUnit", "2"); CHECK(page_of(pdf).silent("page.unit")); }
+  SECTION("1") {
+    page.user_unit("1");
+    CHECK(page_of(pdf).silent("page.unit"));
+  }
+  SECTION("1.0") {
+    page.user_unit("1.0");
+    CHECK(page_of(pdf).silent("page.unit"));
+  }
+  SECTION("not inherited") {
+    pdf.inherited("UserUnit", "2");
+    CHECK(page_of(pdf).silent("page.unit"));
+  }
   SECTION("no number above 0 is a matter of page.boxes") {
     page.user_unit(GENERATE("0", "-2", "/Two"));
     CHECK(page_of(pdf).silent("page.unit"));

@@ -23,7 +23,7 @@ ArtPage masked(int fade) {
 TEST_CASE("picture.fade tells a fade and not a smoothed edge") {
   CHECK(masked(0).silent("picture.fade"));
   CHECK(masked(2).silent("picture.fade"));
-  CHECK(masked(6).silent("picture.fade"));   // no pixel of it is half clear 3 pixels to each side
+  CHECK(masked(6).silent("picture.fade"));  // no pixel of it is half clear 3 pixels to each side
   auto const f = masked(20).finding("picture.fade");
   CHECK(f.level == Level::note);
   CHECK(f.where.has_value());

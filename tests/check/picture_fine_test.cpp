@@ -17,7 +17,8 @@ TEST_CASE("picture.fine fires above its limit and not at it") {
 
 TEST_CASE("picture.fine: one-bit pictures have their own limit") {
   PdfMaker pdf;
-  auto const bit = pdf.stream("/Type /XObject /Subtype /Image /Width 240 /Height 8 /BitsPerComponent 1 /ColorSpace /DeviceGray", std::string(240, 'U'));
+  auto const bit =
+      pdf.stream("/Type /XObject /Subtype /Image /Width 240 /Height 8 /BitsPerComponent 1 /ColorSpace /DeviceGray", std::string(240, 'U'));
   pdf.page().use("XObject", "P", bit).content("q 7.2 0 0 0.24 50 60 cm /P Do Q");
   CHECK(ArtPage(pdf).silent("picture.fine"));
   auto const f = ArtPage(pdf, false, 90).finding("picture.fine");

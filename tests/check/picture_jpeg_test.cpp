@@ -35,7 +35,8 @@ std::string jpeg(int quality) {
 
 ArtPage picture(int quality) {
   PdfMaker pdf;
-  auto const image = pdf.stream("/Type /XObject /Subtype /Image /Width 16 /Height 16 /BitsPerComponent 8 /ColorSpace /DeviceGray /Filter /DCTDecode", jpeg(quality));
+  auto const image =
+      pdf.stream("/Type /XObject /Subtype /Image /Width 16 /Height 16 /BitsPerComponent 8 /ColorSpace /DeviceGray /Filter /DCTDecode", jpeg(quality));
   pdf.page().use("XObject", "P", image).content("q 7 0 0 7 50 60 cm /P Do Q");
   return ArtPage(pdf);
 }

@@ -13,7 +13,8 @@ ArtPage with(std::string const& content, char const* turn = "0") {
   return ArtPage(pdf);
 }
 
-std::string const kUpright = "q 100 0 0 100 50 60 cm /P Do Q ", kTurned = "q 0 100 -100 0 300 60 cm /P Do Q ", kMirrored = "q -100 0 0 100 500 60 cm /P Do Q ";
+std::string const kUpright = "q 100 0 0 100 50 60 cm /P Do Q ", kTurned = "q 0 100 -100 0 300 60 cm /P Do Q ",
+                  kMirrored = "q -100 0 0 100 500 60 cm /P Do Q ";
 
 }  // namespace
 

@@ -61,6 +61,8 @@ TEST_CASE("picture.ppi: one-bit pictures and stencils have their own limit, patt
 TEST_CASE("picture.ppi passes over what does not show") {
   PdfMaker pdf;
   auto const image = pdf.image_gray(30, 30, std::vector<std::uint8_t>(900, 90));
-  pdf.page().use("XObject", "P", image).content("0 g 10 10 50 50 re f q 0 0 20 20 re W n 144 0 0 144 300 300 cm /P Do Q q 144 0 0 144 900 900 cm /P Do Q");
+  pdf.page()
+      .use("XObject", "P", image)
+      .content("0 g 10 10 50 50 re f q 0 0 20 20 re W n 144 0 0 144 300 300 cm /P Do Q q 144 0 0 144 900 900 cm /P Do Q");
   CHECK(ArtPage(pdf).silent("picture.ppi"));
 }

@@ -112,16 +112,19 @@ TEST_CASE("every case has one sentence that names what comes out, who reverses a
         CHECK(sentence.find(". ") == std::string::npos);
         // Mended by `lay` exactly where reading.reverse says so.
         CHECK((sentence.find("`lay`") != std::string::npos) == !v.silent("reading.reverse"));
-        if (wanted != W::as_is) CHECK_THAT(sentence, Contains(std::string(word(wanted)) + ", as it must") || Contains("must read " + std::string(word(wanted))));
+        if (wanted != W::as_is)
+          CHECK_THAT(sentence, Contains(std::string(word(wanted)) + ", as it must") || Contains("must read " + std::string(word(wanted))));
       }
     }
   }
 }
 
 TEST_CASE("the sentence says how the reading is known, and that it was taken for granted") {
-  struct Known { char const* from; char const* words; };
-  auto const row = GENERATE(values<Known>({{"record", "record"}, {"operator", "operator's word"}, {"text", "live text"},
-                                           {"letters", "letters"}}));
+  struct Known {
+    char const* from;
+    char const* words;
+  };
+  auto const row = GENERATE(values<Known>({{"record", "record"}, {"operator", "operator's word"}, {"text", "live text"}, {"letters", "letters"}}));
   auto const v = reads(Reading::right, WantedReading::wrong, ReverseAt::file, row.from);
   CHECK_THAT(reading_sentence(v.reading, v.target), Contains(row.words));
   auto const assumed = takes_for_granted(UnknownReads::right, WantedReading::wrong);

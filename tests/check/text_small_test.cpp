@@ -18,8 +18,11 @@ TEST_CASE("text.small looks at the letters' own matrix, not at the font size alo
 
 TEST_CASE("text.small passes over invisible, white and larger text, and names where the small one is") {
   PdfMaker pdf;
-  pdf.page().use("Font", "F", pdf.font()).content(
-      "BT /F 4 Tf 3 Tr 50 60 Td (Hidden) Tj ET BT 0 Tr 1 g /F 4 Tf 50 90 Td (White) Tj ET BT 0 g /F 9 Tf 50 120 Td (Large) Tj ET BT /F 5 Tf 50 300 Td (Small) Tj ET");
+  pdf.page()
+      .use("Font", "F", pdf.font())
+      .content(
+          "BT /F 4 Tf 3 Tr 50 60 Td (Hidden) Tj ET BT 0 Tr 1 g /F 4 Tf 50 90 Td (White) Tj ET BT 0 g /F 9 Tf 50 120 Td (Large) Tj ET BT /F 5 Tf 50 "
+          "300 Td (Small) Tj ET");
   auto const f = ArtPage(pdf).finding("text.small");
   CHECK(number(f.measured, "count") == 1);
   CHECK(number(f.measured, "em_pt") == Approx(5).margin(1e-3));

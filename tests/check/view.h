@@ -39,8 +39,8 @@ struct View {
   }
   /// What `lay` would do with the page as it is now.
   View& placed() {
-    placement = place({marks.ink, page.seen_trim(), page.seen.rect()}, target.sheet, target.placement, false,
-                      target.reverse_at != ReverseAt::file, unit, target.limits.margin_tolerance);
+    placement = place({marks.ink, page.seen_trim(), page.seen.rect()}, target.sheet, target.placement, false, target.reverse_at != ReverseAt::file,
+                      unit, target.limits.margin_tolerance);
     return *this;
   }
   PageView view() const { return {page, with_marks ? &marks : nullptr, reading, placement ? &*placement : nullptr, target, unit}; }

@@ -10,8 +10,13 @@ namespace {
 /// On a press that lays white. The art's colours overprint the plate, which is painted first, unless `knocks_out`.
 ArtPage art(std::string const& content, char const* rotate = "0", char const* unit = "1", bool white_prints = true, bool knocks_out = false) {
   PdfMaker pdf;
-  pdf.page().rotate(rotate).user_unit(unit).use("ColorSpace", "W", separation("White", "0.1 0 0 0")).use("ColorSpace", "F", separation("Fern")).use(
-      "ExtGState", "O", knocks_out ? "<< /OP false /op false >>" : "<< /OP true /op true /OPM 1 >>").content("/O gs " + content);
+  pdf.page()
+      .rotate(rotate)
+      .user_unit(unit)
+      .use("ColorSpace", "W", separation("White", "0.1 0 0 0"))
+      .use("ColorSpace", "F", separation("Fern"))
+      .use("ExtGState", "O", knocks_out ? "<< /OP false /op false >>" : "<< /OP true /op true /OPM 1 >>")
+      .content("/O gs " + content);
   ArtPage page(pdf, white_prints);
   page.read_inks();
   return page;

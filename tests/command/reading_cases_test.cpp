@@ -4,8 +4,8 @@
 #include <catch2/catch.hpp>
 
 #include "command/reading_pages.h"
-#include "support/tiny_font.h"
 #include "support/places.h"
+#include "support/tiny_font.h"
 
 namespace layright::test {
 namespace {
@@ -89,7 +89,8 @@ TEST_CASE("a person's word against record and live text is held, and can be acce
     std::string file, word;
     bool conflict;
   };
-  for (auto const& c : std::vector<Case>{{"art.pdf", "right", false}, {"art.pdf", "wrong", true}, {"laid.pdf", "wrong", false}, {"laid.pdf", "right", true}}) {
+  for (auto const& c :
+       std::vector<Case>{{"art.pdf", "right", false}, {"art.pdf", "wrong", true}, {"laid.pdf", "wrong", false}, {"laid.pdf", "right", true}}) {
     CAPTURE(c.file, c.word);
     json const check = told(folder, "check", {c.file, "--reading", "wrong", "--incoming", c.word});
     CHECK(finds(check, "reading.conflict") == c.conflict);
@@ -108,19 +109,21 @@ TEST_CASE("a person's word against record and live text is held, and can be acce
 
 TEST_CASE("live text decides only for what it covers", "[program][reading]") {
   Folder folder;
-  std::string const art = "q " + outlined() + "Q ", mirrored = "q " + kReversing + outlined() + "Q ", footer = "0 g " + words_at(200, 60, "Gastrel findery 2457", 10),
-                    footer_back = "q " + kReversing + footer + "Q ", letter = words_at(300, 300, "R", 14);
+  std::string const art = "q " + outlined() + "Q ", mirrored = "q " + kReversing + outlined() + "Q ",
+                    footer = "0 g " + words_at(200, 60, "Gastrel findery 2457", 10), footer_back = "q " + kReversing + footer + "Q ",
+                    letter = words_at(300, 300, "R", 14);
   struct Case {
     std::string name, operators, reading;
   };
-  std::vector<Case> const cases{{"a right footer over mirrored outlines", mirrored + footer, "mixed by letters"},
-                                {"a mirrored footer under right art", art + footer_back, "mixed by letters"},
-                                {"a lone letter over mirrored outlines", mirrored + letter, "mixed by letters"},
-                                {"a right footer under right art", art + footer, "right by text"},
-                                {"both mirrored", mirrored + footer_back, "wrong by text"},
-                                {"a mirrored footer that is white on white", art + "1 g q " + kReversing + words_at(200, 60) + "Q ", "right by letters"},
-                                {"a mirrored footer of no size", art + "q " + kReversing + words_at(200, 60, "Gastrel findery", 0) + "Q ", "right by letters"},
-                                {"shapes that are no letters", footer + "100 100 m 300 100 l 200 300 l f 20 500 60 60 re f", "right by text"}};
+  std::vector<Case> const cases{
+      {"a right footer over mirrored outlines", mirrored + footer, "mixed by letters"},
+      {"a mirrored footer under right art", art + footer_back, "mixed by letters"},
+      {"a lone letter over mirrored outlines", mirrored + letter, "mixed by letters"},
+      {"a right footer under right art", art + footer, "right by text"},
+      {"both mirrored", mirrored + footer_back, "wrong by text"},
+      {"a mirrored footer that is white on white", art + "1 g q " + kReversing + words_at(200, 60) + "Q ", "right by letters"},
+      {"a mirrored footer of no size", art + "q " + kReversing + words_at(200, 60, "Gastrel findery", 0) + "Q ", "right by letters"},
+      {"shapes that are no letters", footer + "100 100 m 300 100 l 200 300 l f 20 500 60 60 re f", "right by text"}};
   for (auto const& c : cases) {
     CAPTURE(c.name);
     save(folder, "page.pdf", c.operators);
@@ -155,8 +158,12 @@ TEST_CASE("the layer of text over a scan is a hint only", "[program][reading]") 
     for (char const* mode : {"3 Tr ", "1 g ", "7 Tr "}) {
       CAPTURE(mirrored, mode);
       PdfMaker pdf;
-      auto const scan = pdf.stream("/Type /XObject /Subtype /Image /Width 850 /Height 1700 /ColorSpace /DeviceGray /BitsPerComponent 8", pgm.substr(pgm.size() - pixels));
-      page_with_font(pdf).use("XObject", "I", scan).content(std::string("q ") + (mirrored ? kReversing : "") + "612 0 0 1224 0 0 cm /I Do Q q " + mode + words_at(60, mode[0] == '1' ? 500 : 900, "ELF FELL FEZ") + "Q");  // white: on the scan's white
+      auto const scan = pdf.stream("/Type /XObject /Subtype /Image /Width 850 /Height 1700 /ColorSpace /DeviceGray /BitsPerComponent 8",
+                                   pgm.substr(pgm.size() - pixels));
+      page_with_font(pdf)
+          .use("XObject", "I", scan)
+          .content(std::string("q ") + (mirrored ? kReversing : "") + "612 0 0 1224 0 0 cm /I Do Q q " + mode +
+                   words_at(60, mode[0] == '1' ? 500 : 900, "ELF FELL FEZ") + "Q");  // white: on the scan's white
       pdf.save(folder / "page.pdf");
       CHECK(reads(folder, "page.pdf") == (mirrored ? "wrong by letters" : "right by letters"));
     }
@@ -166,7 +173,9 @@ TEST_CASE("letters that nobody understood are set apart from nothing like letter
   Folder folder;
   save(folder, "shape.pdf", "100 100 m 300 100 l 200 300 l f");
   save(folder, "word.pdf", words_at(100, 700, "AVA", 60));  // reads the same in a mirror
-  write_file(folder / "layright.toml", "[sheet.film]\nsize = \"8.5x17in\"\n[target.shirt]\nsheet = \"film\"\nreading = \"wrong\"\nunknown-reads = \"hold\"\nwithout-letters = \"right\"\n");
+  write_file(folder / "layright.toml",
+             "[sheet.film]\nsize = \"8.5x17in\"\n[target.shirt]\nsheet = \"film\"\nreading = \"wrong\"\nunknown-reads = \"hold\"\nwithout-letters = "
+             "\"right\"\n");
   json const shape = told(folder, "check", {"shape.pdf"}), letters = told(folder, "check", {"word.pdf"});
   CHECK(shape["reading_letters"] == "none");
   CHECK(shape["reading_from"] == "assumed");
@@ -229,7 +238,8 @@ TEST_CASE("what is taken for granted where nothing tells is told as assumed", "[
   save(folder, "shape.pdf", "100 100 m 300 100 l 200 300 l f");
   for (std::string assumed : {"right", "wrong"}) {
     CAPTURE(assumed);
-    write_file(folder / "layright.toml", "[sheet.film]\nsize = \"8.5x17in\"\n[target.shirt]\nsheet = \"film\"\nreading = \"wrong\"\nunknown-reads = \"" + assumed + "\"\n");
+    write_file(folder / "layright.toml",
+               "[sheet.film]\nsize = \"8.5x17in\"\n[target.shirt]\nsheet = \"film\"\nreading = \"wrong\"\nunknown-reads = \"" + assumed + "\"\n");
     json const page = told(folder, "check", {"shape.pdf"});
     CHECK(page["reading"] == assumed);
     CHECK(page["reading_from"] == "assumed");
@@ -245,16 +255,20 @@ TEST_CASE("what is taken for granted where nothing tells is told as assumed", "[
 TEST_CASE("a photograph whose tag asks for a mirror is told", "[program][reading]") {
   Folder folder;
   // 8 x 8 grey pixels (ITU-T T.81); the tag goes in after the first two bytes.
-  auto const made = run({"gs", "-q", "-dBATCH", "-dNOPAUSE", "-sDEVICE=jpeggray", "-r72", "-g8x8", "-o", "grey.jpg", "-c", "0.4 setgray 0 0 8 8 rectfill showpage"}, folder.path());
+  auto const made =
+      run({"gs", "-q", "-dBATCH", "-dNOPAUSE", "-sDEVICE=jpeggray", "-r72", "-g8x8", "-o", "grey.jpg", "-c", "0.4 setgray 0 0 8 8 rectfill showpage"},
+          folder.path());
   REQUIRE(made.status == 0);
   std::string const plain = read_file(folder / "grey.jpg");
   for (int tag : {0, 1, 2, 3, 4, 5, 6, 7, 8}) {
     CAPTURE(tag);
-    std::string const exif = std::string("Exif\0\0MM\0*\0\0\0\x08\0\x01\x01\x12\0\x03\0\0\0\x01\0", 25) + static_cast<char>(tag) + std::string("\0\0\0\0\0\0", 6);
+    std::string const exif =
+        std::string("Exif\0\0MM\0*\0\0\0\x08\0\x01\x01\x12\0\x03\0\0\0\x01\0", 25) + static_cast<char>(tag) + std::string("\0\0\0\0\0\0", 6);
     std::string const segment = std::string("\xFF\xE1\0", 3) + static_cast<char>(exif.size() + 2) + exif;
     PdfMaker pdf;
-    auto const photograph = pdf.stream("/Type /XObject /Subtype /Image /Width 8 /Height 8 /ColorSpace /DeviceGray /BitsPerComponent 8 /Filter /DCTDecode",
-                                       plain.substr(0, 2) + (tag ? segment : "") + plain.substr(2));
+    auto const photograph =
+        pdf.stream("/Type /XObject /Subtype /Image /Width 8 /Height 8 /ColorSpace /DeviceGray /BitsPerComponent 8 /Filter /DCTDecode",
+                   plain.substr(0, 2) + (tag ? segment : "") + plain.substr(2));
     pdf.page().media(kSheet).use("XObject", "I", photograph).content("300 0 0 300 100 500 cm /I Do");
     pdf.save(folder / "photograph.pdf");
     bool const mirrors = tag == 2 || tag == 4 || tag == 5 || tag == 7;
@@ -268,7 +282,8 @@ TEST_CASE("the mistake of the README: reversed in the drawing program, and to be
   PdfMaker pdf;
   page_with_font(pdf).content(kReversing + words_at(100, 900));
   pdf.catalog("ViewerPreferences", "<< /PrintScaling /None >>").save(folder / "reversed.pdf");
-  write_file(folder / "layright.toml", "[sheet.film]\nsize = \"8.5x17in\"\n[target.shirt]\nsheet = \"film\"\nreading = \"wrong\"\nreverse-at = \"printer\"\n");
+  write_file(folder / "layright.toml",
+             "[sheet.film]\nsize = \"8.5x17in\"\n[target.shirt]\nsheet = \"film\"\nreading = \"wrong\"\nreverse-at = \"printer\"\n");
   std::string const readme = read_file(std::filesystem::path(layright::test::kSource) / "README.md");
   auto const start = readme.find("    $ layright check reversed.pdf --target shirt\n");
   REQUIRE(start != std::string::npos);
@@ -276,7 +291,8 @@ TEST_CASE("the mistake of the README: reversed in the drawing program, and to be
   auto const ran = layright(folder, {"check", "reversed.pdf", "--target", "shirt"});
   CHECK(ran.status == 1);
   std::string shown = block.substr(0, block.find('\n') + 1);
-  for (std::size_t at = 0; at < ran.out.size(); at = ran.out.find('\n', at) + 1) shown += "    " + ran.out.substr(at, ran.out.find('\n', at) + 1 - at);
+  for (std::size_t at = 0; at < ran.out.size(); at = ran.out.find('\n', at) + 1)
+    shown += "    " + ran.out.substr(at, ran.out.find('\n', at) + 1 - at);
   CHECK(shown.substr(0, block.size()) == block);
   // Mended, it reads right in the file, and the printer's own reversal makes the sheet read wrong: once.
   REQUIRE(layright(folder, {"lay", "reversed.pdf", "-o", "laid.pdf", "--target", "shirt"}).status == 0);

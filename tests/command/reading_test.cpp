@@ -18,17 +18,22 @@ Ref composite(PdfMaker& pdf, bool reversed, bool rewound, std::string const& enc
     if (rewound) std::ranges::reverse(glyphs.back());
   }
   auto const file = pdf.stream("", truetype_of(glyphs));
-  auto const descriptor = pdf.object("<< /Type /FontDescriptor /FontName /Tiny /Flags 4 /FontBBox [0 0 600 700] /ItalicAngle 0 /Ascent 800 /Descent -200 "
-                                     "/CapHeight 700 /StemV 100 /FontFile2 " + file.text() + " >>");
-  auto const descendant = pdf.object("<< /Type /Font /Subtype /CIDFontType2 /BaseFont /Tiny /CIDSystemInfo << /Registry (Adobe) /Ordering (Identity) "
-                                     "/Supplement 0 >> /DW 600 /CIDToGIDMap /Identity /FontDescriptor " + descriptor.text() + " >>");
+  auto const descriptor = pdf.object(
+      "<< /Type /FontDescriptor /FontName /Tiny /Flags 4 /FontBBox [0 0 600 700] /ItalicAngle 0 /Ascent 800 /Descent -200 "
+      "/CapHeight 700 /StemV 100 /FontFile2 " +
+      file.text() + " >>");
+  auto const descendant = pdf.object(
+      "<< /Type /Font /Subtype /CIDFontType2 /BaseFont /Tiny /CIDSystemInfo << /Registry (Adobe) /Ordering (Identity) "
+      "/Supplement 0 >> /DW 600 /CIDToGIDMap /Identity /FontDescriptor " +
+      descriptor.text() + " >>");
   std::string names;
   for (std::size_t i = 0; i < unicode.size(); ++i) names += "<000" + std::to_string(i + 1) + "> <" + unicode[i] + ">\n";
-  auto const to_unicode = pdf.stream("", "/CIDInit /ProcSet findresource begin 12 dict begin begincmap /CMapName /Tiny def /CMapType 2 def\n"
-                                         "1 begincodespacerange <0000> <FFFF> endcodespacerange\n5 beginbfchar\n" + names +
-                                         "endbfchar endcmap end end");
-  return pdf.object("<< /Type /Font /Subtype /Type0 /BaseFont /Tiny /Encoding /" + encoding + " /DescendantFonts [" + descendant.text() + "] /ToUnicode " +
-                    to_unicode.text() + " >>");
+  auto const to_unicode = pdf.stream("",
+                                     "/CIDInit /ProcSet findresource begin 12 dict begin begincmap /CMapName /Tiny def /CMapType 2 def\n"
+                                     "1 begincodespacerange <0000> <FFFF> endcodespacerange\n5 beginbfchar\n" +
+                                         names + "endbfchar endcmap end end");
+  return pdf.object("<< /Type /Font /Subtype /Type0 /BaseFont /Tiny /Encoding /" + encoding + " /DescendantFonts [" + descendant.text() +
+                    "] /ToUnicode " + to_unicode.text() + " >>");
 }
 
 std::vector<std::string> const kLatin{"0045", "0046", "004C", "005A", "0037"}, kHebrew{"05D3", "05D4", "05D1", "05E9", "05DC"};
@@ -46,7 +51,12 @@ Ref type3(PdfMaker& pdf, std::string const& matrix, bool reversed, bool upside_d
   }
   return pdf.object("<< /Type /Font /Subtype /Type3 /FontBBox [-600 -700 600 700] /FontMatrix " + matrix + " /CharProcs << " + procedures +
                     ">> /Encoding << /Type /Encoding /Differences [" + differences + "] >> /FirstChar 55 /LastChar 90 /Widths [" +
-                    [] { std::string w; for (int i = 55; i <= 90; ++i) w += "600 "; return w; }() + "] /Resources << >> >>");
+                    [] {
+                      std::string w;
+                      for (int i = 55; i <= 90; ++i) w += "600 ";
+                      return w;
+                    }() +
+                    "] /Resources << >> >>");
 }
 
 }  // namespace
@@ -65,7 +75,8 @@ TEST_CASE("what lies between a letter and the page, multiplied out", "[program][
       {"both stand it on its head in a mirror", "BT /F -30 Tf -100 Tz 100 900 Td (Lanternwick fog) Tj ET", "wrong"},
       {"a narrow width reverses nothing", "BT /F 30 Tf 20 Tz 100 900 Td (Lanternwick fog) Tj ET", "right"},
       {"a negative rise and spacing", "BT /F 30 Tf -9 Ts -2 Tc 100 900 Td (Lanternwick fog) Tj ET", "right"},
-      {"a page that begins with a flip, undone by the text's", "0.5 0 0 -0.5 0 1224 cm BT /F 60 Tf 1 0 0 -1 100 600 Tm (Lanternwick fog) Tj ET", "right"},
+      {"a page that begins with a flip, undone by the text's", "0.5 0 0 -0.5 0 1224 cm BT /F 60 Tf 1 0 0 -1 100 600 Tm (Lanternwick fog) Tj ET",
+       "right"},
       {"such a flip, not undone", "0.5 0 0 -0.5 0 1224 cm BT /F 60 Tf 1 0 0 1 100 600 Tm (Lanternwick fog) Tj ET", "wrong"},
       {"a flipped text matrix alone", "BT /F 30 Tf 1 0 0 -1 100 900 Tm (Lanternwick fog) Tj ET", "wrong"},
       {"slanted letters", "BT /F 30 Tf 1 0 0.4 1 100 900 Tm (Lanternwick fog) Tj ET", "right"},
@@ -98,15 +109,17 @@ TEST_CASE("text in forms and in tiling patterns, under matrices that flip", "[pr
   struct Case {
     char const *name, *matrix, *before, *reading;
   };
-  auto const c = GENERATE(Case{"plain", "[1 0 0 1 0 0]", "", "right"}, Case{"its own matrix flips", "[-1 0 0 1 612 0]", "", "wrong"},
-                          Case{"it stands on its head in a mirror", "[1 0 0 -1 0 1224]", "", "wrong"}, Case{"a half turn", "[-1 0 0 -1 612 1224]", "", "right"},
-                          Case{"the page flips", "[1 0 0 1 0 0]", "-1 0 0 1 612 0 cm ", "wrong"},
-                          Case{"page and matrix flip", "[-1 0 0 1 612 0]", "-1 0 0 1 612 0 cm ", "right"});
+  auto const c =
+      GENERATE(Case{"plain", "[1 0 0 1 0 0]", "", "right"}, Case{"its own matrix flips", "[-1 0 0 1 612 0]", "", "wrong"},
+               Case{"it stands on its head in a mirror", "[1 0 0 -1 0 1224]", "", "wrong"}, Case{"a half turn", "[-1 0 0 -1 612 1224]", "", "right"},
+               Case{"the page flips", "[1 0 0 1 0 0]", "-1 0 0 1 612 0 cm ", "wrong"},
+               Case{"page and matrix flip", "[-1 0 0 1 612 0]", "-1 0 0 1 612 0 cm ", "right"});
   CAPTURE(c.name);
   Folder folder;
   PdfMaker forms;
   auto const font = forms.font("Times-Roman");
-  auto const form = forms.form("[0 0 612 1224]", words_at(100, 900), "/Matrix " + std::string(c.matrix) + " /Resources << /Font << /F " + font.text() + " >> >>");
+  auto const form =
+      forms.form("[0 0 612 1224]", words_at(100, 900), "/Matrix " + std::string(c.matrix) + " /Resources << /Font << /F " + font.text() + " >> >>");
   forms.page().media(kSheet).use("XObject", "X", form).content(std::string(c.before) + "/X Do");
   forms.save(folder / "form.pdf");
   CHECK(reads(folder, "form.pdf") == std::string(c.reading) + " by text");
@@ -127,7 +140,8 @@ TEST_CASE("text in a soft mask is not seen, and does not tell", "[program][readi
   Folder folder;
   PdfMaker pdf;
   auto const font = pdf.font("Times-Roman");
-  auto const group = pdf.form("[0 0 612 1224]", "1 g " + kReversing + words_at(100, 100), "/Group << /S /Transparency /CS /DeviceGray >> /Resources << /Font << /F " + font.text() + " >> >>");
+  auto const group = pdf.form("[0 0 612 1224]", "1 g " + kReversing + words_at(100, 100),
+                              "/Group << /S /Transparency /CS /DeviceGray >> /Resources << /Font << /F " + font.text() + " >> >>");
   auto const state = pdf.object("<< /SMask << /Type /Mask /S /Luminosity /G " + group.text() + " >> >>");
   auto& page = page_with_font(pdf);
   page.use("ExtGState", "M", state).content("q /M gs 0 0 612 300 re f Q " + words_at(100, 900));
@@ -141,7 +155,8 @@ TEST_CASE("Type 3 fonts: only what is drawn counts, whatever matrix and procedur
     bool reversed, upside_down;
     char const* reading;
   };
-  auto const c = GENERATE(Case{"plain", "[0.001 0 0 0.001 0 0]", false, false, "right"}, Case{"the matrix flips", "[-0.001 0 0 0.001 0 0]", false, false, "wrong"},
+  auto const c = GENERATE(Case{"plain", "[0.001 0 0 0.001 0 0]", false, false, "right"},
+                          Case{"the matrix flips", "[-0.001 0 0 0.001 0 0]", false, false, "wrong"},
                           Case{"the procedures draw it reversed", "[0.001 0 0 0.001 0 0]", true, false, "wrong"},
                           Case{"both, which undo each other", "[-0.001 0 0 0.001 0 0]", true, false, "right"},
                           Case{"y runs down in both", "[0.001 0 0 -0.001 0 0]", false, true, "right"},

@@ -29,9 +29,11 @@ TEST_CASE("a format is known by its bytes") {
       {"8BPS\0\1"sv, Format::psd},
       {"RIFF\x10\0\0\0WEBPVP8 "sv, Format::webp},
       {"\0\0\0\x18"
-       "ftypheic\0\0\0\0mif1heic"sv, Format::heif},
+       "ftypheic\0\0\0\0mif1heic"sv,
+       Format::heif},
       {"\0\0\0\x18"
-       "ftypmif1\0\0\0\0mif1avif"sv, Format::avif},
+       "ftypmif1\0\0\0\0mif1avif"sv,
+       Format::avif},
       {"<svg xmlns='http://www.w3.org/2000/svg'/>"sv, Format::svg},
       {"\xEF\xBB\xBF<?xml version='1.0'?>\n<!-- <html> -->\n<!DOCTYPE svg PUBLIC '' ''>\n<svg:svg/>"sv, Format::svg},
       {"\xFF\xFE<\0s\0v\0g\0>\0"sv, Format::svg},
@@ -45,11 +47,12 @@ TEST_CASE("a format is known by its bytes") {
 }
 
 TEST_CASE("what is not taken is refused in words, with what to ask for") {
-  auto const bytes = GENERATE(values<std::string_view>({
-      "\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1"sv, "{\\rtf1"sv, "GIF89a"sv, "PK\5\6\0\0\0\0"sv, "7z\xBC\xAF\x27\x1C"sv, "RIFF\x10\0\0\0ABCDvrsn"sv, "RIFF\x10\0\0\0WAVEfmt "sv,
-      "<!DOCTYPE html><svg/>"sv, "<html>"sv, "\0\0\0\x18"
-                                             "ftypqt  \0\0\0\0qt  qt  "sv,
-      "PK\3\4\x14\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\x13\0\0\0[Content_Types].xml"sv, "II\x2A\0\x10\0\0\0CR\2\0"sv}));
+  auto const bytes = GENERATE(values<std::string_view>(
+      {"\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1"sv, "{\\rtf1"sv, "GIF89a"sv, "PK\5\6\0\0\0\0"sv, "7z\xBC\xAF\x27\x1C"sv, "RIFF\x10\0\0\0ABCDvrsn"sv,
+       "RIFF\x10\0\0\0WAVEfmt "sv, "<!DOCTYPE html><svg/>"sv, "<html>"sv,
+       "\0\0\0\x18"
+       "ftypqt  \0\0\0\0qt  qt  "sv,
+       "PK\3\4\x14\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\0\x13\0\0\0[Content_Types].xml"sv, "II\x2A\0\x10\0\0\0CR\2\0"sv}));
   auto const is = recognise(bytes_of(bytes));
   CHECK(is.format == Format::refused);
   CHECK_FALSE(is.what.empty());

@@ -92,8 +92,13 @@ TEST_CASE("a file of a package that is not what it says is held by its name, and
     Entry entry;
     Kind kind;
   };
-  for (auto const& row : {Row{"more than it says", more, Kind::damaged}, {"less than it says", less, Kind::damaged}, {"broken", broken, Kind::damaged}, {"locked", locked, Kind::locked},
-                          {"empty", empty, Kind::damaged}, {"a bomb", bomb, Kind::limit}, {"a package", sound("bad.png", "PK\3\4" + std::string(40, '\0')), Kind::refused}}) {
+  for (auto const& row : {Row{"more than it says", more, Kind::damaged},
+                          {"less than it says", less, Kind::damaged},
+                          {"broken", broken, Kind::damaged},
+                          {"locked", locked, Kind::locked},
+                          {"empty", empty, Kind::damaged},
+                          {"a bomb", bomb, Kind::limit},
+                          {"a package", sound("bad.png", "PK\3\4" + std::string(40, '\0')), Kind::refused}}) {
     INFO(row.what);
     Told reader({row.entry, sound("good.png", kPicture)});
     Outfile out;

@@ -17,11 +17,17 @@ TEST_CASE("orientation puts the stored top left where Exif 2.3 says") {
   // Table of Exif 2.3, 4.6.4 A: where the 0th row and the 0th column are seen. The stored top left is (0, 1) of the unit square.
   struct Row {
     int orientation;
-    double x, y;      // of the stored top left, on a page of 10 x 20
-    double rx, ry;    // of the stored top right
+    double x, y;    // of the stored top left, on a page of 10 x 20
+    double rx, ry;  // of the stored top right
   };
-  auto const row = GENERATE(values<Row>({{1, 0, 20, 10, 20}, {2, 10, 20, 0, 20}, {3, 10, 0, 0, 0}, {4, 0, 0, 10, 0},
-                                         {5, 0, 20, 0, 0}, {6, 10, 20, 10, 0}, {7, 10, 0, 10, 20}, {8, 0, 0, 0, 20}}));
+  auto const row = GENERATE(values<Row>({{1, 0, 20, 10, 20},
+                                         {2, 10, 20, 0, 20},
+                                         {3, 10, 0, 0, 0},
+                                         {4, 0, 0, 10, 0},
+                                         {5, 0, 20, 0, 0},
+                                         {6, 10, 20, 10, 0},
+                                         {7, 10, 0, 10, 20},
+                                         {8, 0, 0, 0, 20}}));
   std::array<double, 6> m{};
   auto const text = orientation_matrix(row.orientation, 10, 20);
   REQUIRE(std::sscanf(text.c_str(), "%lf %lf %lf %lf %lf %lf", &m[0], &m[1], &m[2], &m[3], &m[4], &m[5]) == 6);
@@ -32,11 +38,12 @@ TEST_CASE("orientation puts the stored top left where Exif 2.3 says") {
 }
 
 TEST_CASE("Exif tells orientation and density, in either byte order, and nothing from bytes that are none") {
-  auto const little = "II\x2A\0\x08\0\0\0\x03\0"
-                      "\x12\x01\x03\0\x01\0\0\0\x06\0\0\0"
-                      "\x1A\x01\x05\0\x01\0\0\0\x32\0\0\0"
-                      "\x1B\x01\x05\0\x01\0\0\0\x32\0\0\0"
-                      "\0\0\0\0\x2C\x01\0\0\x01\0\0\0"sv;
+  auto const little =
+      "II\x2A\0\x08\0\0\0\x03\0"
+      "\x12\x01\x03\0\x01\0\0\0\x06\0\0\0"
+      "\x1A\x01\x05\0\x01\0\0\0\x32\0\0\0"
+      "\x1B\x01\x05\0\x01\0\0\0\x32\0\0\0"
+      "\0\0\0\0\x2C\x01\0\0\x01\0\0\0"sv;
   auto const facts = read_exif(bytes_of(little));
   CHECK(facts.orientation == 6);
   CHECK(facts.along == 300);
@@ -51,7 +58,8 @@ TEST_CASE("DSC tells the size of PostScript") {
     REQUIRE(f);
     return *f;
   };
-  auto const fine = facts("%!PS-Adobe-3.0 EPSF-3.0\n%%BoundingBox: 0 0 10 20\n%%HiResBoundingBox: 0.5 0.25 9.5 19.75\n%%EndComments\nshowpage\n%%EOF\n");
+  auto const fine =
+      facts("%!PS-Adobe-3.0 EPSF-3.0\n%%BoundingBox: 0 0 10 20\n%%HiResBoundingBox: 0.5 0.25 9.5 19.75\n%%EndComments\nshowpage\n%%EOF\n");
   CHECK(fine.eps);
   CHECK(fine.ends);
   REQUIRE(fine.box);
@@ -93,7 +101,8 @@ TEST_CASE("SVG is read as its program reads it, whatever its letters are written
   CHECK(whole("<!DOCTYPE svg [<!ATTLIST image href CDATA 'given.png'>]><svg width='9' height='9'><image/></svg>").outside == Names{"given.png"});
   CHECK(whole("<?xml-stylesheet href='look.css'?><svg width='9' height='9'/>").outside == Names{"look.css"});
   CHECK(whole("<?xml-stylesheet title='href=\"no.css\"' href='look.css'?><svg width='9' height='9'/>").outside == Names{"look.css"});
-  CHECK(whole("<?xml version='1.0' encoding='windows-1252'?><svg width='9' height='9'><image href='\x80.png'/></svg>").outside == Names{"\u20ac.png"});
+  CHECK(whole("<?xml version='1.0' encoding='windows-1252'?><svg width='9' height='9'><image href='\x80.png'/></svg>").outside ==
+        Names{"\u20ac.png"});
   std::string wide = "\xFF\xFE";
   for (char c : std::string("<svg width='9' height='9'><image href='b.png'/></svg>")) wide += {c, '\0'};
   CHECK(whole(wide).outside == Names{"b.png"});

@@ -20,7 +20,8 @@ struct Opened {
 };
 
 std::string font(std::string const& name, std::string const& file = "") {
-  return "<< /Type /Font /Subtype /TrueType /BaseFont /" + name + " /FontDescriptor << /Type /FontDescriptor /FontName /" + name + " /Flags 4 " + file + " >> >>";
+  return "<< /Type /Font /Subtype /TrueType /BaseFont /" + name + " /FontDescriptor << /Type /FontDescriptor /FontName /" + name + " /Flags 4 " +
+         file + " >> >>";
 }
 
 }  // namespace
@@ -30,10 +31,14 @@ TEST_CASE("fonts are found on the page, in forms in forms, in patterns and in an
   auto const program = pdf.stream("", "x");
   auto const inner = pdf.form("[0 0 9 9]", "", "/Resources << /Font << /F " + font("Inner", "/FontFile2 " + program.text()) + " >> >>");
   auto const outer = pdf.form("[0 0 9 9]", "", "/Resources << /Font << /F " + font("ABCDEF+Outer") + " >> /XObject << /I " + inner.text() + " >> >>");
-  auto const pattern = pdf.stream("/PatternType 1 /PaintType 1 /TilingType 1 /BBox [0 0 9 9] /XStep 9 /YStep 9 /Resources << /Font << /F " + font("Tile") + " >> >>", "");
+  auto const pattern = pdf.stream(
+      "/PatternType 1 /PaintType 1 /TilingType 1 /BBox [0 0 9 9] /XStep 9 /YStep 9 /Resources << /Font << /F " + font("Tile") + " >> >>", "");
   auto const look = pdf.form("[0 0 9 9]", "", "/Resources << /Font << /F " + font("Stamp") + " >> >>");
-  pdf.page().use("Font", "F", font("Page")).use("XObject", "O", outer).use("Pattern", "P", pattern).annotation("/Type /Annot /Subtype /Stamp /F 4 /Rect [0 0 9 9] /AP << /N " +
-                                                                                                           look.text() + " >>");
+  pdf.page()
+      .use("Font", "F", font("Page"))
+      .use("XObject", "O", outer)
+      .use("Pattern", "P", pattern)
+      .annotation("/Type /Annot /Subtype /Stamp /F 4 /Rect [0 0 9 9] /AP << /N " + look.text() + " >>");
   std::map<std::string, bool> found;
   Opened const opened(pdf);
   for (auto const& f : opened.document->art_of_page(1).fonts) found[f.name] = f.embedded;
@@ -44,11 +49,15 @@ TEST_CASE("forms that name each other, and resources that are no such thing, end
   PdfMaker pdf;
   auto const a = pdf.reserve(), b = pdf.reserve();
   auto const form = [](std::string const& other) {
-    return PdfMaker::stream_body("/Type /XObject /Subtype /Form /BBox [0 0 9 9] /Resources << /XObject << /X " + other + " >> /Font 3 /ColorSpace [1] /Pattern (x) >>", "");
+    return PdfMaker::stream_body(
+        "/Type /XObject /Subtype /Form /BBox [0 0 9 9] /Resources << /XObject << /X " + other + " >> /Font 3 /ColorSpace [1] /Pattern (x) >>", "");
   };
   pdf.fill(a, form(b.text()));
   pdf.fill(b, form(a.text()));
-  pdf.page().use("XObject", "A", a).use("ColorSpace", "C", "[/ICCBased 7]").use("ColorSpace", "D", "[/Indexed [/Indexed [/Indexed [/Indexed [/ICCBased null]]]]]");
+  pdf.page()
+      .use("XObject", "A", a)
+      .use("ColorSpace", "C", "[/ICCBased 7]")
+      .use("ColorSpace", "D", "[/Indexed [/Indexed [/Indexed [/Indexed [/ICCBased null]]]]]");
   Opened const opened(pdf);
   CHECK(opened.document->art_of_page(1).fonts.empty());
   CHECK(opened.document->art_of_page(1).alternates == 0);
@@ -56,8 +65,8 @@ TEST_CASE("forms that name each other, and resources that are no such thing, end
 
 TEST_CASE("claims are read from the information dictionary and from the metadata") {
   PdfMaker pdf;
-  auto const xmp = pdf.stream("/Type /Metadata /Subtype /XML",
-                              "<x><pdfxid:GTS_PDFXVersion>PDF/X-4</pdfxid:GTS_PDFXVersion><pdfaid:part>2</pdfaid:part></x>");
+  auto const xmp =
+      pdf.stream("/Type /Metadata /Subtype /XML", "<x><pdfxid:GTS_PDFXVersion>PDF/X-4</pdfxid:GTS_PDFXVersion><pdfaid:part>2</pdfaid:part></x>");
   pdf.catalog("Metadata", xmp.text()).catalog("OutputIntents", "[<< /S /GTS_PDFX /OutputCondition (Wharf coated) >> 3 null]");
   pdf.page();
   auto const art = Opened(pdf).document->art();

@@ -152,7 +152,8 @@ TEST_CASE("what a viewer could run or open is told") {
   pdf.page().annotation("/Type /Annot /Subtype /Link /Rect [0 0 9 9] /A << /S /Launch /F (x) >>");
   pdf.page();
   pdf.catalog("OpenAction", "<< /S /JavaScript /JS (x) >>");
-  pdf.catalog("Names", "<< /JavaScript << /Names [(a) << /S /JavaScript /JS (x) >>] >> /EmbeddedFiles << /Kids [<< /Names [(a) null (b) null] >>] >> >>");
+  pdf.catalog("Names",
+              "<< /JavaScript << /Names [(a) << /S /JavaScript /JS (x) >>] >> /EmbeddedFiles << /Kids [<< /Names [(a) null (b) null] >>] >> >>");
   pdf.catalog("AcroForm", "<< /XFA (x) /Fields [] >>");
   auto const bytes = pdf.bytes();
   auto const document = open_whole(bytes);
@@ -208,23 +209,42 @@ TEST_CASE("annotations are counted by whether they print and what becomes of the
     Becomes becomes;
   };
   auto const row = GENERATE(values<Row>({
-      {"/Subtype /Square /C [0] /F 4", part_of_page}, {"/Subtype /Square /C [0] /F 0", nothing}, {"/Subtype /Square /C [0]", nothing},
-      {"/Subtype /Square /C [0] /F 6", nothing}, {"/Subtype /Square /C [0] /F 36", part_of_page}, {"/Subtype /Popup /F 4", nothing},
-      {"/Subtype /Square /IC [0] /F 4", part_of_page}, {"/Subtype /Square /F 4", left_out}, {"/Subtype /Caret /C [0] /F 4", left_out},
+      {"/Subtype /Square /C [0] /F 4", part_of_page},
+      {"/Subtype /Square /C [0] /F 0", nothing},
+      {"/Subtype /Square /C [0]", nothing},
+      {"/Subtype /Square /C [0] /F 6", nothing},
+      {"/Subtype /Square /C [0] /F 36", part_of_page},
+      {"/Subtype /Popup /F 4", nothing},
+      {"/Subtype /Square /IC [0] /F 4", part_of_page},
+      {"/Subtype /Square /F 4", left_out},
+      {"/Subtype /Caret /C [0] /F 4", left_out},
       {"/Subtype /Squiggly /C [0] /F 4", part_of_page},
-      {"/Subtype /Link /F 4", part_of_page}, {"/Subtype /Link /F 4 /Border [0 0 0]", nothing}, {"/Subtype /Link /F 4 /BS << /W 0 >>", nothing},
-      {"/Subtype /Link /F 4 /C []", nothing}, {"/Subtype /Link /F 4 /AP << /N BLANK >>", part_of_page},
-      {"/Subtype /Link /F 4 /Border [0 0 0] /AP << /N BLANK >>", nothing}, {"/Subtype /Link /F 4 /AP << /N << /On BLANK >> >>", nothing},
-      {"/Subtype /Text /F 4 /Contents (call me)", left_out}, {"/Subtype /Text /F 0", nothing}, {"/Subtype /FileAttachment /F 4", left_out},
-      {"/Subtype /FreeText /F 4", left_out}, {"/Subtype /FreeText /F 4 /Contents (size L)", held}, {"/Subtype /Stamp /F 4", held},
+      {"/Subtype /Link /F 4", part_of_page},
+      {"/Subtype /Link /F 4 /Border [0 0 0]", nothing},
+      {"/Subtype /Link /F 4 /BS << /W 0 >>", nothing},
+      {"/Subtype /Link /F 4 /C []", nothing},
+      {"/Subtype /Link /F 4 /AP << /N BLANK >>", part_of_page},
+      {"/Subtype /Link /F 4 /Border [0 0 0] /AP << /N BLANK >>", nothing},
+      {"/Subtype /Link /F 4 /AP << /N << /On BLANK >> >>", nothing},
+      {"/Subtype /Text /F 4 /Contents (call me)", left_out},
+      {"/Subtype /Text /F 0", nothing},
+      {"/Subtype /FileAttachment /F 4", left_out},
+      {"/Subtype /FreeText /F 4", left_out},
+      {"/Subtype /FreeText /F 4 /Contents (size L)", held},
+      {"/Subtype /Stamp /F 4", held},
       {"/Subtype /Stamp /F 0", nothing},
-      {"/Subtype /Widget /FT /Sig /F 4", nothing}, {"/Subtype /Widget /FT /Tx /F 4", nothing},
-      {"/Subtype /Widget /FT /Tx /V (x) /DA (/Helv 9 Tf) /F 4", part_of_page}, {"/Subtype /Widget /FT /Tx /V (x) /DA (/Gone 9 Tf) /F 4", held},
-      {"/Subtype /Widget /FT /Tx /V (x) /F 4", held}, {"/Subtype /Widget /FT /Tx /V (\\344) /DA (/Helv 9 Tf) /F 4", held},
+      {"/Subtype /Widget /FT /Sig /F 4", nothing},
+      {"/Subtype /Widget /FT /Tx /F 4", nothing},
+      {"/Subtype /Widget /FT /Tx /V (x) /DA (/Helv 9 Tf) /F 4", part_of_page},
+      {"/Subtype /Widget /FT /Tx /V (x) /DA (/Gone 9 Tf) /F 4", held},
+      {"/Subtype /Widget /FT /Tx /V (x) /F 4", held},
+      {"/Subtype /Widget /FT /Tx /V (\\344) /DA (/Helv 9 Tf) /F 4", held},
       {"/Subtype /Widget /FT /Tx /Ff 4096 /V (x) /DA (/Helv 9 Tf) /F 4", held},
       {"/Subtype /Widget /FT /Ch /V (x) /DA (/Helv 9 Tf) /F 4", part_of_page},
-      {"/Subtype /Widget /FT /Tx /MK << /BG [1 0 0] >> /F 4", part_of_page}, {"/Subtype /Widget /FT /Btn /F 4", nothing},
-      {"/Subtype /Widget /FT /Btn /MK << /BC [1 0 0] >> /F 4", part_of_page}, {"/Subtype /Widget /FT /Btn /MK << /CA (Send) >> /F 4", held},
+      {"/Subtype /Widget /FT /Tx /MK << /BG [1 0 0] >> /F 4", part_of_page},
+      {"/Subtype /Widget /FT /Btn /F 4", nothing},
+      {"/Subtype /Widget /FT /Btn /MK << /BC [1 0 0] >> /F 4", part_of_page},
+      {"/Subtype /Widget /FT /Btn /MK << /CA (Send) >> /F 4", held},
   }));
   PdfMaker pdf;
   std::string entries = row.entries;

@@ -101,10 +101,19 @@ TEST_CASE("Rotate is taken modulo 360, also when negative; anything else is no t
     char const* written;
     std::optional<Turn> clockwise;
   };
-  auto const row = GENERATE(values<Row>({{"0", Turn::none}, {"90", Turn::quarter}, {"180", Turn::half}, {"270", Turn::three_quarters},
-                                         {"360", Turn::none}, {"450", Turn::quarter}, {"-90", Turn::three_quarters},
-                                         {"-270", Turn::quarter}, {"-450", Turn::three_quarters}, {"90.0", Turn::quarter},
-                                         {"45", std::nullopt}, {"89.5", std::nullopt}, {"/Left", std::nullopt},
+  auto const row = GENERATE(values<Row>({{"0", Turn::none},
+                                         {"90", Turn::quarter},
+                                         {"180", Turn::half},
+                                         {"270", Turn::three_quarters},
+                                         {"360", Turn::none},
+                                         {"450", Turn::quarter},
+                                         {"-90", Turn::three_quarters},
+                                         {"-270", Turn::quarter},
+                                         {"-450", Turn::three_quarters},
+                                         {"90.0", Turn::quarter},
+                                         {"45", std::nullopt},
+                                         {"89.5", std::nullopt},
+                                         {"/Left", std::nullopt},
                                          {"36000000000000000", Turn::none}}));
   PdfMaker pdf;
   pdf.page().rotate(row.written);
@@ -122,10 +131,16 @@ TEST_CASE("a media box that cannot be used is told, and the page is held") {
   struct Row {
     char const *written, *says;
   };
-  auto const row = GENERATE(values<Row>({{"[0 0 612]", "not four numbers"}, {"[0 0 612 792 5]", "not four numbers"},
-                                         {"[0 0 /Wide 792]", "not four numbers"}, {"(large)", "not four numbers"}, {"17", "not four numbers"},
-                                         {"[0 0 nan 792]", "not four numbers"}, {"[0 0 null 792]", "not four numbers"},
-                                         {"[0 0 0 792]", "no area"}, {"[5 5 5 5]", "no area"}, {"[0 0 99999999 792]", "beyond all reason"},
+  auto const row = GENERATE(values<Row>({{"[0 0 612]", "not four numbers"},
+                                         {"[0 0 612 792 5]", "not four numbers"},
+                                         {"[0 0 /Wide 792]", "not four numbers"},
+                                         {"(large)", "not four numbers"},
+                                         {"17", "not four numbers"},
+                                         {"[0 0 nan 792]", "not four numbers"},
+                                         {"[0 0 null 792]", "not four numbers"},
+                                         {"[0 0 0 792]", "no area"},
+                                         {"[5 5 5 5]", "no area"},
+                                         {"[0 0 99999999 792]", "beyond all reason"},
                                          {"[0 0 1000000000000000000000000000000000000.0 792]", "beyond all reason"}}));
   PdfMaker pdf;
   pdf.page().media(row.written);
@@ -189,8 +204,13 @@ TEST_CASE("UserUnit is a number above 0, else 1 is taken and told") {
     std::size_t faults;
     bool usable;
   };
-  auto const row = GENERATE(values<Row>({{"2", 2, 0, true}, {"0.5", 0.5, 0, true}, {"10.25", 10.25, 0, true}, {"0", 1, 1, true},
-                                         {"-3", 1, 1, true}, {"/Two", 1, 1, true}, {"1000000", 1, 1, false}}));
+  auto const row = GENERATE(values<Row>({{"2", 2, 0, true},
+                                         {"0.5", 0.5, 0, true},
+                                         {"10.25", 10.25, 0, true},
+                                         {"0", 1, 1, true},
+                                         {"-3", 1, 1, true},
+                                         {"/Two", 1, 1, true},
+                                         {"1000000", 1, 1, false}}));
   PdfMaker pdf;
   pdf.page().user_unit(row.written);
   auto const page = page_of(pdf);

@@ -47,7 +47,8 @@ void check_offer(Offer const& offer) {
   Unpacker unpacker(bytes);
   Offer again;
   unpack(unpacker, again);
-  require(unpacker.good() && again.attributes == offer.attributes && again.database.size() == offer.database.size(), "an answer comes through the packing whole");
+  require(unpacker.good() && again.attributes == offer.attributes && again.database.size() == offer.database.size(),
+          "an answer comes through the packing whole");
 }
 
 }  // namespace

@@ -59,7 +59,8 @@ extern "C" int LLVMFuzzerTestOneInput(std::uint8_t const* data, std::size_t size
     case Format::jpeg: told(read_jpeg(bytes, sink)); break;
     case Format::png: told(read_png(bytes, sink, nullptr)); break;
     case Format::psd: told(read_psd(bytes, sink)); break;
-    case Format::eps: case Format::postscript:
+    case Format::eps:
+    case Format::postscript:
       if (auto const facts = read_dsc(bytes)) require(facts->from <= size && facts->length <= size - facts->from, "PostScript lies inside");
       break;
     case Format::svg: (void)read_svg_source(bytes, 1 << 20); break;

@@ -20,7 +20,8 @@ InspectOptions usual_wish() {
 
 void check_report(PageReport const& report) {
   require(report.verdict == verdict_of(report.findings), "the verdict follows from the findings");
-  for (auto const& finding : report.findings) require(find_check(finding.check) && !finding.message.empty(), "a finding has a known id and a message");
+  for (auto const& finding : report.findings)
+    require(find_check(finding.check) && !finding.message.empty(), "a finding has a known id and a message");
   if (report.marks && report.marks->ink) require(report.marks->ink->finite(), "ink is finite");
 }
 

@@ -107,6 +107,5 @@ TEST_CASE("a rectangle's image is the upright one around it") {
   Rect<Seen> const r{1, 2, 4, 8};
   CHECK(rotation<Seen>(Turn::quarter).apply(r) == Rect<Seen>{-8, 1, -2, 4});
   CHECK(reversal<Seen>().apply(r) == Rect<Seen>{-4, 2, -1, 8});
-  CHECK(Square{1, 1, -1, 1, 0, 0}.apply(Rect<Seen>{0, 0, 1, 1}) ==
-        Rect<Seen>{-1, 0, 1, 2});  // an eighth of a turn, grown by root 2
+  CHECK(Square{1, 1, -1, 1, 0, 0}.apply(Rect<Seen>{0, 0, 1, 1}) == Rect<Seen>{-1, 0, 1, 2});  // an eighth of a turn, grown by root 2
 }

@@ -81,8 +81,8 @@ TEST_CASE("what is shared lies in both, and both lie in the union") {
 }
 
 TEST_CASE("a rectangle with an edge that is no number is told") {
-  double const bad = GENERATE(std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::infinity(),
-                              -std::numeric_limits<double>::infinity());
+  double const bad =
+      GENERATE(std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::infinity(), -std::numeric_limits<double>::infinity());
   CHECK(Box{0, 0, 1, 1}.finite());
   for (Box const& box : {Box{bad, 0, 1, 1}, Box{0, bad, 1, 1}, Box{0, 0, bad, 1}, Box{0, 0, 1, bad}}) CHECK_FALSE(box.finite());
 }

@@ -13,14 +13,10 @@ constexpr double kNoise = 1e-9;  // points; arithmetic only
 /// Table 30.
 Point<SeenSpace> by_hand(Turn clockwise, double x, double y, double w, double h) {
   switch (clockwise) {
-    case Turn::quarter:
-      return {y, w - x};  // what was left is up
-    case Turn::half:
-      return {w - x, h - y};
-    case Turn::three_quarters:
-      return {h - y, x};  // what was right is up
-    case Turn::none:
-      break;
+    case Turn::quarter: return {y, w - x};  // what was left is up
+    case Turn::half: return {w - x, h - y};
+    case Turn::three_quarters: return {h - y, x};  // what was right is up
+    case Turn::none: break;
   }
   return {x, y};
 }

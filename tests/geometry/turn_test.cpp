@@ -26,8 +26,8 @@ TEST_CASE("any multiple of 90 is one of four turns") {
 }
 
 TEST_CASE("what is no multiple of 90 is no turn") {
-  long long const given = GENERATE(as<long long>{}, 1, 45, 89, 91, -1, -45, 359, std::numeric_limits<long long>::max(),
-                                   std::numeric_limits<long long>::min());
+  long long const given =
+      GENERATE(as<long long>{}, 1, 45, 89, 91, -1, -45, 359, std::numeric_limits<long long>::max(), std::numeric_limits<long long>::min());
   CHECK_FALSE(turn_of(given));
 }
 

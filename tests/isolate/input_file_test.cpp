@@ -1,6 +1,6 @@
 // Mapped files: what is let go of is read again, and hashed the same.
-#include "base/sha256.h"
 #include "isolate/input_file.h"
+#include "base/sha256.h"
 
 #include <signal.h>
 #include <unistd.h>

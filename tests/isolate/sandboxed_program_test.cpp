@@ -130,9 +130,14 @@ TEST_CASE("scratch files are limited all together, however many there are", "[pr
   SandboxedProgram program;
   program.scratch_bytes = 3u << 20;
   auto const flood = [](char const* more) {
-    return std::vector<std::string>{"perl", "-e", std::string("$x = 'x' x 100000; $SIG{PIPE} = 'IGNORE'; for (my $i = 0;; ++$i) { open(my $f, '>', \"$ENV{TMPDIR}/$i\") or last; print $f $x; ") + more + " }"};
+    return std::vector<std::string>{
+        "perl", "-e",
+        std::string(
+            "$x = 'x' x 100000; $SIG{PIPE} = 'IGNORE'; for (my $i = 0;; ++$i) { open(my $f, '>', \"$ENV{TMPDIR}/$i\") or last; print $f $x; ") +
+            more + " }"};
   };
-  for (char const* more : {"close $f; select(undef, undef, undef, 0.001)", "unlink \"$ENV{TMPDIR}/$i\"; push @f, $f; select(undef, undef, undef, 0.001)"}) {
+  for (char const* more :
+       {"close $f; select(undef, undef, undef, 0.001)", "unlink \"$ENV{TMPDIR}/$i\"; push @f, $f; select(undef, undef, undef, 0.001)"}) {
     auto const said = run_words(flood(more), 20, program);
     REQUIRE_FALSE(said.outcome.has_value());
     CHECK(said.outcome.error().kind == ErrorKind::hold);

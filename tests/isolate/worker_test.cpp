@@ -65,7 +65,11 @@ TEST_CASE("a child tells what it has to tell, in order and whole", "[worker]") {
 TEST_CASE("a child's death is told as what it is", "[worker]") {
   SECTION("a signal") {
     // A sanitizer would catch it and end the child in its own way.
-    auto const job = run_one([](Sender const&) { signal(SIGSEGV, SIG_DFL); raise(SIGSEGV); abort(); });
+    auto const job = run_one([](Sender const&) {
+      signal(SIGSEGV, SIG_DFL);
+      raise(SIGSEGV);
+      abort();
+    });
     CHECK(job->end->how == How::crashed);
     CHECK(job->end->signal != 0);
   }
@@ -93,7 +97,8 @@ TEST_CASE("a child's death is told as what it is", "[worker]") {
                 volatile int turns = 0;
                 for (;;) turns = turns + 1;
               },
-              0.3)->end->how == How::out_of_time);
+              0.3)
+              ->end->how == How::out_of_time);
   }
   SECTION("a child that waits for its turn longer than its limit is none that hangs") {
     auto const job = run_one([](Sender const&) { usleep(600000); }, 0.3);

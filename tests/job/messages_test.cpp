@@ -74,7 +74,9 @@ message::Converted full_conversion() {
   return word;
 }
 
-message::Plan full_plan() { return {{true, Rect<PageSpace>{-1, -2, 30, 40}, std::nullopt, 73, 74, {"Lantern"}, {{ConversionNote::Kind::left_out, "a picture"}}, 2}}; }
+message::Plan full_plan() {
+  return {{true, Rect<PageSpace>{-1, -2, 30, 40}, std::nullopt, 73, 74, {"Lantern"}, {{ConversionNote::Kind::left_out, "a picture"}}, 2}};
+}
 
 message::Picture small_picture() {
   message::Picture told;
@@ -92,9 +94,11 @@ bool any_of_all(std::string const& bytes) {
   using namespace message;
   auto const one = [&](auto sample) { return decoded<decltype(sample)>(bytes).has_value(); };
   bool any = false;
-  for (bool const was : {one(Alive{}), one(Head{}), one(message::Page{}), one(message::LaidPage{}), one(End{}), one(AsksLetters{}), one(NoLetters{}), one(DrawsUnasked{}), one(Refused{}),
-                         one(Written{}), one(NotWritten{}), one(Proved{}), one(Differs{}), one(Converted{}), one(Plan{}), one(Picture{}), one(Copied{}), one(WasThere{}),
-                         one(message::JobSheet{}), one(NoJobSheet{}), one(Printing{}), one(Sent{})})
+  for (bool const was : {one(Alive{}),       one(Head{}),      one(message::Page{}), one(message::LaidPage{}), one(End{}),
+                         one(AsksLetters{}), one(NoLetters{}), one(DrawsUnasked{}),  one(Refused{}),           one(Written{}),
+                         one(NotWritten{}),  one(Proved{}),    one(Differs{}),       one(Converted{}),         one(Plan{}),
+                         one(Picture{}),     one(Copied{}),    one(WasThere{}),      one(message::JobSheet{}), one(NoJobSheet{}),
+                         one(Printing{}),    one(Sent{})})
     any = any || was;
   return any;
 }
@@ -129,7 +133,8 @@ TEST_CASE("the other messages come back whole", "[messages]") {
   CHECK(word->pages == std::vector<int>{1, 3});
   auto const plan = decoded<message::Plan>(encoded(full_plan()));
   REQUIRE(plan);
-  CHECK((plan->plan.box->x1 == 30 && !plan->plan.media && plan->plan.remarks.at(0).kind == ConversionNote::Kind::left_out && plan->plan.pictures == 2));
+  CHECK(
+      (plan->plan.box->x1 == 30 && !plan->plan.media && plan->plan.remarks.at(0).kind == ConversionNote::Kind::left_out && plan->plan.pictures == 2));
   auto const drawn = decoded<message::Picture>(encoded(small_picture()));
   REQUIRE(drawn);
   CHECK(drawn->picture.alpha == std::vector<std::uint8_t>{7, 8});
@@ -148,9 +153,11 @@ TEST_CASE("a message is none of another kind", "[messages]") {
 }
 
 TEST_CASE("a message that is cut short anywhere, or goes on, is none", "[messages]") {
-  for (auto const& whole : {encoded(message::LaidPage{{}, full_page()}), encoded(full_conversion()), encoded(full_plan()), encoded(small_picture())}) {
+  for (auto const& whole :
+       {encoded(message::LaidPage{{}, full_page()}), encoded(full_conversion()), encoded(full_plan()), encoded(small_picture())}) {
     auto const takes = [&](std::string const& bytes) {
-      return decoded<message::LaidPage>(bytes) || decoded<message::Converted>(bytes) || decoded<message::Plan>(bytes) || decoded<message::Picture>(bytes);
+      return decoded<message::LaidPage>(bytes) || decoded<message::Converted>(bytes) || decoded<message::Plan>(bytes) ||
+             decoded<message::Picture>(bytes);
     };
     REQUIRE(takes(whole));
     for (std::size_t size = 0; size < whole.size(); ++size)
@@ -189,8 +196,13 @@ TEST_CASE("numbers that are none, and pages, sizes and choices that there are no
 TEST_CASE("nothing that a child could send breaks the parent", "[messages]") {
   std::mt19937 random(20260101);
   auto const below = [&](std::size_t n) { return std::uniform_int_distribution<std::size_t>(0, n - 1)(random); };
-  std::vector<std::string> const whole{encoded(message::LaidPage{{}, full_page()}), encoded(message::Page{full_page()}), encoded(full_conversion()), encoded(full_plan()),
-                                       encoded(small_picture()), encoded(message::End{full_page().findings}), encoded(message::Sent{})};
+  std::vector<std::string> const whole{encoded(message::LaidPage{{}, full_page()}),
+                                       encoded(message::Page{full_page()}),
+                                       encoded(full_conversion()),
+                                       encoded(full_plan()),
+                                       encoded(small_picture()),
+                                       encoded(message::End{full_page().findings}),
+                                       encoded(message::Sent{})};
   int taken = 0;
   for (int round = 0; round < 4000; ++round) {
     std::string bytes;

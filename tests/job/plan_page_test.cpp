@@ -181,7 +181,8 @@ TEST_CASE("a page is planned as its reading, the reading that is wanted, who rev
                                                                   {"laid for another, reversed", laid_before(true, !later, !white)}};
         for (auto const& [how, before] : befores)
           for (auto const& in : kIncoming) {
-            INFO(in.name << " comes in, " << word(wanted) << " is wanted, reversed at the " << word(at) << ", " << (white ? "white prints" : "white is paper") << ", " << how);
+            INFO(in.name << " comes in, " << word(wanted) << " is wanted, reversed at the " << word(at) << ", "
+                         << (white ? "white prints" : "white is paper") << ", " << how);
             ++cases;
             auto const page = page_after(before);
             auto const marks = marks_of(ink_after(before, ink));
@@ -290,12 +291,8 @@ TEST_CASE("what refuses a page, and what a person's word does about it") {
     CHECK(why(plain, marks, conflict) == "its text reads the other way");
     CHECK(why(plain, marks, conflict, {Unit::inch, {"reading.conflict"}}).empty());
   }
-  SECTION("nobody looked at its letters") {
-    CHECK_THAT(why(plain, marks, {}), Catch::Contains("not understood"));
-  }
-  SECTION("a blank page has nothing that reads") {
-    CHECK(why(plain, marks_of({}), {}).empty());
-  }
+  SECTION("nobody looked at its letters") { CHECK_THAT(why(plain, marks, {}), Catch::Contains("not understood")); }
+  SECTION("a blank page has nothing that reads") { CHECK(why(plain, marks_of({}), {}).empty()); }
   SECTION("marks that were not wholly read, told before all else") {
     auto part = marks;
     part.whole = false;
@@ -341,7 +338,9 @@ TEST_CASE("a hold keeps a page from being laid but not from being shown; one tha
   auto const target = target_of(WantedReading::right, ReverseAt::file, false);
   auto const marks = marks_of(kColour);
   Page page = page_of(kSeen);
-  auto const finding = [](char const* check, Level level, bool accepted = false) { return Finding{.check = check, .level = level, .message = std::string("see ") + check, .accepted = accepted}; };
+  auto const finding = [](char const* check, Level level, bool accepted = false) {
+    return Finding{.check = check, .level = level, .message = std::string("see ") + check, .accepted = accepted};
+  };
   auto const settled = [&](std::vector<Finding>& findings) {
     auto plan = plan_page(page, &marks, reading_of(kIncoming[0]), target, {});
     settle_holds(plan, findings, page, {});

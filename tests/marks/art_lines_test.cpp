@@ -11,8 +11,13 @@ namespace {
 
 Marks art_of_page(std::string const& content) {
   PdfMaker pdf;
-  pdf.page().media("[0 0 400 300]").use("Font", "F", pdf.font()).use("XObject", "P", pdf.image_rgb(1, 1, {9, 9, 9}))
-      .use("ExtGState", "Half", "<< /ca 0.5 >>").use("ExtGState", "Over", "<< /op true >>").content(content);
+  pdf.page()
+      .media("[0 0 400 300]")
+      .use("Font", "F", pdf.font())
+      .use("XObject", "P", pdf.image_rgb(1, 1, {9, 9, 9}))
+      .use("ExtGState", "Half", "<< /ca 0.5 >>")
+      .use("ExtGState", "Over", "<< /op true >>")
+      .content(content);
   MarksWanted wanted;
   wanted.art = true;
   auto marks = marks_of(pdf, wanted);
@@ -48,7 +53,8 @@ TEST_CASE("a line is as wide as it is drawn in its own direction, however the pa
 }
 
 TEST_CASE("turned squares, triangles and curved shapes are no lines") {
-  for (auto const* content : {"0.6 0.8 -0.8 0.6 200 50 cm 0 0 2 2 re f", "100 50 m 170 120 l 100 50.3 l h f", "100 50 m 150 51 170 51 200 50 c h f"}) {
+  for (auto const* content :
+       {"0.6 0.8 -0.8 0.6 200 50 cm 0 0 2 2 re f", "100 50 m 170 120 l 100 50.3 l h f", "100 50 m 150 51 170 51 200 50 c h f"}) {
     CAPTURE(content);
     CHECK(!art_of_page(content).art->lines.least());
   }
@@ -69,8 +75,8 @@ TEST_CASE("an em is as high as it is drawn, and no more than twice as wide") {
     double em;
   };
   // 1 0 0.3 1: slanted, as high as before
-  for (auto const& row : {Row{"1 0 0 1 50 50", 12}, Row{"1 0 0 0.25 50 50", 3}, Row{"0.8 0 0 1 50 50", 12}, Row{"0.2 0 0 1 50 50", 4.8}, Row{"1 0 0.3 1 50 50", 12},
-                          Row{"0 1 -1 0 50 50", 12}, Row{"3 0 0 1 50 50", 12}}) {
+  for (auto const& row : {Row{"1 0 0 1 50 50", 12}, Row{"1 0 0 0.25 50 50", 3}, Row{"0.8 0 0 1 50 50", 12}, Row{"0.2 0 0 1 50 50", 4.8},
+                          Row{"1 0 0.3 1 50 50", 12}, Row{"0 1 -1 0 50 50", 12}, Row{"3 0 0 1 50 50", 12}}) {
     CAPTURE(row.matrix);
     auto const marks = art_of_page(std::string("BT /F 12 Tf ") + row.matrix + " Tm (Small) Tj ET");
     CHECK(marks.art->text.least() == Approx(row.em).margin(0.01));

@@ -62,9 +62,11 @@ TEST_CASE("the art is noted only where somebody asks, and the ink is the same") 
 
 TEST_CASE("what a mask is made of, and what a clip hides, is no art of the page") {
   PdfMaker pdf;
-  auto const group = pdf.form("[0 0 612 792]", "1 g 0.1 w 50 50 m 300 300 l S 100 100 200 200 re f", "/Group << /S /Transparency /CS /DeviceGray >> /Resources << >>");
-  pdf.page().use("ExtGState", "M", "<< /SMask << /S /Luminosity /G " + group.text() + " >> >>").content(
-      "/M gs 1 0 0 rg 100 100 200 200 re f q 0 0 1 1 re W n 0 G 0.1 w 400 400 m 500 500 l S Q");
+  auto const group = pdf.form("[0 0 612 792]", "1 g 0.1 w 50 50 m 300 300 l S 100 100 200 200 re f",
+                              "/Group << /S /Transparency /CS /DeviceGray >> /Resources << >>");
+  pdf.page()
+      .use("ExtGState", "M", "<< /SMask << /S /Luminosity /G " + group.text() + " >> >>")
+      .content("/M gs 1 0 0 rg 100 100 200 200 re f q 0 0 1 1 re W n 0 G 0.1 w 400 400 m 500 500 l S Q");
   MarksWanted wanted;
   wanted.art = true;
   auto const marks = marks_of(pdf, wanted);

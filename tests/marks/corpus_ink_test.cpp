@@ -158,15 +158,15 @@ TEST_CASE("corpus: ink agrees with independent readers on at least 99.3 % of the
     false_alarms += told->reversed > 0 && record["glyphs_reversed"] == 0;
     if (!equal)
       counts_differ.push_back(file + ": ours " + std::to_string(told->right) + "/" + std::to_string(told->reversed) + "/" +
-                              std::to_string(told->invisible) + " readers " + record["glyphs_right"].dump() + "/" +
-                              record["glyphs_reversed"].dump() + "/" + record["glyphs_invisible"].dump());
+                              std::to_string(told->invisible) + " readers " + record["glyphs_right"].dump() + "/" + record["glyphs_reversed"].dump() +
+                              "/" + record["glyphs_invisible"].dump());
   }
   for (auto const& line : tally.differ) std::cout << "ink differs: " << line << "\n";
   for (auto const& line : counts_differ) std::cout << "glyphs differ: " << line << "\n";
   std::cout << "ink agrees within 2 pt on " << tally.agree << " of " << tally.judged << "; " << tally.sides_by_picture << " sides of "
             << tally.pages_by_picture << " pages by picture; " << tally.died << " of " << truth.size()
-            << " died or ran out of time\nglyph counts equal on " << counts_equal << " of " << counted << ", "
-            << false_alarms << " false alarms of reversed text\n";
+            << " died or ran out of time\nglyph counts equal on " << counts_equal << " of " << counted << ", " << false_alarms
+            << " false alarms of reversed text\n";
   CHECK(tally.judged >= 600);
   CHECK(tally.agree * 1000 >= tally.judged * 993);
   CHECK(tally.died == 0);

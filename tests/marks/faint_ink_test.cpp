@@ -23,7 +23,10 @@ Marks picture(Value&& value, MarksWanted const& wanted = {}) {
     for (std::size_t x = 0; x < kWide; ++x) gray[y * kWide + x] = static_cast<std::uint8_t>(value(x, y));
   gray[19 * kWide + 20] = 0;
   PdfMaker pdf;
-  pdf.page().media("[0 0 800 600]").use("XObject", "I", pdf.image_gray(static_cast<int>(kWide), static_cast<int>(kHigh), gray)).content("q 600 0 0 400 100 100 cm /I Do Q");
+  pdf.page()
+      .media("[0 0 800 600]")
+      .use("XObject", "I", pdf.image_gray(static_cast<int>(kWide), static_cast<int>(kHigh), gray))
+      .content("q 600 0 0 400 100 100 cm /I Do Q");
   return marks_of(pdf, wanted);
 }
 
@@ -49,7 +52,9 @@ TEST_CASE("faint ink: the strongest separation counts, however light it looks") 
     INFO(colour);
     PdfMaker pdf;
     auto const function = "<< /FunctionType 2 /Domain [0 1] /C0 [0 0 0 0] /C1 [0 0 0.2 0] /N 1 >>";
-    pdf.page().use("ColorSpace", "Spot", std::string("[ /Separation /Straw /DeviceCMYK ") + function + " ]").content(std::string(colour) + " 50 60 100 100 re f");
+    pdf.page()
+        .use("ColorSpace", "Spot", std::string("[ /Separation /Straw /DeviceCMYK ") + function + " ]")
+        .content(std::string(colour) + " 50 60 100 100 re f");
     is_at(marks_of(pdf), {50, 60, 150, 160});
   }
   // Spot inks that look white are white or a varnish; None paints on no separation (ISO 32000-1, 8.6.6.4).

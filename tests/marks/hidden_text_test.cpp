@@ -68,8 +68,10 @@ TEST_CASE("text that is still seen goes on telling", "[reading]") {
 
 TEST_CASE("an invisible layer beneath its picture is told, and decides nothing", "[reading]") {
   PdfMaker pdf;
-  pdf.page().use("Font", "F", pdf.font()).use("XObject", "I", pdf.image_gray(2, 2, {0, 255, 255, 0})).content(
-      "q -1 0 0 1 200 100 cm BT 3 Tr /F 20 Tf (Lantern) Tj ET Q q 200 0 0 100 80 60 cm /I Do Q");
+  pdf.page()
+      .use("Font", "F", pdf.font())
+      .use("XObject", "I", pdf.image_gray(2, 2, {0, 255, 255, 0}))
+      .content("q -1 0 0 1 200 100 cm BT 3 Tr /F 20 Tf (Lantern) Tj ET Q q 200 0 0 100 80 60 cm /I Do Q");
   MarksWanted wanted;
   wanted.text = true;
   auto const text = marks_of(pdf, wanted).text;
@@ -120,7 +122,8 @@ TEST_CASE("text that nobody sees says nothing", "[reading]") {
       {"all but clipped away", "q 100 100 1 1 re W n " + kWord + "Q"},
       {"clipped by a shape beside it", "q 90 200 m 260 200 l 260 90 l 255 90 l 250 190 l h W n " + kWord + "Q"},
       {"under a point", "BT /F 0.9 Tf 100 100 Td (Lantern) Tj ET"},
-      {"its first letter sticks out of a shape of its colour", "0.5 g 118 80 m 300 80 l 310 150 l 170 170 l 118 150 l f BT /F 20 Tf 16 Tc 100 100 Td (Rift) Tj ET "},
+      {"its first letter sticks out of a shape of its colour",
+       "0.5 g 118 80 m 300 80 l 310 150 l 170 170 l 118 150 l f BT /F 20 Tf 16 Tc 100 100 Td (Rift) Tj ET "},
       {"under a point by the page", "q 0.04 0 0 0.04 0 0 cm BT /F 20 Tf 100 100 Td (Lantern) Tj ET Q"},
   }));
   CAPTURE(name);
@@ -156,7 +159,8 @@ TEST_CASE("other marks are told when they could be letters", "[reading]") {
       {"a picture", "q 200 0 0 100 80 360 cm /I Do Q", true},  // of one pixel
       {"three shapes in one path", "10 10 m 20 10 20 20 10 20 c h 30 10 m 40 10 40 20 30 20 c h 50 10 m 60 10 60 20 50 20 c h f", false},
       {"three strokes of a pen", "10 10 m 20 10 20 20 10 20 c S 30 10 m 40 10 40 20 30 20 c S 50 10 m 60 10 60 20 50 20 c S", false},
-      {"three shapes on nothing that shows", "/None gs 10 10 m 20 10 20 20 10 20 c h 30 10 m 40 10 40 20 30 20 c h 50 10 m 60 10 60 20 50 20 c h f", true},
+      {"three shapes on nothing that shows", "/None gs 10 10 m 20 10 20 20 10 20 c h 30 10 m 40 10 40 20 30 20 c h 50 10 m 60 10 60 20 50 20 c h f",
+       true},
   }));
   CAPTURE(name);
   CHECK(told(kWord + operators).alone == alone);

@@ -11,8 +11,8 @@ using Box = Rect<SeenSpace>;
 
 namespace {
 
-constexpr double kExact = 0.02;     // points: floats of the library
-constexpr double kByPicture = 0.26; // points: a pixel at 288 dpi
+constexpr double kExact = 0.02;      // points: floats of the library
+constexpr double kByPicture = 0.26;  // points: a pixel at 288 dpi
 
 void check_ink(Marks const& marks, Box const& wanted, double slack = kExact) {
   REQUIRE(marks.ink.has_value());
@@ -47,8 +47,7 @@ TEST_CASE("ink: paths and strokes by their exact extents") {
        Box{100 - std::sqrt(0.8), 100 - std::sqrt(0.2), 200 + std::sqrt(0.8), 200 + std::sqrt(0.2)}},
       {"the same corner beyond the miter limit", "2 w 2 M 100 100 m 150 200 l 200 100 l S",
        Box{100 - std::sqrt(0.8), 100 - std::sqrt(0.2), 200 + std::sqrt(0.8), 200 + std::sqrt(0.2)}},
-      {"a round corner", "2 w 1 j 100 100 m 150 200 l 200 100 l S",
-       Box{100 - std::sqrt(0.8), 100 - std::sqrt(0.2), 200 + std::sqrt(0.8), 201}},
+      {"a round corner", "2 w 1 j 100 100 m 150 200 l 200 100 l S", Box{100 - std::sqrt(0.8), 100 - std::sqrt(0.2), 200 + std::sqrt(0.8), 201}},
       {"a pen squeezed by the matrix", "q 3 0 0 1 0 0 cm 10 w 50 100 m 50 200 l S Q", Box{135, 100, 165, 200}},
       {"a hairline has no breadth", "0 w 100 100 m 200 100 l S", Box{100, 100, 200, 100}},
       {"dashes end where the last one ends", "4 w [10 20] 0 d 100 100 m 195 100 l S", Box{100, 98, 195, 102}},
@@ -87,8 +86,7 @@ TEST_CASE("ink: clips") {
       {"an upright clip cuts exactly", "100 100 50 50 re W n 0 0 300 120 re f", Box{100, 100, 150, 120}},
       {"a slanted line cut by an upright clip", "100 100 100 100 re W n 2 w 0 0 m 400 200 l S",
        Box{200 - std::sqrt(5.0), 100, 200, 100 + std::sqrt(5.0) / 2}},  // only a corner of it shows
-      {"a round clip over a ground shows the whole clip", "100 100 m 100 200 200 200 200 100 c h W n 0 0 400 400 re f",
-       Box{100, 100, 200, 175}},
+      {"a round clip over a ground shows the whole clip", "100 100 m 100 200 200 200 200 100 c h W n 0 0 400 400 re f", Box{100, 100, 200, 175}},
       {"a triangle as a clip of a rectangle", "100 100 m 200 100 l 150 200 l h W n 100 150 100 100 re f", Box{125, 150, 175, 200}},
       {"what is clipped away leaves nothing", "100 100 50 50 re W n 200 200 50 50 re f", std::nullopt},
       {"an empty clip hides all", "100 100 m 100 100 l h W n 0 0 300 300 re f", std::nullopt},
@@ -209,7 +207,8 @@ TEST_CASE("ink: pictures by the pixels that leave ink") {
     check_ink(marks_of(pdf), {5, 340, 6, 350}, kByPicture);
   }
   SECTION("rows for which there is no data leave nothing") {
-    auto const cut = pdf.stream("/Type /XObject /Subtype /Image /Width 10 /Height 10 /BitsPerComponent 8 /ColorSpace /DeviceGray", std::string(70, 'x'));
+    auto const cut =
+        pdf.stream("/Type /XObject /Subtype /Image /Width 10 /Height 10 /BitsPerComponent 8 /ColorSpace /DeviceGray", std::string(70, 'x'));
     page.use("XObject", "I", cut).content("q 100 0 0 100 200 300 cm /I Do Q");
     check_ink(marks_of(pdf), {200, 330, 300, 400});
   }
@@ -228,8 +227,8 @@ TEST_CASE("ink: tilings, shadings, soft masks, groups") {
   PdfMaker pdf;
   auto& page = pdf.page();
   SECTION("a lattice of dots: whole copies by arithmetic") {
-    auto const tile = pdf.stream("/Type /Pattern /PatternType 1 /PaintType 1 /TilingType 1 /BBox [0 0 10 10] /XStep 10 /YStep 10 /Resources << >>",
-                                 "4 4 2 2 re f");
+    auto const tile =
+        pdf.stream("/Type /Pattern /PatternType 1 /PaintType 1 /TilingType 1 /BBox [0 0 10 10] /XStep 10 /YStep 10 /Resources << >>", "4 4 2 2 re f");
     page.use("Pattern", "P", tile).content("/Pattern cs /P scn 100 100 200 100 re f");
     auto const marks = marks_of(pdf);
     check_ink(marks, {104, 104, 296, 196});
@@ -242,15 +241,18 @@ TEST_CASE("ink: tilings, shadings, soft masks, groups") {
     check_ink(marks_of(pdf), {103, 103, 303, 203});
   }
   SECTION("cells of a million units that the matrix makes small") {
-    auto const tile = pdf.stream("/Type /Pattern /PatternType 1 /PaintType 1 /TilingType 1 /BBox [0 0 1000000 1000000] /XStep 1000000 /YStep 1000000 "
-                                 "/Matrix [0.000008 0 0 0.000008 100 100] /Resources << >>",
-                                 "0 0 1000000 1000000 re f");
+    auto const tile = pdf.stream(
+        "/Type /Pattern /PatternType 1 /PaintType 1 /TilingType 1 /BBox [0 0 1000000 1000000] /XStep 1000000 /YStep 1000000 "
+        "/Matrix [0.000008 0 0 0.000008 100 100] /Resources << >>",
+        "0 0 1000000 1000000 re f");
     page.use("Pattern", "P", tile).content("/Pattern cs /P scn 103 103 200 100 re f");
     check_ink(marks_of(pdf), {103, 103, 303, 203});
   }
   SECTION("millions of tiles take no time") {
-    auto const tile = pdf.stream("/Type /Pattern /PatternType 1 /PaintType 1 /TilingType 1 /BBox [0 0 0.01 0.01] /XStep 0.01 /YStep 0.01 "
-                                 "/Resources << >>", "0.004 0.004 0.002 0.002 re f");
+    auto const tile = pdf.stream(
+        "/Type /Pattern /PatternType 1 /PaintType 1 /TilingType 1 /BBox [0 0 0.01 0.01] /XStep 0.01 /YStep 0.01 "
+        "/Resources << >>",
+        "0.004 0.004 0.002 0.002 re f");
     page.use("Pattern", "P", tile).content("/Pattern cs /P scn 100 100 400 500 re f");
     auto const marks = marks_of(pdf);
     CHECK_FALSE(marks.out_of_time);
@@ -266,16 +268,15 @@ TEST_CASE("ink: tilings, shadings, soft masks, groups") {
   }
   SECTION("a clear window in a soft mask is an upright clip") {
     auto const mask = pdf.form("[0 0 612 792]", "1 g 100 100 80 60 re f", "/Group << /S /Transparency /CS /DeviceGray >> /Resources << >>");
-    page.use("ExtGState", "M", "<< /SMask << /Type /Mask /S /Luminosity /G " + mask.text() + " >> >>")
-        .content("/M gs 0 0 612 792 re f");
+    page.use("ExtGState", "M", "<< /SMask << /Type /Mask /S /Luminosity /G " + mask.text() + " >> >>").content("/M gs 0 0 612 792 re f");
     auto const marks = marks_of(pdf);
     check_ink(marks, {100, 100, 180, 160});
     CHECK(marks.sides_by_picture == 0);
   }
   SECTION("a fading soft mask is decided by a picture") {
-    auto const mask = pdf.form("[0 0 612 792]", "1 g 100 100 m 180 100 l 140 160 l f", "/Group << /S /Transparency /CS /DeviceGray >> /Resources << >>");
-    page.use("ExtGState", "M", "<< /SMask << /Type /Mask /S /Luminosity /G " + mask.text() + " >> >>")
-        .content("/M gs 0 120 612 792 re f");
+    auto const mask =
+        pdf.form("[0 0 612 792]", "1 g 100 100 m 180 100 l 140 160 l f", "/Group << /S /Transparency /CS /DeviceGray >> /Resources << >>");
+    page.use("ExtGState", "M", "<< /SMask << /Type /Mask /S /Luminosity /G " + mask.text() + " >> >>").content("/M gs 0 120 612 792 re f");
     auto const marks = marks_of(pdf);
     CHECK(marks.sides_by_picture > 0);
     // The triangle's sides at y = 120: a third of the way up.
@@ -283,7 +284,8 @@ TEST_CASE("ink: tilings, shadings, soft masks, groups") {
   }
   SECTION("a shading without a clip covers the page, of which the edge cuts nothing") {
     page.use("Shading", "S",
-             "<< /ShadingType 2 /ColorSpace /DeviceRGB /Coords [100 0 300 0] /Extend [true true] /Function << /FunctionType 2 /Domain [0 1] /C0 [1 0 0] "
+             "<< /ShadingType 2 /ColorSpace /DeviceRGB /Coords [100 0 300 0] /Extend [true true] /Function << /FunctionType 2 /Domain [0 1] /C0 [1 0 "
+             "0] "
              "/C1 [0 0 1] /N 1 >> >>")
         .content("/S sh");
     auto const marks = marks_of(pdf);
@@ -343,8 +345,9 @@ TEST_CASE("ink: a JBIG2 picture that cannot be decoded is told, not taken for bl
   auto const symbols = "\0\0\0\x01\0\0\x01\0\0\0\x12\0\0\x03\xff\xfd\xff\x02\xfe\xfe\xfe\x7f\xff\xff\xff\x00\x00\x00\x01"s;
   for (bool const broken : {true, false}) {
     PdfMaker pdf;
-    auto const picture = pdf.stream("/Type /XObject /Subtype /Image /Width 8 /Height 8 /ColorSpace /DeviceGray /BitsPerComponent 1 /Filter /JBIG2Decode",
-                                    broken ? page_segment + symbols : page_segment);
+    auto const picture =
+        pdf.stream("/Type /XObject /Subtype /Image /Width 8 /Height 8 /ColorSpace /DeviceGray /BitsPerComponent 1 /Filter /JBIG2Decode",
+                   broken ? page_segment + symbols : page_segment);
     pdf.page().use("XObject", "I", picture).content("q 80 0 0 80 100 100 cm /I Do Q");
     auto const marks = marks_of(pdf);
     CAPTURE(broken, marks.trouble);

@@ -20,7 +20,7 @@ std::vector<unsigned char> art(int samples, bool flat) {
   std::vector<unsigned char> pixels(static_cast<std::size_t>(kWide) * kHigh * static_cast<std::size_t>(samples), flat ? 90 : 255);
   for (int y = 0; y < kHigh && !flat; ++y)
     for (int x = 0; x < kWide; ++x) {
-      bool const disc = (x - 60) * (x - 60) + (y - 50) * (y - 50) < 700, bar = x > 150 && x < 190 && y > 20 && y < 23;
+      bool const disc = (x - 60) * (x - 60) + (y - 50) * (y - 50)<700, bar = x> 150 && x < 190 && y > 20 && y < 23;
       auto* const p = pixels.data() + (static_cast<std::size_t>(y) * kWide + static_cast<std::size_t>(x)) * static_cast<std::size_t>(samples);
       for (int s = 0; s < samples; ++s) p[s] = static_cast<unsigned char>(disc ? 120 : bar ? 40 + 80 * s : 255);
     }
@@ -78,7 +78,8 @@ TEST_CASE("a JPEG leaves ink where the library's decoding of it does") {
         for (auto rule : {InkRule::on_paper, InkRule::any_paint, InkRule::luminosity})
           for (float alpha : {1.0F, 0.5F})
             for (float scale : {1.0F, 0.45F, 0.2F, 0.11F, 3.0F}) {
-              INFO(samples << " samples, flat " << flat << ", progressive " << progressive << ", rule " << static_cast<int>(rule) << ", alpha " << alpha << ", scale " << scale);
+              INFO(samples << " samples, flat " << flat << ", progressive " << progressive << ", rule " << static_cast<int>(rule) << ", alpha "
+                           << alpha << ", scale " << scale);
               Jpeg jpeg;
               pack(jpeg, samples, flat, progressive);
               fz_image* const image = image_of(library.ctx, jpeg.bytes, jpeg.size);

@@ -12,7 +12,7 @@ struct Row {
   std::string owner;          // of the square: a layer or a membership; 10 0 R and 11 0 R stand for the two layers
   std::string configuration;  // the default one
   bool shows;
-  bool differs = false;       // readers are known to do otherwise
+  bool differs = false;                 // readers are known to do otherwise
   std::string first = "", second = "";  // more entries of the layers
 };
 
@@ -37,7 +37,9 @@ std::string page_with(Row const& row, Where where) {
     case Where::form:
       page.use("XObject", "F", pdf.stream(square + " /OC " + named(row.owner), "1 0 0 rg 0 0 50 50 re f")).content("q 1 0 0 1 20 20 cm /F Do Q");
       break;
-    case Where::picture: page.use("XObject", "I", pdf.image_rgb(1, 1, {255, 0, 0}, "/OC " + named(row.owner))).content("q 50 0 0 50 20 20 cm /I Do Q"); break;
+    case Where::picture:
+      page.use("XObject", "I", pdf.image_rgb(1, 1, {255, 0, 0}, "/OC " + named(row.owner))).content("q 50 0 0 50 20 20 cm /I Do Q");
+      break;
     case Where::annotation:
       page.annotation("/Type /Annot /Subtype /Stamp /F 4 /Rect [20 20 70 70] /OC " + named(row.owner) + " /AP << /N " +
                       pdf.stream(square, "1 0 0 rg 0 0 50 50 re f").text() + " >>");
@@ -145,7 +147,10 @@ TEST_CASE("expressions without end, and layers of a file that has none, hide not
   auto const layer = pdf.object("<< /Type /OCG /Name (a) >>");
   auto const array = pdf.reserve();
   pdf.fill(array, "[/Not " + array.text() + "]");
-  pdf.page().media("[0 0 400 300]").use("Properties", "A", "<< /Type /OCMD /VE " + array.text() + " >>").content("/OC /A BDC 10 10 20 20 re f EMC 100 100 5 5 re f");
+  pdf.page()
+      .media("[0 0 400 300]")
+      .use("Properties", "A", "<< /Type /OCMD /VE " + array.text() + " >>")
+      .content("/OC /A BDC 10 10 20 20 re f EMC 100 100 5 5 re f");
   SECTION("with layers") { pdf.catalog("OCProperties", "<< /OCGs [" + layer.text() + "] /D << /OFF [" + layer.text() + "] >> >>"); }
   SECTION("without") {}
   CHECK(marks_of(pdf).ink == Rect<SeenSpace>{10, 10, 105, 105});

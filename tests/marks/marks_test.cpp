@@ -1,7 +1,7 @@
 // What else is told of a page's marks: frames, cut marks, what the crop hides, what cannot be read; and pages that mean harm.
 // Values are computed by hand from the operators.
-#include <ctime>
 #include <cmath>
+#include <ctime>
 
 #include "marks/page_reading.h"
 
@@ -69,9 +69,7 @@ TEST_CASE("marks: what passes the edge of what is seen") {
   SECTION("a clip of its own keeps a mark inside") {
     CHECK(marks_of(one_page_pdf("[0 0 612 792]", "0 0 612 792 re W n 0.5 g -9 -9 630 810 re f")).cut.empty());
   }
-  SECTION("white that runs off does not matter") {
-    CHECK(marks_of(one_page_pdf("[0 0 612 792]", "1 g -9 -9 630 810 re f")).cut.empty());
-  }
+  SECTION("white that runs off does not matter") { CHECK(marks_of(one_page_pdf("[0 0 612 792]", "1 g -9 -9 630 810 re f")).cut.empty()); }
   SECTION("what the crop box hides") {
     PdfMaker pdf;
     pdf.page().crop("[100 100 500 700]").content("10 10 20 20 re f 200 200 50 50 re f");
@@ -102,7 +100,8 @@ TEST_CASE("marks: annotations as they print") {
     CHECK(std::fabs(marks.ink->y1 - 152) < 0.01);
   }
   SECTION("also where it has an appearance with nothing in it, as poppler and Ghostscript draw it") {
-    page.annotation("/Type /Annot /Subtype /Link /Rect [100 100 200 150] /F 4 /Border [0 0 4] /AP << /N " + pdf.form("[0 0 100 50]", " ").text() + " >>");
+    page.annotation("/Type /Annot /Subtype /Link /Rect [100 100 200 150] /F 4 /Border [0 0 4] /AP << /N " + pdf.form("[0 0 100 50]", " ").text() +
+                    " >>");
     auto const marks = marks_of(pdf);
     REQUIRE(marks.ink);
     CHECK(std::fabs(marks.ink->x0 - 98) < 0.01);
@@ -150,9 +149,10 @@ TEST_CASE("marks: a page that means harm is stopped or told") {
   SECTION("a Type 3 font that draws itself") {
     auto const font = pdf.reserve();
     auto const glyph = pdf.stream("", "1000 0 d0 BT /F 0.9 Tf (a) Tj ET 0 0 300 300 re f");
-    pdf.fill(font, "<< /Type /Font /Subtype /Type3 /FontBBox [0 0 1000 1000] /FontMatrix [0.001 0 0 0.001 0 0] /CharProcs << /a " + glyph.text() +
-                       " >> /Encoding << /Type /Encoding /Differences [97 /a] >> /FirstChar 97 /LastChar 97 /Widths [1000] /Resources << /Font << /F " +
-                       font.text() + " >> >> >>");
+    pdf.fill(font,
+             "<< /Type /Font /Subtype /Type3 /FontBBox [0 0 1000 1000] /FontMatrix [0.001 0 0 0.001 0 0] /CharProcs << /a " + glyph.text() +
+                 " >> /Encoding << /Type /Encoding /Differences [97 /a] >> /FirstChar 97 /LastChar 97 /Widths [1000] /Resources << /Font << /F " +
+                 font.text() + " >> >> >>");
     page.use("Font", "F", font).content("BT /F 50 Tf 100 100 Td (aaa) Tj ET");
     timed();
   }

@@ -45,11 +45,16 @@ std::string encoded(std::u32string const& text, std::string const& form) {
   return out;
 }
 
-std::optional<Box> ink_of(std::u32string const& text, std::string const& family, std::string const& ordering, std::string const& form, std::string const& way) {
+std::optional<Box> ink_of(std::u32string const& text, std::string const& family, std::string const& ordering, std::string const& form,
+                          std::string const& way) {
   PdfMaker pdf;
-  auto const descriptor = pdf.object("<< /Type /FontDescriptor /FontName /Odd /Flags 4 /FontBBox [0 -200 1000 900] /ItalicAngle 0 /Ascent 800 /Descent -200 /CapHeight 700 /StemV 80 >>");
-  auto const font = pdf.object("<< /Type /Font /Subtype /Type0 /BaseFont /Odd /Encoding /" + family + "-" + form + "-" + way + " /DescendantFonts [<< /Type /Font /Subtype /CIDFontType0 /BaseFont /Odd /CIDSystemInfo << /Registry (Adobe) /Ordering (" +
-                               ordering + ") /Supplement 2 >> /FontDescriptor " + descriptor.text() + " >>] >>");
+  auto const descriptor = pdf.object(
+      "<< /Type /FontDescriptor /FontName /Odd /Flags 4 /FontBBox [0 -200 1000 900] /ItalicAngle 0 /Ascent 800 /Descent -200 /CapHeight 700 /StemV "
+      "80 >>");
+  auto const font =
+      pdf.object("<< /Type /Font /Subtype /Type0 /BaseFont /Odd /Encoding /" + family + "-" + form + "-" + way +
+                 " /DescendantFonts [<< /Type /Font /Subtype /CIDFontType0 /BaseFont /Odd /CIDSystemInfo << /Registry (Adobe) /Ordering (" +
+                 ordering + ") /Supplement 2 >> /FontDescriptor " + descriptor.text() + " >>] >>");
   pdf.page().media("[0 0 400 400]").use("Font", "F", font).content("BT /F 40 Tf 100 250 Td <" + hex(encoded(text, form)) + "> Tj ET");
   return marks_of(pdf).ink;
 }
@@ -70,7 +75,11 @@ TEST_CASE("CJK text of fonts that are not in the file lies where it does in each
     char const* ordering;
     std::u32string text;
   };
-  Row const rows[] = {{"UniJIS", "Japan1", U"日本a"}, {"UniGB", "GB1", U"中国人"}, {"UniCNS", "CNS1", U"中國a"}, {"UniKS", "Korea1", U"한국"}, {"UniJIS", "Japan1", U"\u00E9\U0002000B日"}};
+  Row const rows[] = {{"UniJIS", "Japan1", U"日本a"},
+                      {"UniGB", "GB1", U"中国人"},
+                      {"UniCNS", "CNS1", U"中國a"},
+                      {"UniKS", "Korea1", U"한국"},
+                      {"UniJIS", "Japan1", U"\u00E9\U0002000B日"}};
   for (auto const& row : rows)
     for (std::string const way : {"H", "V"}) {
       auto const wanted = ink_of(row.text, row.family, row.ordering, "UTF16", way);
@@ -117,10 +126,18 @@ TEST_CASE("text in a pattern shows the pattern and nothing beside") {
     for (std::string const mode : {"0", "1", "2", "4"}) {
       INFO(kind << " " << mode);
       PdfMaker pdf;
-      auto const pattern = kind == "shading" ? pdf.object("<< /PatternType 2 /Shading << /ShadingType 2 /ColorSpace /DeviceGray /Coords [0 0 300 0] /Extend [true true] /Function << /FunctionType 2 /Domain [0 1] /C0 [0] /C1 [0.5] /N 1 >> >> >>")
-                                             : pdf.stream("/PatternType 1 /PaintType 1 /TilingType 1 /BBox [0 0 300 300] /Resources << >> /XStep " + std::string(kind == "cell" ? "300" : "7") + " /YStep 300", "1 0 0 rg 0 0 300 300 re f");
-      pdf.page().media("[0 0 300 300]").use("Font", "F", pdf.font()).use("Pattern", "P", pattern)
-          .content("q /Pattern cs /Pattern CS /P scn /P SCN BT /F 40 Tf " + mode + " Tr 20 200 Td (Hi) Tj 0 -120 Td (Hi) Tj ET" + (mode == "4" ? " 0 0 300 300 re f Q" : " Q"));
+      auto const pattern = kind == "shading" ? pdf.object(
+                                                   "<< /PatternType 2 /Shading << /ShadingType 2 /ColorSpace /DeviceGray /Coords [0 0 300 0] /Extend "
+                                                   "[true true] /Function << /FunctionType 2 /Domain [0 1] /C0 [0] /C1 [0.5] /N 1 >> >> >>")
+                                             : pdf.stream("/PatternType 1 /PaintType 1 /TilingType 1 /BBox [0 0 300 300] /Resources << >> /XStep " +
+                                                              std::string(kind == "cell" ? "300" : "7") + " /YStep 300",
+                                                          "1 0 0 rg 0 0 300 300 re f");
+      pdf.page()
+          .media("[0 0 300 300]")
+          .use("Font", "F", pdf.font())
+          .use("Pattern", "P", pattern)
+          .content("q /Pattern cs /Pattern CS /P scn /P SCN BT /F 40 Tf " + mode + " Tr 20 200 Td (Hi) Tj 0 -120 Td (Hi) Tj ET" +
+                   (mode == "4" ? " 0 0 300 300 re f Q" : " Q"));
       is_near(marks_of(pdf).ink, Box{23.3, 80, 54.9, 229.2}, mode == "1" || mode == "2" ? 1.1 : 0.5);
     }
 }

@@ -45,10 +45,13 @@ TEST_CASE("a soft mask's transfer function decides what shows, also outside of t
   for (auto const& row : rows) {
     CAPTURE(row.what);
     PdfMaker pdf;
-    auto const program = row.transfer.starts_with("stream ") ? pdf.stream("/FunctionType 4 /Domain [0 1] /Range [0 1]", row.transfer.substr(7)).text() : row.transfer;
+    auto const program =
+        row.transfer.starts_with("stream ") ? pdf.stream("/FunctionType 4 /Domain [0 1] /Range [0 1]", row.transfer.substr(7)).text() : row.transfer;
     auto const group = pdf.stream("/Type /XObject /Subtype /Form /BBox [0 0 400 300] /Group << /S /Transparency /CS " + row.space + " >>",
                                   row.content + " 100 100 100 80 re f");
-    pdf.page().media("[0 0 400 300]").use("ExtGState", "M", "<< /SMask << /Type /Mask /S /" + row.kind + " /G " + group.text() + " /TR " + program + row.backdrop + " >> >>")
+    pdf.page()
+        .media("[0 0 400 300]")
+        .use("ExtGState", "M", "<< /SMask << /Type /Mask /S /" + row.kind + " /G " + group.text() + " /TR " + program + row.backdrop + " >> >>")
         .content("/M gs 1 0 0 rg 20 20 360 260 re f");
     auto const marks = marks_of(pdf);
     if (row.ink) CHECK(close(marks.ink, *row.ink));
@@ -58,8 +61,12 @@ TEST_CASE("a soft mask's transfer function decides what shows, also outside of t
 
 TEST_CASE("a soft mask that is made anew keeps its own place and matrix, and is drawn the same") {
   PdfMaker pdf;
-  auto const group = pdf.stream("/Type /XObject /Subtype /Form /BBox [0 0 50 40] /Matrix [2 0 0 2 100 100] /Group << /S /Transparency /CS /DeviceGray >>", "1 g 0 0 50 40 re f");
-  pdf.page().media("[0 0 400 300]").use("ExtGState", "M", std::string("<< /SMask << /S /Luminosity /G ") + group.text() + " /TR " + kInverse2 + " >> >>")
+  auto const group =
+      pdf.stream("/Type /XObject /Subtype /Form /BBox [0 0 50 40] /Matrix [2 0 0 2 100 100] /Group << /S /Transparency /CS /DeviceGray >>",
+                 "1 g 0 0 50 40 re f");
+  pdf.page()
+      .media("[0 0 400 300]")
+      .use("ExtGState", "M", std::string("<< /SMask << /S /Luminosity /G ") + group.text() + " /TR " + kInverse2 + " >> >>")
       .content("1 0 0 1 10 0 cm /M gs 1 0 0 rg 20 20 180 260 re f");
   auto const bytes = pdf.bytes();
   auto const opened = open_for_marks(bytes);
@@ -68,11 +75,12 @@ TEST_CASE("a soft mask that is made anew keeps its own place and matrix, and is 
   auto const picture = opened.reader->picture(page, page.seen.rect(), 72);
   REQUIRE(picture);
   auto const green_at = [&](double x, double y) {
-    auto const column = static_cast<std::size_t>((x - picture->area.x0) * picture->dpi / 72), row = static_cast<std::size_t>((picture->area.y1 - y) * picture->dpi / 72);
+    auto const column = static_cast<std::size_t>((x - picture->area.x0) * picture->dpi / 72),
+               row = static_cast<std::size_t>((picture->area.y1 - y) * picture->dpi / 72);
     return picture->rgb[(row * static_cast<std::size_t>(picture->width) + column) * 3 + 1];
   };
-  CHECK(green_at(60, 60) == 0);     // painted
-  CHECK(green_at(150, 140) == 255); // the mask's window, from 110 to 210 and 100 to 180
+  CHECK(green_at(60, 60) == 0);      // painted
+  CHECK(green_at(150, 140) == 255);  // the mask's window, from 110 to 210 and 100 to 180
 }
 
 TEST_CASE("a transfer function of colours is taken as applied, in the states that have it") {
@@ -97,16 +105,23 @@ TEST_CASE("a transfer function of colours is taken as applied, in the states tha
     CAPTURE(row.what);
     PdfMaker pdf;
     std::string const f = kInverse2;
-    pdf.page().media("[0 0 400 300]").use("ExtGState", "T", "<< /TR " + f + " >>").use("ExtGState", "I", "<< /TR /Identity >>").use("ExtGState", "D", "<< /TR2 /Default >>")
-        .use("ExtGState", "Two", "<< /TR " + f + " /TR2 /Default >>").use("ExtGState", "Four", "<< /TR [" + f + f + f + f + "] >>")
-        .use("XObject", "F", pdf.stream("/Type /XObject /Subtype /Form /BBox [0 0 400 300] /Resources << /ExtGState << /T << /TR " + f + " >> >> >>", "/T gs"))
+    pdf.page()
+        .media("[0 0 400 300]")
+        .use("ExtGState", "T", "<< /TR " + f + " >>")
+        .use("ExtGState", "I", "<< /TR /Identity >>")
+        .use("ExtGState", "D", "<< /TR2 /Default >>")
+        .use("ExtGState", "Two", "<< /TR " + f + " /TR2 /Default >>")
+        .use("ExtGState", "Four", "<< /TR [" + f + f + f + f + "] >>")
+        .use("XObject", "F",
+             pdf.stream("/Type /XObject /Subtype /Form /BBox [0 0 400 300] /Resources << /ExtGState << /T << /TR " + f + " >> >> >>", "/T gs"))
         .use("XObject", "P", pdf.image_rgb(1, 1, {255, 255, 255}))
         .content(row.content);
     MarksWanted wanted;
     wanted.art = true;
     auto const marks = marks_of(pdf, wanted);
     CHECK(close(marks.ink, *row.ink));
-    bool const some = std::string(row.what) == "white made black" || row.content.find("/T gs q 1 g") == 0 || std::string(row.what) == "four functions";
+    bool const some =
+        std::string(row.what) == "white made black" || row.content.find("/T gs q 1 g") == 0 || std::string(row.what) == "four functions";
     if (some) CHECK(marks.art->transferred.count == 1);
   }
 }
@@ -119,9 +134,11 @@ TEST_CASE("the colourant None leaves nothing, and All leaves every ink") {
   Rect<SeenSpace> const square{60, 60, 260, 210};
   InksWanted const inks{300, {}, 0};
   SECTION("fills, strokes, text, pictures in None") {
-    page.use("XObject", "I", pdf.stream(std::string("/Type /XObject /Subtype /Image /Width 1 /Height 1 /BitsPerComponent 8 /ColorSpace ") + none, "\xFF"))
-        .content("0.2 0.6 0.9 rg 60 60 200 150 re f /None cs 1 scn 20 20 360 260 re f /None CS 1 SCN 10 10 380 280 re S "
-                 "BT /F 40 Tf 10 250 Td (None) Tj ET q 390 0 0 290 5 5 cm /I Do Q");
+    page.use("XObject", "I",
+             pdf.stream(std::string("/Type /XObject /Subtype /Image /Width 1 /Height 1 /BitsPerComponent 8 /ColorSpace ") + none, "\xFF"))
+        .content(
+            "0.2 0.6 0.9 rg 60 60 200 150 re f /None cs 1 scn 20 20 360 260 re f /None CS 1 SCN 10 10 380 280 re S "
+            "BT /F 40 Tf 10 250 Td (None) Tj ET q 390 0 0 290 5 5 cm /I Do Q");
     MarksWanted wanted;
     wanted.art = true;
     auto const bytes = pdf.bytes();
@@ -152,12 +169,14 @@ TEST_CASE("inks that overprint add up") {
     double total;
   };
   // ISO 32000-1, 8.6.7: with OPM 1 a tint of 0 in DeviceCMYK leaves what lies beneath; without overprint it is knocked out.
-  for (auto const& row : {Row{"overprint, mode 1", "/OP true /op true /OPM 1", "0 1 0 0 k", 200}, Row{"no overprint", "/op false", "0 1 0 0 k", 100},
-                          Row{"overprint, mode 0", "/OP true /op true /OPM 0", "0 1 0 0 k", 100},
-                          Row{"black over it", "/OP true /op true /OPM 1", "0 0 0 1 k", 200}}) {
+  for (auto const& row :
+       {Row{"overprint, mode 1", "/OP true /op true /OPM 1", "0 1 0 0 k", 200}, Row{"no overprint", "/op false", "0 1 0 0 k", 100},
+        Row{"overprint, mode 0", "/OP true /op true /OPM 0", "0 1 0 0 k", 100}, Row{"black over it", "/OP true /op true /OPM 1", "0 0 0 1 k", 200}}) {
     CAPTURE(row.what);
     PdfMaker pdf;
-    pdf.page().media("[0 0 400 300]").use("ExtGState", "G", std::string("<< ") + row.state + " >>")
+    pdf.page()
+        .media("[0 0 400 300]")
+        .use("ExtGState", "G", std::string("<< ") + row.state + " >>")
         .content(std::string("/G gs 1 0 0 0 k 50 50 100 100 re f ") + row.second + " 50 50 100 100 re f");
     auto const bytes = pdf.bytes();
     auto const opened = open_for_marks(bytes);
@@ -175,7 +194,9 @@ TEST_CASE("a transfer function holds for shadings as for fills") {
     std::optional<Rect<SeenSpace>> ink;
   };
   std::string const one = "<< /FunctionType 2 /Domain [0 1] /C0 [1] /C1 [1] /N 1 >>";
-  auto const from_to = [](std::string const& a, std::string const& b) { return "<< /FunctionType 2 /Domain [0 1] /C0 [" + a + "] /C1 [" + b + "] /N 1 >>"; };
+  auto const from_to = [](std::string const& a, std::string const& b) {
+    return "<< /FunctionType 2 /Domain [0 1] /C0 [" + a + "] /C1 [" + b + "] /N 1 >>";
+  };
   Rect<SeenSpace> const all{50, 50, 250, 150};
   Row const rows[] = {{"white inverted", kInverse2, from_to("1", "1"), "/DeviceGray", all},
                       {"white inverted, in RGB", kInverse2, from_to("1 1 1", "1 1 1"), "/DeviceRGB", all},
@@ -190,8 +211,13 @@ TEST_CASE("a transfer function holds for shadings as for fills") {
         if (row.transfer == kInverse2 && kind[0] == '3' && row.function == from_to("0", "1")) continue;
         INFO(row.what << " " << kind << (painted ? " sh" : " scn"));
         PdfMaker pdf;
-        auto const shading = pdf.object("<< /ShadingType " + kind + " /ColorSpace " + row.space + " /Extend [true true] /Function " + row.function + " >>");
-        pdf.page().media("[0 0 300 300]").use("ExtGState", "G", pdf.object("<< /TR " + row.transfer + " >>")).use("Shading", "S", shading).use("Pattern", "P", pdf.object("<< /PatternType 2 /Shading " + shading.text() + " >>"))
+        auto const shading =
+            pdf.object("<< /ShadingType " + kind + " /ColorSpace " + row.space + " /Extend [true true] /Function " + row.function + " >>");
+        pdf.page()
+            .media("[0 0 300 300]")
+            .use("ExtGState", "G", pdf.object("<< /TR " + row.transfer + " >>"))
+            .use("Shading", "S", shading)
+            .use("Pattern", "P", pdf.object("<< /PatternType 2 /Shading " + shading.text() + " >>"))
             .content(painted ? "/G gs q 50 50 200 100 re W n /S sh Q" : "/G gs /Pattern cs /P scn 50 50 200 100 re f");
         auto const ink = marks_of(pdf).ink;
         CHECK(ink.has_value() == row.ink.has_value());

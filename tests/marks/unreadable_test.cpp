@@ -28,12 +28,18 @@ TEST_CASE("unreadable: an inline picture that cannot be read is told, counts as 
     std::string data;
   };
   auto const row = GENERATE_COPY(values<Row>({
-      {"/W 8 /H 8 /BPC 8 /CS /NullSink", pixels},          {"/W 8 /H 8 /BPC 8 /CS [/Indexed /NullSink 1 (abc)]", pixels},
-      {"/W 8 /H 8 /BPC 8 /CS 7", pixels},                 {"/W -8 /H 8 /BPC 8 /CS /RGB", pixels},
-      {"/W 0 /H 8 /BPC 8 /CS /RGB", pixels},              {"/H 8 /BPC 8 /CS /RGB", pixels},
-      {"/W 8 /H 8 /BPC 99 /CS /RGB", pixels},             {"/W 99999999 /H 99999999 /BPC 8 /CS /RGB", pixels},
-      {"/W 8 /H 8 /BPC 8 /CS /RGB /F /DCT", "no JPEG"s},  {"/W 8 /H 8 /BPC 8 /CS /RGB /F /JPXDecode", "no JPEG 2000"s},
-      {"", pixels},                                       {"/W 8 /H 8 /BPC 8 /CS /RGB", "too few"s},
+      {"/W 8 /H 8 /BPC 8 /CS /NullSink", pixels},
+      {"/W 8 /H 8 /BPC 8 /CS [/Indexed /NullSink 1 (abc)]", pixels},
+      {"/W 8 /H 8 /BPC 8 /CS 7", pixels},
+      {"/W -8 /H 8 /BPC 8 /CS /RGB", pixels},
+      {"/W 0 /H 8 /BPC 8 /CS /RGB", pixels},
+      {"/H 8 /BPC 8 /CS /RGB", pixels},
+      {"/W 8 /H 8 /BPC 99 /CS /RGB", pixels},
+      {"/W 99999999 /H 99999999 /BPC 8 /CS /RGB", pixels},
+      {"/W 8 /H 8 /BPC 8 /CS /RGB /F /DCT", "no JPEG"s},
+      {"/W 8 /H 8 /BPC 8 /CS /RGB /F /JPXDecode", "no JPEG 2000"s},
+      {"", pixels},
+      {"/W 8 /H 8 /BPC 8 /CS /RGB", "too few"s},
   }));
   for (bool const in_form : {false, true}) {
     CAPTURE(row.dictionary, in_form);
@@ -50,7 +56,9 @@ TEST_CASE("unreadable: an inline picture that cannot be read is told, counts as 
 
 TEST_CASE("unreadable: sound inline pictures, and words that look like one, change nothing") {
   PdfMaker pdf;
-  pdf.page().use("Font", "F1", pdf.font()).content("BT /F1 9 Tf 20 20 Td (BI ID EI) Tj ET % BI\n/BI BMC EMC q 20 0 0 20 50 50 cm BI /W 1 /H 1 /BPC 8 /CS /G ID \x01\nEI Q");
+  pdf.page()
+      .use("Font", "F1", pdf.font())
+      .content("BT /F1 9 Tf 20 20 Td (BI ID EI) Tj ET % BI\n/BI BMC EMC q 20 0 0 20 50 50 cm BI /W 1 /H 1 /BPC 8 /CS /G ID \x01\nEI Q");
   auto const marks = marks_of(pdf);
   CHECK(marks.whole);
   check_reaches(marks, 50, 50, 70, 70);
@@ -63,11 +71,16 @@ TEST_CASE("unreadable: patterns that readers show differently are told") {
   };
   // ISO 32000-1, 8.7.3.1: box and steps are required, no step is 0, either may be negative.
   auto const row = GENERATE(values<Row>({
-      {"/BBox [0 0 40 40] /XStep 40 /YStep 40", false},   {"/BBox [40 40 0 0] /XStep 40 /YStep 40", false},
-      {"/BBox [0 0 40 40] /XStep -40 /YStep -40", false}, {"/BBox [0 0 40 40] /XStep 40 /YStep 40 /Matrix [-1 0 0 1 0 0]", false},
-      {"/BBox [0 0 40 40] /XStep 0 /YStep 40", true},     {"/BBox [0 0 40 40]", true},
-      {"/XStep 40 /YStep 40", true},                      {"/BBox [0 0 40] /XStep 40 /YStep 40", true},
-      {"/BBox [(a) 0 40 40] /XStep 40 /YStep 40", true},  {"/BBox [0 0 40 40] /XStep (a) /YStep 40", true},
+      {"/BBox [0 0 40 40] /XStep 40 /YStep 40", false},
+      {"/BBox [40 40 0 0] /XStep 40 /YStep 40", false},
+      {"/BBox [0 0 40 40] /XStep -40 /YStep -40", false},
+      {"/BBox [0 0 40 40] /XStep 40 /YStep 40 /Matrix [-1 0 0 1 0 0]", false},
+      {"/BBox [0 0 40 40] /XStep 0 /YStep 40", true},
+      {"/BBox [0 0 40 40]", true},
+      {"/XStep 40 /YStep 40", true},
+      {"/BBox [0 0 40] /XStep 40 /YStep 40", true},
+      {"/BBox [(a) 0 40 40] /XStep 40 /YStep 40", true},
+      {"/BBox [0 0 40 40] /XStep (a) /YStep 40", true},
       {"/BBox [0 0 40 40] /XStep 40 /YStep 40 /Matrix [1 0]", true},
       {"/BBox [0 0 40 40] /XStep 40 /YStep 40 /Matrix [0 0 0 0 0 0]", true},
       {"/BBox [0 0 0.001 0.001] /XStep 0.001 /YStep 0.001", true},
@@ -75,7 +88,8 @@ TEST_CASE("unreadable: patterns that readers show differently are told") {
   }));
   CAPTURE(row.entries);
   PdfMaker pdf;
-  auto const pattern = pdf.stream("/Type /Pattern /PatternType 1 /PaintType 1 /TilingType 1 /Resources << >> "s + row.entries, "0 0 1 rg 0 0 20 20 re f");
+  auto const pattern =
+      pdf.stream("/Type /Pattern /PatternType 1 /PaintType 1 /TilingType 1 /Resources << >> "s + row.entries, "0 0 1 rg 0 0 20 20 re f");
   pdf.page().use("Pattern", "P", pattern).content("20 20 30 30 re f /Pattern cs /P scn 100 100 200 150 re f");
   auto const marks = marks_of(pdf);
   CHECK(marks.whole == !row.odd);
@@ -86,7 +100,8 @@ TEST_CASE("unreadable: filters that there are not, and spoiled data, are told") 
   for (char const* filter : {"/FooDecode", "[/FooDecode /FlateDecode]", "/ASCIIHexDecode", "/ASCII85Decode", "/BrotliDecode"}) {
     CAPTURE(filter);
     PdfMaker pdf;
-    auto const picture = pdf.stream("/Type /XObject /Subtype /Image /Width 8 /Height 8 /ColorSpace /DeviceRGB /BitsPerComponent 8 /Filter "s + filter, std::string(192, '\x7e') + "zz");
+    auto const picture = pdf.stream("/Type /XObject /Subtype /Image /Width 8 /Height 8 /ColorSpace /DeviceRGB /BitsPerComponent 8 /Filter "s + filter,
+                                    std::string(192, '\x7e') + "zz");
     pdf.page().use("XObject", "I", picture).content("20 20 30 30 re f q 200 0 0 150 100 100 cm /I Do Q");
     auto const marks = marks_of(pdf);
     CHECK_FALSE(marks.whole);
@@ -100,7 +115,8 @@ TEST_CASE("unreadable: a JBIG2 picture that is cut between or inside its segment
   auto const region = "\0\0\0\x01\x26\0\x01\0\0\0\x1e\0\0\0\x08\0\0\0\x08\0\0\0\0\0\0\0\0\0\x01"s;
   for (auto const& data : {page_segment + region, page_segment + region.substr(0, 7), page_segment.substr(0, 20)}) {
     PdfMaker pdf;
-    auto const picture = pdf.stream("/Type /XObject /Subtype /Image /Width 8 /Height 8 /ColorSpace /DeviceGray /BitsPerComponent 1 /Filter /JBIG2Decode", data);
+    auto const picture =
+        pdf.stream("/Type /XObject /Subtype /Image /Width 8 /Height 8 /ColorSpace /DeviceGray /BitsPerComponent 1 /Filter /JBIG2Decode", data);
     pdf.page().use("XObject", "I", picture).content("q 200 0 0 150 100 100 cm /I Do Q");
     auto const marks = marks_of(pdf);
     CHECK_FALSE(marks.whole);

@@ -17,7 +17,8 @@ TEST_CASE("bytes are read alike window after window, and somebody is told now an
   std::vector<unsigned char> piece(300'000);
   std::size_t at = 0;
   bool same = true;
-  for (std::size_t got = 0; (got = fz_read(ctx, stream, piece.data(), piece.size())) > 0; at += got) same = same && std::equal(piece.begin(), piece.begin() + static_cast<std::ptrdiff_t>(got), bytes.begin() + static_cast<std::ptrdiff_t>(at));
+  for (std::size_t got = 0; (got = fz_read(ctx, stream, piece.data(), piece.size())) > 0; at += got)
+    same = same && std::equal(piece.begin(), piece.begin() + static_cast<std::ptrdiff_t>(got), bytes.begin() + static_cast<std::ptrdiff_t>(at));
   CHECK(same);
   CHECK(at == bytes.size());
   CHECK(told == 2);

@@ -25,8 +25,7 @@ Placement placed(PlaceSubject const& s, Sheet const& sheet, PlacementOptions con
   if (auto const* refusal = std::get_if<PlaceRefusal>(&result)) FAIL(refusal->message);
   return std::get<Placement>(result);
 }
-PlaceRefusal refused(PlaceSubject const& s, Sheet const& sheet, PlacementOptions const& wish, bool later = false,
-                     Unit unit = Unit::inch) {
+PlaceRefusal refused(PlaceSubject const& s, Sheet const& sheet, PlacementOptions const& wish, bool later = false, Unit unit = Unit::inch) {
   auto const result = place(s, sheet, wish, false, later, unit);
   REQUIRE(std::holds_alternative<PlaceRefusal>(result));
   return std::get<PlaceRefusal>(result);
@@ -54,9 +53,7 @@ TEST_CASE("the example of the contract: letter art is centred and reversed") {
 TEST_CASE("a page that already lies right gives exactly the identity") {
   Rect<SeenSpace> const page{0, 0, 612, 1224};
   PlacementOptions wish;
-  SECTION("ink centred on the live area") {
-    CHECK(placed(subject(page, Rect<SeenSpace>{106, 112, 506, 1112}), narrow(), wish).matrix == kIdentity);
-  }
+  SECTION("ink centred on the live area") { CHECK(placed(subject(page, Rect<SeenSpace>{106, 112, 506, 1112}), narrow(), wish).matrix == kIdentity); }
   SECTION("with noise below a millionth of a point") {
     CHECK(placed(subject(page, Rect<SeenSpace>{106 + 4e-7, 112, 506 + 4e-7, 1112}), narrow(), wish).matrix == kIdentity);
   }
@@ -66,8 +63,8 @@ TEST_CASE("a page that already lies right gives exactly the identity") {
   }
   SECTION("by its page, wherever its ink lies, at every anchor and with uneven margins") {
     wish.by = PlaceBy::page;
-    wish.at = GENERATE(Anchor::centre, Anchor::top, Anchor::bottom, Anchor::left, Anchor::right, Anchor::top_left,
-                       Anchor::top_right, Anchor::bottom_left, Anchor::bottom_right);
+    wish.at = GENERATE(Anchor::centre, Anchor::top, Anchor::bottom, Anchor::left, Anchor::right, Anchor::top_left, Anchor::top_right,
+                       Anchor::bottom_left, Anchor::bottom_right);
     CHECK(placed(subject(page, Rect<SeenSpace>{50, 60, 90, 80}), narrow(), wish).matrix == kIdentity);
     CHECK(placed(subject(page, Rect<SeenSpace>{50, 60, 90, 80}), uneven(), wish).matrix == kIdentity);
   }
@@ -78,10 +75,18 @@ TEST_CASE("a page that already lies right gives exactly the identity") {
 }
 
 TEST_CASE("anchors put ink against the live area") {
-  struct Row { Anchor at; double x, y; };
-  auto const row = GENERATE(values<Row>({{Anchor::centre, 252, 587}, {Anchor::top, 252, 1134}, {Anchor::bottom, 252, 20 + 20},
-                                         {Anchor::left, 10, 587}, {Anchor::right, 482, 587}, {Anchor::top_left, 10, 1134},
-                                         {Anchor::top_right, 482, 1134}, {Anchor::bottom_left, 10, 40},
+  struct Row {
+    Anchor at;
+    double x, y;
+  };
+  auto const row = GENERATE(values<Row>({{Anchor::centre, 252, 587},
+                                         {Anchor::top, 252, 1134},
+                                         {Anchor::bottom, 252, 20 + 20},
+                                         {Anchor::left, 10, 587},
+                                         {Anchor::right, 482, 587},
+                                         {Anchor::top_left, 10, 1134},
+                                         {Anchor::top_right, 482, 1134},
+                                         {Anchor::bottom_left, 10, 40},
                                          {Anchor::bottom_right, 482, 40}}));
   // Live area of the uneven sheet: 10,20 to 582,1184; ink 100 x 50. x: 10, (10+582)/2-50 = 246, 482; y: 20, 577, 1134.
   PlacementOptions wish;
@@ -95,7 +100,8 @@ TEST_CASE("anchors put ink against the live area") {
 TEST_CASE("where somebody reverses later, a turn is the printed sheet's") {
   PlaceSubject const art = subject({0, 0, 300, 300}, Rect<SeenSpace>{100, 100, 200, 150});
   PlacementOptions wish;
-  for (auto const& [asked, of_file] : {std::pair{Turn::none, Turn::none}, {Turn::quarter, Turn::three_quarters}, {Turn::half, Turn::half}, {Turn::three_quarters, Turn::quarter}}) {
+  for (auto const& [asked, of_file] :
+       {std::pair{Turn::none, Turn::none}, {Turn::quarter, Turn::three_quarters}, {Turn::half, Turn::half}, {Turn::three_quarters, Turn::quarter}}) {
     wish.turn = asked;
     auto const now = placed(art, uneven(), wish), later = placed(art, uneven(), wish, false, true);
     CHECK(now.turn == asked);
@@ -169,14 +175,18 @@ TEST_CASE("the matrix of each turn and reversal, by hand") {
   PlacementOptions wish;
   wish.at = Anchor::bottom_left;
   using M = Matrix<SeenSpace, SheetSpace>;
-  struct Row { Turn turn; bool reverse; M matrix; };
+  struct Row {
+    Turn turn;
+    bool reverse;
+    M matrix;
+  };
   auto const row = GENERATE(values<Row>({
       {Turn::none, false, {1, 0, 0, 1, -10, -20}},
-      {Turn::quarter, false, {0, 1, -1, 0, 70, -10}},       // (x, y) -> (-y, x)
+      {Turn::quarter, false, {0, 1, -1, 0, 70, -10}},  // (x, y) -> (-y, x)
       {Turn::half, false, {-1, 0, 0, -1, 110, 70}},
       {Turn::three_quarters, false, {0, -1, 1, 0, -20, 110}},  // (x, y) -> (y, -x)
       {Turn::none, true, {-1, 0, 0, 1, 110, -20}},
-      {Turn::quarter, true, {0, -1, -1, 0, 70, 110}},       // (x, y) -> (-x, y) -> (-y, -x)
+      {Turn::quarter, true, {0, -1, -1, 0, 70, 110}},  // (x, y) -> (-x, y) -> (-y, -x)
       {Turn::half, true, {1, 0, 0, -1, -10, 70}},
       {Turn::three_quarters, true, {0, 1, 1, 0, -20, -10}},
   }));
@@ -213,18 +223,18 @@ TEST_CASE("fit fills the live area with the rectangle that is asked for") {
   wish.scale = Scale::fit;
   auto s = subject({0, 0, 288, 594}, Rect<SeenSpace>{100, 100, 172, 172});
   s.trim = {72, 72, 216, 369};
-  CHECK(placed(s, narrow(), wish).scale == 8);         // 576 / 72
+  CHECK(placed(s, narrow(), wish).scale == 8);  // 576 / 72
   wish.by = PlaceBy::trim;
-  CHECK(placed(s, narrow(), wish).scale == 4);         // 576 / 144 = 1188 / 297
+  CHECK(placed(s, narrow(), wish).scale == 4);  // 576 / 144 = 1188 / 297
   wish.by = PlaceBy::page;
-  CHECK(placed(s, narrow(), wish).scale == 2);         // 576 / 288 = 1188 / 594
+  CHECK(placed(s, narrow(), wish).scale == 2);  // 576 / 288 = 1188 / 594
   wish.scale = Scale::shrink;
   CHECK(placed(s, narrow(), wish).scale == 1);
   wish.scale = Scale::fit;
   wish.by = PlaceBy::ink;
-  s.ink = Rect<SeenSpace>{100, 100, 100, 200};         // a hairline has no width: its height decides
+  s.ink = Rect<SeenSpace>{100, 100, 100, 200};  // a hairline has no width: its height decides
   CHECK(placed(s, narrow(), wish).scale == Approx(11.88));
-  s.ink = Rect<SeenSpace>{100, 100, 100, 100};         // a dot has no size at all
+  s.ink = Rect<SeenSpace>{100, 100, 100, 100};  // a dot has no size at all
   CHECK(placed(s, narrow(), wish).scale == 1);
 }
 
@@ -234,9 +244,8 @@ TEST_CASE("a refusal says by how much, on which axis, and what would fit") {
   auto const r = refused(large, narrow(), wish);
   CHECK(r.needs.width == 600);
   CHECK(r.needs.height == 1300);
-  CHECK(r.largest_scale == Approx(1188.02 / 1300));    // 91.38 %, with the tolerance of 0.01 on both sides
-  CHECK_THAT(r.message, Contains("0.333 in too wide") && Contains("1.556 in too high") && Contains("--scale 91.3%") &&
-                            Contains("8 x 16.5 in"));
+  CHECK(r.largest_scale == Approx(1188.02 / 1300));  // 91.38 %, with the tolerance of 0.01 on both sides
+  CHECK_THAT(r.message, Contains("0.333 in too wide") && Contains("1.556 in too high") && Contains("--scale 91.3%") && Contains("8 x 16.5 in"));
   CHECK_THAT(refused(large, narrow(), wish, false, Unit::millimetre).message, Contains("8.47 mm too wide"));
   // What is told does fit, and a hair more does not.
   wish.scale = Scale::percent;
@@ -255,7 +264,7 @@ TEST_CASE("a refusal says by how much, on which axis, and what would fit") {
   wish.turn = Turn::none;
   auto const pushed = refused(subject({0, 0, 600, 600}, Rect<SeenSpace>{0, 0, 500, 100}), narrow(), wish);
   CHECK_THAT(pushed.message, Contains("beyond its right side") && Contains("leave out --offset"));
-  CHECK(pushed.largest_scale == Approx(376.02 / 500)); // half of 500 s + 100 <= 288 and the tolerance of 0.01
+  CHECK(pushed.largest_scale == Approx(376.02 / 500));  // half of 500 s + 100 <= 288 and the tolerance of 0.01
   CHECK_THAT(refused(subject({0, 0, 600, 600}, Rect<SeenSpace>{0, 0, 500, 100}), narrow(), wish, true).message,
              Contains("left (on the printed sheet: right)"));
   wish = {};

@@ -228,10 +228,10 @@ TEST_CASE("a thin part of something wider counts from a length on, a piece of it
   for (bool diagonals : {true, false}) {
     Grid grid(300, 200);
     grid.box(20, 20, 120, 80);
-    grid.box(60, 80, 62, 120);    // a spur
+    grid.box(60, 80, 62, 120);  // a spur
     grid.box(150, 20, 250, 80);
-    grid.box(120, 40, 150, 42);   // a neck between the two
-    grid.box(40, 150, 42, 160);   // alone
+    grid.box(120, 40, 150, 42);  // a neck between the two
+    grid.box(40, 150, 42, 160);  // alone
     auto const found = [&](int length) { return scanned(grid, {6, 0, diagonals, length}); };
     CHECK(found(0).size() == 3);
     CHECK(found(35).size() == 2);

@@ -31,9 +31,9 @@ TEST_CASE("a fine piece in a line of ordinary text is taken out, wherever it lie
     WeedRows rows(720);
     add_line(rows, 1000, 1000, 80, 12, turned);
     auto const piece = [&](int x, int y, int w, int h) { return turned ? at(y, x, h, w) : at(x, y, w, h); };
-    CHECK(left(rows, {piece(1100, 980, 10, 4)}).empty());   // the eye of an e
-    CHECK(left(rows, {piece(1100, 930, 6, 6)}).empty());    // the dot of an i
-    CHECK(left(rows, {piece(1600, 975, 80, 4)}).empty());   // a dash behind
+    CHECK(left(rows, {piece(1100, 980, 10, 4)}).empty());        // the eye of an e
+    CHECK(left(rows, {piece(1100, 930, 6, 6)}).empty());         // the dot of an i
+    CHECK(left(rows, {piece(1600, 975, 80, 4)}).empty());        // a dash behind
     CHECK(left(rows, {piece(1100, 1030, 400, 3)}).size() == 1);  // a rule beneath
     CHECK(left(rows, {piece(1100, 1200, 6, 6)}).size() == 1);    // far away
     CHECK(left(rows, {piece(2100, 980, 6, 6)}).size() == 1);
@@ -59,7 +59,9 @@ TEST_CASE("small text, few letters, large letters, and marks that are no letters
   CHECK(!kept([](WeedRows& rows) { add_line(rows, 1000, 1000, 80, 12); }));
   CHECK(kept([](WeedRows& rows) { add_line(rows, 1000, 1000, 60, 12); }));  // 6 pt
   CHECK(kept([](WeedRows& rows) { add_line(rows, 1000, 1000, 80, 4); }));
-  CHECK(kept([](WeedRows& rows) { add_line(rows, 0, 1000, 800, 12); }));    // 80 pt
-  CHECK(kept([](WeedRows& rows) { for (int i = 0; i < 12; ++i) rows.add({1000 + 20 * i, 990, 1006 + 20 * i, 996}); }));  // dots
+  CHECK(kept([](WeedRows& rows) { add_line(rows, 0, 1000, 800, 12); }));  // 80 pt
+  CHECK(kept([](WeedRows& rows) {
+    for (int i = 0; i < 12; ++i) rows.add({1000 + 20 * i, 990, 1006 + 20 * i, 996});
+  }));  // dots
   CHECK(kept([](WeedRows&) {}));
 }

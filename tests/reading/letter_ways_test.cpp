@@ -22,13 +22,17 @@ GreyPicture strip_of(std::vector<std::vector<std::string>> const& letters) {
     for (int y = 0; y < 7 * kTimes; ++y)
       for (int x = 0; x < 5 * kTimes; ++x)
         if (letters[i][static_cast<std::size_t>(y / kTimes)][static_cast<std::size_t>(x / kTimes)] == '#')
-          strip.pixels[static_cast<std::size_t>(y + 8) * static_cast<std::size_t>(strip.width) + i * 7 * kTimes + static_cast<std::size_t>(x + 4)] = 0;
+          strip.pixels[static_cast<std::size_t>(y + 8) * static_cast<std::size_t>(strip.width) + i * 7 * kTimes + static_cast<std::size_t>(x + 4)] =
+              0;
   return strip;
 }
 
-std::vector<std::string> const kR = {"#### ", "#   #", "#   #", "#### ", "# #  ", "#  # ", "#   #"}, kF = {"#####", "#    ", "#    ", "#### ", "#    ", "#    ", "#    "},
-                               kSeven = {"#####", "    #", "   # ", "  #  ", " #   ", " #   ", " #   "}, kFour = {"   # ", "  ## ", " # # ", "#  # ", "#####", "   # ", "   # "},
-                               kO = {" ### ", "#   #", "#   #", "#   #", "#   #", "#   #", " ### "}, kH = {"#   #", "#   #", "#   #", "#####", "#   #", "#   #", "#   #"};
+std::vector<std::string> const kR = {"#### ", "#   #", "#   #", "#### ", "# #  ", "#  # ", "#   #"},
+                               kF = {"#####", "#    ", "#    ", "#### ", "#    ", "#    ", "#    "},
+                               kSeven = {"#####", "    #", "   # ", "  #  ", " #   ", " #   ", " #   "},
+                               kFour = {"   # ", "  ## ", " # # ", "#  # ", "#####", "   # ", "   # "},
+                               kO = {" ### ", "#   #", "#   #", "#   #", "#   #", "#   #", " ### "},
+                               kH = {"#   #", "#   #", "#   #", "#####", "#   #", "#   #", "#   #"};
 
 GreyPicture reversed(GreyPicture strip) {
   for (int y = 0; y < strip.height; ++y) std::reverse(strip.pixels.begin() + y * strip.width, strip.pixels.begin() + (y + 1) * strip.width);

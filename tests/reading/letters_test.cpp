@@ -31,7 +31,12 @@ LetterEngine& engine() {
 /// What a page of 300 x 200 pt shows that paints `operators`, with /F as a serif, /S as a sans and /G as Greek letters.
 PagePicture picture_of(std::string const& operators, double dpi = 200) {
   PdfMaker pdf;
-  pdf.page().media("[0 0 300 200]").use("Font", "F", pdf.font("Times-Roman")).use("Font", "S", pdf.font("Helvetica-Bold")).use("Font", "G", pdf.font("Symbol")).content(operators);
+  pdf.page()
+      .media("[0 0 300 200]")
+      .use("Font", "F", pdf.font("Times-Roman"))
+      .use("Font", "S", pdf.font("Helvetica-Bold"))
+      .use("Font", "G", pdf.font("Symbol"))
+      .content(operators);
   std::string const bytes = pdf.bytes();
   fz_context* const c = fz_new_context(nullptr, nullptr, FZ_STORE_DEFAULT);
   fz_register_document_handlers(c);
@@ -101,10 +106,9 @@ TEST_CASE("letters tell right from wrong in every turn", "[letters]") {
 }
 
 TEST_CASE("what says nothing is left unknown", "[letters]") {
-  auto const operators = GENERATE(std::string(), words("AVA", 60), words("TOOT", 60), words("MUM", 60), words("O", 90), words("R", 90), words("BOOK", 60),
-                                  words("RRR RR RRRR RR", 24),
-                                  std::string("40 40 60 60 re 150 40 60 60 re f"), std::string("20 w 30 30 m 270 170 l S 30 170 m 270 30 l S"),
-                                  std::string("0.3 g 0 0 300 200 re f"));
+  auto const operators = GENERATE(std::string(), words("AVA", 60), words("TOOT", 60), words("MUM", 60), words("O", 90), words("R", 90),
+                                  words("BOOK", 60), words("RRR RR RRRR RR", 24), std::string("40 40 60 60 re 150 40 60 60 re f"),
+                                  std::string("20 w 30 30 m 270 170 l S 30 170 m 270 30 l S"), std::string("0.3 g 0 0 300 200 re f"));
   CAPTURE(operators);
   auto const picture = picture_of(operators);
   CHECK(read(picture) == Reading::unknown);
@@ -136,16 +140,15 @@ TEST_CASE("a page that reads both ways is mixed, with where", "[letters]") {
 // Each sheet's truth is how its pieces are drawn here: one of them in a mirror.
 TEST_CASE("a sheet with one piece the other way round is never told to read one way", "[letters]") {
   auto const large = [](std::string const& word) { return "BT /F 30 Tf 20 150 Td (" + word + ") Tj ET "; };
-  auto const odd = [](std::string const& word, int size) {
-    return "BT /S " + std::to_string(size) + " Tf -1 0 0 1 180 60 Tm (" + word + ") Tj ET ";
-  };
-  std::string const pieces = GENERATE_COPY(large("Repgeffsto") + odd("dundri", 24), large("Nelpesk Class") + odd("Soccer", 18), large("Plumbing") + odd("Bowling", 16),
-                                           large("Drofog NOR") + odd("Band", 14), large("Harbor Green") + odd("Club", 14),
-                                           // White upon a patch, beside letters in a frame of the same height.
-                                           "0.1 0.3 0.2 rg 10 80 130 60 re f 1 g BT /S 20 Tf -1 0 0 1 135 102 Tm (Harbor Club) Tj ET 0 G 2 w 150 85 140 50 re S 0 g "
-                                           "BT /S 20 Tf 155 102 Td (Nelpesk Hall) Tj ET",
-                                           // Side by side on one line, and so near that they could be two words.
-                                           "BT /F 26 Tf 20 100 Td (Limrepfer) Tj ET BT /F 26 Tf -1 0 0 1 260 100 Tm (Ladies) Tj ET");
+  auto const odd = [](std::string const& word, int size) { return "BT /S " + std::to_string(size) + " Tf -1 0 0 1 180 60 Tm (" + word + ") Tj ET "; };
+  std::string const pieces =
+      GENERATE_COPY(large("Repgeffsto") + odd("dundri", 24), large("Nelpesk Class") + odd("Soccer", 18), large("Plumbing") + odd("Bowling", 16),
+                    large("Drofog NOR") + odd("Band", 14), large("Harbor Green") + odd("Club", 14),
+                    // White upon a patch, beside letters in a frame of the same height.
+                    "0.1 0.3 0.2 rg 10 80 130 60 re f 1 g BT /S 20 Tf -1 0 0 1 135 102 Tm (Harbor Club) Tj ET 0 G 2 w 150 85 140 50 re S 0 g "
+                    "BT /S 20 Tf 155 102 Td (Nelpesk Hall) Tj ET",
+                    // Side by side on one line, and so near that they could be two words.
+                    "BT /F 26 Tf 20 100 Td (Limrepfer) Tj ET BT /F 26 Tf -1 0 0 1 260 100 Tm (Ladies) Tj ET");
   CAPTURE(pieces);
   auto const picture = picture_of(pieces);
   auto const one_way = [](Reading reading) { return reading == Reading::right || reading == Reading::wrong; };

@@ -103,7 +103,11 @@ int both_ways(fz_context* c, std::vector<std::string> const& files) {
     LettersResult const b = read_letters(**engine, reversed(*picture));
     bool const bad = layright::reversed(a.reading) != b.reading && a.reading != Reading::unknown && b.reading != Reading::unknown;
     contradictions += bad;
-    std::printf("%s\t%s\t%s\t%s\t%.0f ms\t", file.c_str(), word_of(a.reading), word_of(b.reading), bad ? "CONTRADICTION" : a.reading == layright::reversed(b.reading) ? "same" : "one unknown", 1000 * seconds);
+    std::printf("%s\t%s\t%s\t%s\t%.0f ms\t", file.c_str(), word_of(a.reading), word_of(b.reading),
+                bad                                          ? "CONTRADICTION"
+                : a.reading == layright::reversed(b.reading) ? "same"
+                                                             : "one unknown",
+                1000 * seconds);
     for (std::string const& word : a.words) std::printf("%s ", word.c_str());
     std::printf("\n");
     std::fflush(stdout);
@@ -135,14 +139,16 @@ int count_glyphs(std::vector<std::string> const& files) {
 bool is_easy(std::string const& kind, std::string const& font) {
   constexpr char const* kScripts[] = {"Dancing Script", "Lobster Two", "Kaushan Script", "Z003", "Rufscript", "Leckerli One"};  // of make_pages.py
   if (std::find(std::begin(kScripts), std::end(kScripts), font) != std::end(kScripts)) return false;
-  constexpr char const* kEasy[] = {"live", "outlined", "outlined by Ghostscript", "pixels 150", "pixels 300", "dark ground", "colour on colour", "accents", "small print"};
+  constexpr char const* kEasy[] = {"live",    "outlined",   "outlined by Ghostscript", "pixels 150", "pixels 300", "dark ground", "colour on colour",
+                                   "accents", "small print"};
   return std::find(std::begin(kEasy), std::end(kEasy), kind) != std::end(kEasy);
 }
 
 void print_line(PageCase const& c, LineSaid const& line) {
-  std::printf("  line\t%s\t%s\t%.1f\t%.3f\t%.3f\t%.0f\t%+.3f\t%zu blobs %.2f aligned %.2f heights %.0f sq pt\tshapes %+.1f of %d%s %+.1f\t%s", c.file.c_str(), c.reading.c_str(), line.promise,
-              line.doubt_right, line.doubt_wrong, line.letters, line.evidence, line.likeness.blobs, line.likeness.aligned, line.likeness.heights, line.area,
-              line.shapes.right(), line.shapes.glyphs, line.shapes.even ? " even" : "", line.by_shapes, line.confirmed ? "again: " : "");
+  std::printf("  line\t%s\t%s\t%.1f\t%.3f\t%.3f\t%.0f\t%+.3f\t%zu blobs %.2f aligned %.2f heights %.0f sq pt\tshapes %+.1f of %d%s %+.1f\t%s",
+              c.file.c_str(), c.reading.c_str(), line.promise, line.doubt_right, line.doubt_wrong, line.letters, line.evidence, line.likeness.blobs,
+              line.likeness.aligned, line.likeness.heights, line.area, line.shapes.right(), line.shapes.glyphs, line.shapes.even ? " even" : "",
+              line.by_shapes, line.confirmed ? "again: " : "");
   for (std::string const& word : line.words) std::printf("%s ", word.c_str());
   std::printf("\n");
 }
@@ -189,9 +195,16 @@ int main(int argc, char** argv) {
     }
     double evidence = 0;
     for (LineSaid const& line : result.lines) evidence += line.evidence;
-    std::printf("%s\t%s\t%s\t%s\t%s\t%+.3f\t%d lines\t%d trials\t%.0f ms + %.0f ms\t%s\t%s%s\n", one.file.c_str(), one.kind.c_str(), one.reading.c_str(),
-                answer.c_str(), wrong ? "WRONG" : one.reading != answer ? "undecided" : "ok", evidence, static_cast<int>(result.lines.size()), result.trials,
-                1000 * drawn, 1000 * (seconds - drawn), one.font.c_str(), one.text.c_str(), result.out_of_time ? "\tout of time" : result.seen ? "" : "\tno letters");
+    std::printf("%s\t%s\t%s\t%s\t%s\t%+.3f\t%d lines\t%d trials\t%.0f ms + %.0f ms\t%s\t%s%s\n", one.file.c_str(), one.kind.c_str(),
+                one.reading.c_str(), answer.c_str(),
+                wrong                   ? "WRONG"
+                : one.reading != answer ? "undecided"
+                                        : "ok",
+                evidence, static_cast<int>(result.lines.size()), result.trials, 1000 * drawn, 1000 * (seconds - drawn), one.font.c_str(),
+                one.text.c_str(),
+                result.out_of_time ? "\tout of time"
+                : result.seen      ? ""
+                                   : "\tno letters");
     if (lines)
       for (LineSaid const& line : result.lines) print_line(one, line);
     std::fflush(stdout);
@@ -201,7 +214,8 @@ int main(int argc, char** argv) {
   tallies["(all with letters)"] = legible;
   tallies["(easy)"] = easy;
   for (auto const& [kind, t] : tallies)
-    std::printf("%-28s %6d %7.1f%% %6d %9.2f %9.2f\n", kind.c_str(), t.count, 100.0 * t.decided / std::max(1, t.count), t.wrong, part_of(t.seconds, 0.5), part_of(t.seconds, 1));
+    std::printf("%-28s %6d %7.1f%% %6d %9.2f %9.2f\n", kind.c_str(), t.count, 100.0 * t.decided / std::max(1, t.count), t.wrong,
+                part_of(t.seconds, 0.5), part_of(t.seconds, 1));
   fz_drop_context(c);
   return all.wrong > 0 ? 1 : easy.decided < 0.97 * easy.count || legible.decided < 0.85 * legible.count ? 2 : 0;
 }

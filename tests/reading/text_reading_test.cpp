@@ -94,12 +94,12 @@ TEST_CASE("live text tells by its own matrix, whatever turns it", "[reading]") {
     Matrix<GlyphSpace, SeenSpace> m;
     Reading expected;
   };
-  auto const c = GENERATE(Case{"upright", {10, 0, 0, 10, 0, 0}, Reading::right}, Case{"a quarter turn", {0, 10, -10, 0, 0, 0}, Reading::right},
-                          Case{"a half turn", {-10, 0, 0, -10, 0, 0}, Reading::right},
-                          Case{"slanted by 7 degrees", {9.9, 1.2, -1.2, 9.9, 0, 0}, Reading::right},
-                          Case{"reversed", {-10, 0, 0, 10, 0, 0}, Reading::wrong}, Case{"upside down in a mirror", {10, 0, 0, -10, 0, 0}, Reading::wrong},
-                          Case{"reversed and turned", {0, 10, 10, 0, 0, 0}, Reading::wrong}, Case{"flat", {10, 0, 0, 0, 0, 0}, Reading::unknown},
-                          Case{"not a number", {NAN, 0, 0, 1, 0, 0}, Reading::unknown});
+  auto const c =
+      GENERATE(Case{"upright", {10, 0, 0, 10, 0, 0}, Reading::right}, Case{"a quarter turn", {0, 10, -10, 0, 0, 0}, Reading::right},
+               Case{"a half turn", {-10, 0, 0, -10, 0, 0}, Reading::right}, Case{"slanted by 7 degrees", {9.9, 1.2, -1.2, 9.9, 0, 0}, Reading::right},
+               Case{"reversed", {-10, 0, 0, 10, 0, 0}, Reading::wrong}, Case{"upside down in a mirror", {10, 0, 0, -10, 0, 0}, Reading::wrong},
+               Case{"reversed and turned", {0, 10, 10, 0, 0, 0}, Reading::wrong}, Case{"flat", {10, 0, 0, 0, 0, 0}, Reading::unknown},
+               Case{"not a number", {NAN, 0, 0, 1, 0, 0}, Reading::unknown});
   CAPTURE(c.name);
   TextReading reading;
   Line line;
@@ -114,11 +114,10 @@ TEST_CASE("letters that look the same reversed tell only by their order", "[read
     Reading expected;
   };
   auto const c = GENERATE(Case{U"AVA", Reading::unknown}, Case{U"TOOT", Reading::unknown}, Case{U"MUM", Reading::unknown},
-                          Case{U"O", Reading::unknown}, Case{U"OX", Reading::unknown}, Case{U"", Reading::unknown},
-                          Case{U"...!*", Reading::unknown}, Case{U"TOMATO", Reading::right}, Case{U"AVIATOR", Reading::right},
-                          Case{U"R", Reading::right}, Case{U"ΑΛΛΑ", Reading::unknown}, Case{U"жёлтый", Reading::right},
-                          Case{U"שלום", Reading::right}, Case{U"سلام", Reading::right}, Case{U"山田", Reading::right},
-                          Case{U"\u2192\u2192\u2192\u2192", Reading::unknown});
+                          Case{U"O", Reading::unknown}, Case{U"OX", Reading::unknown}, Case{U"", Reading::unknown}, Case{U"...!*", Reading::unknown},
+                          Case{U"TOMATO", Reading::right}, Case{U"AVIATOR", Reading::right}, Case{U"R", Reading::right},
+                          Case{U"ΑΛΛΑ", Reading::unknown}, Case{U"жёлтый", Reading::right}, Case{U"שלום", Reading::right},
+                          Case{U"سلام", Reading::right}, Case{U"山田", Reading::right}, Case{U"\u2192\u2192\u2192\u2192", Reading::unknown});
   CAPTURE(c.text.size());
   TextReading reading, other;
   write(reading, c.text);
@@ -194,8 +193,8 @@ TEST_CASE("text that is not sure to be seen counts where a picture shows it", "[
   // `until`: the part of the line that is seen.
   auto const sight = [&](double share, double until = 1000) {
     return reading.result({}, [share, until](Rect<SeenSpace> const& place, auto const& others) {
-      CHECK(place.y0 == 100);        // only what is not sure is asked about …
-      CHECK(others.size() == 1);     // … without what sure text shows
+      CHECK(place.y0 == 100);     // only what is not sure is asked about …
+      CHECK(others.size() == 1);  // … without what sure text shows
       return place.x1 <= until ? share * place.area() : 0.0;
     });
   };
@@ -227,12 +226,12 @@ TEST_CASE("text that is not sure to be seen counts where a picture shows it", "[
 TEST_CASE("what was painted over in parts is no longer sure to be seen", "[reading]") {
   TextReading reading;
   write(reading, U"Lantern");
-  reading.cover({0, 0, 40, 792});    // beside it
-  reading.cover({50, 490, 56, 520}); // a seventh of it
+  reading.cover({0, 0, 40, 792});     // beside it
+  reading.cover({50, 490, 56, 520});  // a seventh of it
   CHECK_FALSE(reading.asks_sight({}));
   for (double x : {56.0, 62.0}) reading.cover({x, 490, x + 6, 520});
   CHECK(reading.asks_sight({}));
-  write(reading, U"Lantern");        // on top of all that
+  write(reading, U"Lantern");  // on top of all that
   CHECK_FALSE(reading.asks_sight({}));
 }
 

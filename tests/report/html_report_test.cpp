@@ -41,8 +41,13 @@ std::string report_of(std::string const& name, PageSummary page, FileTail tail, 
 }
 
 Finding finding(std::string const& message) {
-  return {.check = "font.embedded", .level = Level::hold, .message = message, .where = Rect<SeenSpace>{10, 20, 110, 120}, .places = {{200, 20, 210, 30}},
-          .measured = {{"width_pt", 36.0}, {"name", message}}, .wanted = {{"width_pt", 72.0}}};
+  return {.check = "font.embedded",
+          .level = Level::hold,
+          .message = message,
+          .where = Rect<SeenSpace>{10, 20, 110, 120},
+          .places = {{200, 20, 210, 30}},
+          .measured = {{"width_pt", 36.0}, {"name", message}},
+          .wanted = {{"width_pt", 72.0}}};
 }
 
 PageSummary page_with(std::vector<Finding> findings) {
@@ -81,7 +86,8 @@ TEST_CASE("html_text escapes markup, shows control characters and turns no text 
   CHECK(html_text("caf\xC3\xA9") == "caf\xC3\xA9");
   CHECK(html_text(std::string("a\0\n\x1b", 4)) == "a\\x00\\x0a\\x1b");
   CHECK(html_text("a\xFF") == "a\\xff");
-  CHECK(html_text("exe\xE2\x80\xAE" "fdp") == "exe\\xe2\\x80\\xaefdp");
+  CHECK(html_text("exe\xE2\x80\xAE"
+                  "fdp") == "exe\\xe2\\x80\\xaefdp");
 }
 
 TEST_CASE("names full of markup stay text, wherever they come from") {
@@ -128,7 +134,8 @@ TEST_CASE("a picture shows each place with its number and its level's shape") {
   tail.verdict = Verdict::hold;
   auto const html = report_of("fox.pdf", page, tail);
   balanced(html);
-  CHECK_THAT(html, Contains("with 4 marked places") && Contains("class=\"badge hold\"") && Contains("class=\"badge note\"") && Contains(">1</text>") && Contains(">2</text>"));
+  CHECK_THAT(html, Contains("with 4 marked places") && Contains("class=\"badge hold\"") && Contains("class=\"badge note\"") &&
+                       Contains(">1</text>") && Contains(">2</text>"));
   // y goes down in SVG: a place that ends 120 points from below begins 672 from above.
   CHECK_THAT(html, Contains("x=\"10\" y=\"672\" width=\"100\" height=\"100\""));
 }
@@ -136,7 +143,8 @@ TEST_CASE("a picture shows each place with its number and its level's shape") {
 TEST_CASE("the command that mends is there to copy, for what lay can mend") {
   FileTail tail;
   tail.verdict = Verdict::fix;
-  CHECK_THAT(report_of("my fox.pdf", {}, tail), Contains("layright lay &#39;my fox.pdf&#39; -o &#39;my fox-laid.pdf&#39;") && Contains("--scale fit"));
+  CHECK_THAT(report_of("my fox.pdf", {}, tail),
+             Contains("layright lay &#39;my fox.pdf&#39; -o &#39;my fox-laid.pdf&#39;") && Contains("--scale fit"));
   tail.verdict = Verdict::hold;
   CHECK_THAT(report_of("fox.pdf", {}, tail), !Contains("<pre"));
 }

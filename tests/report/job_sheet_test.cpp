@@ -9,9 +9,9 @@
 #include <fstream>
 
 #include "setup/press_setup.h"
+#include "support/places.h"
 #include "support/press_target.h"
 #include "support/program.h"
-#include "support/places.h"
 
 using namespace layright;
 using layright::test::shell;
@@ -63,10 +63,10 @@ TEST_CASE("the job sheet is one page that says what the operator needs") {
   CHECK_THAT(made.of("pdfinfo"), Catch::Contains("Pages:           1\n") && Catch::Contains("595.276 x 841.89 pts (A4)"));
   CHECK_THAT(made.of("qpdf --check"), Catch::Contains("No syntax or stream encoding errors"));
   auto const text = made.text();
-  for (char const* part : {"Job sheet", "2026-03-01", "lantern.pdf", "3fa29c0be2d1a4775c6f0e9d8b7a6543", "340 kB, 2 pages", "8.5 x 17 in, short edge first",
-                           "Prints reversed (mirror writing)", "PageSize = Custom.612x1224", "InputSlot = Multipurpose", "MediaType = Transparency",
-                           "OutputBin = Straight", "80 % of one full layer", "rates for laser fusing", "heat press",
-                           "fumes", "local codes", "this short edge first", "trial sheet"}) {
+  for (char const* part : {"Job sheet", "2026-03-01", "lantern.pdf", "3fa29c0be2d1a4775c6f0e9d8b7a6543", "340 kB, 2 pages",
+                           "8.5 x 17 in, short edge first", "Prints reversed (mirror writing)", "PageSize = Custom.612x1224",
+                           "InputSlot = Multipurpose", "MediaType = Transparency", "OutputBin = Straight", "80 % of one full layer",
+                           "rates for laser fusing", "heat press", "fumes", "local codes", "this short edge first", "trial sheet"}) {
     INFO(part << "\n" << text);
     CHECK(text.find(part) != std::string::npos);
   }
@@ -86,10 +86,12 @@ TEST_CASE("file names are text in whatever script a font here has; what none has
   struct Row {
     char const *name, *found;
   };
-  auto const row = GENERATE(Row{"Φανάρι.pdf", "Φανάρι.pdf"}, Row{"Ночь фонарей.pdf", "Ночь фонарей.pdf"}, Row{"Fête çà et là – Łódź.pdf", "Łódź.pdf"},
-                            Row{"\xff\xfe.pdf", "\\xff\\xfe.pdf"}, Row{"a\nb.pdf", "a\\x0ab.pdf"}, Row{"", "(no name)"},
-                            // With fonts-droid-fallback and fonts-freefont-ttf, each shaped: right to left, joined, and out of the order of its letters.
-                            Row{"灯笼之夜.pdf", "灯笼之夜.pdf"}, Row{"לילה.pdf", "לילה"}, Row{"مصباح.pdf", "مصباح"}, Row{"नमस्ते.pdf", "नमस्ते.pdf"}, Row{"a𓀀b.pdf", "aU+13000b.pdf"});
+  auto const row =
+      GENERATE(Row{"Φανάρι.pdf", "Φανάρι.pdf"}, Row{"Ночь фонарей.pdf", "Ночь фонарей.pdf"}, Row{"Fête çà et là – Łódź.pdf", "Łódź.pdf"},
+               Row{"\xff\xfe.pdf", "\\xff\\xfe.pdf"}, Row{"a\nb.pdf", "a\\x0ab.pdf"}, Row{"", "(no name)"},
+               // With fonts-droid-fallback and fonts-freefont-ttf, each shaped: right to left, joined, and out of the order of its letters.
+               Row{"灯笼之夜.pdf", "灯笼之夜.pdf"}, Row{"לילה.pdf", "לילה"}, Row{"مصباح.pdf", "مصباح"}, Row{"नमस्ते.pdf", "नमस्ते.pdf"},
+               Row{"a𓀀b.pdf", "aU+13000b.pdf"});
   Made const made(job(row.name));
   CHECK_THAT(made.text(), Catch::Contains(row.found));
 }

@@ -32,7 +32,8 @@ TEST_CASE("a page is told in JSON that any reader takes, whatever its words hold
   auto const text = page_text(told);
   INFO(text);
   CHECK(text.find("-0") == std::string::npos);
-  CHECK(text.find("\"toner\":{\"cost\":0.123457,\"currency\":\"\\\"EUR\\\"\",\"inks\":[{\"name\":\"Cyan\",\"coverage_pct\":12.346},") != std::string::npos);
+  CHECK(text.find("\"toner\":{\"cost\":0.123457,\"currency\":\"\\\"EUR\\\"\",\"inks\":[{\"name\":\"Cyan\",\"coverage_pct\":12.346},") !=
+        std::string::npos);
   auto const json = Json::parse(text);
   CHECK(json["number"] == 12);
   CHECK(json["verdict"] == "fix");

@@ -30,7 +30,12 @@ double cost(Target const& target, PageToner const& toner, double scale = 1) { re
 /// An A4 page, drawn.
 PageToner drawn(std::string const& content, std::vector<std::string> const& own, std::string const& rotate = "0") {
   PdfMaker pdf;
-  pdf.page().media("[0 0 595.2756 841.8898]").rotate(rotate).use("ColorSpace", "F", separation("Fern")).use("ColorSpace", "W", separation("White")).content(content);
+  pdf.page()
+      .media("[0 0 595.2756 841.8898]")
+      .rotate(rotate)
+      .use("ColorSpace", "F", separation("Fern"))
+      .use("ColorSpace", "W", separation("White"))
+      .content(content);
   ArtPage const page(pdf);
   auto const toner = page.reader->toner(page.page, own);
   REQUIRE(toner);
@@ -66,11 +71,11 @@ TEST_CASE("toner costs its price for each rated page, by coverage and by the squ
 
 TEST_CASE("white costs where the press lays it: under all art, by the file's plate, or as paint", "[toner]") {
   auto target = priced(true);
-  CHECK(cost(target, of({{"Black", 0}}, 20, 4)) == Approx(0.02 * 4 / 5));            // no layer asked for: white paint alone
+  CHECK(cost(target, of({{"Black", 0}}, 20, 4)) == Approx(0.02 * 4 / 5));  // no layer asked for: white paint alone
   CHECK(cost(target, of({{"White", 10}}, 20, 4)) == Approx(0.02 * 14 / 5));
   target.white = {true, 150};
-  CHECK(cost(target, of({{"Black", 0}}, 20, 4)) == Approx(0.02 * 30 / 5));           // 150 % of 20 %
-  CHECK(cost(target, of({{"White", 10}}, 20, 4)) == Approx(0.02 * 15 / 5));          // of the plate
+  CHECK(cost(target, of({{"Black", 0}}, 20, 4)) == Approx(0.02 * 30 / 5));   // 150 % of 20 %
+  CHECK(cost(target, of({{"White", 10}}, 20, 4)) == Approx(0.02 * 15 / 5));  // of the plate
   target.white.percent.reset();
   CHECK(cost(target, of({}, 20, 4)) == Approx(0.02 * 20 / 5));
   target.press.prints_white = false;

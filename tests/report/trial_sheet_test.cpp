@@ -30,15 +30,18 @@ TEST_CASE("the trial sheet has the sheet's size, says what it must, and keeps it
   auto const file = (folder / "trial.pdf").string();
   std::ofstream(file, std::ios::binary) << trial_sheet(target, unit).value();
   auto const page = target.sheet.page();
-  CHECK_THAT(shell("pdfinfo '" + file + "'"), Catch::Contains("Page size:       " + format_number(page.width(), 2) + " x " + format_number(page.height(), 2) + " pts"));
+  CHECK_THAT(shell("pdfinfo '" + file + "'"),
+             Catch::Contains("Page size:       " + format_number(page.width(), 2) + " x " + format_number(page.height(), 2) + " pts"));
   CHECK_THAT(shell("qpdf --check '" + file + "'"), Catch::Contains("No syntax or stream encoding errors"));
   auto text = shell("pdftotext -raw '" + file + "' -");
   std::erase_if(text, [](char c) { return c == ' ' || c == '\n'; });
-  CHECK_THAT(text, Catch::Contains("Writereads=right") && Catch::Contains("Writereads=wrong") && Catch::Contains("printedsideup,theedgewith1and2awayfromyou") &&
-                       Catch::Contains("leading=___,blank12=___mm") && Catch::Contains("H=___"));
+  CHECK_THAT(text, Catch::Contains("Writereads=right") && Catch::Contains("Writereads=wrong") &&
+                       Catch::Contains("printedsideup,theedgewith1and2awayfromyou") && Catch::Contains("leading=___,blank12=___mm") &&
+                       Catch::Contains("H=___"));
   // Each blank of the last line is asked for in words, and each nominal length is printed.
   auto const frame = page.width() - 2 * (std::min(page.width(), page.height()) < 432 ? 36 : 72);
-  if (unit == Unit::inch) CHECK_THAT(text, Catch::Contains("across=___/" + format_number(frame / 72, 3) + "in") && Catch::Contains(format_number(frame / 72, 3) + "in("));
+  if (unit == Unit::inch)
+    CHECK_THAT(text, Catch::Contains("across=___/" + format_number(frame / 72, 3) + "in") && Catch::Contains(format_number(frame / 72, 3) + "in("));
   // The arrows of the gaps begin at the very edges: Ghostscript sees marks from edge to edge.
   auto const box = shell("gs -q -dNOPAUSE -dBATCH -sDEVICE=bbox '" + file + "'");
   double x0 = 0, y0 = 0, x1 = 0, y1 = 0;
@@ -60,7 +63,9 @@ std::vector<Word> numbers_around(std::string const& file, Rect<SheetSpace> const
   for (std::string line; std::getline(lines, line);) {
     Word word{};
     char text[8] = "";
-    if (std::sscanf(line.c_str(), " <word xMin=\"%lf\" yMin=\"%lf\" xMax=\"%lf\" yMax=\"%lf\">%7[0-9]</word>", &word.x0, &word.y0, &word.x1, &word.y1, text) != 5) continue;
+    if (std::sscanf(line.c_str(), " <word xMin=\"%lf\" yMin=\"%lf\" xMax=\"%lf\" yMax=\"%lf\">%7[0-9]</word>", &word.x0, &word.y0, &word.x1, &word.y1,
+                    text) != 5)
+      continue;
     word.text = text;
     bool const inside = word.x0 > gap && word.x1 < page.width() - gap && word.y0 > gap && word.y1 < page.height() - gap;
     if (!inside && line.find(word.text + "</word>") != std::string::npos) words.push_back(word);
@@ -72,7 +77,8 @@ std::vector<Word> numbers_around(std::string const& file, Rect<SheetSpace> const
 
 TEST_CASE("each number at an edge stands by itself, so that 1 and its mirror writing are not 11") {
   auto target = film_target(8.5, 17);
-  auto const [width, length, gap, steps] = GENERATE(table<double, double, double, int>({{8.5, 17, 72, 12}, {12.5, 19, 72, 12}, {4, 6, 36, 8}, {6.5, 9, 72, 8}}));
+  auto const [width, length, gap, steps] =
+      GENERATE(table<double, double, double, int>({{8.5, 17, 72, 12}, {12.5, 19, 72, 12}, {4, 6, 36, 8}, {6.5, 9, 72, 8}}));
   target.sheet.width = Length::inches(width);
   target.sheet.length = Length::inches(length);
   target.sheet.feed = GENERATE(Feed::short_edge, Feed::long_edge);
@@ -91,7 +97,7 @@ TEST_CASE("each number at an edge stands by itself, so that 1 and its mirror wri
       }));
     }
     INFO(k);
-    CHECK(found >= 4);  // once an edge; the mirror writing of one figure is found as well
+    CHECK(found >= 4);                                  // once an edge; the mirror writing of one figure is found as well
     if (k > 11 || (k > 2 && k < 10)) CHECK(near == 0);  // 10 to 12 in mirror writing are found as figures 0, 1 and 2 beside each other
   }
 }

@@ -14,10 +14,10 @@
 #include <set>
 #include <sstream>
 
-#include "support/packaged_ppds.h"
 #include "setup/postscript.h"
 #include "setup/ppd.h"
 #include "setup/press_setup.h"
+#include "support/packaged_ppds.h"
 #include "support/pdf_maker.h"
 #include "support/places.h"
 #include "support/program.h"
@@ -35,8 +35,8 @@ struct Ranges {
   std::map<std::string, std::string> orders;
   bool upright(double across, double along) const {
     auto const w = of.find("Width"), h = of.find("Height");
-    return custom && w != of.end() && h != of.end() && across >= w->second.first && across <= w->second.second &&
-           along >= h->second.first && along <= h->second.second;
+    return custom && w != of.end() && h != of.end() && across >= w->second.first && across <= w->second.second && along >= h->second.first &&
+           along <= h->second.second;
   }
 };
 
@@ -98,11 +98,12 @@ void judge(fs::path const& path, PressSetup const& setup, double across, double 
     if (setting.choice.rfind("Custom.", 0) != 0) CHECK(ppdIsMarked(file, setting.option.c_str(), setting.choice.c_str()));
     cups_option_t* others = nullptr;
     int const conflicts = cupsGetConflicts(file, setting.option.c_str(), setting.choice.c_str(), &others);
-    bool const told = std::any_of(setup.findings.begin(), setup.findings.end(), [](auto const& f) { return f.check == "press.conflict" && f.level == Level::hold; });
+    bool const told = std::any_of(setup.findings.begin(), setup.findings.end(),
+                                  [](auto const& f) { return f.check == "press.conflict" && f.level == Level::hold; });
     CHECK((conflicts == 0 || told));
     cupsFreeOptions(conflicts, others);
   }
-  CHECK(std::abs(ppdPageWidth(file, nullptr) - across) <= 1.5);   // the tolerance of a named size
+  CHECK(std::abs(ppdPageWidth(file, nullptr) - across) <= 1.5);  // the tolerance of a named size
   CHECK(std::abs(ppdPageLength(file, nullptr) - along) <= 1.5);
   cupsFreeOptions(count, options);
   ppdClose(file);
@@ -126,14 +127,16 @@ std::string size_code(PpdCode const& code) {
 void judge_by_ghostscript(Target const& target, Ppd const& ppd, PressSetup const& setup, Count& count) {
   test::Folder const folder;
   auto const made = postscript_setup(target, "x", ppd, setup);
-  test::write_file(folder / "fragment.ps", made.text + "(\nanswer:) print currentpagedevice /PageSize get initclip clippath pathbbox 4 array astore "
-                                                       "2 {{round cvi ( ) print =print} forall} repeat (\n) print flush\n");
+  test::write_file(folder / "fragment.ps", made.text +
+                                               "(\nanswer:) print currentpagedevice /PageSize get initclip clippath pathbbox 4 array astore "
+                                               "2 {{round cvi ( ) print =print} forall} repeat (\n) print flush\n");
   auto const ran = test::run({"gs", "-q", "-dNOPAUSE", "-dBATCH", "-dSAFER", "-sDEVICE=bbox", "fragment.ps"}, folder.path());
   auto const page = target.sheet.page();
   // A device may tell its sides either way round (PLRM 3, 6.2.1), as long as what is drawn on comes out as the sheet.
   std::string const w = format_number(page.width(), 0), h = format_number(page.height(), 0), drawn_on = "answer: 0 0 " + w + " " + h + " ";
   INFO(ran.out << ran.err);
-  bool const has_page = ran.out.find(drawn_on + w + " " + h + "\n") != std::string::npos || ran.out.find(drawn_on + h + " " + w + "\n") != std::string::npos;
+  bool const has_page =
+      ran.out.find(drawn_on + w + " " + h + "\n") != std::string::npos || ran.out.find(drawn_on + h + " " + w + "\n") != std::string::npos;
   bool const answers = ran.out.find("answer:") != std::string::npos;
   bool const stops = !answers && (ran.out.find("did not take the size") != std::string::npos || ran.status != 0);
   CHECK((has_page || stops));
@@ -159,7 +162,8 @@ void judge_by_filters(fs::path const& path, Target const& target, PressSetup con
 }
 
 /// Ghostscript once for each code that differs; CUPS' filters for each of these, or for one of each kind only.
-void judge_what_is_sent(fs::path const& path, Ranges const& ranges, Target const& target, Ppd const& ppd, PressSetup const& setup, bool all, Count& count) {
+void judge_what_is_sent(fs::path const& path, Ranges const& ranges, Target const& target, Ppd const& ppd, PressSetup const& setup, bool all,
+                        Count& count) {
   auto const code = size_code(ppd.code());
   if (code.empty() || !count.codes.insert(code).second) return;
   judge_by_ghostscript(target, ppd, setup, count);

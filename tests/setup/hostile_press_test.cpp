@@ -80,7 +80,9 @@ class HostilePress {
   std::thread thread_;
 };
 
-std::string head(std::size_t length) { return "HTTP/1.1 200 OK\r\nContent-Type: application/ipp\r\nContent-Length: " + std::to_string(length) + "\r\n\r\n"; }
+std::string head(std::size_t length) {
+  return "HTTP/1.1 200 OK\r\nContent-Type: application/ipp\r\nContent-Length: " + std::to_string(length) + "\r\n\r\n";
+}
 
 std::string attribute(char tag, std::string const& name, std::string const& value) {
   auto const size = [](std::string const& text) { return std::string{static_cast<char>(text.size() >> 8), static_cast<char>(text.size())}; };
@@ -88,7 +90,8 @@ std::string attribute(char tag, std::string const& name, std::string const& valu
 }
 
 std::string answer_begins() {
-  return std::string("\x02\x00\x00\x00\x00\x00\x00\x01\x01", 9) + attribute(0x47, "attributes-charset", "utf-8") + attribute(0x48, "attributes-natural-language", "en") + "\x04";
+  return std::string("\x02\x00\x00\x00\x00\x00\x00\x01\x01", 9) + attribute(0x47, "attributes-charset", "utf-8") +
+         attribute(0x48, "attributes-natural-language", "en") + "\x04";
 }
 
 /// What comes of asking it, and that it does not take long: `seconds` for all that is asked.
@@ -131,13 +134,14 @@ TEST_CASE("the depth of an answer is counted as libcups' parser takes it") {
   };
   CHECK(within({begin, none, none}, 16));
   CHECK_FALSE(within({begin, none, none}, 17));
-  CHECK(within({begin, none, none, end, none, none}, 1000));                                                // beside each other
-  CHECK(within({tag(0x22), none, std::string("\0\1", 2), begin}, 1000));                                    // a value that looks like a tag
-  CHECK(within({tag(0x41), std::string("\0\1", 2), begin, std::string("\0\1", 2), begin}, 1000));          // a name that does
-  CHECK_FALSE(within({begin, none, none, tag(0x22), none, std::string("\0\1", 2), end}, 17));              // a value does not end one
-  CHECK_FALSE(within({begin, none, none, tag(0x41), none, std::string("\0\2", 2), std::string("\0\1", 2)}, 17));  // nor does a value that looks like a length hide one
+  CHECK(within({begin, none, none, end, none, none}, 1000));                                       // beside each other
+  CHECK(within({tag(0x22), none, std::string("\0\1", 2), begin}, 1000));                           // a value that looks like a tag
+  CHECK(within({tag(0x41), std::string("\0\1", 2), begin, std::string("\0\1", 2), begin}, 1000));  // a name that does
+  CHECK_FALSE(within({begin, none, none, tag(0x22), none, std::string("\0\1", 2), end}, 17));      // a value does not end one
+  CHECK_FALSE(within({begin, none, none, tag(0x41), none, std::string("\0\2", 2), std::string("\0\1", 2)},
+                     17));  // nor does a value that looks like a length hide one
   CHECK(within({tag(0x44), none, std::string("\7\0", 2), std::string(1792, 'm')}, 9000));
-  CHECK_FALSE(within({tag(0x44), none, std::string("\7\0", 2), std::string(1792, 'm')}, 10000));            // 16 MB
+  CHECK_FALSE(within({tag(0x44), none, std::string("\7\0", 2), std::string(1792, 'm')}, 10000));  // 16 MB
 }
 
 TEST_CASE("a body without end does not eat the memory") {
@@ -204,7 +208,11 @@ TEST_CASE("a child that reports, one that dies, one that is quiet") {
   CHECK(heard.back() == "first");
   CHECK(talk([](TellParent const&) { throw std::bad_alloc(); }, {}, hear) == TalkEnd::broken);
   CHECK(talk([](TellParent const&) { pause(); }, {.seconds = 0.2}, hear) == TalkEnd::out_of_time);
-  CHECK(talk([](TellParent const& tell) { while (true) tell("again"); }, {}, [](std::string const&) { return false; }) == TalkEnd::stopped);
+  CHECK(talk(
+            [](TellParent const& tell) {
+              while (true) tell("again");
+            },
+            {}, [](std::string const&) { return false; }) == TalkEnd::stopped);
 }
 
 TEST_CASE("what a child sends is not believed further than it goes") {

@@ -6,8 +6,8 @@
 
 #include "setup/press_setup.h"
 #include "setup/queue_guards.h"
-#include "support/press_target.h"
 #include "support/places.h"
+#include "support/press_target.h"
 
 using namespace layright;
 
@@ -44,7 +44,8 @@ TEST_CASE("what is set by hand stands in its place, and not among the remarks") 
   REQUIRE(media != headings.end());
   CHECK(*(media - 1) == "Tray");
   CHECK(*(media + 1) == "Exit");
-  CHECK_THAT(list.steps[static_cast<std::size_t>(media - headings.begin())].text, Catch::Contains("By hand:") && Catch::Contains("media-type labels") && Catch::Contains("Heavy"));
+  CHECK_THAT(list.steps[static_cast<std::size_t>(media - headings.begin())].text,
+             Catch::Contains("By hand:") && Catch::Contains("media-type labels") && Catch::Contains("Heavy"));
   for (auto const& line : list.watch) CHECK(line.find("media-type labels") == std::string::npos);
 }
 
@@ -55,12 +56,14 @@ TEST_CASE("who reverses, for every target") {
     char const *file, *who, *printed;
   };
   // DESIGN: reading is that of the printed sheet, and exactly one party reverses.
-  auto const row = GENERATE(Row{WantedReading::wrong, ReverseAt::file, "file must read reversed", "Neither", "must read reversed"},
-                            Row{WantedReading::wrong, ReverseAt::printer, "file must read the right way round", "The printer reverses it", "must read reversed"},
-                            Row{WantedReading::wrong, ReverseAt::rip, "file must read the right way round", "The RIP reverses it; the printer must not", "must read reversed"},
-                            Row{WantedReading::right, ReverseAt::file, "file must read the right way round", "Neither", "must read the right way round"},
-                            Row{WantedReading::right, ReverseAt::printer, "file must read reversed", "The printer reverses it", "must read the right way round"},
-                            Row{WantedReading::as_is, ReverseAt::file, "comes out as the file is", "must not reverse", "Nobody asked"});
+  auto const row =
+      GENERATE(Row{WantedReading::wrong, ReverseAt::file, "file must read reversed", "Neither", "must read reversed"},
+               Row{WantedReading::wrong, ReverseAt::printer, "file must read the right way round", "The printer reverses it", "must read reversed"},
+               Row{WantedReading::wrong, ReverseAt::rip, "file must read the right way round", "The RIP reverses it; the printer must not",
+                   "must read reversed"},
+               Row{WantedReading::right, ReverseAt::file, "file must read the right way round", "Neither", "must read the right way round"},
+               Row{WantedReading::right, ReverseAt::printer, "file must read reversed", "The printer reverses it", "must read the right way round"},
+               Row{WantedReading::as_is, ReverseAt::file, "comes out as the file is", "must not reverse", "Nobody asked"});
   Target target;
   target.reading = row.reading;
   target.reverse_at = row.at;

@@ -141,10 +141,13 @@ struct Device {
 };
 
 // What a press's setpagedevice does before the interpreter's own.
-std::string device(std::string const& does) { return "%!\n/setpagedevice { " + does + " systemdict /setpagedevice get exec } userdict begin def end\n"; }
+std::string device(std::string const& does) {
+  return "%!\n/setpagedevice { " + does + " systemdict /setpagedevice get exec } userdict begin def end\n";
+}
 /// It answers any size but this one, either way round, with an error (PLRM 3, 6.2.7, policy 0).
 std::string knows_only(std::string const& width, std::string const& height, std::string const& error = "configurationerror") {
-  return device("dup /PageSize known { dup /PageSize get aload pop 2 copy gt { exch } if " + height + " ne exch " + width + " ne or { /setpagedevice cvx /" + error + " signalerror } if } if");
+  return device("dup /PageSize known { dup /PageSize get aload pop 2 copy gt { exch } if " + height + " ne exch " + width +
+                " ne or { /setpagedevice cvx /" + error + " signalerror } if } if");
 }
 /// It takes this size for any other.
 std::string puts(std::string const& size) { return device("dup /PageSize known { dup length dict copy dup /PageSize [" + size + "] put } if"); }
@@ -153,30 +156,32 @@ std::string const kErrorPage = "errordict /handleerror { 50 50 500 500 rectfill 
 
 /// For a sheet of 612 x 1224 pt. What a device may be off is 5 units (PLRM 3, 6.2.1).
 std::vector<Device> devices() {
-  return {{"knows letter only", knows_only("612", "792"), "", false},
-          {"knows letter only, and says limitcheck", knows_only("612", "792", "limitcheck"), "", false},
-          {"knows letter only, and says rangecheck", knows_only("612", "792", "rangecheck"), "", false},
-          {"knows letter only, and prints its errors", knows_only("612", "792") + kErrorPage, "", false, true},
-          {"knows the sheet", knows_only("612", "1224"), "", true},
-          {"takes every size", "", "", true},
-          {"takes every size, and would print its errors", "%!\n" + kErrorPage, "", true, true},
-          {"takes every size for letter", puts("612 792"), "", false},
-          {"takes every size for letter, and prints its errors", puts("612 792") + kErrorPage, "", false, true},
-          {"passes the size over", device("dup /PageSize known { dup length dict copy dup /PageSize undef } if"), "-sPAPERSIZE=letter", false, true},
-          {"holds letter", "", "-sPAPERSIZE=letter -dFIXEDMEDIA", false, true},
-          {"holds the other film", "", "-dDEVICEWIDTHPOINTS=900 -dDEVICEHEIGHTPOINTS=1368 -dFIXEDMEDIA", false},
-          {"would scale to letter", "%!\n<< /Policies << /PageSize 3 >> >> setpagedevice\n", "-sPAPERSIZE=letter -dFIXEDMEDIA", false, true},
-          {"would take the nearest without scaling", "%!\n<< /Policies << /PageSize 5 >> >> setpagedevice\n", "-sPAPERSIZE=letter -dFIXEDMEDIA", false},
-          {"is 5 units wider and longer", puts("617 1229"), "", true, true},
-          {"is 5 units narrower and shorter", puts("607 1219"), "", true},
-          {"is 6 units wider", puts("618 1224"), "", false},
-          {"is 6 units narrower", puts("606 1224"), "", false},
-          {"is 6 units longer", puts("612 1230"), "", false, true},
-          {"is 6 units shorter", puts("612 1218"), "", false},
-          {"tells its sides the other way round", puts("1224 612"), "", true, true},
-          {"tells its sides the other way round, 6 units off", puts("1224 606"), "", false},
-          {"does not know the type of the medium", device("dup /MediaType known { /setpagedevice cvx /configurationerror signalerror } if"), "", false, true},
-          {"does not tell what it took", "%!\n/currentpagedevice { << >> } userdict begin def end\n" + kErrorPage, "", false, true}};
+  return {
+      {"knows letter only", knows_only("612", "792"), "", false},
+      {"knows letter only, and says limitcheck", knows_only("612", "792", "limitcheck"), "", false},
+      {"knows letter only, and says rangecheck", knows_only("612", "792", "rangecheck"), "", false},
+      {"knows letter only, and prints its errors", knows_only("612", "792") + kErrorPage, "", false, true},
+      {"knows the sheet", knows_only("612", "1224"), "", true},
+      {"takes every size", "", "", true},
+      {"takes every size, and would print its errors", "%!\n" + kErrorPage, "", true, true},
+      {"takes every size for letter", puts("612 792"), "", false},
+      {"takes every size for letter, and prints its errors", puts("612 792") + kErrorPage, "", false, true},
+      {"passes the size over", device("dup /PageSize known { dup length dict copy dup /PageSize undef } if"), "-sPAPERSIZE=letter", false, true},
+      {"holds letter", "", "-sPAPERSIZE=letter -dFIXEDMEDIA", false, true},
+      {"holds the other film", "", "-dDEVICEWIDTHPOINTS=900 -dDEVICEHEIGHTPOINTS=1368 -dFIXEDMEDIA", false},
+      {"would scale to letter", "%!\n<< /Policies << /PageSize 3 >> >> setpagedevice\n", "-sPAPERSIZE=letter -dFIXEDMEDIA", false, true},
+      {"would take the nearest without scaling", "%!\n<< /Policies << /PageSize 5 >> >> setpagedevice\n", "-sPAPERSIZE=letter -dFIXEDMEDIA", false},
+      {"is 5 units wider and longer", puts("617 1229"), "", true, true},
+      {"is 5 units narrower and shorter", puts("607 1219"), "", true},
+      {"is 6 units wider", puts("618 1224"), "", false},
+      {"is 6 units narrower", puts("606 1224"), "", false},
+      {"is 6 units longer", puts("612 1230"), "", false, true},
+      {"is 6 units shorter", puts("612 1218"), "", false},
+      {"tells its sides the other way round", puts("1224 612"), "", true, true},
+      {"tells its sides the other way round, 6 units off", puts("1224 606"), "", false},
+      {"does not know the type of the medium", device("dup /MediaType known { /setpagedevice cvx /configurationerror signalerror } if"), "", false,
+       true},
+      {"does not tell what it took", "%!\n/currentpagedevice { << >> } userdict begin def end\n" + kErrorPage, "", false, true}};
 }
 
 }  // namespace
@@ -193,8 +198,9 @@ TEST_CASE("a press that does not take the size prints nothing: no page, no page 
   REQUIRE(ppd);
   auto const with_ppd = (*ppd)->setup(upright, std::nullopt, Unit::inch);
   REQUIRE(with_ppd);
-  std::pair<char const*, PostscriptSetup> const setups[] = {
-      {"without PPD", postscript_setup(upright, "x")}, {"by PPD", postscript_setup(upright, "x", **ppd, *with_ppd)}, {"across", postscript_setup(across, "x")}};
+  std::pair<char const*, PostscriptSetup> const setups[] = {{"without PPD", postscript_setup(upright, "x")},
+                                                            {"by PPD", postscript_setup(upright, "x", **ppd, *with_ppd)},
+                                                            {"across", postscript_setup(across, "x")}};
   struct Job {
     std::string name, what;
     bool prints, by_all;  // by_all: each judge is asked
@@ -219,8 +225,10 @@ TEST_CASE("a press that does not take the size prints nothing: no page, no page 
   }
   test::write_file(folder / "list", list);
   // The judges: boxes, pictures, and PostScript again (which begins with an empty page of its own).
-  shell("cd '" + folder.path().string() + "' && xargs -P 2 -L 1 sh -c 'n=$0; by_all=$1; shift; g=\"gs -q -dSAFER -dBATCH -dNOPAUSE $*\"; $g -sDEVICE=bbox $n.ps >$n.box 2>&1; "
-        "$by_all && { $g -sDEVICE=pgmraw -r10 -sOutputFile=$n-%d.pgm $n.ps; $g -sDEVICE=ps2write -sOutputFile=$n.out $n.ps; } >$n.said 2>&1; true' <list");
+  shell("cd '" + folder.path().string() +
+        "' && xargs -P 2 -L 1 sh -c 'n=$0; by_all=$1; shift; g=\"gs -q -dSAFER -dBATCH -dNOPAUSE $*\"; $g -sDEVICE=bbox $n.ps >$n.box 2>&1; "
+        "$by_all && { $g -sDEVICE=pgmraw -r10 -sOutputFile=$n-%d.pgm $n.ps; $g -sDEVICE=ps2write -sOutputFile=$n.out $n.ps; } >$n.said 2>&1; true' "
+        "<list");
   for (auto const& job : jobs) {
     INFO(job.what);
     auto const box = test::read_file(folder / (job.name + ".box"));
@@ -247,7 +255,8 @@ TEST_CASE("job language goes in its envelope as libcups writes it, and nowhere e
     return postscript_setup(target, "folder/lan\"tern.pdf", **ppd, *setup);
   };
   auto const with = made_with("bench-envelope");
-  CHECK_THAT(with.job_language, Catch::StartsWith("\x1b%-12345X@PJL") && Catch::Contains("@PJL SET HOLD=OFF\n") && Catch::EndsWith("@PJL ENTER LANGUAGE = POSTSCRIPT\n"));
+  CHECK_THAT(with.job_language, Catch::StartsWith("\x1b%-12345X@PJL") && Catch::Contains("@PJL SET HOLD=OFF\n") &&
+                                    Catch::EndsWith("@PJL ENTER LANGUAGE = POSTSCRIPT\n"));
   CHECK_THAT(with.job_language, Catch::Contains("NAME = \"lan'tern.pdf\""));
   CHECK_THAT(with.job_language_end, Catch::Contains("@PJL EOJ\n\x1b%-12345X"));
   CHECK(with.text.find("@PJL") == std::string::npos);

@@ -58,16 +58,16 @@ TEST_CASE("a film target comes out in the press's own words") {
 
 TEST_CASE("sheets that a press cannot take are refused with its own line") {
   struct Row {
-    char const *ppd;
+    char const* ppd;
     double width, length;
-    char const *line;
+    char const* line;
   };
-  auto const row = GENERATE(Row{"bench-narrow", 12.5, 19, "*ParamCustomPageSize Width: 1 points 210 612"},
-                            Row{"bench-short", 8.5, 17, "*ParamCustomPageSize Height: 2 points 210 1223"},
-                            Row{"bench", 2, 19, "*ParamCustomPageSize Width: 1 points 210 936"},
-                            Row{"bench-turned", 8.5, 17, "*ParamCustomPageSize Orientation: 5 int 2 2"},
-                            Row{"bench-by-tray", 12.5, 19, "*cupsMaxSize .Multipurpose.: \"700 1300\""},
-                            Row{"bench-named", 12.5, 19, "*DefaultPageSize: Letter"});
+  auto const row =
+      GENERATE(Row{"bench-narrow", 12.5, 19, "*ParamCustomPageSize Width: 1 points 210 612"},
+               Row{"bench-short", 8.5, 17, "*ParamCustomPageSize Height: 2 points 210 1223"},
+               Row{"bench", 2, 19, "*ParamCustomPageSize Width: 1 points 210 936"},
+               Row{"bench-turned", 8.5, 17, "*ParamCustomPageSize Orientation: 5 int 2 2"},
+               Row{"bench-by-tray", 12.5, 19, "*cupsMaxSize .Multipurpose.: \"700 1300\""}, Row{"bench-named", 12.5, 19, "*DefaultPageSize: Letter"});
   INFO(row.ppd);
   auto const setup = press(row.ppd)->setup(film_target(row.width, row.length), std::nullopt, Unit::inch);
   REQUIRE_FALSE(setup);
@@ -109,7 +109,8 @@ TEST_CASE("margins, leading edge and widest media are told with their lines") {
   REQUIRE(wide);
   REQUIRE(finding(*wide, "press.margin"));
   CHECK(finding(*wide, "press.margin")->level == Level::note);
-  CHECK_THAT(finding(*wide, "press.margin")->message, Catch::Contains("left 0.333 in") && Catch::Contains("top 0.5 in") && Catch::Contains("*HWMargins: 24 12 24 36"));
+  CHECK_THAT(finding(*wide, "press.margin")->message,
+             Catch::Contains("left 0.333 in") && Catch::Contains("top 0.5 in") && Catch::Contains("*HWMargins: 24 12 24 36"));
   CHECK(finding(*wide, "press.feed")->level == Level::hold);
   CHECK(finding(*wide, "press.size")->level == Level::hold);  // 900 pt, *MaxMediaWidth 864
   auto const lost = ppd->setup(film_target(12.5, 19), Rect<SheetSpace>{18, 30, 500, 500}, Unit::inch);
@@ -124,8 +125,8 @@ TEST_CASE("conflicts: gone round where nobody asked, an error that names both ch
   auto target = film_target(8.5, 17);
   auto const both = press("bench-strict")->setup(target, std::nullopt, Unit::inch);
   REQUIRE_FALSE(both);
-  CHECK_THAT(both.error().message, Catch::Contains("InputSlot=Multipurpose") && Catch::Contains("MediaType=Transparency") &&
-                                       Catch::Contains("*UIConstraints"));
+  CHECK_THAT(both.error().message,
+             Catch::Contains("InputSlot=Multipurpose") && Catch::Contains("MediaType=Transparency") && Catch::Contains("*UIConstraints"));
   // Without a tray asked for, the default Tray1 excludes a custom size in the bench's PPD: another tray is chosen, and it says so.
   target.press.media_source.clear();
   auto const round = press("bench")->setup(target, std::nullopt, Unit::inch);
@@ -228,7 +229,8 @@ TEST_CASE("a PPD that is not whole is refused, and one that only its maker left 
   CHECK(opened(bench) == "");
   auto const tray = bench.find("*InputSlot Tray1");
   REQUIRE(tray != std::string::npos);
-  CHECK_THAT(opened(bench.substr(0, tray)), Catch::Contains("is not a whole PPD: it ends inside of what begins in line") && Catch::Contains("*OpenUI *InputSlot"));
+  CHECK_THAT(opened(bench.substr(0, tray)),
+             Catch::Contains("is not a whole PPD: it ends inside of what begins in line") && Catch::Contains("*OpenUI *InputSlot"));
   CHECK_THAT(opened(bench.substr(0, bench.find("setpagedevice", tray))), Catch::Contains("is not a whole PPD"));
   std::string untidy = bench;
   untidy.erase(untidy.find("*CloseUI: *InputSlot"), 20);
@@ -256,15 +258,16 @@ TEST_CASE("choices go by what they do, not by what they are called") {
   CHECK(choice(*setup, "Duplex") == "None");
   CHECK(choice(*setup, "BannerInputSlot") == "(none)");
   CHECK(choice(*setup, "InputSlot") == "Multipurpose");
-  CHECK(choice(*setup, "TRMediaType") == "M7");  // by the PPD's own English
-  CHECK(choice(*setup, "Resolution") == "900dpi");  // its code sets 1200 x 1200
+  CHECK(choice(*setup, "TRMediaType") == "M7");           // by the PPD's own English
+  CHECK(choice(*setup, "Resolution") == "900dpi");        // its code sets 1200 x 1200
   CHECK(choice(*setup, "cupsPrintQuality") == "(none)");  // High would print at 600
   CHECK(choice(*setup, "RenderingIntent") == "Solid");
   // Its default separations exclude that resolution; switching on another that nobody asked for is no way out.
   CHECK(choice(*setup, "Separations") == "(none)");
   REQUIRE(finding(*setup, "press.conflict"));
   CHECK(finding(*setup, "press.conflict")->level == Level::hold);
-  CHECK_THAT(finding(*setup, "press.conflict")->message, Catch::Contains("Resolution=900dpi and Separations=All") && Catch::Contains("*UIConstraints"));
+  CHECK_THAT(finding(*setup, "press.conflict")->message,
+             Catch::Contains("Resolution=900dpi and Separations=All") && Catch::Contains("*UIConstraints"));
   REQUIRE(finding(*setup, "press.tray-switch"));
   CHECK_THAT(finding(*setup, "press.tray-switch")->message, Catch::Contains("TraySwitch=True stays") && Catch::Contains("other-tray = \"never\""));
   target.press.printer_resolution = "finest";

@@ -33,12 +33,17 @@ std::string const kBench = std::string(layright::test::kTestfiles) + "/press/ben
 /// Every default that a queue may have and that changes what leaves its filters, in groups that do not hide each other.
 std::vector<std::string> const kAgainst = {
     "-o job-sheets-default=standard -o number-up-default=2 -o page-border-default=double -o page-label-default=LABEL -o mirror-default=true "
-    "-o print-scaling-default=fit -o copies-default=3 -o position-default=top-left -o OutputOrder-default=Reverse -o sides-default=two-sided-long-edge",
-    "-o page-ranges-default=5-6 -o orientation-requested-default=4 -o print-color-mode-default=monochrome -o media-default=A4 -o output-bin-default=straight",
-    "-o page-set-default=even -o booklet-default=on -o fit-to-page-default=true -o natural-scaling-default=50 -o print-quality-default=3 -o scaling-default=50",
+    "-o print-scaling-default=fit -o copies-default=3 -o position-default=top-left -o OutputOrder-default=Reverse -o "
+    "sides-default=two-sided-long-edge",
+    "-o page-ranges-default=5-6 -o orientation-requested-default=4 -o print-color-mode-default=monochrome -o media-default=A4 -o "
+    "output-bin-default=straight",
+    "-o page-set-default=even -o booklet-default=on -o fit-to-page-default=true -o natural-scaling-default=50 -o print-quality-default=3 -o "
+    "scaling-default=50",
     "-o landscape-default=true -o fill-default=true -o page-left-default=90 -o page-top-default=90 -o output-order-default=reverse "
-    "-o page-delivery-default=reverse-order-face-up -o ColorModel-default=Gray -o WhiteShare-default=P120 -o cupsPrintQuality-default=Draft -o Duplex-default=DuplexTumble "
-    "-o gamma-default=2000 -o brightness-default=20 -o fitplot-default=true -o crop-to-fit-default=true -o number-up-layout-default=btrl -o finishings-default=4"};
+    "-o page-delivery-default=reverse-order-face-up -o ColorModel-default=Gray -o WhiteShare-default=P120 -o cupsPrintQuality-default=Draft -o "
+    "Duplex-default=DuplexTumble "
+    "-o gamma-default=2000 -o brightness-default=20 -o fitplot-default=true -o crop-to-fit-default=true -o number-up-layout-default=btrl -o "
+    "finishings-default=4"};
 
 /// Two pages, each with a mark that no turn, reversal, scale or move leaves where it is.
 std::string two_pages() {
@@ -161,22 +166,24 @@ TEST_CASE("a default that no job undoes is a hold that names it") {
   auto both = target_of(cups, "both");
   both.press.ipp.replace(both.press.ipp.find("/printers/"), 10, "/classes/");
   CHECK_THAT(holds(asked_of(both, "none.pdf").findings), Catch::Contains("press.queue: this is a class of queues"));
-  CHECK_THAT(holds(asked.findings), Catch::Contains("press.default: ") && Catch::Contains("pdftops-renderer=pdftocairo") && Catch::Contains("-R pdftops-renderer-default"));
+  CHECK_THAT(holds(asked.findings),
+             Catch::Contains("press.default: ") && Catch::Contains("pdftops-renderer=pdftocairo") && Catch::Contains("-R pdftops-renderer-default"));
 }
 
 TEST_CASE("a queue whose driver CUPS made up drops that nothing is scaled, and is held") {
   if (!can_run()) return;
   TestPrinter printer;
   PrivateCups cups;
-  cups.command("/usr/lib/cups/driver/driverless " + printer.address() + " >'" + (cups.folder / "made-up.ppd").string() + "' 2>/dev/null; lpadmin -p film -E -v " + printer.address() + " -P '" +
-               (cups.folder / "made-up.ppd").string() + "'");
+  cups.command("/usr/lib/cups/driver/driverless " + printer.address() + " >'" + (cups.folder / "made-up.ppd").string() +
+               "' 2>/dev/null; lpadmin -p film -E -v " + printer.address() + " -P '" + (cups.folder / "made-up.ppd").string() + "'");
   auto const file = (cups.folder / "two.pdf").string();
   std::ofstream(file, std::ios::binary) << two_pages();
   auto const target = target_of(cups, "film");
   auto const asked = asked_of(target, file);
   CHECK_THAT(holds(asked.findings), Catch::Contains("press.scale: this queue's driver is made up"));
   // Why: what was said outright does not come out of the queue.
-  CHECK(std::find(asked.request.options.begin(), asked.request.options.end(), std::pair<std::string, std::string>("print-scaling", "none")) != asked.request.options.end());
+  CHECK(std::find(asked.request.options.begin(), asked.request.options.end(), std::pair<std::string, std::string>("print-scaling", "none")) !=
+        asked.request.options.end());
   print(target, asked);
   CHECK_THAT(printer.asked(), Catch::Contains("x-dimension=21590 y-dimension=43180") && !Catch::Contains("IPP_PRINT_SCALING=none"));
 }
@@ -196,15 +203,17 @@ TEST_CASE("the queue's driver is asked for, and another one in the press's table
   for (std::string const name : {"Tannery Row Bench (invented)"}) other.replace(other.find(name), name.size(), "Tannery Row Stool (invented)");
   std::ofstream(cups.folder / "stool.ppd") << other;
   target.press.ppd = (cups.folder / "stool.ppd").string();
-  CHECK_THAT(holds(asked_of(target, "none.pdf").findings), Catch::Contains("press.queue: ") && Catch::Contains("\"Tannery Row Bench (invented)\"") && Catch::Contains("\"Tannery Row Stool (invented)\""));
+  CHECK_THAT(holds(asked_of(target, "none.pdf").findings), Catch::Contains("press.queue: ") && Catch::Contains("\"Tannery Row Bench (invented)\"") &&
+                                                               Catch::Contains("\"Tannery Row Stool (invented)\""));
   // The same model with another tray, and with a default that the setup leaves alone.
   std::string trays = test::read_file(kBench);
   for (auto at = trays.find("Multipurpose"); at != std::string::npos; at = trays.find("Multipurpose", at)) trays.replace(at, 12, "Sidetray");
   trays.replace(trays.find("*DefaultWhiteShare: P100"), 24, "*DefaultWhiteShare: P120");
   std::ofstream(cups.folder / "trays.ppd") << trays;
   target.press.ppd = (cups.folder / "trays.ppd").string();
-  CHECK_THAT(holds(asked_of(target, "none.pdf").findings), Catch::Contains("InputSlot=Sidetray is not in the queue's") && Catch::Contains("InputSlot=Multipurpose is in the queue's only") &&
-                                                              Catch::Contains("its default is WhiteShare=P120, the queue's WhiteShare=P100"));
+  CHECK_THAT(holds(asked_of(target, "none.pdf").findings), Catch::Contains("InputSlot=Sidetray is not in the queue's") &&
+                                                               Catch::Contains("InputSlot=Multipurpose is in the queue's only") &&
+                                                               Catch::Contains("its default is WhiteShare=P120, the queue's WhiteShare=P100"));
   // A default that the setup sets itself does not count.
   cups.command("lpadmin -p film -o Resolution=600x1200dpi");
   target.press.ppd = kBench;
@@ -244,12 +253,15 @@ TEST_CASE("a queue by its name, and an instance with what lpoptions keeps for it
   setenv("CUPS_SERVERROOT", (cups.folder / "etc").c_str(), 1);
   setenv("HOME", cups.folder.c_str(), 1);
   cups.add("bare", "");
-  std::ofstream(cups.folder / "layright.toml") << "[sheet.film]\nsize = \"8.5x17in\"\n[press.bare]\nqueue = \"bare\"\n[target.bare]\nsheet = \"film\"\npress = \"bare\"\n[press.bench]\nqueue = \"film/night\"\nmedia-source = \"by-pass-tray\"\n[press.day]\nqueue = \"film/day\"\n"
-                                                  "[target.film]\nsheet = \"film\"\npress = \"bench\"\n[target.day]\nsheet = \"film\"\npress = \"day\"\n";
+  std::ofstream(cups.folder / "layright.toml")
+      << "[sheet.film]\nsize = \"8.5x17in\"\n[press.bare]\nqueue = \"bare\"\n[target.bare]\nsheet = \"film\"\npress = \"bare\"\n[press.bench]\nqueue "
+         "= \"film/night\"\nmedia-source = \"by-pass-tray\"\n[press.day]\nqueue = \"film/day\"\n"
+         "[target.film]\nsheet = \"film\"\npress = \"bench\"\n[target.day]\nsheet = \"film\"\npress = \"day\"\n";
   auto const setup = test::run({layright::test::kProgram, "setup", "--target", "film", "--as", "ppd"}, cups.folder);
   INFO(setup.err);
   CHECK(setup.status == 0);
-  CHECK_THAT(setup.out, Catch::Contains("InputSlot=Multipurpose\n") && Catch::Contains("WhiteLayer=Under\n") && Catch::Contains("number-up=1\n") && !Catch::Contains("number-up=2"));
+  CHECK_THAT(setup.out, Catch::Contains("InputSlot=Multipurpose\n") && Catch::Contains("WhiteLayer=Under\n") && Catch::Contains("number-up=1\n") &&
+                            !Catch::Contains("number-up=2"));
   CHECK_THAT(setup.err, Catch::Contains("number-up=2"));
   auto const day = test::run({layright::test::kProgram, "setup", "--target", "day", "--as", "ppd"}, cups.folder);
   CHECK(day.status == 64);
@@ -266,8 +278,10 @@ TEST_CASE("a queue by its name, and an instance with what lpoptions keeps for it
   auto const presses = test::run({layright::test::kProgram, "presses", "--sheet", "12.5x19in"}, cups.folder);
   INFO(presses.out << presses.err);
   CHECK(presses.status == 0);
-  CHECK_THAT(presses.out, Catch::Contains("film: Tannery Row Bench (invented); idle\n  suits: takes 12.5 x 19 in, short edge first: PageSize=Custom.900x1368") &&
-                              Catch::Contains("also as film/night") && Catch::Contains("does not suit: the press cannot take the sheet (12.5 x 19 in") && Catch::Contains("class of queues") && Catch::Contains("this queue has no driver"));
+  CHECK_THAT(presses.out,
+             Catch::Contains("film: Tannery Row Bench (invented); idle\n  suits: takes 12.5 x 19 in, short edge first: PageSize=Custom.900x1368") &&
+                 Catch::Contains("also as film/night") && Catch::Contains("does not suit: the press cannot take the sheet (12.5 x 19 in") &&
+                 Catch::Contains("class of queues") && Catch::Contains("this queue has no driver"));
   for (char const* name : {"CUPS_SERVER", "CUPS_SERVERROOT"}) unsetenv(name);
   setenv("HOME", home.c_str(), 1);
 }

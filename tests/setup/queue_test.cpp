@@ -46,12 +46,14 @@ TEST_CASE("a job through a queue with a PPD leaves it at its size and in its pla
     Feed feed;
     char const* more;  // what the queue's defaults would have otherwise
   };
-  Row const rows[] = {{"narrow", "bench", 8.5, 17, Feed::short_edge, ""},
-                      {"wide", "bench", 12.5, 19, Feed::short_edge, ""},
-                      {"across", "bench", 8.5, 11, Feed::long_edge, ""},
-                      {"margins", "bench-long-edge", 8.5, 17, Feed::short_edge, ""},
-                      {"heightfirst", "bench-height-first", 8.5, 17, Feed::short_edge, ""},
-                      {"lying", "bench", 8.5, 17, Feed::short_edge, "-o orientation-requested-default=4 -o media-default=A4 -o print-scaling-default=fit -o number-up-default=2 -o mirror-default=true"}};
+  Row const rows[] = {
+      {"narrow", "bench", 8.5, 17, Feed::short_edge, ""},
+      {"wide", "bench", 12.5, 19, Feed::short_edge, ""},
+      {"across", "bench", 8.5, 11, Feed::long_edge, ""},
+      {"margins", "bench-long-edge", 8.5, 17, Feed::short_edge, ""},
+      {"heightfirst", "bench-height-first", 8.5, 17, Feed::short_edge, ""},
+      {"lying", "bench", 8.5, 17, Feed::short_edge,
+       "-o orientation-requested-default=4 -o media-default=A4 -o print-scaling-default=fit -o number-up-default=2 -o mirror-default=true"}};
   for (auto const& row : rows) {
     INFO(row.queue);
     auto target = film_target(row.width, row.length);
@@ -77,8 +79,9 @@ TEST_CASE("a job through a queue with a PPD leaves it at its size and in its pla
                             Catch::Contains("*InputSlot Multipurpose"));
     auto const box = shell("gs -q -dNOPAUSE -dBATCH -dSAFER -sDEVICE=bbox '" + (cups.folder / (std::string(row.queue) + ".ps")).string() + "'");
     CHECK_THAT(box, Catch::Contains("%%BoundingBox: 100 200 400 600"));
-    auto const size = shell("gs -q -dNOPAUSE -dBATCH -sDEVICE=bbox -c '/showpage {currentpagedevice /PageSize get {round cvi =print ( ) print} forall} def' -f '" +
-                          (cups.folder / (std::string(row.queue) + ".ps")).string() + "'");
+    auto const size =
+        shell("gs -q -dNOPAUSE -dBATCH -sDEVICE=bbox -c '/showpage {currentpagedevice /PageSize get {round cvi =print ( ) print} forall} def' -f '" +
+              (cups.folder / (std::string(row.queue) + ".ps")).string() + "'");
     CHECK_THAT(size, Catch::Contains(format_number(page.width(), 0) + " " + format_number(page.height(), 0)));
   }
 }
@@ -128,12 +131,13 @@ TEST_CASE("CUPS' own filters make the same setup from the option lines") {
   std::ofstream(folder / "page.pdf", std::ios::binary) << page_with_mark(target.sheet.page());
   std::string options;
   for (auto const& [name, choice] : queue_options(target, press->setup, press->ppd.get())) options += " -o '" + name + "=" + choice + "'";
-  shell("(cupsfilter -p '" + target.press.ppd + "' -m application/vnd.cups-postscript" + options + " '" + (folder / "page.pdf").string() + "' 2>/dev/null >'" +
-      (folder / "out.ps").string() + "')");
+  shell("(cupsfilter -p '" + target.press.ppd + "' -m application/vnd.cups-postscript" + options + " '" + (folder / "page.pdf").string() +
+        "' 2>/dev/null >'" + (folder / "out.ps").string() + "')");
   auto const text = read_file(folder / "out.ps");
   auto const at = text.find("*CustomPageSize True");
   REQUIRE(at != std::string::npos);
   CHECK_THAT(text.substr(at, 60), Catch::Contains("900\n1368\n"));
-  CHECK_THAT(shell("gs -q -dNOPAUSE -dBATCH -dSAFER -sDEVICE=bbox '" + (folder / "out.ps").string() + "'"), Catch::Contains("%%BoundingBox: 100 200 400 600"));
+  CHECK_THAT(shell("gs -q -dNOPAUSE -dBATCH -dSAFER -sDEVICE=bbox '" + (folder / "out.ps").string() + "'"),
+             Catch::Contains("%%BoundingBox: 100 200 400 600"));
   fs::remove_all(folder);
 }

@@ -6,9 +6,9 @@
 #include <map>
 #include <sstream>
 
+#include "setup/ppd.h"
 #include "support/packaged_ppds.h"
 #include "support/places.h"
-#include "setup/ppd.h"
 #include "support/press_target.h"
 
 using namespace layright;
@@ -61,7 +61,9 @@ TEST_CASE("choices of packaged PPDs as a person reads them: none wrong, at most 
     auto const setup = (*ppd)->setup(film_by_hand(), std::nullopt, Unit::inch);
     if (row.contains("refused")) {
       bool const both = !setup && setup.error().message.find("exclude each other") != std::string::npos &&
-                        std::all_of(row.begin(), row.end(), [&](auto const& pair) { return pair.first == "refused" || setup.error().message.find(pair.first + "=" + pair.second) != std::string::npos; });
+                        std::all_of(row.begin(), row.end(), [&](auto const& pair) {
+                          return pair.first == "refused" || setup.error().message.find(pair.first + "=" + pair.second) != std::string::npos;
+                        });
       ++(both ? right : wrong);
       if (!both) told += digest + " WRONG: not refused\n";
       continue;
@@ -86,7 +88,8 @@ TEST_CASE("choices of packaged PPDs as a person reads them: none wrong, at most 
     for (auto const& [option, choice] : got)
       if (!row.contains(option)) ++wrong, told += digest + " WRONG: " + option + "=" + choice + ", which nobody asked for\n";
   }
-  std::cout << "PPDs read by hand: " << right << " choices right, " << wrong << " wrong, " << not_found << " not found; " << not_there << " PPDs not in the packages\n";
+  std::cout << "PPDs read by hand: " << right << " choices right, " << wrong << " wrong, " << not_found << " not found; " << not_there
+            << " PPDs not in the packages\n";
   INFO(told);
   CHECK(not_there == 0);
   CHECK(wrong == 0);

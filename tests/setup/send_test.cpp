@@ -129,7 +129,8 @@ class BreakingLine {
 TEST_CASE("what was asked arrives, the bytes as they are, and the end is the job's own") {
   TestPrinter printer;
   auto const target = net_target();
-  CHECK(all(unsupported_settings(target, offer_of(printer), Unit::inch)) == "press.loaded note: the press does not tell what lies in its by-pass-tray: see that it is 8.5 x 17 in, transparency\n");
+  CHECK(all(unsupported_settings(target, offer_of(printer), Unit::inch)) ==
+        "press.loaded note: the press does not tell what lies in its by-pass-tray: see that it is 8.5 x 17 in, transparency\n");
   auto const wish = wish_for(printer, target, "one");
   auto const end = send_to(printer.address(), wish);
   REQUIRE(end);

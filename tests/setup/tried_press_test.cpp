@@ -5,8 +5,8 @@
 #include <catch2/catch.hpp>
 
 #include "setup/press_setup.h"
-#include "support/press_target.h"
 #include "support/places.h"
+#include "support/press_target.h"
 
 using namespace layright;
 
@@ -33,7 +33,8 @@ TEST_CASE("what the trial sheet showed to stay blank is held against the live ar
   auto const without_file = setup_of(target, std::nullopt);
   REQUIRE(margin_finding(without_file));
   CHECK(margin_finding(without_file)->level == Level::note);
-  CHECK_THAT(margin_finding(without_file)->message, Catch::Contains("left 0.278 in") && Catch::Contains("trial sheet of 2026-03-01") && !Catch::Contains("top"));
+  CHECK_THAT(margin_finding(without_file)->message,
+             Catch::Contains("left 0.278 in") && Catch::Contains("trial sheet of 2026-03-01") && !Catch::Contains("top"));
   auto const lost = setup_of(target, Rect<SheetSpace>{18, 100, 500, 500});
   CHECK(margin_finding(lost)->level == Level::hold);
   auto const kept = setup_of(target, Rect<SheetSpace>{20, 100, 500, 500});

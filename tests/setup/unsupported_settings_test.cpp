@@ -23,9 +23,10 @@ Target target() {
 /// A press that offers all that the target asks for.
 Offer offer() {
   Offer made;
-  made.attributes = {{"media-source-supported", {"main", "by-pass-tray"}}, {"media-type-supported", {"stationery", "transparency"}},
-                     {"output-bin-supported", {"face-down", "face-up"}}, {"print-quality-supported", {"3", "4", "5"}}, {"print-color-mode-supported", {"color", "monochrome"}},
-                     {"printer-resolution-supported", {"600x600dpi", "1200x1200dpi"}}, {"print-scaling-supported", {"auto", "none"}}, {"copies-supported", {"1-99"}}};
+  made.attributes = {{"media-source-supported", {"main", "by-pass-tray"}},    {"media-type-supported", {"stationery", "transparency"}},
+                     {"output-bin-supported", {"face-down", "face-up"}},      {"print-quality-supported", {"3", "4", "5"}},
+                     {"print-color-mode-supported", {"color", "monochrome"}}, {"printer-resolution-supported", {"600x600dpi", "1200x1200dpi"}},
+                     {"print-scaling-supported", {"auto", "none"}},           {"copies-supported", {"1-99"}}};
   made.sizes = {kLetter, kAny};
   made.ready = {{kFilm, "by-pass-tray", "transparency", "short-edge-first"}};
   return made;
@@ -57,9 +58,13 @@ TEST_CASE("sizes, trays and types are taken together") {
       {"the tray takes any size as the type", {{kAny, "by-pass-tray", "transparency", ""}}, ""},
       {"any tray", {{kAny, "", "", ""}}, ""},
       {"the tray, no type told", {{kAny, "by-pass-tray", "", ""}}, ""},
-      {"only another tray takes the size", {{kAny, "main", "stationery", ""}, {kLetter, "by-pass-tray", "transparency", ""}},
-       "hold press.size: the press does not take 8.5 x 17 in from by-pass-tray as transparency: it takes this size only as main (stationery): 3.75 x 5 in to 13 x 19.5 in, and its by-pass-tray takes only by-pass-tray (transparency): 8.5 x 11 in\n"},
-      {"the tray takes the size as another type only", {{kAny, "by-pass-tray", "stationery", ""}, {kLetter, "by-pass-tray", "transparency", ""}}, "hold press.size"},
+      {"only another tray takes the size",
+       {{kAny, "main", "stationery", ""}, {kLetter, "by-pass-tray", "transparency", ""}},
+       "hold press.size: the press does not take 8.5 x 17 in from by-pass-tray as transparency: it takes this size only as main (stationery): 3.75 x "
+       "5 in to 13 x 19.5 in, and its by-pass-tray takes only by-pass-tray (transparency): 8.5 x 11 in\n"},
+      {"the tray takes the size as another type only",
+       {{kAny, "by-pass-tray", "stationery", ""}, {kLetter, "by-pass-tray", "transparency", ""}},
+       "hold press.size"},
       {"the type in another tray only", {{kAny, "main", "transparency", ""}, {kAny, "by-pass-tray", "stationery", ""}}, "hold press.size"},
       {"of several entries one fits", {{kLetter, "by-pass-tray", "stationery", ""}, {kFilm, "by-pass-tray", "transparency", ""}}, ""},
       {"the size is told elsewhere, without a tray", {{kLetter, "by-pass-tray", "transparency", ""}}, "note press.size"}};
@@ -81,7 +86,8 @@ TEST_CASE("a tray that feeds the other edge is a hold") {
   auto made = offer();
   made.ready.clear();
   made.database = {{kAny, "by-pass-tray", "", "long-edge-first"}};
-  CHECK_THAT(told(target(), made, "press.feed"), Catch::Contains("hold press.feed: the press says that its tray by-pass-tray takes sheets long edge first"));
+  CHECK_THAT(told(target(), made, "press.feed"),
+             Catch::Contains("hold press.feed: the press says that its tray by-pass-tray takes sheets long edge first"));
   auto across = target();
   across.sheet.feed = Feed::long_edge;
   CHECK(told(across, made, "press.feed") == "");
@@ -98,9 +104,15 @@ TEST_CASE("what lies loaded: other media hold, untold is a remark") {
   auto made = offer();
   CHECK(told(target(), made, "press.loaded") == "");
   for (auto const& [ready, says] : std::vector<std::pair<OfferedMedia, std::string>>{
-           {{kLetter, "by-pass-tray", "stationery", ""}, "hold press.loaded: the press says that there lies in its by-pass-tray something else than 8.5 x 17 in, transparency: by-pass-tray (stationery): 8.5 x 11 in"},
-           {{kLetter, "by-pass-tray", "transparency", ""}, "hold"}, {{kFilm, "by-pass-tray", "stationery", ""}, "hold"}, {{kFilm, "by-pass-tray", "", ""}, ""},
-           {{{}, "by-pass-tray", "transparency", ""}, ""}, {{{}, "by-pass-tray", "labels", ""}, "hold"}, {{{}, "by-pass-tray", "", ""}, "note"},
+           {{kLetter, "by-pass-tray", "stationery", ""},
+            "hold press.loaded: the press says that there lies in its by-pass-tray something else than 8.5 x 17 in, transparency: by-pass-tray "
+            "(stationery): 8.5 x 11 in"},
+           {{kLetter, "by-pass-tray", "transparency", ""}, "hold"},
+           {{kFilm, "by-pass-tray", "stationery", ""}, "hold"},
+           {{kFilm, "by-pass-tray", "", ""}, ""},
+           {{{}, "by-pass-tray", "transparency", ""}, ""},
+           {{{}, "by-pass-tray", "labels", ""}, "hold"},
+           {{{}, "by-pass-tray", "", ""}, "note"},
            {{kLetter, "main", "stationery", ""}, "note press.loaded: the press does not tell what lies in its by-pass-tray"}}) {
     INFO(ready.source << ready.type << says);
     made.ready = {ready};
@@ -119,9 +131,12 @@ TEST_CASE("toner that is low is a note, used up a hold") {
   made.attributes["marker-low-levels"] = {"10", "10", "10", "2", "0"};
   made.attributes["marker-high-levels"] = {"100", "100", "100", "100", "95"};
   made.attributes["marker-levels"] = {"80", "3", "-2", "0", "0"};
-  CHECK(told(target(), made, "press.supply") == "note press.supply: cyan 3 %: it may not last for this job\nhold press.supply: yellow 0 %: it is used up; put a new one in before a sheet is spent\n");
+  CHECK(told(target(), made, "press.supply") ==
+        "note press.supply: cyan 3 %: it may not last for this job\nhold press.supply: yellow 0 %: it is used up; put a new one in before a sheet is "
+        "spent\n");
   made.attributes["marker-levels"] = {"11", "10", "-3", "3", "97"};
-  CHECK(told(target(), made, "press.supply") == "note press.supply: cyan 10 %: it may not last for this job\nnote press.supply: waste 97 % full: the press will stop when it is\n");
+  CHECK(told(target(), made, "press.supply") ==
+        "note press.supply: cyan 10 %: it may not last for this job\nnote press.supply: waste 97 % full: the press will stop when it is\n");
   made.attributes.erase("marker-low-levels");
   made.attributes.erase("marker-names");
   made.attributes["marker-levels"] = {"100", "50", "50", "9"};
@@ -144,11 +159,19 @@ TEST_CASE("copies are asked for or refused, never dropped") {
 
 TEST_CASE("a printer's own defaults are undone, and where they cannot be it is a hold") {
   auto made = offer();
-  for (auto const& [name, values] : std::vector<std::pair<std::string, std::vector<std::string>>>{
-           {"number-up-supported", {"1", "2", "4"}}, {"number-up-default", {"2"}}, {"finishings-supported", {"3", "4", "5"}}, {"finishings-default", {"4"}},
-           {"orientation-requested-supported", {"3", "4", "5", "6"}}, {"orientation-requested-default", {"4"}}, {"job-sheets-supported", {"none", "standard"}},
-           {"job-sheets-default", {"standard"}}, {"x-image-shift-supported", {"-500-500"}}, {"x-image-shift-default", {"20"}}, {"print-quality-default", {"3"}},
-           {"print-color-mode-default", {"monochrome"}}})
+  for (auto const& [name, values] :
+       std::vector<std::pair<std::string, std::vector<std::string>>>{{"number-up-supported", {"1", "2", "4"}},
+                                                                     {"number-up-default", {"2"}},
+                                                                     {"finishings-supported", {"3", "4", "5"}},
+                                                                     {"finishings-default", {"4"}},
+                                                                     {"orientation-requested-supported", {"3", "4", "5", "6"}},
+                                                                     {"orientation-requested-default", {"4"}},
+                                                                     {"job-sheets-supported", {"none", "standard"}},
+                                                                     {"job-sheets-default", {"standard"}},
+                                                                     {"x-image-shift-supported", {"-500-500"}},
+                                                                     {"x-image-shift-default", {"20"}},
+                                                                     {"print-quality-default", {"3"}},
+                                                                     {"print-color-mode-default", {"monochrome"}}})
     made.attributes[name] = values;
   auto asked = target();
   asked.press.print_quality.clear();
@@ -173,8 +196,13 @@ TEST_CASE("a printer's own defaults are undone, and where they cannot be it is a
 }
 
 TEST_CASE("own options go in the syntax that the press has for them") {
-  OfferedSyntaxes const syntaxes = {{"x-darkness-supported", "rangeOfInteger"}, {"x-span-default", "rangeOfInteger"}, {"x-flag-default", "boolean"}, {"x-mode-default", "enum"},
-                                    {"x-dots-supported", "resolution"}, {"x-word-supported", "keyword"}, {"x-name-default", "nameWithoutLanguage"}};
+  OfferedSyntaxes const syntaxes = {{"x-darkness-supported", "rangeOfInteger"},
+                                    {"x-span-default", "rangeOfInteger"},
+                                    {"x-flag-default", "boolean"},
+                                    {"x-mode-default", "enum"},
+                                    {"x-dots-supported", "resolution"},
+                                    {"x-word-supported", "keyword"},
+                                    {"x-name-default", "nameWithoutLanguage"}};
   auto const value = [&](char const* name, char const* text) {
     auto const made = ipp_value(name, text, syntaxes);
     INFO((made ? "" : made.error().message));
@@ -186,8 +214,8 @@ TEST_CASE("own options go in the syntax that the press has for them") {
   CHECK(std::get<IppRange>(value("page-ranges", "3")).from == 3);
   CHECK(std::get<bool>(value("x-flag", "true")));
   CHECK(std::get<IppEnum>(value("x-mode", "4")).value == 4);
-  CHECK(std::get<IppEnum>(value("finishings", "staple")).value == 4);        // RFC 8011, 5.2.6
-  CHECK(std::get<IppEnum>(value("print-quality", "high")).value == 5);       // RFC 8011, 5.2.13
+  CHECK(std::get<IppEnum>(value("finishings", "staple")).value == 4);   // RFC 8011, 5.2.6
+  CHECK(std::get<IppEnum>(value("print-quality", "high")).value == 5);  // RFC 8011, 5.2.13
   CHECK(std::get<IppEnum>(value("orientation-requested", "landscape")).value == 4);
   CHECK(std::get<IppResolution>(value("x-dots", "600x1200dpi")).along == 1200);
   CHECK(std::get<IppResolution>(value("x-dots", "240dpcm")).metric);

@@ -390,8 +390,7 @@ TEST_CASE("a mistake is told with file, line, column and what was expected") {
   auto const configuration = parse_configuration(text, kPath);
   REQUIRE_FALSE(configuration);
   CHECK(configuration.error().kind == ErrorKind::usage);
-  CHECK_THAT(configuration.error().message,
-             StartsWith(std::string(kPath) + ":" + place) && Contains(why, Catch::CaseSensitive::No));
+  CHECK_THAT(configuration.error().message, StartsWith(std::string(kPath) + ":" + place) && Contains(why, Catch::CaseSensitive::No));
 }
 
 TEST_CASE("an intake's mistakes are told") {
@@ -410,8 +409,7 @@ TEST_CASE("an intake's mistakes are told") {
       {"subfolders = true\n[intake.j]\ntarget = \"a\"\nin = \"x\"\nready = \"x/y\"\nheld = \"h\"\noriginals = \"o\"\nledger = "
        "\"l\"\nsubfolders = true",
        "lies inside the watched folder"},
-      {"[intake.j]\ntarget = \"a\"\nin = \"x\"\nready = \"x\"\nheld = \"h\"\noriginals = \"o\"\nledger = \"l\"",
-       "are the same place"},
+      {"[intake.j]\ntarget = \"a\"\nin = \"x\"\nready = \"x\"\nheld = \"h\"\noriginals = \"o\"\nledger = \"l\"", "are the same place"},
       {"[intake.j]\ntarget = \"a\"\nin = \"./in/\"\nready = \"r\"\nheld = \"h\"\noriginals = \"o\"\nledger = \"l\"",
        "watches the same folder as [intake.i]"},
   }));
@@ -424,9 +422,8 @@ TEST_CASE("an intake's mistakes are told") {
 TEST_CASE("hostile files give an error, not a crash") {
   std::string deep;
   for (int i = 0; i < 100000; ++i) deep += "a.";
-  auto const text =
-      GENERATE_COPY(values<std::string>({std::string(1'000'001, ' '), deep + "a = 1", "a = " + std::string(100000, '['),
-                                         std::string("unit = \"in\"\0", 12), std::string(1000, '\0'), "[" + deep + "a]"}));
+  auto const text = GENERATE_COPY(values<std::string>({std::string(1'000'001, ' '), deep + "a = 1", "a = " + std::string(100000, '['),
+                                                       std::string("unit = \"in\"\0", 12), std::string(1000, '\0'), "[" + deep + "a]"}));
   auto const configuration = parse_configuration(text, kPath);
   REQUIRE_FALSE(configuration);
   CHECK(configuration.error().kind == ErrorKind::usage);
@@ -446,8 +443,7 @@ TEST_CASE("files are loaded, or it is told why not") {
     CHECK(none.error().kind == ErrorKind::no_input);
     CHECK_THAT(none.error().message, StartsWith(path.string()));
   }
-  CHECK_THAT(load_configuration(folder.write("large.toml", std::string(1'000'001, '#'))).error().message,
-             Contains("larger than 1 MB"));
+  CHECK_THAT(load_configuration(folder.write("large.toml", std::string(1'000'001, '#'))).error().message, Contains("larger than 1 MB"));
   CHECK(load_configuration(folder.write("full.toml", std::string(1'000'000, '#'))));
 }
 

@@ -181,22 +181,18 @@ TEST_CASE("every named size reads as itself, the shorter side first, once") {
 // libcups' own table (PWG 5101.1) judges the constants.
 TEST_CASE("libcups knows each named size to 0.01 mm") {
   auto const [name, registered] = GENERATE(table<std::string, std::string>({
-      {"A0", "iso_a0_841x1189mm"},      {"A1", "iso_a1_594x841mm"},       {"A2", "iso_a2_420x594mm"},
-      {"A3", "iso_a3_297x420mm"},       {"A4", "iso_a4_210x297mm"},       {"A5", "iso_a5_148x210mm"},
-      {"A6", "iso_a6_105x148mm"},       {"A7", "iso_a7_74x105mm"},        {"A8", "iso_a8_52x74mm"},
-      {"A9", "iso_a9_37x52mm"},         {"A10", "iso_a10_26x37mm"},       {"B0", "iso_b0_1000x1414mm"},
-      {"B1", "iso_b1_707x1000mm"},      {"B2", "iso_b2_500x707mm"},       {"B3", "iso_b3_353x500mm"},
-      {"B4", "iso_b4_250x353mm"},       {"B5", "iso_b5_176x250mm"},       {"B6", "iso_b6_125x176mm"},
-      {"B7", "iso_b7_88x125mm"},        {"B8", "iso_b8_62x88mm"},         {"B9", "iso_b9_44x62mm"},
-      {"B10", "iso_b10_31x44mm"},       {"RA0", "iso_ra0_860x1220mm"},    {"RA1", "iso_ra1_610x860mm"},
-      {"RA2", "iso_ra2_430x610mm"},     {"RA3", "iso_ra3_305x430mm"},     {"RA4", "iso_ra4_215x305mm"},
-      {"SRA0", "iso_sra0_900x1280mm"},  {"SRA1", "iso_sra1_640x900mm"},   {"SRA2", "iso_sra2_450x640mm"},
-      {"SRA3", "iso_sra3_320x450mm"},   {"SRA4", "iso_sra4_225x320mm"},   {"ANSI A", "na_letter_8.5x11in"},
-      {"ANSI B", "na_ledger_11x17in"},  {"ANSI C", "na_c_17x22in"},       {"ANSI D", "na_d_22x34in"},
-      {"ANSI E", "na_e_34x44in"},       {"ANSI F", "asme_f_28x40in"},     {"Arch A", "na_arch-a_9x12in"},
-      {"Arch B", "na_arch-b_12x18in"},  {"Arch C", "na_arch-c_18x24in"},  {"Arch D", "na_arch-d_24x36in"},
-      {"Arch E", "na_arch-e_36x48in"},  {"letter", "na_letter_8.5x11in"}, {"legal", "na_legal_8.5x14in"},
-      {"tabloid", "na_ledger_11x17in"}, {"ledger", "na_ledger_11x17in"},  {"super B", "na_super-b_13x19in"},
+      {"A0", "iso_a0_841x1189mm"},      {"A1", "iso_a1_594x841mm"},       {"A2", "iso_a2_420x594mm"},      {"A3", "iso_a3_297x420mm"},
+      {"A4", "iso_a4_210x297mm"},       {"A5", "iso_a5_148x210mm"},       {"A6", "iso_a6_105x148mm"},      {"A7", "iso_a7_74x105mm"},
+      {"A8", "iso_a8_52x74mm"},         {"A9", "iso_a9_37x52mm"},         {"A10", "iso_a10_26x37mm"},      {"B0", "iso_b0_1000x1414mm"},
+      {"B1", "iso_b1_707x1000mm"},      {"B2", "iso_b2_500x707mm"},       {"B3", "iso_b3_353x500mm"},      {"B4", "iso_b4_250x353mm"},
+      {"B5", "iso_b5_176x250mm"},       {"B6", "iso_b6_125x176mm"},       {"B7", "iso_b7_88x125mm"},       {"B8", "iso_b8_62x88mm"},
+      {"B9", "iso_b9_44x62mm"},         {"B10", "iso_b10_31x44mm"},       {"RA0", "iso_ra0_860x1220mm"},   {"RA1", "iso_ra1_610x860mm"},
+      {"RA2", "iso_ra2_430x610mm"},     {"RA3", "iso_ra3_305x430mm"},     {"RA4", "iso_ra4_215x305mm"},    {"SRA0", "iso_sra0_900x1280mm"},
+      {"SRA1", "iso_sra1_640x900mm"},   {"SRA2", "iso_sra2_450x640mm"},   {"SRA3", "iso_sra3_320x450mm"},  {"SRA4", "iso_sra4_225x320mm"},
+      {"ANSI A", "na_letter_8.5x11in"}, {"ANSI B", "na_ledger_11x17in"},  {"ANSI C", "na_c_17x22in"},      {"ANSI D", "na_d_22x34in"},
+      {"ANSI E", "na_e_34x44in"},       {"ANSI F", "asme_f_28x40in"},     {"Arch A", "na_arch-a_9x12in"},  {"Arch B", "na_arch-b_12x18in"},
+      {"Arch C", "na_arch-c_18x24in"},  {"Arch D", "na_arch-d_24x36in"},  {"Arch E", "na_arch-e_36x48in"}, {"letter", "na_letter_8.5x11in"},
+      {"legal", "na_legal_8.5x14in"},   {"tabloid", "na_ledger_11x17in"}, {"ledger", "na_ledger_11x17in"}, {"super B", "na_super-b_13x19in"},
   }));
   CAPTURE(name, registered);
   auto const* const media = pwgMediaForPWG(registered.c_str());

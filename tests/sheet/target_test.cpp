@@ -25,16 +25,13 @@ void check_both_ways(Parse parse, std::vector<std::pair<Value, std::string>> con
 }  // namespace
 
 TEST_CASE("words of the configuration go both ways, and a wrong one is answered with the list") {
-  check_both_ways<WantedReading>(
-      parse_wanted_reading, {{WantedReading::as_is, "as-is"}, {WantedReading::right, "right"}, {WantedReading::wrong, "wrong"}});
-  check_both_ways<ReverseAt>(parse_reverse_at,
-                             {{ReverseAt::file, "file"}, {ReverseAt::printer, "printer"}, {ReverseAt::rip, "rip"}});
-  check_both_ways<UnknownReads>(parse_unknown_reads,
-                                {{UnknownReads::hold, "hold"}, {UnknownReads::right, "right"}, {UnknownReads::wrong, "wrong"}});
+  check_both_ways<WantedReading>(parse_wanted_reading,
+                                 {{WantedReading::as_is, "as-is"}, {WantedReading::right, "right"}, {WantedReading::wrong, "wrong"}});
+  check_both_ways<ReverseAt>(parse_reverse_at, {{ReverseAt::file, "file"}, {ReverseAt::printer, "printer"}, {ReverseAt::rip, "rip"}});
+  check_both_ways<UnknownReads>(parse_unknown_reads, {{UnknownReads::hold, "hold"}, {UnknownReads::right, "right"}, {UnknownReads::wrong, "wrong"}});
   check_both_ways<Feed>(parse_feed, {{Feed::short_edge, "short-edge"}, {Feed::long_edge, "long-edge"}});
   check_both_ways<PlaceBy>(parse_place_by, {{PlaceBy::ink, "ink"}, {PlaceBy::trim, "trim"}, {PlaceBy::page, "page"}});
-  check_both_ways<Render>(parse_render,
-                          {{Render::automatic, "auto"}, {Render::graphics, "graphics"}, {Render::pictures, "pictures"}});
+  check_both_ways<Render>(parse_render, {{Render::automatic, "auto"}, {Render::graphics, "graphics"}, {Render::pictures, "pictures"}});
   check_both_ways<Anchor>(parse_anchor, {{Anchor::centre, "centre"},
                                          {Anchor::top, "top"},
                                          {Anchor::bottom, "bottom"},
@@ -67,8 +64,7 @@ TEST_CASE("scales are a word or a percentage above zero") {
 }
 
 TEST_CASE("what is no scale changes nothing") {
-  auto const text =
-      GENERATE(as<std::string>{}, "", "80", "%", "0%", "-5%", "1e2%", "80%%", "8,5%", "Fit", "nan%", "inf%", "1.2.3%");
+  auto const text = GENERATE(as<std::string>{}, "", "80", "%", "0%", "-5%", "1e2%", "80%%", "8,5%", "Fit", "nan%", "inf%", "1.2.3%");
   PlacementOptions wish;
   wish.scale = PlacementOptions::Scale::shrink;
   auto const parsed = parse_scale(text, wish);

@@ -12,7 +12,8 @@ using namespace layright;
 using test::Folder;
 
 TEST_CASE("measured values") {
-  auto const trial = parse_trial("reads=wrong,leading=23,shift-x=0.5mm,shift-y=-1mm,along=252.5mm/250mm,across=0.999,left=4mm,top=0.25in", "2026-03-01");
+  auto const trial =
+      parse_trial("reads=wrong,leading=23,shift-x=0.5mm,shift-y=-1mm,along=252.5mm/250mm,across=0.999,left=4mm,top=0.25in", "2026-03-01");
   REQUIRE(trial);
   CHECK(trial->reads == Reading::wrong);
   CHECK(trial->leading == Corner::top_right);
@@ -20,8 +21,9 @@ TEST_CASE("measured values") {
   CHECK(*trial->stretch_along == Approx(1.01));
   CHECK(trial->unprintable().left.in_millimetres() == Approx(4));
   CHECK(trial->unprintable().top.in_inches() == Approx(0.25));
-  for (char const* bad : {"", "reads", "reads=mirrored", "leading=5", "shift-x=3", "shift-x=3in", "left=-1mm", "along=2", "along=1mm/0mm", "along=nan", "colour=red",
-                          "reads=wrong,,left=1mm", "leading=13", "leading=1", "blank23=3mm", "reads=right,a=25mm", "reads=right,a=25mm,b=25mm,c=25mm,d=25mm,e=25mm,f=25mm,g=25mm"}) {
+  for (char const* bad : {"", "reads", "reads=mirrored", "leading=5", "shift-x=3", "shift-x=3in", "left=-1mm", "along=2", "along=1mm/0mm",
+                          "along=nan", "colour=red", "reads=wrong,,left=1mm", "leading=13", "leading=1", "blank23=3mm", "reads=right,a=25mm",
+                          "reads=right,a=25mm,b=25mm,c=25mm,d=25mm,e=25mm,f=25mm,g=25mm"}) {
     auto const refused = parse_trial(bad, "2026-03-01");
     INFO(bad);
     REQUIRE_FALSE(refused);
@@ -63,9 +65,14 @@ TEST_CASE("trials are kept press by press, beside the configuration") {
 
 // Worked out by hand: with the edge away from the reader its left end is its first corner clockwise, and in a mirror its second.
 TEST_CASE("one number tells the edge as well, whoever reversed") {
-  auto const [measured, edge] = GENERATE(table<char const*, Corner>({{"reads=right,leading=1", Corner::top_left}, {"leading=2,reads=right", Corner::top_right},
-      {"reads=right,leading=3", Corner::bottom_right}, {"reads=right,leading=4", Corner::bottom_left}, {"reads=wrong,leading=2", Corner::top_left},
-      {"leading=3,reads=wrong", Corner::top_right}, {"reads=wrong,leading=4", Corner::bottom_right}, {"reads=wrong,leading=1", Corner::bottom_left}}));
+  auto const [measured, edge] = GENERATE(table<char const*, Corner>({{"reads=right,leading=1", Corner::top_left},
+                                                                     {"leading=2,reads=right", Corner::top_right},
+                                                                     {"reads=right,leading=3", Corner::bottom_right},
+                                                                     {"reads=right,leading=4", Corner::bottom_left},
+                                                                     {"reads=wrong,leading=2", Corner::top_left},
+                                                                     {"leading=3,reads=wrong", Corner::top_right},
+                                                                     {"reads=wrong,leading=4", Corner::bottom_right},
+                                                                     {"reads=wrong,leading=1", Corner::bottom_left}}));
   INFO(measured);
   CHECK(parse_trial(measured, "2026-03-01")->leading == edge);
 }
@@ -82,9 +89,16 @@ TEST_CASE("what is read off any of the eight prints by the printed rule gives wh
     bool on_side;
   };
   double const x0 = kGap, x1 = kWidth - kGap, y0 = kGap, y1 = kLength - kGap;
-  std::string measured = std::string("reads=") + (mirrored ? "wrong" : "right") + ",leading=" + (std::array{"12", "32", "34", "14"})[static_cast<std::size_t>(edge)];
-  for (Place const& p : {Place{'A', x0, y1, false}, {'b', x1, y1, false}, {'c', x1, y1, true}, {'d', x1, y0, true}, {'e', x1, y0, false}, {'f', x0, y0, false},
-                         {'g', x0, y0, true}, {'h', x0, y1, true}}) {
+  std::string measured =
+      std::string("reads=") + (mirrored ? "wrong" : "right") + ",leading=" + (std::array{"12", "32", "34", "14"})[static_cast<std::size_t>(edge)];
+  for (Place const& p : {Place{'A', x0, y1, false},
+                         {'b', x1, y1, false},
+                         {'c', x1, y1, true},
+                         {'d', x1, y0, true},
+                         {'e', x1, y0, false},
+                         {'f', x0, y0, false},
+                         {'g', x0, y0, true},
+                         {'h', x0, y1, true}}) {
     double const x = (mirrored ? kWidth - p.x : p.x) + kRight + kLean * ((y1 - p.y) / (y1 - y0) - 0.5), y = p.y + kUp;
     double const gap = p.on_side ? std::min(x, kWidth - x) : std::min(y, kLength - y);
     measured += std::string(",") + p.name + "=" + format_number(gap, 4) + "mm";
@@ -103,7 +117,9 @@ TEST_CASE("what is read off any of the eight prints by the printed rule gives wh
   CHECK(trial->right->in_millimetres() == Approx(3));
   CHECK(trial->top->in_millimetres() == Approx(4));
   CHECK(trial->bottom->in_millimetres() == Approx(5));
-  CHECK_THAT(trial_words(*trial, Unit::millimetre), Catch::Contains("it prints 1.5 mm too far right and 0.8 mm too far down; it prints askew: at the bottom end 0.6 mm further right than at the top"));
+  CHECK_THAT(trial_words(*trial, Unit::millimetre),
+             Catch::Contains(
+                 "it prints 1.5 mm too far right and 0.8 mm too far down; it prints askew: at the bottom end 0.6 mm further right than at the top"));
 }
 
 TEST_CASE("what a trial showed, in words") {

@@ -6,8 +6,8 @@
 #include <stdexcept>
 #include <string>
 
-#include "support/program.h"
 #include "support/places.h"
+#include "support/program.h"
 
 /// 400 drawn by LAYRIGHT_SEED, else by the clock; with LAYRIGHT_ALL every one. Throws std::runtime_error where the packages are missing.
 class PackagedPpds {
@@ -16,7 +16,8 @@ class PackagedPpds {
     char const* given = std::getenv("LAYRIGHT_SEED");
     seed = given ? given : std::to_string(std::chrono::system_clock::now().time_since_epoch().count() % 1000000);
     std::string const here = std::string(layright::test::kSource) + "/tests/setup/";
-    auto const done = layright::test::run({"python3", here + "unpack_ppds.py", folder_.path().string(), all ? "0" : "400", seed, here + "read_by_hand.txt"}, folder_.path());
+    auto const done = layright::test::run(
+        {"python3", here + "unpack_ppds.py", folder_.path().string(), all ? "0" : "400", seed, here + "read_by_hand.txt"}, folder_.path());
     if (done.status != 0) throw std::runtime_error("install openprinting-ppds and foomatic-db-compressed-ppds: " + done.err);
   }
   std::filesystem::path drawn() const { return folder_ / "drawn"; }

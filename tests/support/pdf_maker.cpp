@@ -31,8 +31,8 @@ std::string list_of(std::vector<Ref> const& refs) {
 std::string raw_samples(std::vector<std::uint8_t> const& samples) { return {samples.begin(), samples.end()}; }
 
 std::string image_entries(int width, int height, std::string const& space, std::string const& more) {
-  return "/Type /XObject /Subtype /Image /Width " + std::to_string(width) + " /Height " + std::to_string(height) +
-         " /ColorSpace /" + space + " /BitsPerComponent 8 " + more;
+  return "/Type /XObject /Subtype /Image /Width " + std::to_string(width) + " /Height " + std::to_string(height) + " /ColorSpace /" + space +
+         " /BitsPerComponent 8 " + more;
 }
 
 /// Header, objects, cross-reference table and trailer (ISO 32000-1, 7.5).
@@ -48,8 +48,7 @@ std::string file_of(std::string const& version, std::vector<std::string> const& 
   std::string const size = std::to_string(objects.size() + 1);
   trailer.emplace("Size", size);
   std::string const start = std::to_string(out.size());
-  return out + "xref\n0 " + size + "\n0000000000 65535 f \n" + table + "trailer\n" + dictionary(trailer) + "\nstartxref\n" + start +
-         "\n%%EOF\n";
+  return out + "xref\n0 " + size + "\n0000000000 65535 f \n" + table + "trailer\n" + dictionary(trailer) + "\nstartxref\n" + start + "\n%%EOF\n";
 }
 
 }  // namespace

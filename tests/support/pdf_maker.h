@@ -36,13 +36,25 @@ class PageMaker {
   PageMaker& rotate(std::string text) { return entry("Rotate", std::move(text)); }
   PageMaker& user_unit(std::string text) { return entry("UserUnit", std::move(text)); }
   /// No own MediaBox: what the page tree gives, or nothing.
-  PageMaker& without_media() { entries_.erase("MediaBox"); return *this; }
+  PageMaker& without_media() {
+    entries_.erase("MediaBox");
+    return *this;
+  }
   /// No own Resources: what the page tree gives, or nothing.
-  PageMaker& without_resources() { own_resources_ = false; return *this; }
+  PageMaker& without_resources() {
+    own_resources_ = false;
+    return *this;
+  }
   /// Any entry of the page dictionary, as raw text.
-  PageMaker& entry(std::string const& key, std::string value) { entries_[key] = std::move(value); return *this; }
+  PageMaker& entry(std::string const& key, std::string value) {
+    entries_[key] = std::move(value);
+    return *this;
+  }
   /// Content operators; called more than once, the page has several content streams.
-  PageMaker& content(std::string operators) { contents_.push_back(std::move(operators)); return *this; }
+  PageMaker& content(std::string operators) {
+    contents_.push_back(std::move(operators));
+    return *this;
+  }
   /// Names an object in the page's resources: use("Font", "F1", font).
   PageMaker& use(std::string const& kind, std::string const& name, Ref object) { return use(kind, name, object.text()); }
   PageMaker& use(std::string const& kind, std::string const& name, std::string value) {
@@ -50,7 +62,10 @@ class PageMaker {
     return *this;
   }
   /// An annotation dictionary, raw and without its << >>: "/Type /Annot /Subtype /Square /Rect [0 0 9 9] /F 4".
-  PageMaker& annotation(std::string entries) { annotations_.push_back(std::move(entries)); return *this; }
+  PageMaker& annotation(std::string entries) {
+    annotations_.push_back(std::move(entries));
+    return *this;
+  }
 
  private:
   friend class PdfMaker;
@@ -83,11 +98,26 @@ class PdfMaker {
   Ref form(std::string const& box, std::string const& operators, std::string const& entries = "");
 
   /// Entries of the catalog, of the root of the page tree (what pages inherit), of the trailer, of the information dictionary.
-  PdfMaker& catalog(std::string const& key, std::string value) { catalog_[key] = std::move(value); return *this; }
-  PdfMaker& inherited(std::string const& key, std::string value) { tree_[key] = std::move(value); return *this; }
-  PdfMaker& trailer(std::string const& key, std::string value) { trailer_[key] = std::move(value); return *this; }
-  PdfMaker& info(std::string const& key, std::string value) { info_[key] = std::move(value); return *this; }
-  PdfMaker& version(std::string text) { version_ = std::move(text); return *this; }
+  PdfMaker& catalog(std::string const& key, std::string value) {
+    catalog_[key] = std::move(value);
+    return *this;
+  }
+  PdfMaker& inherited(std::string const& key, std::string value) {
+    tree_[key] = std::move(value);
+    return *this;
+  }
+  PdfMaker& trailer(std::string const& key, std::string value) {
+    trailer_[key] = std::move(value);
+    return *this;
+  }
+  PdfMaker& info(std::string const& key, std::string value) {
+    info_[key] = std::move(value);
+    return *this;
+  }
+  PdfMaker& version(std::string text) {
+    version_ = std::move(text);
+    return *this;
+  }
 
   /// The whole file, with a cross-reference table that is right to the byte. The same calls give the same bytes.
   std::string bytes() const;

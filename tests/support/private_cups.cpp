@@ -24,8 +24,8 @@ PrivateCups::PrivateCups() {
                                        << "<Location />\n  Order allow,deny\n  Allow 127.0.0.1\n</Location>\n"
                                        << "<Policy default>\n  <Limit All>\n    Order deny,allow\n  </Limit>\n</Policy>\n";
   std::ofstream(folder / "cups-files.conf") << "ServerRoot " << d << "/etc\nServerBin /usr/lib/cups\nDataDir /usr/share/cups\nRequestRoot " << d
-                                            << "/spool\nTempDir " << d << "/spool/tmp\nCacheDir " << d << "/cache\nStateDir " << d << "/state\nAccessLog "
-                                            << d << "/log/access\nErrorLog " << d << "/log/error\nPageLog " << d
+                                            << "/spool\nTempDir " << d << "/spool/tmp\nCacheDir " << d << "/cache\nStateDir " << d
+                                            << "/state\nAccessLog " << d << "/log/access\nErrorLog " << d << "/log/error\nPageLog " << d
                                             << "/log/page\nFileDevice Yes\nSystemGroup root\nUser lp\nGroup lp\n";
   shell("chmod 755 '" + d + "'; chown -R lp:lp '" + d + "'");
   server_ = start_command("exec timeout 300 cupsd -f -c '" + d + "/cupsd.conf' -s '" + d + "/cups-files.conf' >'" + d + "/log/out' 2>&1");
@@ -46,7 +46,8 @@ std::string PrivateCups::command(std::string const& words) const {
 
 void PrivateCups::add(std::string const& name, std::string const& ppd, std::string const& more) const {
   auto const out = output(name).string();
-  auto const said = command("touch '" + out + "'; chmod 666 '" + out + "'; lpadmin -p " + name + " -E -v 'file:" + out + "' " + (ppd.empty() ? "" : "-P '" + ppd + "' ") + more);
+  auto const said = command("touch '" + out + "'; chmod 666 '" + out + "'; lpadmin -p " + name + " -E -v 'file:" + out + "' " +
+                            (ppd.empty() ? "" : "-P '" + ppd + "' ") + more);
   if (said.find("rror") != std::string::npos) throw std::runtime_error("lpadmin: " + said);
 }
 

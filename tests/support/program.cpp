@@ -18,10 +18,8 @@ namespace {
 void read_more(int descriptor, std::string& into, bool& open) {
   std::array<char, 65536> buffer;
   ssize_t const n = ::read(descriptor, buffer.data(), buffer.size());
-  if (n > 0)
-    into.append(buffer.data(), static_cast<std::size_t>(n));
-  else if (n == 0 || errno != EINTR)
-    open = false;
+  if (n > 0) into.append(buffer.data(), static_cast<std::size_t>(n));
+  else if (n == 0 || errno != EINTR) open = false;
 }
 
 }  // namespace

@@ -7,7 +7,7 @@
 namespace layright::test {
 
 struct Ran {
-  int status = -1;    // exit status, or 128 + the signal
+  int status = -1;  // exit status, or 128 + the signal
   std::string out, err;
 };
 

@@ -7,7 +7,7 @@
 namespace layright::test {
 
 struct SamplePage {
-  std::string name;   // also what it is there for: "tiling-pattern"
+  std::string name;  // also what it is there for: "tiling-pattern"
   std::string bytes;
 };
 

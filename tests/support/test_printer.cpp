@@ -94,7 +94,8 @@ TestPrinter::TestPrinter(std::string const& end, std::vector<std::pair<std::stri
   bus_ = start_command("exec timeout 120 dbus-daemon --session --nofork --nopidfile --address=unix:path='" + d + "/bus' >/dev/null 2>&1");
   for (int i = 0; i < 200 && !fs::exists(folder_ / "bus"); ++i) std::this_thread::sleep_for(std::chrono::milliseconds(20));
   printer_ = start_command("DBUS_SYSTEM_BUS_ADDRESS='unix:path=" + d + "/bus' PRESS_OUT='" + d + "/out' PRESS_END='" + end +
-                           "' exec timeout 120 ippeveprinter -r off -n localhost -p " + std::to_string(port_) + " -d '" + d + "/spool' -k -a '" + d + "/press.conf' -c '" + here + "/receive.sh' Bench >'" + d + "/log' 2>&1");
+                           "' exec timeout 120 ippeveprinter -r off -n localhost -p " + std::to_string(port_) + " -d '" + d + "/spool' -k -a '" + d +
+                           "/press.conf' -c '" + here + "/receive.sh' Bench >'" + d + "/log' 2>&1");
   if (!wait_for_port(port_)) throw std::runtime_error("ippeveprinter did not start (cups-ipp-utils, dbus): " + read_if_there(folder_ / "log"));
 }
 

@@ -10,10 +10,16 @@ namespace {
 
 class Writer {
  public:
-  Writer& u8(unsigned v) { out_ += static_cast<char>(v); return *this; }
+  Writer& u8(unsigned v) {
+    out_ += static_cast<char>(v);
+    return *this;
+  }
   Writer& u16(int v) { return u8(static_cast<unsigned>(v >> 8) & 255).u8(static_cast<unsigned>(v) & 255); }
   Writer& u32(std::uint32_t v) { return u16(static_cast<int>(v >> 16)).u16(static_cast<int>(v & 65535)); }
-  Writer& text(std::string const& s) { out_ += s; return *this; }
+  Writer& text(std::string const& s) {
+    out_ += s;
+    return *this;
+  }
   std::string padded() const { return out_ + std::string((4 - out_.size() % 4) % 4, '\0'); }
   std::size_t size() const { return out_.size(); }
 
@@ -59,13 +65,27 @@ std::string truetype_of(std::vector<Corners> const& glyphs) {
   head.u16(50).u16(0).u16(550).u16(700).u16(0).u16(8).u16(2).u16(0).u16(0);
   hhea.u32(0x10000).u16(800).u16(-200).u16(0).u16(600).u16(50).u16(50).u16(550).u16(1).u16(0).u16(0);
   hhea.u16(0).u16(0).u16(0).u16(0).u16(0).u16(last + 1);
-  maxp.u32(0x10000).u16(last + 1).u16(static_cast<int>(most_corners)).u16(1).u16(0).u16(0).u16(2).u16(0).u16(0).u16(0).u16(0).u16(0).u16(0).u16(0).u16(0);
+  maxp.u32(0x10000)
+      .u16(last + 1)
+      .u16(static_cast<int>(most_corners))
+      .u16(1)
+      .u16(0)
+      .u16(0)
+      .u16(2)
+      .u16(0)
+      .u16(0)
+      .u16(0)
+      .u16(0)
+      .u16(0)
+      .u16(0)
+      .u16(0)
+      .u16(0);
   // Format 0: glyphs from byte 65 (A) on.
   cmap.u16(0).u16(1).u16(1).u16(0).u32(12).u16(0).u16(262).u16(0);
   for (int i = 0; i < 256; ++i) cmap.u8(i > 64 && i - 64 <= last ? static_cast<unsigned>(i - 64) : 0);
-  std::vector<std::pair<std::string, std::string>> const tables = {
-      {"cmap", cmap.padded()}, {"glyf", glyf}, {"head", head.padded()}, {"hhea", hhea.padded()},
-      {"hmtx", hmtx.padded()}, {"loca", loca.padded()},   {"maxp", maxp.padded()}};
+  std::vector<std::pair<std::string, std::string>> const tables = {{"cmap", cmap.padded()}, {"glyf", glyf},          {"head", head.padded()},
+                                                                   {"hhea", hhea.padded()}, {"hmtx", hmtx.padded()}, {"loca", loca.padded()},
+                                                                   {"maxp", maxp.padded()}};
   Writer out;
   int const count = static_cast<int>(tables.size());
   out.u32(0x10000).u16(count).u16(64).u16(2).u16(count * 16 - 64);
@@ -86,7 +106,10 @@ std::string tiny_truetype() {
 Corners letter_corners(char letter, bool reversed) {
   Corners corners;
   switch (letter) {
-    case 'E': corners = {{70, 0}, {70, 700}, {520, 700}, {520, 590}, {190, 590}, {190, 410}, {440, 410}, {440, 300}, {190, 300}, {190, 110}, {520, 110}, {520, 0}}; break;
+    case 'E':
+      corners = {{70, 0},    {70, 700},  {520, 700}, {520, 590}, {190, 590}, {190, 410},
+                 {440, 410}, {440, 300}, {190, 300}, {190, 110}, {520, 110}, {520, 0}};
+      break;
     case 'F': corners = {{70, 0}, {70, 700}, {520, 700}, {520, 590}, {190, 590}, {190, 410}, {440, 410}, {440, 300}, {190, 300}, {190, 0}}; break;
     case 'L': corners = {{70, 0}, {70, 700}, {190, 700}, {190, 110}, {520, 110}, {520, 0}}; break;
     case 'Z': corners = {{70, 700}, {520, 700}, {520, 600}, {210, 110}, {520, 110}, {520, 0}, {60, 0}, {60, 100}, {370, 590}, {70, 590}}; break;

@@ -45,8 +45,8 @@ std::string laid_of(Art const& art, std::string const& matrix = kMatrix, std::st
   return pdf.bytes();
 }
 
-std::optional<std::string> difference(std::string const& source, std::string const& laid,
-                                      Matrix<SeenSpace, SheetSpace> const& placement = kPlacement, bool whole = true) {
+std::optional<std::string> difference(std::string const& source, std::string const& laid, Matrix<SeenSpace, SheetSpace> const& placement = kPlacement,
+                                      bool whole = true) {
   std::FILE* file = std::tmpfile();
   REQUIRE(file);
   TraceWriter writer(file);
@@ -90,7 +90,8 @@ TEST_CASE("tape: a laid page shows what its source shows") {
     auto const flag = pdf.stream("", "700 0 d0 0.9 0.3 0 rg 0 0 200 600 re f");
     auto const pole = pdf.stream("", "700 0 0 0 600 600 d1 0 0 600 100 re f");
     auto const font = pdf.object("<< /Type /Font /Subtype /Type3 /FontBBox [0 0 700 700] /FontMatrix [0.001 0 0 0.001 0 0] /CharProcs << /a " +
-                                 flag.text() + " /b " + pole.text() + " >> /Encoding << /Type /Encoding /Differences [97 /a /b] >> "
+                                 flag.text() + " /b " + pole.text() +
+                                 " >> /Encoding << /Type /Encoding /Differences [97 /a /b] >> "
                                  "/FirstChar 97 /LastChar 98 /Widths [700 700] /Resources << >> >>");
     return "<< /Font << /F " + font.text() + " >> >>";
   };
@@ -102,7 +103,11 @@ TEST_CASE("tape: a laid page shows what its source shows") {
   Named const rows[] = {
       {"text", {kText, kFont}},
       {"paths, strokes, dashes, clips", {"q 10 10 200 200 re W n 3 w [4 2] 0 d 1 0 0 RG 0 0 m 300 400 l S Q 0 0 1 rg 50 50 20 20 re f"}},
-      {"a picture", {"q 100 0 0 50 40 40 cm /I Do Q", [](PdfMaker& pdf) { return with_image(pdf, {255, 0, 0, 0, 0, 255}); }}},
+      {"a picture",
+       {"q 100 0 0 50 40 40 cm /I Do Q",
+        [](PdfMaker& pdf) {
+          return with_image(pdf, {255, 0, 0, 0, 0, 255});
+        }}},
       {"a pattern", {"/Pattern cs /P scn 40 60 170 90 re f", pattern}},
       {"a pattern whose one cell just fills the area", {"/Pattern cs /P scn 0 0 22 26 re f", pattern}},
       {"a Type 3 font", {"0 0 1 rg BT /F 70 Tf 40 120 Td (abab) Tj ET", type3}},
@@ -128,19 +133,13 @@ TEST_CASE("tape: what was changed is noticed") {
     CHECK(difference(source_of(boxes), laid_of(boxes, "-1.2003 0 0 1.2 500 60")).has_value());
   }
   SECTION("not reversed") { CHECK(difference(source_of(text), laid_of(text, "1.2 0 0 1.2 140 60")).has_value()); }
-  SECTION("a glyph less") {
-    CHECK(difference(source_of(text), laid_of({"BT /F 24 Tf 40 300 Td (Lanter) Tj ET ", kFont})).has_value());
-  }
-  SECTION("another glyph") {
-    CHECK(difference(source_of(text), laid_of({"BT /F 24 Tf 40 300 Td (Lantorn) Tj ET ", kFont})).has_value());
-  }
+  SECTION("a glyph less") { CHECK(difference(source_of(text), laid_of({"BT /F 24 Tf 40 300 Td (Lanter) Tj ET ", kFont})).has_value()); }
+  SECTION("another glyph") { CHECK(difference(source_of(text), laid_of({"BT /F 24 Tf 40 300 Td (Lantorn) Tj ET ", kFont})).has_value()); }
   SECTION("another font") {
     Resources const other = [](PdfMaker& pdf) { return "<< /Font << /F " + pdf.font("Times-Roman").text() + " >> >>"; };
     CHECK(difference(source_of(text), laid_of({kText, other})).has_value());
   }
-  SECTION("a colour") {
-    CHECK(difference(source_of(boxes), laid_of({"1 0 0 rg 10 10 50 50 re f 0 0.01 1 rg 100 100 50 50 re f"})).has_value());
-  }
+  SECTION("a colour") { CHECK(difference(source_of(boxes), laid_of({"1 0 0 rg 10 10 50 50 re f 0 0.01 1 rg 100 100 50 50 re f"})).has_value()); }
   SECTION("a clip taken away") {
     Art const clipped{"10 10 30 30 re W n " + boxes.operators};
     CHECK_FALSE(difference(source_of(clipped), laid_of(clipped)).has_value());
@@ -201,8 +200,14 @@ TEST_CASE("tape: annotations that are invisible by their flag print, and those t
     bool paints;
   };
   std::string const square = "1 0 0 rg 0 0 20 10 re f";
-  Row const rows[] = {{"plain", "4", square, "", true}, {"invisible", "5", square, "", true}, {"not on screens", "36", square, "", true}, {"hidden", "6", square, "", false}, {"not printing", "1", square, "", false},
-                      {"empty", "4", " ", "", false}, {"a clip only", "4", "0 0 5 5 re W n", "", false}, {"on a hidden layer", "4", square, "/OC ", false}};
+  Row const rows[] = {{"plain", "4", square, "", true},
+                      {"invisible", "5", square, "", true},
+                      {"not on screens", "36", square, "", true},
+                      {"hidden", "6", square, "", false},
+                      {"not printing", "1", square, "", false},
+                      {"empty", "4", " ", "", false},
+                      {"a clip only", "4", "0 0 5 5 re W n", "", false},
+                      {"on a hidden layer", "4", square, "/OC ", false}};
   for (auto const& row : rows) {
     INFO(row.name);
     auto const make = [&](bool laid, bool with_note) {
@@ -213,7 +218,8 @@ TEST_CASE("tape: annotations that are invisible by their flag print, and those t
       std::string const operators = "0 0 1 rg 100 100 50 50 re f";
       std::string const oc = row.entries.empty() ? "" : row.entries + layer.text();
       if (!laid) {
-        pdf.page().media(kMedia).content(operators).annotation("/Type /Annot /Subtype /Stamp /Rect [40 50 80 70] /F " + row.flags + " " + oc + " /AP << /N " + note.text() + " >>");
+        pdf.page().media(kMedia).content(operators).annotation("/Type /Annot /Subtype /Stamp /Rect [40 50 80 70] /F " + row.flags + " " + oc +
+                                                               " /AP << /N " + note.text() + " >>");
         return pdf.bytes();
       }
       auto const form = pdf.form(kMedia, operators, "/Resources << >>");
@@ -236,20 +242,27 @@ TEST_CASE("tape: annotations that are invisible by their flag print, and those t
 // Areas that end on the edges of a pattern's cells: the library tiles or draws copies as rounding has it, beginning with one cell or the next.
 TEST_CASE("tape: a pattern is the same whichever cells the library draws it by, and no other is") {
   auto const tiled = [](std::string const& matrix, std::string const& step, std::string const& cell, std::string const& area) {
-    return Art{area, [=](PdfMaker& pdf) {
-                 auto const pattern = pdf.stream("/Type /Pattern /PatternType 1 /PaintType 1 /TilingType 1 /BBox [-3.3 331.3474 30.0333333 345.6331143] /Resources << >> /Matrix [" + matrix + "] " + step, cell);
-                 return "<< /Pattern << /P " + pattern.text() + " >> >>";
-               }};
+    return Art{
+        area, [=](PdfMaker& pdf) {
+          auto const pattern = pdf.stream(
+              "/Type /Pattern /PatternType 1 /PaintType 1 /TilingType 1 /BBox [-3.3 331.3474 30.0333333 345.6331143] /Resources << >> /Matrix [" +
+                  matrix + "] " + step,
+              cell);
+          return "<< /Pattern << /P " + pattern.text() + " >> >>";
+        }};
   };
   std::string const cell = "1 0 0 rg -3.3 331.3474 16.7 7.1 re f", step = "/XStep 16.6666667 /YStep -14.2857143";
   for (std::string const matrix : {"1 0 0 1 0 0", "0.9 0.1 -0.1 0.9 3 3", "0 1 -1 0 300 0", "0.5 0 0 0.5 10 10", "1 0 0 0 0 0"})
-    for (std::string const area : {"13.36666667 331.3475429 16.66666667 14.2857143 re f", "-3.3 331.3474 33.3333333 14.2857143 re f", "-3.3 331.3474 m 200 331.3474 l 200 20 l f", "0 0 300 400 re f", "5 5 0 90 re f",
-                                   "0.5 0.2 -0.3 0.7 40 10 cm -3.3 317.0616857 50 28.5714286 re f", "0 0 0 0 5 5 cm 0 0 300 300 re f", "1 0 0 1 0 100000000 cm 10 10 20 20 re f", "5 w 20 20 200 300 re S"}) {
+    for (std::string const area : {"13.36666667 331.3475429 16.66666667 14.2857143 re f", "-3.3 331.3474 33.3333333 14.2857143 re f",
+                                   "-3.3 331.3474 m 200 331.3474 l 200 20 l f", "0 0 300 400 re f", "5 5 0 90 re f",
+                                   "0.5 0.2 -0.3 0.7 40 10 cm -3.3 317.0616857 50 28.5714286 re f", "0 0 0 0 5 5 cm 0 0 300 300 re f",
+                                   "1 0 0 1 0 100000000 cm 10 10 20 20 re f", "5 w 20 20 200 300 re S"}) {
       INFO(matrix << ": " << area);
       auto const art = tiled(matrix, step, cell, "/Pattern cs /Pattern CS /P scn /P SCN " + area);
       bool const reads = matrix != "1 0 0 0 0 0";  // the page is told as not wholly read
       CHECK_FALSE(difference(source_of(art), laid_of(art), kPlacement, reads).has_value());
-      CHECK_FALSE(difference(source_of(art), laid_of(art, "0 0.77777 -0.77777 0 512.3 99.1"), {0, 0.77777, -0.77777, 0, 512.3, 99.1}, reads).has_value());
+      CHECK_FALSE(
+          difference(source_of(art), laid_of(art, "0 0.77777 -0.77777 0 512.3 99.1"), {0, 0.77777, -0.77777, 0, 512.3, 99.1}, reads).has_value());
     }
   std::string const paint = "/Pattern cs /P scn 0 0 300 400 re f";
   auto const source = source_of(tiled("1 0 0 1 0 0", step, cell, paint));
@@ -265,7 +278,11 @@ TEST_CASE("tape: a pattern is the same whichever cells the library draws it by, 
 // The library breaks off at a picture of no width.
 TEST_CASE("tape: where a page breaks off, the laid page must have shown the same") {
   auto const art = [](std::string operators) {
-    return Art{std::move(operators), [](PdfMaker& pdf) { return "<< /XObject << /I " + pdf.stream("/Type /XObject /Subtype /Image /Width 0 /Height 2 /ColorSpace /DeviceGray /BitsPerComponent 8", "").text() + " >> >>"; }};
+    return Art{std::move(operators), [](PdfMaker& pdf) {
+                 return "<< /XObject << /I " +
+                        pdf.stream("/Type /XObject /Subtype /Image /Width 0 /Height 2 /ColorSpace /DeviceGray /BitsPerComponent 8", "").text() +
+                        " >> >>";
+               }};
   };
   std::string const bar = "0 0 1 rg 100 100 50 50 re f ", open = "q 10 10 200 200 re W n ";
   CHECK_FALSE(difference(source_of(art("/I Do")), laid_of(art("/I Do")), kPlacement, false).has_value());
@@ -280,11 +297,15 @@ TEST_CASE("tape: an appearance in a very narrow box lies where its clip does") {
     PdfMaker pdf;
     auto const note = pdf.form("[0 0 0.001 40]", shape, "/Matrix [-1 0 0 1 300 0]");
     if (!laid) {
-      pdf.page().media(kMedia).content("").annotation("/Type /Annot /Subtype /Stamp /Rect [120.5 60.25 190.75 99] /F 4 /AP << /N " + note.text() + " >>");
+      pdf.page().media(kMedia).content("").annotation("/Type /Annot /Subtype /Stamp /Rect [120.5 60.25 190.75 99] /F 4 /AP << /N " + note.text() +
+                                                      " >>");
       return pdf.bytes();
     }
     auto const form = pdf.form(kMedia, "", "/Resources << >>");
-    pdf.page().media("[0 0 612 1224]").use("XObject", "Fm0", form).use("XObject", "N", note)
+    pdf.page()
+        .media("[0 0 612 1224]")
+        .use("XObject", "Fm0", form)
+        .use("XObject", "N", note)
         .content(std::string("q ") + kMatrix + " cm q /Fm0 Do n Q q 0 0 300 400 re W n\nq " + cm + " cm /N Do Q\nQ\nQ");
     return pdf.bytes();
   };
@@ -309,16 +330,19 @@ TEST_CASE("tape: annotations come as further forms") {
     PdfMaker pdf;
     auto const note = pdf.form("[0 0 20 10]", "1 0 0 rg 0 0 20 10 re f");
     auto const form = pdf.form(kMedia, operators, "/Resources << >>");
-    pdf.page().media("[0 0 612 1224]").use("XObject", "Fm0", form).use("XObject", "N", note).content(
-        std::string("q ") + kMatrix + " cm /Fm0 Do\n" + notes + "Q");
+    pdf.page()
+        .media("[0 0 612 1224]")
+        .use("XObject", "Fm0", form)
+        .use("XObject", "N", note)
+        .content(std::string("q ") + kMatrix + " cm /Fm0 Do\n" + notes + "Q");
     return pdf.bytes();
   };
   std::string const clip = "q 0 0 300 400 re W n\n";
   CHECK_FALSE(difference(source, laid(clip + "q 2 0 0 2 40 50 cm /N Do Q\nQ\n")).has_value());
-  CHECK(difference(source, laid("")).has_value());                                              // missing
-  CHECK(difference(source, laid(clip + "q 2 0 0 2 40.2 50 cm /N Do Q\nQ\n")).has_value());      // elsewhere
+  CHECK(difference(source, laid("")).has_value());                                                                    // missing
+  CHECK(difference(source, laid(clip + "q 2 0 0 2 40.2 50 cm /N Do Q\nQ\n")).has_value());                            // elsewhere
   CHECK(difference(source, laid(clip + "q 2 0 0 2 40 50 cm /N Do Q q 2 0 0 2 140 50 cm /N Do Q\nQ\n")).has_value());  // one more
-  CHECK(difference(source, laid("q 2 0 0 2 40 50 cm /N Do Q\n")).has_value());                  // without the clip to the page
+  CHECK(difference(source, laid("q 2 0 0 2 40 50 cm /N Do Q\n")).has_value());                                        // without the clip to the page
 }
 
 TEST_CASE("tape: rounding adds up with the marks, and nothing else does") {

@@ -20,9 +20,9 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 #include <sys/stat.h>
 #include <sys/types.h>
+#include <time.h>
 #include <unistd.h>
 
 #include <map>
@@ -43,8 +43,8 @@ using Inode = std::pair<dev_t, ino_t>;
 /// One entry of a folder that came or went and is not synced yet.
 struct Change {
   Inode folder;
-  std::string path;   // of the entry
-  std::string kept;   // for one that went: another name of the file; empty: the entry came
+  std::string path;  // of the entry
+  std::string kept;  // for one that went: another name of the file; empty: the entry came
 };
 
 struct State {
@@ -99,7 +99,9 @@ std::string path_at(int folder, char const* name) {
   return std::string(getcwd(here, sizeof here) ? here : "") + "/" + name;
 }
 
-bool counts(std::string const& path) { return !busy && getpid() == state().process && !state().below.empty() && (path == state().below || path.rfind(state().below + "/", 0) == 0); }
+bool counts(std::string const& path) {
+  return !busy && getpid() == state().process && !state().below.empty() && (path == state().below || path.rfind(state().below + "/", 0) == 0);
+}
 
 bool inode_of(std::string const& path, Inode& into) {
   struct stat about;
@@ -261,7 +263,9 @@ int opened(int folder, char const* name, int flags, mode_t mode, int (*go)(int, 
 
 int real_openat(int folder, char const* name, int flags, mode_t mode) { return REAL(openat)(folder, name, flags, mode); }
 
-mode_t mode_of(int flags, va_list more) { return (flags & O_CREAT) != 0 || (flags & O_TMPFILE) == O_TMPFILE ? static_cast<mode_t>(va_arg(more, int)) : 0; }
+mode_t mode_of(int flags, va_list more) {
+  return (flags & O_CREAT) != 0 || (flags & O_TMPFILE) == O_TMPFILE ? static_cast<mode_t>(va_arg(more, int)) : 0;
+}
 
 template <class Go>
 ssize_t written(char const* call, int fd, Go go) {
@@ -324,21 +328,21 @@ int unlinked(std::string const& path, Go go) {
 
 extern "C" {
 
-#define OPENS(name)                                                  \
-  int name(char const* path, int flags, ...) {                       \
-    va_list more;                                                    \
-    va_start(more, flags);                                           \
-    mode_t const mode = mode_of(flags, more);                        \
-    va_end(more);                                                    \
-    return opened(AT_FDCWD, path, flags, mode, real_openat);         \
+#define OPENS(name)                                          \
+  int name(char const* path, int flags, ...) {               \
+    va_list more;                                            \
+    va_start(more, flags);                                   \
+    mode_t const mode = mode_of(flags, more);                \
+    va_end(more);                                            \
+    return opened(AT_FDCWD, path, flags, mode, real_openat); \
   }
-#define OPENS_AT(name)                                               \
-  int name(int folder, char const* path, int flags, ...) {           \
-    va_list more;                                                    \
-    va_start(more, flags);                                           \
-    mode_t const mode = mode_of(flags, more);                        \
-    va_end(more);                                                    \
-    return opened(folder, path, flags, mode, real_openat);           \
+#define OPENS_AT(name)                                     \
+  int name(int folder, char const* path, int flags, ...) { \
+    va_list more;                                          \
+    va_start(more, flags);                                 \
+    mode_t const mode = mode_of(flags, more);              \
+    va_end(more);                                          \
+    return opened(folder, path, flags, mode, real_openat); \
   }
 OPENS(open)
 OPENS(open64)

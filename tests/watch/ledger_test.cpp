@@ -34,7 +34,9 @@ Ledger fresh(test::Folder const& folder) {
   return std::move(*ledger);
 }
 
-void add(Ledger& ledger, LedgerEntry& entry) { REQUIRE(ledger.change([&](LedgerChange& change) { change.add(entry); })); }
+void add(Ledger& ledger, LedgerEntry& entry) {
+  REQUIRE(ledger.change([&](LedgerChange& change) { change.add(entry); }));
+}
 
 }  // namespace
 

@@ -7,9 +7,9 @@
 #include <set>
 #include <sstream>
 
+#include <qpdf/Buffer.hh>
 #include <qpdf/QPDF.hh>
 #include <qpdf/QPDFWriter.hh>
-#include <qpdf/Buffer.hh>
 
 #include "document/document.h"
 #include "document/page_tree.h"
@@ -325,8 +325,8 @@ TEST_CASE("printing annotations are flattened, others go") {
       .annotation("/Type /Annot /Subtype /Stamp /F 4 /Rect [20 20 60 60] /AP << /N " + look("0 g") + " >>")
       .annotation("/Type /Annot /Subtype /Stamp /F 0 /Rect [100 20 140 60] /AP << /N " + look("0 g") + " >>")
       .annotation("/Type /Annot /Subtype /Stamp /F 4 /Rect [180 100 240 140] /AP << /N " + look("0 g") + " >>")
-      .annotation("/Type /Annot /Subtype /Widget /FT /Btn /F 4 /AS /On /Rect [20 100 60 140] /AP << /N << /On " + look("0 g") +
-                  " /Off " + look("1 0 0 rg") + " >> >>");
+      .annotation("/Type /Annot /Subtype /Widget /FT /Btn /F 4 /AS /On /Rect [20 100 60 140] /AP << /N << /On " + look("0 g") + " /Off " +
+                  look("1 0 0 rg") + " >> >>");
   auto const laid = lay_all(pdf.bytes(), 0, 0);
   auto const shown = picture(laid, "");
   REQUIRE(shown);
@@ -347,8 +347,12 @@ TEST_CASE("an annotation prints, upright where it must not turn with the page, a
         auto const page = [&](int with) {
           PdfMaker pdf;
           auto const note = pdf.form("[0 0 40 20]", "0 0 40 20 re f 1 g 4 4 8 8 re f");
-          pdf.page().media("[0 0 200 200]").entry("Rotate", turn).content("0.5 g 20 20 60 60 re f")
-              .annotation("/Type /Annot /Subtype /" + subtype + " /F " + std::to_string(with) + " /Rect [100 120 140 140] /AP << /N " + note.text() + " >>")
+          pdf.page()
+              .media("[0 0 200 200]")
+              .entry("Rotate", turn)
+              .content("0.5 g 20 20 60 60 re f")
+              .annotation("/Type /Annot /Subtype /" + subtype + " /F " + std::to_string(with) + " /Rect [100 120 140 140] /AP << /N " + note.text() +
+                          " >>")
               .annotation("/Type /Annot /Subtype /Ink /F 4 /Rect [0 0 10 10]");
           return pdf.bytes();
         };
@@ -361,7 +365,9 @@ TEST_CASE("an annotation prints, upright where it must not turn with the page, a
         Rect<SeenSpace> seen{200, 200, 0, 0};
         for (int y = 0; y < 200; ++y)
           for (int x = 0; x < 200; ++x)
-            if (shown->at(x, y) < 250) seen = {std::min<double>(seen.x0, x), std::min<double>(seen.y0, 199 - y), std::max<double>(seen.x1, x + 1), std::max<double>(seen.y1, 200 - y)};
+            if (shown->at(x, y) < 250)
+              seen = {std::min<double>(seen.x0, x), std::min<double>(seen.y0, 199 - y), std::max<double>(seen.x1, x + 1),
+                      std::max<double>(seen.y1, 200 - y)};
         CHECK(marks.ink->contains(seen, 1.01));
         CHECK(seen.contains(*marks.ink, 1.01));
       }
@@ -370,15 +376,30 @@ TEST_CASE("an annotation prints, upright where it must not turn with the page, a
 // Judged by poppler, but for the layers that a content leaves open: marked content ends with its stream (ISO 32000-1, 14.6), and so MuPDF has
 // it, while poppler and Ghostscript let them hide annotations as well. Such are shown: what nobody wanted can be taken out, what is lost is lost.
 TEST_CASE("what a page's content leaves open does not reach its annotations") {
-  char const* const endings[] = {"10 10 30 30 re W", "10 10 30 30 re W*", "q 10 10 30 30 re W n", "BT /F 30 Tf 7 Tr 20 100 Td (Heron) Tj", "BT 7 Tr", "10 10 m 90 90 l", "/OC /Off BDC",
-                                 "/OC /Off BDC /Span BMC", "/OC /Off BDC EMC EMC EMC", "99999999999999999999999999 w q BI /W 1 /H 1 /BPC 8 /CS /G ID \x80 EI Q /OC /Off BDC", "q q 3 0 0 3 0 0 cm", "Q Q", "0 1 0 rg 0.5 w"};
+  char const* const endings[] = {"10 10 30 30 re W",
+                                 "10 10 30 30 re W*",
+                                 "q 10 10 30 30 re W n",
+                                 "BT /F 30 Tf 7 Tr 20 100 Td (Heron) Tj",
+                                 "BT 7 Tr",
+                                 "10 10 m 90 90 l",
+                                 "/OC /Off BDC",
+                                 "/OC /Off BDC /Span BMC",
+                                 "/OC /Off BDC EMC EMC EMC",
+                                 "99999999999999999999999999 w q BI /W 1 /H 1 /BPC 8 /CS /G ID \x80 EI Q /OC /Off BDC",
+                                 "q q 3 0 0 3 0 0 cm",
+                                 "Q Q",
+                                 "0 1 0 rg 0.5 w"};
   for (std::string const ending : endings) {
     INFO(ending);
     PdfMaker pdf;
     auto const layer = pdf.object("<< /Type /OCG /Name (off) >>");
     pdf.catalog("OCProperties", "<< /OCGs [" + layer.text() + "] /D << /OFF [" + layer.text() + "] /Order [] >> >>");
     auto const note = pdf.form("[0 0 10 10]", "0 0 10 10 re f");
-    pdf.page().media("[0 0 200 200]").use("Properties", "Off", layer).use("Font", "F", pdf.font()).content("0.5 g 20 20 60 60 re f " + ending)
+    pdf.page()
+        .media("[0 0 200 200]")
+        .use("Properties", "Off", layer)
+        .use("Font", "F", pdf.font())
+        .content("0.5 g 20 20 60 60 re f " + ending)
         .annotation("/Type /Annot /Subtype /Stamp /F 4 /Rect [120 120 160 160] /AP << /N " + note.text() + " >>");
     auto const laid = lay_all(pdf.bytes(), 0, 0);
     auto const before = picture(pdf.bytes(), ""), after = picture(laid, "");
@@ -416,9 +437,22 @@ TEST_CASE("annotations that bring no appearance are drawn by their shape") {
     int x, y;  // from the lower left
     bool ink;
   };
-  for (Spot const spot : {Spot{22, 40, true}, {40, 40, false}, {120, 40, true}, {102, 40, false}, {40, 100, true}, {40, 94, false},
-                          {120, 100, true}, {40, 140, true}, {22, 165, false}, {120, 140, true}, {120, 155, false}, {170, 40, false},
-                          {120, 180, true}, {165, 105, false}, {170, 140, true}, {170, 155, false}}) {
+  for (Spot const spot : {Spot{22, 40, true},
+                          {40, 40, false},
+                          {120, 40, true},
+                          {102, 40, false},
+                          {40, 100, true},
+                          {40, 94, false},
+                          {120, 100, true},
+                          {40, 140, true},
+                          {22, 165, false},
+                          {120, 140, true},
+                          {120, 155, false},
+                          {170, 40, false},
+                          {120, 180, true},
+                          {165, 105, false},
+                          {170, 140, true},
+                          {170, 155, false}}) {
     CAPTURE(spot.x, spot.y);
     CHECK((shown->at(spot.x, 499 - spot.y) < 128) == spot.ink);
   }
@@ -433,7 +467,9 @@ TEST_CASE("of annotations that have no shape nothing is drawn, and a field is dr
       .annotation("/Type /Annot /Subtype /FreeText /F 4 /Rect [20 20 60 60] /DA (/Helv 12 Tf 0 g) /Contents (size L)")
       .annotation("/Type /Annot /Subtype /Text /F 4 /Rect [100 20 140 60] /Contents (call me)")
       .annotation("/Type /Annot /Subtype /Stamp /F 4 /Rect [20 80 60 120] /Name /Draft")
-      .annotation("/Type /Annot /Subtype /Widget /FT /Tx /F 4 /Rect [100 80 180 120] /V (LLLLLLLL) /DA (/Helv 20 Tf 0 g) /MK << /BG [0.5] /BC [0] >> /BS << /W 4 >>")
+      .annotation(
+          "/Type /Annot /Subtype /Widget /FT /Tx /F 4 /Rect [100 80 180 120] /V (LLLLLLLL) /DA (/Helv 20 Tf 0 g) /MK << /BG [0.5] /BC [0] >> /BS << "
+          "/W 4 >>")
       .annotation("/Type /Annot /Subtype /Squiggly /F 4 /Rect [20 140 80 170] /QuadPoints [20 170 80 170 20 140 80 140] /C [0]")
       .annotation("/Type /Annot /Subtype /Caret /F 4 /Rect [100 140 140 180] /C [0]");
   pdf.catalog("AcroForm", "<< /Fields [] /DR << /Font << /Helv " + font.text() + " >> >> >>");
@@ -447,10 +483,10 @@ TEST_CASE("of annotations that have no shape nothing is drawn, and a field is dr
   };
   CHECK(darkest(0, 0, 200, 78) == 255);
   CHECK(darkest(0, 78, 70, 124) == 255);
-  CHECK(shown->at(102, 499 - 100) < 10);                  // the field's border
+  CHECK(shown->at(102, 499 - 100) < 10);                 // the field's border
   CHECK(std::abs(shown->at(107, 499 - 112) - 128) < 3);  // its ground
-  CHECK(darkest(108, 88, 172, 112) < 60);                 // its letters
-  CHECK(darkest(20, 140, 80, 146) < 128);                 // the foot of the word
+  CHECK(darkest(108, 88, 172, 112) < 60);                // its letters
+  CHECK(darkest(20, 140, 80, 146) < 128);                // the foot of the word
   CHECK(darkest(20, 150, 80, 170) == 255);
   CHECK(darkest(100, 140, 140, 180) == 255);
 }
@@ -461,13 +497,19 @@ TEST_CASE("a laid file says of its layers in the simplest words what prints") {
   auto const a = pdf.object("<< /Type /OCG /Name (a) /Usage << /Print << /PrintState /OFF >> >> >>"), b = pdf.object("<< /Type /OCG /Name (b) >>");
   auto const design = pdf.object("<< /Type /OCG /Name (c) /Intent /Design >>");
   std::string const both = a.text() + " " + b.text();
-  pdf.catalog("OCProperties", "<< /OCGs [" + both + " " + design.text() + "] /D << /OFF [" + b.text() + " " + design.text() + "] /AS [<< /Event /Print /Category [/Print] /OCGs [" +
-                                  a.text() + "] >>] >> /Configs [<< /OFF [" + a.text() + "] >>] >>");
+  pdf.catalog("OCProperties", "<< /OCGs [" + both + " " + design.text() + "] /D << /OFF [" + b.text() + " " + design.text() +
+                                  "] /AS [<< /Event /Print /Category [/Print] /OCGs [" + a.text() + "] >>] >> /Configs [<< /OFF [" + a.text() +
+                                  "] >>] >>");
   auto const hidden = pdf.stream("/Type /XObject /Subtype /Form /BBox [0 0 50 50] /OC " + a.text(), "1 0 0 rg 0 0 50 50 re f");
-  pdf.page().use("Properties", "A", a).use("Properties", "C", design).use("Properties", "Not", "<< /Type /OCMD /VE [/Not " + a.text() + "] >>")
-      .use("Properties", "Off", "<< /Type /OCMD /P /AllOff /OCGs [" + both + "] >>").use("XObject", "F", hidden)
-      .content("/OC /A BDC 1 0 0 rg 20 20 50 50 re f EMC /F Do /OC /C BDC 0 1 0 rg 100 20 50 50 re f EMC /OC /Not BDC 0 0 1 rg 200 20 50 50 re f EMC "
-               "/OC /Off BDC 0 0 1 rg 300 20 50 50 re f EMC");
+  pdf.page()
+      .use("Properties", "A", a)
+      .use("Properties", "C", design)
+      .use("Properties", "Not", "<< /Type /OCMD /VE [/Not " + a.text() + "] >>")
+      .use("Properties", "Off", "<< /Type /OCMD /P /AllOff /OCGs [" + both + "] >>")
+      .use("XObject", "F", hidden)
+      .content(
+          "/OC /A BDC 1 0 0 rg 20 20 50 50 re f EMC /F Do /OC /C BDC 0 1 0 rg 100 20 50 50 re f EMC /OC /Not BDC 0 0 1 rg 200 20 50 50 re f EMC "
+          "/OC /Off BDC 0 0 1 rg 300 20 50 50 re f EMC");
   auto const bytes = pdf.bytes();
   auto const laid = lay_all(bytes);
   QPDF file;
@@ -524,7 +566,10 @@ TEST_CASE("content cut in the middle of a string or after a comment shows on the
   text.page().media("[0 0 200 200]").use("Font", "F1", text.font()).content("BT /F1 20 Tf 20 100 Td (cut").content("here) Tj ET");
   comment.page().media("[0 0 200 200]").content("0 0 1 rg % a remark").content("1 0 0 rg\n20 20 100 100 re f");
   // 7.4.5: eight bytes as they are, then the end.
-  auto const colour = packed.stream("/Filter /RunLengthDecode", "\x07" "1 0 0 rg\x80"), shape = packed.stream("", "20 20 100 100 re f");
+  auto const colour = packed.stream("/Filter /RunLengthDecode",
+                                    "\x07"
+                                    "1 0 0 rg\x80"),
+             shape = packed.stream("", "20 20 100 100 re f");
   packed.page().media("[0 0 200 200]").entry("Contents", "[" + colour.text() + " " + shape.text() + "]");
   for (auto const& source : {text.bytes(), comment.bytes(), packed.bytes()}) {
     auto const laid = lay_all(source, 0, 0);
@@ -559,7 +604,8 @@ TEST_CASE("parameters of filters that take none are passed over") {
   };
   for (auto const& [filters, data] : {Row{"/Filter /ASCIIHexDecode /DecodeParms << /Predictor 1 >>", "3230203230203130302031303020726520660a>"},
                                       Row{"/Filter [/ASCIIHexDecode] /DecodeParms << /Predictor 12 >>", "3230203230203130302031303020726520660a>"},
-                                      Row{"/Filter [/ASCIIHexDecode /RunLengthDecode] /DecodeParms [<< /Columns 3 >> << /Predictor 2 >>]", "123230203230203130302031303020726520660a80>"}})
+                                      Row{"/Filter [/ASCIIHexDecode /RunLengthDecode] /DecodeParms [<< /Columns 3 >> << /Predictor 2 >>]",
+                                          "123230203230203130302031303020726520660a80>"}})
     for (bool const cut : {false, true}) {
       INFO(filters << (cut ? ", in two pieces" : ""));
       PdfMaker pdf;

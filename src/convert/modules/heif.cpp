@@ -14,7 +14,9 @@ namespace {
 template <auto release>
 struct Release {
   template <class T>
-  void operator()(T* what) const { release(what); }
+  void operator()(T* what) const {
+    release(what);
+  }
 };
 using Context = std::unique_ptr<heif_context, Release<heif_context_free>>;
 using Handle = std::unique_ptr<heif_image_handle, Release<heif_image_handle_release>>;
@@ -22,8 +24,8 @@ using Image = std::unique_ptr<heif_image, Release<heif_image_release>>;
 
 Error trouble(heif_error const& error) {
   switch (error.code) {
-    case heif_error_Unsupported_feature: case heif_error_Unsupported_filetype:
-      return not_taken("it is packed in a way that is not read here", "ask the customer for it as PNG or JPEG");
+    case heif_error_Unsupported_feature:
+    case heif_error_Unsupported_filetype: return not_taken("it is packed in a way that is not read here", "ask the customer for it as PNG or JPEG");
     case heif_error_Memory_allocation_error: return {ErrorKind::hold, "unpacking it takes more memory than is allowed"};
     default: return error.subcode == heif_suberror_End_of_data ? cut_short() : broken_picture("it cannot be unpacked");
   }
@@ -66,11 +68,13 @@ extern "C" __attribute__((visibility("default"))) int de265_start_worker_threads
 static Outcome read_pictures(std::span<std::byte const> bytes, PictureSink& sink) {
   Context const context(heif_context_alloc());
   heif_context_set_max_decoding_threads(context.get(), 0);  // a shut-in process may not start any
-  if (auto const e = heif_context_read_from_memory_without_copy(context.get(), bytes.data(), bytes.size(), nullptr); e.code != heif_error_Ok) return trouble(e);
+  if (auto const e = heif_context_read_from_memory_without_copy(context.get(), bytes.data(), bytes.size(), nullptr); e.code != heif_error_Ok)
+    return trouble(e);
   heif_image_handle* first = nullptr;
   if (auto const e = heif_context_get_primary_image_handle(context.get(), &first); e.code != heif_error_Ok) return trouble(e);
   Handle const handle(first);
-  if (heif_context_get_number_of_top_level_images(context.get()) > 1) sink.remark(ConversionNote::Kind::told, "there are several pictures in it: the main one is taken");
+  if (heif_context_get_number_of_top_level_images(context.get()) > 1)
+    sink.remark(ConversionNote::Kind::told, "there are several pictures in it: the main one is taken");
   int const bits = heif_image_handle_get_luma_bits_per_pixel(handle.get());
   bool const alpha = heif_image_handle_has_alpha_channel(handle.get()) != 0, deep = bits > 8;
   Picture picture;
@@ -89,7 +93,8 @@ static Outcome read_pictures(std::span<std::byte const> bytes, PictureSink& sink
   Image const image(decoded);
   int stride = 0;
   auto const* const pixels = reinterpret_cast<std::byte const*>(heif_image_get_plane_readonly(image.get(), heif_channel_interleaved, &stride));
-  if (!pixels || heif_image_get_width(image.get(), heif_channel_interleaved) < picture.width || heif_image_get_height(image.get(), heif_channel_interleaved) < picture.height)
+  if (!pixels || heif_image_get_width(image.get(), heif_channel_interleaved) < picture.width ||
+      heif_image_get_height(image.get(), heif_channel_interleaved) < picture.height)
     return broken_picture("it is smaller than it says");
   int const shown_bits = heif_image_get_bits_per_pixel_range(image.get(), heif_channel_interleaved);
   SplitAlpha const split(3, picture.bits, picture.width);

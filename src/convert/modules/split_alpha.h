@@ -10,7 +10,9 @@ class SplitAlpha {
  public:
   /// `colours` samples of `bits` (8 or 16) and one of opacity a pixel.
   SplitAlpha(int colours, int bits, long width)
-      : colour_bytes_(static_cast<std::size_t>(colours * bits / 8)), alpha_bytes_(static_cast<std::size_t>(bits / 8)), width_(static_cast<std::size_t>(width)) {}
+      : colour_bytes_(static_cast<std::size_t>(colours * bits / 8)),
+        alpha_bytes_(static_cast<std::size_t>(bits / 8)),
+        width_(static_cast<std::size_t>(width)) {}
 
   void row(std::byte const* samples, std::vector<std::byte>& colour, std::vector<std::byte>& alpha) const {
     colour.resize(colour_bytes_ * width_);

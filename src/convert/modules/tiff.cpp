@@ -126,7 +126,10 @@ int opacity_of(TIFF* tiff, int colours, Picture& p, PictureSink& sink, int sampl
     p.premultiplied = kinds[i] == EXTRASAMPLE_ASSOCALPHA;
   }
   int const more = samples - colours - (alpha >= 0 ? 1 : 0);
-  if (more > 0) sink.remark(ConversionNote::Kind::told, "it has " + std::to_string(more) + (more > 1 ? " further channels that say" : " further channel that says") + " nothing of what they are for, so they do not print");
+  if (more > 0)
+    sink.remark(ConversionNote::Kind::told, "it has " + std::to_string(more) +
+                                                (more > 1 ? " further channels that say" : " further channel that says") +
+                                                " nothing of what they are for, so they do not print");
   return alpha < samples ? alpha : -1;
 }
 
@@ -141,15 +144,16 @@ std::optional<std::string> filter_for(TIFF* tiff, Picture& p, int packing, int p
   int const k = packing == COMPRESSION_CCITTFAX4 ? -1 : options & GROUP3OPT_2DENCODING ? 1 : 0;
   // The filter gives black as 0 unless told otherwise (ISO 32000-1, Table 11); TIFF's usual white is 0 too.
   p.inverted = false;
-  return "/Filter /CCITTFaxDecode /DecodeParms <</K " + std::to_string(k) + " /Columns " + std::to_string(p.width) + " /Rows " + std::to_string(p.height) +
-         (options & GROUP3OPT_FILLBITS ? " /EncodedByteAlign true" : "") + (photometric == PHOTOMETRIC_MINISBLACK ? " /BlackIs1 true" : "") + ">>";
+  return "/Filter /CCITTFaxDecode /DecodeParms <</K " + std::to_string(k) + " /Columns " + std::to_string(p.width) + " /Rows " +
+         std::to_string(p.height) + (options & GROUP3OPT_FILLBITS ? " /EncodedByteAlign true" : "") +
+         (photometric == PHOTOMETRIC_MINISBLACK ? " /BlackIs1 true" : "") + ">>";
 }
 
 struct PageKind {
   Picture picture;
-  int alpha = -1;          // sample that is the opacity
-  bool signed_lab = false; // a and b count from 0
-  bool by_library = false; // colours that only the library can make RGB of
+  int alpha = -1;           // sample that is the opacity
+  bool signed_lab = false;  // a and b count from 0
+  bool by_library = false;  // colours that only the library can make RGB of
   std::optional<std::string> filter;
 };
 
@@ -165,9 +169,12 @@ Result<PageKind> kind_of(TIFF* tiff, PictureSink& sink) {
   if (TIFFGetField(tiff, TIFFTAG_PHOTOMETRIC, &photometric) != 1) photometric = samples >= 3 ? PHOTOMETRIC_RGB : PHOTOMETRIC_MINISBLACK;
   auto const form = tag<std::uint16_t>(tiff, TIFFTAG_SAMPLEFORMAT, SAMPLEFORMAT_UINT);
   if (p.width <= 0 || p.height <= 0) return broken_picture("it does not say how large it is");
-  if (!TIFFIsCODECConfigured(static_cast<std::uint16_t>(packing))) return not_taken("it is packed in a way that is not read here (" + std::to_string(packing) + ")", "ask the customer for it saved with LZW or ZIP packing, or without");
+  if (!TIFFIsCODECConfigured(static_cast<std::uint16_t>(packing)))
+    return not_taken("it is packed in a way that is not read here (" + std::to_string(packing) + ")",
+                     "ask the customer for it saved with LZW or ZIP packing, or without");
   if ((form != SAMPLEFORMAT_UINT && form != SAMPLEFORMAT_VOID) || (p.bits != 1 && p.bits != 2 && p.bits != 4 && p.bits != 8 && p.bits != 16))
-    return not_taken("it has " + std::to_string(p.bits) + " bit a channel" + (form == SAMPLEFORMAT_IEEEFP ? " in floating point" : ""), "ask the customer for it with 8 or 16 bit a channel");
+    return not_taken("it has " + std::to_string(p.bits) + " bit a channel" + (form == SAMPLEFORMAT_IEEEFP ? " in floating point" : ""),
+                     "ask the customer for it with 8 or 16 bit a channel");
   take_density(tiff, p);
   take_profile(tiff, p);
   int colours = 1;
@@ -196,7 +203,9 @@ Result<PageKind> kind_of(TIFF* tiff, PictureSink& sink) {
       p.colour = PictureColour::lab, colours = 3;
       if (p.bits < 8) return broken_picture("Lab colours of less than 8 bit");
       break;
-    default: return not_taken("its colours are of a kind that is not read here (" + std::to_string(photometric) + ")", "ask the customer for it as RGB, CMYK or grey");
+    default:
+      return not_taken("its colours are of a kind that is not read here (" + std::to_string(photometric) + ")",
+                       "ask the customer for it as RGB, CMYK or grey");
   }
   if (samples < colours || samples > 32) return broken_picture("it has fewer channels than its colours need");
   kind.alpha = kind.by_library ? -1 : opacity_of(tiff, colours, p, sink, samples);
@@ -265,7 +274,9 @@ static Outcome read_pictures(std::span<std::byte const> bytes, PictureSink& sink
   } while (outcome && TIFFReadDirectory(tiff));
   // The next page's description lies outside of the file: the library tells it as an error and stops.
   if (outcome && errors > 0) outcome = cut_short();
-  if (outcome && pages == 0) outcome = not_taken("there is no whole picture in it, only previews, as in a camera's raw file", "ask the customer for the developed picture as TIFF or JPEG");
+  if (outcome && pages == 0)
+    outcome = not_taken("there is no whole picture in it, only previews, as in a camera's raw file",
+                        "ask the customer for the developed picture as TIFF or JPEG");
   TIFFClose(tiff);
   return outcome;
 }

@@ -20,15 +20,19 @@ std::uint16_t small(TIFF* tiff, ttag_t name) {
   return value;
 }
 
-Error too_large() {
-  return {ErrorKind::hold, "it is cut into pieces that are too large to unpack; ask for it saved with ordinary strips or tiles"};
-}
+Error too_large() { return {ErrorKind::hold, "it is cut into pieces that are too large to unpack; ask for it saved with ordinary strips or tiles"}; }
 
 }  // namespace
 
 TiffRows::TiffRows(TIFF* tiff, Picture const& picture, int alpha, bool signed_lab)
-    : tiff_(tiff), picture_(picture), alpha_(alpha), signed_lab_(signed_lab), separate_(small(tiff, TIFFTAG_PLANARCONFIG) == PLANARCONFIG_SEPARATE),
-      samples_(small(tiff, TIFFTAG_SAMPLESPERPIXEL)), colour_row_(picture.row_bytes()), alpha_row_(picture.alpha_row_bytes()) {
+    : tiff_(tiff),
+      picture_(picture),
+      alpha_(alpha),
+      signed_lab_(signed_lab),
+      separate_(small(tiff, TIFFTAG_PLANARCONFIG) == PLANARCONFIG_SEPARATE),
+      samples_(small(tiff, TIFFTAG_SAMPLESPERPIXEL)),
+      colour_row_(picture.row_bytes()),
+      alpha_row_(picture.alpha_row_bytes()) {
   if (samples_ == 1) separate_ = false;
 }
 
@@ -88,14 +92,16 @@ Outcome TiffRows::by_tiles(PictureSink& sink) {
     long const here = std::min(high, picture_.height - top);
     for (int plane = 0; plane < planes(); ++plane)
       for (long left = 0; left < picture_.width; left += wide) {
-        auto const number = TIFFComputeTile(tiff_, static_cast<std::uint32_t>(left), static_cast<std::uint32_t>(top), 0, static_cast<std::uint16_t>(plane));
+        auto const number =
+            TIFFComputeTile(tiff_, static_cast<std::uint32_t>(left), static_cast<std::uint32_t>(top), 0, static_cast<std::uint16_t>(plane));
         if (TIFFReadEncodedTile(tiff_, number, tile.data(), static_cast<tmsize_t>(tile_size)) != static_cast<tmsize_t>(tile_size)) return cut_short();
         // Tiles are a multiple of 16 pixels wide, so each begins with a whole byte.
         std::size_t const at = tile_row * static_cast<std::size_t>(left / wide);
         if (at >= row_bytes) break;
         std::size_t const used = std::min(tile_row, row_bytes - at);
         for (long y = 0; y < here; ++y)
-          std::memcpy(bands[static_cast<std::size_t>(plane)].data() + row_bytes * static_cast<std::size_t>(y) + at, tile.data() + tile_row * static_cast<std::size_t>(y), used);
+          std::memcpy(bands[static_cast<std::size_t>(plane)].data() + row_bytes * static_cast<std::size_t>(y) + at,
+                      tile.data() + tile_row * static_cast<std::size_t>(y), used);
       }
     for (long y = 0; y < here; ++y) {
       Sources sources;

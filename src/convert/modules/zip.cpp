@@ -15,11 +15,14 @@ Error trouble_of(int code, bool one_file) {
   switch (code) {
     case ZIP_ER_MEMORY: return {ErrorKind::hold, "it takes more memory than is allowed" + again};
     case ZIP_ER_MULTIDISK: return {ErrorKind::usage, "it is one part of an archive that lies in several; ask for it in one part"};
-    case ZIP_ER_COMPNOTSUPP: return {ErrorKind::usage, "it is packed in a way that is not taken; ask the customer to pack it in the ordinary way, or for the file itself"};
+    case ZIP_ER_COMPNOTSUPP:
+      return {ErrorKind::usage, "it is packed in a way that is not taken; ask the customer to pack it in the ordinary way, or for the file itself"};
     case ZIP_ER_EOF: return {ErrorKind::data, "it is cut short" + again};
     case ZIP_ER_CRC: return {ErrorKind::data, "it is damaged: it is not what was packed, by its check sum" + again};
     case ZIP_ER_NOZIP: return {ErrorKind::data, "it is cut short, or damaged: the list of what is in it, which comes last, is not there" + again};
-    default: return {ErrorKind::data, (one_file ? "it is damaged: it cannot be unpacked" : "it is damaged: the list of what is in it cannot be read") + again};
+    default:
+      return {ErrorKind::data,
+              (one_file ? "it is damaged: it cannot be unpacked" : "it is damaged: the list of what is in it cannot be read") + again};
   }
 }
 
@@ -60,7 +63,8 @@ class ZipReader : public PackageReader {
 
 }  // namespace
 
-extern "C" __attribute__((visibility("default"))) void layright_open(std::span<std::byte const> bytes, std::unique_ptr<PackageReader>& reader, Outcome& outcome) {
+extern "C" __attribute__((visibility("default"))) void layright_open(std::span<std::byte const> bytes, std::unique_ptr<PackageReader>& reader,
+                                                                     Outcome& outcome) {
   zip_error_t error;
   zip_error_init(&error);
   zip_source_t* const source = zip_source_buffer_create(bytes.data(), bytes.size(), 0, &error);

@@ -42,14 +42,20 @@ std::string postscript_name(hb_face_t* face) {
 
 std::string utf16_hex(std::string_view utf8) {
   glong count = 0;
-  std::unique_ptr<gunichar2, decltype(&g_free)> const units(g_utf8_to_utf16(utf8.data(), static_cast<glong>(utf8.size()), nullptr, &count, nullptr), &g_free);
+  std::unique_ptr<gunichar2, decltype(&g_free)> const units(g_utf8_to_utf16(utf8.data(), static_cast<glong>(utf8.size()), nullptr, &count, nullptr),
+                                                            &g_free);
   std::string out;
   for (glong i = 0; i < count; ++i) out += hex4(units.get()[i]);
   return out;
 }
 
 EmbeddedFont::EmbeddedFont(PdfVecObjects& objects, hb_face_t* face, std::size_t number)
-    : objects_(objects), face_(hb_face_reference(face)), measure_(hb_font_create(face)), number_(number), cff_(has_table(face, "CFF ")), font_(objects.CreateObject("Font")) {}
+    : objects_(objects),
+      face_(hb_face_reference(face)),
+      measure_(hb_font_create(face)),
+      number_(number),
+      cff_(has_table(face, "CFF ")),
+      font_(objects.CreateObject("Font")) {}
 
 EmbeddedFont::~EmbeddedFont() {
   hb_font_destroy(measure_);
@@ -106,9 +112,10 @@ PdfObject* EmbeddedFont::descriptor(std::string const& name) const {
 }
 
 PdfObject* EmbeddedFont::to_unicode() const {
-  std::string map = "/CIDInit /ProcSet findresource begin 12 dict begin begincmap\n"
-                    "/CIDSystemInfo << /Registry (Adobe) /Ordering (UCS) /Supplement 0 >> def /CMapName /Adobe-Identity-UCS def /CMapType 2 def\n"
-                    "1 begincodespacerange <0000> <FFFF> endcodespacerange\n";
+  std::string map =
+      "/CIDInit /ProcSet findresource begin 12 dict begin begincmap\n"
+      "/CIDSystemInfo << /Registry (Adobe) /Ordering (UCS) /Supplement 0 >> def /CMapName /Adobe-Identity-UCS def /CMapType 2 def\n"
+      "1 begincodespacerange <0000> <FFFF> endcodespacerange\n";
   for (auto const& [glyph, letters] : letters_)
     if (!letters.empty()) map += "1 beginbfchar <" + hex4(glyph) + "> <" + utf16_hex(letters) + "> endbfchar\n";
   return stream_of(objects_, map + "endcmap CMapName currentdict /CMap defineresource pop end end\n");

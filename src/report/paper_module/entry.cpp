@@ -25,6 +25,7 @@ extern "C" __attribute__((visibility("default"))) bool layright_make_job_sheet(l
   return layright::made(out, [&] { return layright::draw_job_sheet(sheet); });
 }
 
-extern "C" __attribute__((visibility("default"))) bool layright_make_trial_sheet(layright::Target const& target, layright::Unit unit, std::string& out) {
+extern "C" __attribute__((visibility("default"))) bool layright_make_trial_sheet(layright::Target const& target, layright::Unit unit,
+                                                                                 std::string& out) {
   return layright::made(out, [&] { return layright::draw_trial_sheet(target, unit); });
 }

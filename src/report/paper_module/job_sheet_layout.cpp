@@ -26,8 +26,10 @@ std::vector<Fact> facts_of(JobSheet const& sheet) {
   if (sheet.file) {
     std::string const name = shown_name(sheet.file->name);
     facts.push_back({"File", name.empty() ? "(no name)" : name});
-    facts.push_back({"Digest", sheet.file->sha256.substr(0, 32) + " " + sheet.file->sha256.substr(std::min<std::size_t>(32, sheet.file->sha256.size()))});
-    facts.push_back({"Size", size_words(sheet.file->bytes) + ", " + std::to_string(sheet.file->pages) + (sheet.file->pages == 1 ? " page" : " pages")});
+    facts.push_back(
+        {"Digest", sheet.file->sha256.substr(0, 32) + " " + sheet.file->sha256.substr(std::min<std::size_t>(32, sheet.file->sha256.size()))});
+    facts.push_back(
+        {"Size", size_words(sheet.file->bytes) + ", " + std::to_string(sheet.file->pages) + (sheet.file->pages == 1 ? " page" : " pages")});
   }
   if (sheet.file && !sheet.file->toner.empty()) facts.push_back({"Toner", shown_name(sheet.file->toner) + " a copy, estimated"});
   facts.push_back({"Date", sheet.date});
@@ -133,7 +135,8 @@ class Layout {
 
   std::vector<Row> rows(double size) {
     std::vector<Row> result;
-    for (auto const& step : sheet_.list.steps) result.push_back({shown_name(step.heading), pen_.wrapped(shown_name(step.text), text_room(size), size), 0});
+    for (auto const& step : sheet_.list.steps)
+      result.push_back({shown_name(step.heading), pen_.wrapped(shown_name(step.text), text_room(size), size), 0});
     for (auto const& line : sheet_.list.watch) result.push_back({"", pen_.wrapped(shown_name(line), right() - kMargin - 14, size), 0});
     for (auto& row : result) row.height = std::max(1.0, static_cast<double>(row.lines.size())) * size * 1.25 + size * 0.5;
     return result;
@@ -160,7 +163,8 @@ class Layout {
       draw_row(row, size, y);
       y -= row.height;
     }
-    if (left_out > 0) pen_.text(kMargin + 14, y - size, "… and " + std::to_string(left_out) + " more: layright setup --as text tells all", size, Face::bold);
+    if (left_out > 0)
+      pen_.text(kMargin + 14, y - size, "… and " + std::to_string(left_out) + " more: layright setup --as text tells all", size, Face::bold);
   }
 
   double title(char const* text, double y) {
@@ -178,7 +182,8 @@ class Layout {
       pen_.box(kMargin + 1, y - 1, kMargin + size, y + size - 2, 0.7);
       auto const heading = pen_.wrapped(row.heading, heading_room(size) - 4, size, Face::bold);
       double heading_size = size;
-      while (heading.size() > 1 && heading_size > 5 && pen_.width(row.heading, heading_size, Face::bold) > heading_room(size) - 4) heading_size -= 0.25;
+      while (heading.size() > 1 && heading_size > 5 && pen_.width(row.heading, heading_size, Face::bold) > heading_room(size) - 4)
+        heading_size -= 0.25;
       pen_.text(kMargin + 16, y, row.heading, heading_size, Face::bold);
     }
     for (auto const& line : row.lines) {

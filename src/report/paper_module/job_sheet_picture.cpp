@@ -14,8 +14,13 @@ struct Frame {
 
 void arrow(PaperCanvas& pen, double x, double tip, double length, double up) {
   double const head = length * 0.45 * up, half = length * 0.3, stem = length * 0.1, end = length * up;
-  pen.polygon({{x, tip}, {x + half, tip - head}, {x + stem, tip - head}, {x + stem, tip - end}, {x - stem, tip - end},
-               {x - stem, tip - head}, {x - half, tip - head}});
+  pen.polygon({{x, tip},
+               {x + half, tip - head},
+               {x + stem, tip - head},
+               {x + stem, tip - end},
+               {x - stem, tip - end},
+               {x - stem, tip - head},
+               {x - half, tip - head}});
 }
 
 void art(PaperCanvas& pen, JobSheet const& sheet, Frame const& frame) {
@@ -62,7 +67,8 @@ double draw_sheet_picture(PaperCanvas& pen, JobSheet const& sheet, double x0, do
   centred("Thick line: this " + edge_name + " first", Face::bold, 7.5);
   centred(top_leads || bottom_leads ? "(as the trial sheet showed) · dashed: live area"
           : tried                   ? "(the trial sheet came out another way) · dashed: live area"
-                                    : "(which of the two: by trial sheet) · dashed: live area", Face::regular, 6.5);
+                                    : "(which of the two: by trial sheet) · dashed: live area",
+          Face::regular, 6.5);
   return y;
 }
 

@@ -75,8 +75,8 @@ void PaperCanvas::show(PangoGlyphItem* run, char const* utf8, double x, double b
       font.shows(glyph.glyph);
       char number[8];
       std::snprintf(number, sizeof number, "%04X", glyph.glyph & 0xFFFF);
-      out << "1 0 0 1 " << starts[static_cast<std::size_t>(i)] + in_points(glyph.geometry.x_offset) << ' ' << baseline - in_points(glyph.geometry.y_offset) << " Tm <" << number
-          << "> Tj\n";
+      out << "1 0 0 1 " << starts[static_cast<std::size_t>(i)] + in_points(glyph.geometry.x_offset) << ' '
+          << baseline - in_points(glyph.geometry.y_offset) << " Tm <" << number << "> Tj\n";
     }
     if (!by_font) out << "EMC\n";
   }

@@ -120,8 +120,10 @@ void gaps(Drawing& draw, Sizes const& sizes, Box const& page, Box const& frame) 
 
 void corners(PaperCanvas& pen, Sizes const& sizes, Box const& frame) {
   double const size = sizes.small ? 22 : 40, in = size * 0.25, low = size * 0.72;
-  for (auto const& [name, x, y] : {std::tuple{"1", frame.x0 + in, frame.y1 - in - low}, {"2", frame.x1 - in - size * 0.7, frame.y1 - in - low},
-                                   {"3", frame.x1 - in - size * 0.7, frame.y0 + in}, {"4", frame.x0 + in, frame.y0 + in}})
+  for (auto const& [name, x, y] : {std::tuple{"1", frame.x0 + in, frame.y1 - in - low},
+                                   {"2", frame.x1 - in - size * 0.7, frame.y1 - in - low},
+                                   {"3", frame.x1 - in - size * 0.7, frame.y0 + in},
+                                   {"4", frame.x0 + in, frame.y0 + in}})
     pen.text(x, y, name, size, Face::bold);
 }
 
@@ -134,20 +136,28 @@ std::vector<std::string> instructions(Target const& target, Sizes const& sizes, 
   auto const nominal = [unit](Length length) {
     return unit == Unit::millimetre ? format_number(length.in_millimetres(), 1) + "mm" : format_number(length.in_points() / 72, 3) + "in";
   };
-  return {"You can read these lines: the press " + std::string(reversed ? "REVERSED this sheet. Write reads=wrong" : "did NOT reverse this sheet. Write reads=right"),
+  return {"You can read these lines: the press " +
+              std::string(reversed ? "REVERSED this sheet. Write reads=wrong" : "did NOT reverse this sheet. Write reads=right"),
           "Trial sheet" + (target.press.name.empty() ? std::string() : " of the press " + target.press.name) + ", " +
               format_size(target.sheet.width, target.sheet.length, unit) + ", asked for " + feed_words(target.sheet.feed) + ".",
-          "Lay it before you printed side up, the edge with 1 and 2 away from you; the toner is on the printed side. The lines in mirror writing are not for you.",
-          "1. Which edge came out of the press first? (If nobody saw it, print another and watch.) Ring the two numbers on it:   " + joined("12    23    34    41"),
-          "2. In the middle of each edge are short lines, 1 to " + std::to_string(sizes.steps) + " mm from it. Which is the smallest number that is printed with its line?   "
-              + joined("Edge 1-2: ____ mm") + "    " + joined("Edge 2-3: ____ mm") + "    " + joined("Edge 3-4: ____ mm") + "    " + joined("Edge 4-1: ____ mm"),
-          "3. Measure from the edge of the paper to the frame at the arrows A to H and write it beside them. Each should be " + on_any_ruler(sizes.gap) + ".",
-          "4. Measure the frame from line to line. From side 4-1 to side 2-3 it should be " + on_any_ruler(across) + ": " + joined("across = __________") + "   "
-          "From side 1-2 to side 3-4 it should be " + on_any_ruler(along) + ": " + joined("along = __________"),
+          "Lay it before you printed side up, the edge with 1 and 2 away from you; the toner is on the printed side. The lines in mirror writing are "
+          "not for you.",
+          "1. Which edge came out of the press first? (If nobody saw it, print another and watch.) Ring the two numbers on it:   " +
+              joined("12    23    34    41"),
+          "2. In the middle of each edge are short lines, 1 to " + std::to_string(sizes.steps) +
+              " mm from it. Which is the smallest number that is printed with its line?   " + joined("Edge 1-2: ____ mm") + "    " +
+              joined("Edge 2-3: ____ mm") + "    " + joined("Edge 3-4: ____ mm") + "    " + joined("Edge 4-1: ____ mm"),
+          "3. Measure from the edge of the paper to the frame at the arrows A to H and write it beside them. Each should be " +
+              on_any_ruler(sizes.gap) + ".",
+          "4. Measure the frame from line to line. From side 4-1 to side 2-3 it should be " + on_any_ruler(across) + ": " +
+              joined("across = __________") +
+              "   "
+              "From side 1-2 to side 3-4 it should be " +
+              on_any_ruler(along) + ": " + joined("along = __________"),
           "5. Type all of it in one line, each length with its unit (mm or in):",
           parted("layright trial --target " + name + " --measured reads=" + (reversed ? "wrong" : "right") +
-              ",leading=___,blank12=___mm,blank23=___mm,blank34=___mm,blank41=___mm,A=___,B=___,C=___,D=___,E=___,F=___,G=___,H=___,across=___/" + nominal(across) +
-              ",along=___/" + nominal(along))};
+                 ",leading=___,blank12=___mm,blank23=___mm,blank34=___mm,blank41=___mm,A=___,B=___,C=___,D=___,E=___,F=___,G=___,H=___,across=___/" +
+                 nominal(across) + ",along=___/" + nominal(along))};
 }
 
 /// The instructions inside a box, as large as they fit; the first in bold.

@@ -28,7 +28,9 @@ void draw_badge(ProofCanvas& pen, double x, double y, Level level, int number) {
 }
 
 void draw_place(ProofCanvas& pen, double x, double y, double w, double h, Level level) {
-  std::vector<double> const dashes = level == Level::hold ? std::vector<double>{} : level == Level::fix ? std::vector<double>{5, 2.5} : std::vector<double>{1.5, 2};
+  std::vector<double> const dashes = level == Level::hold  ? std::vector<double>{}
+                                     : level == Level::fix ? std::vector<double>{5, 2.5}
+                                                           : std::vector<double>{1.5, 2};
   pen.outline(x, y, w, h, kWhite, 3);
   pen.outline(x, y, w, h, ink_of(level), level == Level::note ? 1.2 : 1.6, dashes);
 }

@@ -11,7 +11,8 @@ CutOut cut_out(Rect<SeenSpace> const& where, double w, double h) {
   return {piece, scale, piece.height() * scale};
 }
 
-void draw_cut_out(ProofCanvas& pen, cairo_surface_t* pixels, PagePicture const& picture, Rect<SeenSpace> const& piece, double scale, double x, double y, bool reversed) {
+void draw_cut_out(ProofCanvas& pen, cairo_surface_t* pixels, PagePicture const& picture, Rect<SeenSpace> const& piece, double scale, double x,
+                  double y, bool reversed) {
   double const k = 72 / picture.dpi * scale, w = piece.width() * scale;
   cairo_matrix_t m;
   if (reversed) cairo_matrix_init(&m, -k, 0, 0, k, x + w - (picture.area.x0 - piece.x0) * scale, y + (piece.y1 - picture.area.y1) * scale);

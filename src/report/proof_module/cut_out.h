@@ -15,6 +15,7 @@ struct CutOut {
 CutOut cut_out(Rect<SeenSpace> const& where, double w, double h);
 
 /// `pixels` are the picture's, of cairo_pixels.
-void draw_cut_out(ProofCanvas& pen, cairo_surface_t* pixels, PagePicture const& picture, Rect<SeenSpace> const& piece, double scale, double x, double y, bool reversed);
+void draw_cut_out(ProofCanvas& pen, cairo_surface_t* pixels, PagePicture const& picture, Rect<SeenSpace> const& piece, double scale, double x,
+                  double y, bool reversed);
 
 }  // namespace layright

@@ -38,7 +38,9 @@ class ProofCanvas {
   void line(double x0, double y0, double x1, double y1, Ink stroke, double width);
   /// `y` is the line's foot. What is no UTF-8 must be made visible before.
   void text(double x, double y, std::string const& text, double size, Ink ink, bool bold = false);
-  double width_of(std::string const& text, double size, bool bold = false) { return typesetter_.width(text, size, bold ? Face::bold : Face::regular); }
+  double width_of(std::string const& text, double size, bool bold = false) {
+    return typesetter_.width(text, size, bold ? Face::bold : Face::regular);
+  }
   /// Broken into lines no wider than `width`; words that are wider are broken anywhere.
   std::vector<std::string> broken(std::string const& text, double width, double size) { return typesetter_.lines(text, width, size, Face::regular); }
   /// The picture under the matrix that takes its pixels to points; inside the rectangle only.

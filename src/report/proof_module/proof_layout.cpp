@@ -48,8 +48,8 @@ std::vector<CutOut> cuts_of(ProofFinding const& finding) {
 
 std::string sheet_words(Proof const& proof) {
   Sheet const& s = proof.target.sheet;
-  std::string line = (proof.target.name.empty() ? std::string("sheet ") : "target " + proof.target.name + ", ") + format_size(s.width, s.length, proof.unit) + ", " +
-                     (s.feed == Feed::short_edge ? "short" : "long") + " edge first";
+  std::string line = (proof.target.name.empty() ? std::string("sheet ") : "target " + proof.target.name + ", ") +
+                     format_size(s.width, s.length, proof.unit) + ", " + (s.feed == Feed::short_edge ? "short" : "long") + " edge first";
   if (proof.target.reading != WantedReading::as_is) line += ", the printed sheet reads " + std::string(word(proof.target.reading));
   return line;
 }
@@ -130,7 +130,11 @@ void draw_page(ProofCanvas& pen, Proof const& proof, ProofPage const& page, Layo
   // The first line of a name that is too long; a letter is never cut in two.
   if (auto const lines = pen.broken(title, (l.width - 2 * kMargin) * 0.88, 14); lines.size() > 1) title = lines[0] + " …";
   pen.text(kMargin, kMargin + 6, title, 14, kInk, true);
-  pen.text(kMargin, kMargin + 22, verdict_words(page), 10, ink_of(page.verdict == Verdict::hold ? Level::hold : page.verdict == Verdict::fix ? Level::fix : Level::note), true);
+  pen.text(kMargin, kMargin + 22, verdict_words(page), 10,
+           ink_of(page.verdict == Verdict::hold  ? Level::hold
+                  : page.verdict == Verdict::fix ? Level::fix
+                                                 : Level::note),
+           true);
   pen.text(kMargin + pen.width_of(verdict_words(page), 10, true) + 10, kMargin + 22, sheet_words(proof), 9, kQuiet);
   double const top = kHead + kArrowRoom;
   draw_proof_sheet(pen, proof, page, kMargin, top, l.scale);

@@ -62,7 +62,13 @@ void draw_art(ProofCanvas& pen, ProofPage const& page, cairo_matrix_t const& mat
 void draw_feed_edge(ProofCanvas& pen, Proof const& proof, double x, double y, double w) {
   pen.rectangle(x, y - 2.2, w, 4.4, kInk);
   double const middle = x + w / 2, foot = y - 6, tip = y - 26;
-  pen.polygon({{middle, tip}, {middle + 8, tip + 9}, {middle + 2.5, tip + 9}, {middle + 2.5, foot}, {middle - 2.5, foot}, {middle - 2.5, tip + 9}, {middle - 8, tip + 9}},
+  pen.polygon({{middle, tip},
+               {middle + 8, tip + 9},
+               {middle + 2.5, tip + 9},
+               {middle + 2.5, foot},
+               {middle - 2.5, foot},
+               {middle - 2.5, tip + 9},
+               {middle - 8, tip + 9}},
               kInk, kInk, 0.5);
   std::string const words = std::string("this ") + (proof.target.sheet.feed == Feed::short_edge ? "short" : "long") + " edge first";
   pen.text(middle + 14, y - 11, words, 8.5, kInk, true);
@@ -84,9 +90,14 @@ class BadgePlacer {
     std::pair<double, double> best{place.x0, place.y0};
     for (double const step : {0.0, 17.0, 34.0, 51.0, 68.0}) {
       bool found = false;
-      for (auto const& [x, y] : {std::pair{place.x0, place.y0 - step}, {place.x1, place.y0 - step}, {place.x0, place.y1 + step}, {place.x1, place.y1 + step},
-                                 {place.x0 - step, place.y0}, {place.x1 + step, place.y1}}) {
-        double const inside_x = std::clamp(x, room_.x0 + r, std::max(room_.x0 + r, room_.x1 - r - width)), inside_y = std::clamp(y, room_.y0 + r, room_.y1 - r);
+      for (auto const& [x, y] : {std::pair{place.x0, place.y0 - step},
+                                 {place.x1, place.y0 - step},
+                                 {place.x0, place.y1 + step},
+                                 {place.x1, place.y1 + step},
+                                 {place.x0 - step, place.y0},
+                                 {place.x1 + step, place.y1}}) {
+        double const inside_x = std::clamp(x, room_.x0 + r, std::max(room_.x0 + r, room_.x1 - r - width)),
+                     inside_y = std::clamp(y, room_.y0 + r, room_.y1 - r);
         Box const box{inside_x - r, inside_y - r, inside_x + r + width, inside_y + r};
         if (std::ranges::any_of(taken_, [&](Box const& t) { return t.meets(box); })) continue;
         best = {inside_x, inside_y};
@@ -182,7 +193,8 @@ void draw_goods(ProofCanvas& pen, Proof const& proof, ProofPage const& page, dou
   // Only the art, as large as there is room.
   auto const art = matrix.apply(Rect<SeenSpace>{0, 0, std::max(page.seen.width, 1.0), std::max(page.seen.height, 1.0)}).grown(9);
   double const scale = std::min(w / art.width(), h / art.height());
-  OnDrawing const d{x + (w - art.width() * scale) / 2 - art.x0 * scale, y + (h - art.height() * scale) / 2 - (sheet.height() - art.y1) * scale, scale, sheet.height()};
+  OnDrawing const d{x + (w - art.width() * scale) / 2 - art.x0 * scale, y + (h - art.height() * scale) / 2 - (sheet.height() - art.y1) * scale, scale,
+                    sheet.height()};
   if (page.picture.width > 0) draw_art(pen, page, pixels_to_points(page.picture, matrix, d), !proof.target.white_prints(), x, y, w, h);
   pen.outline(x, y, w, h, kPale, 0.6);
 }

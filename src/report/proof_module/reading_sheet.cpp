@@ -16,7 +16,9 @@ constexpr double kDpi = 144;
 constexpr Ink kMark{0.75, 0.10, 0.10}, kSettled{0.05, 0.35, 0.60};
 
 /// How large a piece of the page is drawn in a window.
-double scale_in(Rect<SeenSpace> const& piece, double w, double h) { return std::min(w / std::max(piece.width(), 1.0), h / std::max(piece.height(), 1.0)); }
+double scale_in(Rect<SeenSpace> const& piece, double w, double h) {
+  return std::min(w / std::max(piece.width(), 1.0), h / std::max(piece.height(), 1.0));
+}
 
 CutOut cut_of(ReadingPictureLine const& line) { return cut_out(line.where, kCut, kCutHigh); }
 
@@ -83,13 +85,20 @@ class Sheet {
     double const x = kMargin + kPage + kGap;
     double y = kHead;
     if (page_.lines.empty()) {
-      pen_.text(x, y + 10, page_.letters == "none" ? "Nothing looks like letters." : page_.letters.empty() ? "Letters were not looked at: live text, a record or a person tells." : "No line could be cut out.", kText, kQuiet);
+      pen_.text(x, y + 10,
+                page_.letters == "none" ? "Nothing looks like letters."
+                : page_.letters.empty() ? "Letters were not looked at: live text, a record or a person tells."
+                                        : "No line could be cut out.",
+                kText, kQuiet);
       return;
     }
     int number = 0;
     for (auto const& line : page_.lines) {
       CutOut const cut = cut_of(line);
-      std::string const says = line.evidence > 0 ? "speaks for right" : line.evidence < 0 ? "speaks for wrong" : agrees(line) ? "reads as the surest line does" : "tells nothing by itself";
+      std::string const says = line.evidence > 0   ? "speaks for right"
+                               : line.evidence < 0 ? "speaks for wrong"
+                               : agrees(line)      ? "reads as the surest line does"
+                                                   : "tells nothing by itself";
       pen_.text(x, y + 9, std::to_string(++number) + ". " + says, 9, settled(line) ? kSettled : kMark, true);
       y += 16;
       for (bool const reversed : {false, true}) {
