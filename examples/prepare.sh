@@ -16,15 +16,14 @@ need_packages() {
   apt-get update -qq >&2 && apt-get install -y -qq --no-install-recommends "${missing[@]}" >&2
 }
 
-# build_in FOLDER "TARGETS" CMAKE-OPTION…: configures and builds; an unchanged folder costs a second or two. From nothing it is soonest when
-# sources are compiled several at once.
+# build_in FOLDER PRESET "TARGETS" CMAKE-OPTION…: configures by one of CMakePresets.json and builds; an unchanged folder costs a second or two.
 build_in() {
-  local folder=$1 targets=$2
-  shift 2
+  local folder=$1 preset=$2 targets=$3
+  shift 3
   mkdir -p "$folder"
   # What was compiled for one copy of the project serves every other.
   export CCACHE_BASEDIR=$project CCACHE_NOHASHDIR=1
-  cmake -S "$project" -B "$folder" -G Ninja -DLAYRIGHT_UNITY=ON "$@" >"$folder/configure.log" 2>&1 || { cat "$folder/configure.log" >&2; return 1; }
+  cmake -S "$project" --preset "$preset" -B "$folder" "$@" >"$folder/configure.log" 2>&1 || { cat "$folder/configure.log" >&2; return 1; }
   # shellcheck disable=SC2086 # a list of targets
   ninja -C "$folder" $targets
 }

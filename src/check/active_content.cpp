@@ -9,12 +9,12 @@ Finding note(std::string message) {
       .check = "active.content", .level = Level::note, .message = std::move(message) + "; layright does not run or open it, and `lay` leaves it out"};
 }
 
-std::vector<Finding> run_page(PageView const& view) {
+std::vector<Finding> active_content_page_findings(PageView const& view) {
   if (!view.page.active_content) return {};
   return {note("the page or an annotation on it has an action that runs, opens or sends something")};
 }
 
-std::vector<Finding> run_file(FileView const& view) {
+std::vector<Finding> active_content_file_findings(FileView const& view) {
   auto const found = view.document.active_content();
   if (found.empty()) return {};
   return {note("the file holds " + joined(found))};
@@ -34,8 +34,8 @@ CheckInfo active_content() {
               "A PDF can carry scripts, commands to start programs, links that send data, and other files. None of it belongs to art that is to be "
               "printed. layright never follows any of it and what `lay` writes has none of it; but be careful with the customer's own file in "
               "a viewer. Scripts may also fill in or change what a form shows: what layright lays is what the file shows without them.",
-          .page = run_page,
-          .file = run_file};
+          .page = active_content_page_findings,
+          .file = active_content_file_findings};
 }
 
 }  // namespace layright

@@ -13,7 +13,7 @@ Finding finding(Level level, int count, std::string message) {
   return f;
 }
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> annot_print_findings(PageView const& view) {
   std::vector<Finding> told;
   Page const& page = view.page;
   if (int const n = page.annotations_losing_words; n > 0) told.push_back(finding(Level::hold, n, lost_words_message(n)));
@@ -56,7 +56,7 @@ CheckInfo annot_print() {
               "annotation brings a picture of itself; where that is missing each program makes one up. `lay` then draws lines, shapes, "
               "highlights, plain fields and the border of links as the standard describes them, and leaves out the signs of sticky notes and "
               "attachments. A page whose text, stamp or field would lose its words is held; --accept annot.print lays it without them.",
-          .page = run};
+          .page = annot_print_findings};
 }
 
 }  // namespace layright

@@ -65,4 +65,6 @@ struct SmallThings {
 };
 std::vector<Finding> small_things(SmallThings const& small, PageView const& view);
 
+inline constexpr int kLeastPixels = 8;  // of a picture's side: with fewer it is a pattern, or a plain colour
+
 }  // namespace layright

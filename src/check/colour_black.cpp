@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> colour_black_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   return small_things({"colour.black", art->rich_text, view.target.limits.rich_text, "black text of several inks is set",
@@ -27,7 +27,7 @@ CheckInfo colour_black() {
               "wherever they do not lie exactly over the black, and much toner in a thin stroke breaks off. Set small text in black "
               "alone.",
           .needs_marks = true,
-          .page = run,
+          .page = colour_black_findings,
           .needs_art = true};
 }
 

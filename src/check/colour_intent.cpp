@@ -6,7 +6,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> colour_intent_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art || !view.file) return {};
   int components = 0;
@@ -44,7 +44,7 @@ CheckInfo colour_intent() {
               "intents with profiles of different kinds, a profile that cannot be read, or an intent for inks (CMYK) in a file whose "
               "marks are all in red, green and blue, or the reverse. Most files have none, and that is no trouble.",
           .needs_marks = true,
-          .page = run,
+          .page = colour_intent_findings,
           .needs_art = true};
 }
 

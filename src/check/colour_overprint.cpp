@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> colour_overprint_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   std::vector<Finding> findings;
@@ -36,7 +36,7 @@ CheckInfo colour_overprint() {
               "what lies beneath on one that does not: letters vanish or appear. A spot colour that overprints is mixed with what lies "
               "beneath. Viewers often do not show it. Have overprint switched off for them.",
           .needs_marks = true,
-          .page = run,
+          .page = colour_overprint_findings,
           .needs_art = true};
 }
 

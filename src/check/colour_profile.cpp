@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> colour_profile_findings(PageView const& view) {
   if (!view.structure) return {};
   Places damaged;
   std::string first;
@@ -36,7 +36,7 @@ CheckInfo colour_profile() {
               "readers, so colours come out one way on the screen and another way on the press. Have the file saved anew, or look at a "
               "print.",
           .needs_marks = true,
-          .page = run,
+          .page = colour_profile_findings,
           .needs_art = true};
 }
 

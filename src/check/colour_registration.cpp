@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> colour_registration_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art || art->registration.count == 0) return {};
   auto const trim = view.page.has_trim ? view.page.seen_trim() : view.page.seen.rect();
@@ -38,7 +38,7 @@ CheckInfo colour_registration() {
               "Art in it gets all the toner there is, three or four layers thick, which cracks and does not fuse. That is a bad sheet for "
               "certain. Marks beyond the trim box are where they belong; on film nothing is trimmed, so they are told.",
           .needs_marks = true,
-          .page = run,
+          .page = colour_registration_findings,
           .needs_art = true};
 }
 

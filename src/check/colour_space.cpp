@@ -6,7 +6,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> colour_space_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   auto const& wanted = view.target.limits.colour_spaces;
@@ -42,7 +42,7 @@ CheckInfo colour_space() {
               "colour-spaces = [\"gray\", \"cmyk\", \"spot\"]. Told are the spaces in which marks show, each with its count; the JSON lists all "
               "of them. A profile embedded in the file (ICC) counts by its number of components.",
           .needs_marks = true,
-          .page = run,
+          .page = colour_space_findings,
           .needs_art = true};
 }
 

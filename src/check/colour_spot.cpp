@@ -6,7 +6,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> colour_spot_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   Places marks;
@@ -43,7 +43,7 @@ CheckInfo colour_spot() {
               "that the file gives, which can be far from the swatch that the customer has in hand. Names that the configuration lists as "
               "white (white-inks) are not told here.",
           .needs_marks = true,
-          .page = run,
+          .page = colour_spot_findings,
           .needs_art = true};
 }
 

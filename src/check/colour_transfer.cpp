@@ -5,7 +5,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> colour_transfer_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art || art->transferred.count == 0) return {};
   auto f = art_finding(
@@ -31,7 +31,7 @@ CheckInfo colour_transfer() {
               "A transfer function bends the tints of each ink on their way to the press, up to turning white into black. It was meant for one "
               "device; others may apply it or pass it over. layright takes it as applied wherever it asks what leaves ink.",
           .needs_marks = true,
-          .page = run,
+          .page = colour_transfer_findings,
           .needs_art = true};
 }
 

@@ -19,7 +19,7 @@ bool same_colour(ColourNote const& a, ColourNote const& b) {
   return true;
 }
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> colour_twin_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   auto const& all = art->colours;
@@ -49,7 +49,7 @@ CheckInfo colour_twin() {
               "When art comes from two programs, the same swatch often comes under two names, such as \"Fern 3\" and \"FERN-3\". A press or a "
               "RIP that maps spot colours by name then prints them as two colours. Have one name used throughout.",
           .needs_marks = true,
-          .page = run,
+          .page = colour_twin_findings,
           .needs_art = true};
 }
 

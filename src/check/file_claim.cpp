@@ -6,7 +6,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> file_claim_findings(PageView const& view) {
   auto const broken = broken_claims(view);
   if (!broken || broken->empty()) return {};
   FileArt const& file = *view.file;
@@ -63,7 +63,7 @@ CheckInfo file_claim() {
               "transparency or RGB where the oldest kinds forbid them. Silence does not mean that the claim holds: use a validator for "
               "that.",
           .needs_marks = true,
-          .page = run,
+          .page = file_claim_findings,
           .needs_art = true};
 }
 

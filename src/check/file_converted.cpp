@@ -3,7 +3,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(SourceView const& view) {
+std::vector<Finding> file_converted_findings(SourceView const& view) {
   std::vector<Finding> findings;
   for (auto const& remark : view.source.remarks) {
     bool const left_out = remark.kind == ConversionNote::Kind::left_out;
@@ -31,7 +31,7 @@ CheckInfo file_converted() {
               "first of several moving pictures was taken, that a profile did not belong to the picture. A drawing that asks for files or "
               "addresses outside of itself is held, for those are never fetched and the art would lack them: ask for it with everything "
               "embedded.",
-          .source_check = run};
+          .source_check = file_converted_findings};
 }
 
 }  // namespace layright

@@ -9,7 +9,7 @@ namespace {
 
 char const* const kAskAgain = "; ask for the file again, or save it anew from the program that made it";
 
-std::vector<Finding> run_page(PageView const& view) {
+std::vector<Finding> file_damaged_page_findings(PageView const& view) {
   Page const& page = view.page;
   bool const boxes_tell = std::ranges::any_of(page.box_faults, [](BoxFault const& f) { return !f.usable; });
   if (!page.usable && !boxes_tell) {
@@ -21,7 +21,7 @@ std::vector<Finding> run_page(PageView const& view) {
   return {damaged_finding("the page was not wholly read, so something may be missing from it: " + what + kAskAgain)};
 }
 
-std::vector<Finding> run_file(FileView const& view) {
+std::vector<Finding> file_damaged_file_findings(FileView const& view) {
   std::vector<Finding> findings;
   for (std::string const& loss : view.losses) findings.push_back(damaged_finding(loss));
   bool const lost = view.document.lost_something();  // before repairs(): looking for losses may find more to tell
@@ -64,8 +64,8 @@ CheckInfo file_damaged() {
               "a page's content ends in the middle, the sheet would lack something that nobody sees at the desk: the file is held. It is "
               "also held where it cannot be opened at all, is empty or is no PDF. The best way out is the file once more from whoever sent it.",
           .needs_marks = true,
-          .page = run_page,
-          .file = run_file};
+          .page = file_damaged_page_findings,
+          .file = file_damaged_file_findings};
 }
 
 }  // namespace layright

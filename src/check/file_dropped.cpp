@@ -14,7 +14,7 @@ std::string claim_words(FileArt const& art, KeptClaims const& kept, bool tested)
   return gone.empty() ? "" : "the claim of " + joined(gone);
 }
 
-std::vector<Finding> run(FileView const& view) {
+std::vector<Finding> file_dropped_findings(FileView const& view) {
   auto lost = view.document.lost_when_laid();
   auto const count = static_cast<double>(lost.size());
   auto const art = view.document.art();
@@ -48,7 +48,7 @@ CheckInfo file_dropped() {
           "threads. This is told, so that nobody passes the laid file on in place of the original. A claim of PDF/UA goes with the tags. A claim of "
           "PDF/X or PDF/A is kept where every laid page was looked at and keeps what can be tested: fonts that come with it, an output "
           "intent, a trim box, no transparency or RGB where the standard forbids them (file.claim); else it is taken out of the metadata.",
-      .file = run};
+      .file = file_dropped_findings};
 }
 
 }  // namespace layright

@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(SourceView const& view) {
+std::vector<Finding> file_format_findings(SourceView const& view) {
   std::vector<Finding> findings;
   for (auto const& remark : view.source.remarks)
     if (remark.kind == ConversionNote::Kind::refused) findings.push_back({.check = "file.format", .level = Level::hold, .message = remark.text});
@@ -35,7 +35,7 @@ CheckInfo file_format() {
               "wrong ending is taken for what it is; that is only told. Office documents, and the own files of drawing and layout programs "
               "without a PDF inside, look different on every machine, for fonts and versions differ; only the program that made them can save "
               "them whole. They are held with a sentence on what to ask the customer for, and the exit status is 65.",
-          .source_check = run};
+          .source_check = file_format_findings};
 }
 
 }  // namespace layright

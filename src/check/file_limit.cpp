@@ -6,7 +6,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> file_limit_findings(PageView const& view) {
   if (!view.marks || !view.marks->out_of_time) return {};
   return {limit_finding(RanOut::time, view.page.number, view.target.limits)};
 }
@@ -49,7 +49,7 @@ CheckInfo file_limit() {
               "file at a limit and goes on with the others. What was not read cannot be judged, so it is held. If the file is sound and only "
               "heavy, raise the limits in layright.toml.",
           .needs_marks = true,
-          .page = run};
+          .page = file_limit_findings};
 }
 
 }  // namespace layright

@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(FileView const& view) {
+std::vector<Finding> file_permission_findings(FileView const& view) {
   if (view.document.printing_allowed()) return {};
   Finding f{.check = "file.permission", .level = Level::hold};
   f.message =
@@ -29,7 +29,7 @@ CheckInfo file_permission() {
               "An encrypted file can be opened and yet say that it must not be printed. layright respects that: it is the maker's word about "
               "his work. `lay` writes nothing from such a file. Whoever has the owner password may print it (--password-file); otherwise ask "
               "for a file without the restriction.",
-          .file = run};
+          .file = file_permission_findings};
 }
 
 }  // namespace layright

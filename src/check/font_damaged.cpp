@@ -6,7 +6,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> font_damaged_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art || !view.structure) return {};
   Places damaged;
@@ -40,7 +40,7 @@ CheckInfo font_damaged() {
               "text is lost. Presses differ in what they make of it. Have the file saved anew by the program that made it, or the text "
               "turned into outlines.",
           .needs_marks = true,
-          .page = run,
+          .page = font_damaged_findings,
           .needs_art = true};
 }
 

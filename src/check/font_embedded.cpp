@@ -12,7 +12,7 @@ constexpr std::array<std::string_view, 14> kStandard{
     "Times-Roman",           "Times-Bold", "Times-Italic", "Times-BoldItalic", "Helvetica",           "Helvetica-Bold", "Helvetica-Oblique",
     "Helvetica-BoldOblique", "Courier",    "Courier-Bold", "Courier-Oblique",  "Courier-BoldOblique", "Symbol",         "ZapfDingbats"};
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> font_embedded_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art || !view.structure) return {};
   auto const& entries = view.structure->fonts;
@@ -62,7 +62,7 @@ CheckInfo font_embedded() {
               "embedded, or the text turned into outlines. Fourteen standard fonts every reader must have or imitate, so they are told "
               "only where a profile asks, as a note. A person who has looked can say --accept font.embedded.",
           .needs_marks = true,
-          .page = run,
+          .page = font_embedded_findings,
           .needs_art = true};
 }
 

@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> font_missing_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   Places missing;
@@ -33,7 +33,7 @@ CheckInfo font_missing() {
               "the place: the customer's program had the letter and the font in the file does not. Glyphs of number 0 that leave no ink "
               "do not count.",
           .needs_marks = true,
-          .page = run,
+          .page = font_missing_findings,
           .needs_art = true};
 }
 

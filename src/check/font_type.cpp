@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> font_type_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   Places shown;
@@ -33,7 +33,7 @@ CheckInfo font_type() {
               "stepped when enlarged, and without the care that a press gives to small letters. Ask for the file from a program that "
               "keeps its fonts.",
           .needs_marks = true,
-          .page = run,
+          .page = font_type_findings,
           .needs_art = true};
 }
 

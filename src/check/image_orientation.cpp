@@ -6,7 +6,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> image_orientation_findings(PageView const& view) {
   if (!can_be_seen(view.page) || !view.marks) return {};
   Finding f{.check = "image.orientation", .level = Level::note};
   long count = 0;
@@ -42,7 +42,7 @@ CheckInfo image_orientation() {
               "and programs that mirror without touching the pixels write it. Programs that show photographs obey it, PDF readers and presses do "
               "not, so the page reads the other way round than the customer saw it. layright goes by what prints.",
           .needs_marks = true,
-          .page = run};
+          .page = image_orientation_findings};
 }
 
 }  // namespace layright

@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> ink_blank_findings(PageView const& view) {
   if (!can_be_seen(view.page) || !view.marks || view.marks->ink || !view.marks->whole) return {};
   Finding f{.check = "ink.blank", .level = Level::hold};
   bool const hidden = view.marks->hidden_by_crop;
@@ -32,7 +32,7 @@ CheckInfo ink_blank() {
               "is switched off for printing, or white art that is meant for a press which lays white. In that last case the target's press "
               "must say so (prints-white), or the command line (--white prints): then white is ink.",
           .needs_marks = true,
-          .page = run};
+          .page = ink_blank_findings};
 }
 
 }  // namespace layright

@@ -67,7 +67,7 @@ Finding finding(Group const& group, Level level, PageView const& view) {
   return f;
 }
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> ink_cut_findings(PageView const& view) {
   if (!can_be_seen(view.page) || !view.marks) return {};
   double const limit = view.target.limits.cut.in_points();
   Group cut, bled;
@@ -97,7 +97,7 @@ CheckInfo ink_cut() {
               "flat ground of one colour that runs off the page, art that ends inside the bleed box, and art that is cut where the page shows "
               "bleed beyond its trim box are told but not held: they are made to be cut. Marks wholly outside do not count.",
           .needs_marks = true,
-          .page = run};
+          .page = ink_cut_findings};
 }
 
 }  // namespace layright

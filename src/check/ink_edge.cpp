@@ -12,7 +12,7 @@ std::optional<Rect<SheetSpace>> laid_ink(PageView const& view) {
   return placement && placement->ink ? std::optional(at_press(view.target, *placement->ink)) : std::nullopt;
 }
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> ink_edge_findings(PageView const& view) {
   if (!view.target.press.trial || !can_be_seen(view.page) || !view.marks || !view.marks->ink || !view.marks->ink_known) return {};
   auto const printable = printable_at_press(view.target);
   double const tolerance = view.target.limits.margin_tolerance.in_points();
@@ -58,7 +58,7 @@ CheckInfo ink_edge() {
               "there is lost without a word, so it is told before film is spent. Give the sheet a margin that is at least as wide as the "
               "widest strip. Where the printer or the RIP reverses, left and right are those of the printed sheet.",
           .needs_marks = true,
-          .page = run};
+          .page = ink_edge_findings};
 }
 
 }  // namespace layright

@@ -9,7 +9,7 @@ namespace {
 
 std::string tint_text(double share) { return format_number(100 * share, share < 0.02 ? 1 : 0); }
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> ink_faint_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art || !view.marks->ink || !view.marks->whole) return {};
   auto const& limits = view.target.limits;
@@ -54,7 +54,7 @@ CheckInfo ink_faint() {
               "the art. Scans bring it (the paper was not quite white), soft shadows bring it (many faint ones on each other add up), and so does "
               "a ground that is nearly white. Take it out, or set it to white, which is nothing on bare film.",
           .needs_marks = true,
-          .page = run,
+          .page = ink_faint_findings,
           .needs_art = true};
 }
 

@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> ink_gap_findings(PageView const& view) {
   if (!view.weed) return {};
   return small_pieces({"ink.gap", view.weed->gaps, "gap or hole in the ink is", "gaps and holes in the ink are",
                        "this is art of dots, such as a half-tone, a texture or a grainy picture; most of what is clear between them may stay closed",
@@ -36,7 +36,7 @@ CheckInfo ink_gap() {
           "takes up to a second for a large sheet, five times what the rest takes: check does it for files of at most 20 pages, and for "
           "longer ones, as lay and watch do for any, only where the check is named, with --only ink.gap or in a profile.",
       .needs_marks = true,
-      .page = run,
+      .page = ink_gap_findings,
       .needs_weed = true};
 }
 

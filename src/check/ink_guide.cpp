@@ -41,17 +41,17 @@ double distance(Rect<SeenSpace> const& a, Rect<SeenSpace> const& b) {
   return std::max({std::abs(a.x0 - b.x0), std::abs(a.y0 - b.y0), std::abs(a.x1 - b.x1), std::abs(a.y1 - b.y1)});
 }
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> ink_guide_findings(PageView const& view) {
   if (!can_be_seen(view.page) || !view.marks) return {};
-  constexpr double kNoise = 1e-3;  // points: what reading a page's marks in 32-bit floats leaves
+  constexpr double kReadingNoise = 1e-3;  // points: what reading a page's marks in 32-bit floats leaves
   Limits const& limits = view.target.limits;
   auto const edges = edges_of(view);
   for (FrameMark const& frame : view.marks->frames) {
-    if (frame.stroke > limits.guide_stroke.in_points() + kNoise) continue;
-    if (frame.other_ink && !frame.middle.contains(*frame.other_ink, frame.stroke / 2 + kNoise)) continue;
+    if (frame.stroke > limits.guide_stroke.in_points() + kReadingNoise) continue;
+    if (frame.other_ink && !frame.middle.contains(*frame.other_ink, frame.stroke / 2 + kReadingNoise)) continue;
     auto const nearest = std::ranges::min_element(edges, {}, [&](Edge const& e) { return distance(frame.middle, e.rect); });
     double const far = distance(frame.middle, nearest->rect);
-    if (far > limits.guide_near.in_points() + kNoise) continue;
+    if (far > limits.guide_near.in_points() + kReadingNoise) continue;
     Finding f{.check = "ink.guide", .level = Level::hold};
     f.message = (frame.stroke > 0 ? "a frame " + format_excess(frame.stroke, view.unit) + " wide" : std::string("a hairline frame")) +
                 " runs round the art along the edge of " + nearest->name +
@@ -84,7 +84,7 @@ CheckInfo ink_guide() {
               "thin outline without a fill, follows the edge of the live area or of the page on all four sides, and has everything else "
               "inside it. A border that is part of the art looks just the same: accept it with --accept ink.guide.",
           .needs_marks = true,
-          .page = run};
+          .page = ink_guide_findings};
 }
 
 }  // namespace layright

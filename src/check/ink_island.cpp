@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> ink_island_findings(PageView const& view) {
   if (!view.weed) return {};
   return small_pieces(
       {"ink.island", view.weed->ink, "piece of ink is", "pieces of ink are",
@@ -39,7 +39,7 @@ CheckInfo ink_island() {
           "to a second for a large sheet, five times what the rest takes: check does it for files of at most 20 pages, and for longer ones, "
           "as lay and watch do for any, only where the check is named, with --only ink.island or in a profile.",
       .needs_marks = true,
-      .page = run,
+      .page = ink_island_findings,
       .needs_weed = true};
 }
 

@@ -10,13 +10,13 @@
 namespace layright {
 namespace {
 
-struct Side {
+struct MarginSide {
   char const* name;
   char const* figure;
   double room, margin;  // from the ink, and from the live area, to the page's edge; points
 };
 
-std::array<Side, 4> sides_of(Rect<SeenSpace> const& ink, Rect<SeenSpace> const& live, Rect<SeenSpace> const& page) {
+std::array<MarginSide, 4> sides_of(Rect<SeenSpace> const& ink, Rect<SeenSpace> const& live, Rect<SeenSpace> const& page) {
   return {{{"left", "left_pt", ink.x0 - page.x0, live.x0 - page.x0},
            {"bottom", "bottom_pt", ink.y0 - page.y0, live.y0 - page.y0},
            {"right", "right_pt", page.x1 - ink.x1, page.x1 - live.x1},
@@ -33,7 +33,7 @@ std::pair<Level, std::string> remedy(PageView const& view, Rect<SeenSpace> const
                              : std::string("`lay` moves it inside")};
 }
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> ink_margin_findings(PageView const& view) {
   if (!can_be_seen(view.page) || !view.marks || !view.marks->ink || !view.marks->ink_known) return {};
   auto const match = sheet_match(view.page.seen, view.target);
   if (match == SheetMatch::other_size) return {};
@@ -45,10 +45,10 @@ std::vector<Finding> run(PageView const& view) {
   auto [level, what_to_do] = remedy(view, ink);
   Finding f{.check = "ink.margin", .level = level};
   auto const sides = sides_of(ink, live, view.page.seen.rect());
-  bool const even = std::ranges::all_of(sides, [&](Side const& s) { return std::abs(s.margin - sides[0].margin) <= tolerance; });
-  auto const free = [&](Side const& side) { return format_length(Length::points(side.margin), view.unit) + " must stay free"; };
+  bool const even = std::ranges::all_of(sides, [&](MarginSide const& s) { return std::abs(s.margin - sides[0].margin) <= tolerance; });
+  auto const free = [&](MarginSide const& side) { return format_length(Length::points(side.margin), view.unit) + " must stay free"; };
   std::vector<std::string> parts;
-  for (Side const& side : sides) {
+  for (MarginSide const& side : sides) {
     f.measured.emplace_back(side.figure, side.room);
     f.wanted.emplace_back(side.figure, side.margin);
     if (side.margin - side.room <= tolerance) continue;
@@ -77,7 +77,7 @@ CheckInfo ink_margin() {
               "its scale is to be kept: --scale shrink lets it be made smaller. Where the printer or the RIP reverses later, left and right "
               "margins are those of the file, mirrored.",
           .needs_marks = true,
-          .page = run};
+          .page = ink_margin_findings};
 }
 
 }  // namespace layright

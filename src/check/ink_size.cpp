@@ -28,7 +28,7 @@ std::optional<PlaceRefusal> too_large_as_it_is(PageView const& view, Rect<SeenSp
 /// One that was laid before, where nobody asks for another.
 bool keeps_its_scale(PageView const& view) { return view.page.record && view.page.record->holds && !view.target.placement.asked.size; }
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> ink_size_findings(PageView const& view) {
   if (!can_be_seen(view.page) || !view.marks || !view.marks->ink || !view.marks->ink_known) return {};
   auto const& ink = *view.marks->ink;
   auto const result = placement_for(view, ink);
@@ -69,7 +69,7 @@ CheckInfo ink_size() {
               "too large and which scale would fit. With --scale shrink or --scale fit it is made smaller, and this is only told. "
               "--allow-outside lets ink lie outside the live area all the same.",
           .needs_marks = true,
-          .page = run};
+          .page = ink_size_findings};
 }
 
 }  // namespace layright

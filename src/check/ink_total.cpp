@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> ink_total_findings(PageView const& view) {
   if (!view.inks || view.inks->over.count == 0) return {};
   double const limit = view.target.limits.total_ink_pct;
   auto f = art_finding("ink.total", Level::note, view.inks->over,
@@ -34,7 +34,7 @@ CheckInfo ink_total() {
               "runs only where it is named: with --only ink.total, or in a profile. Small dots are evened out by the drawing. Each spot "
               "colour counts as an ink of its own.",
           .needs_marks = true,
-          .page = run,
+          .page = ink_total_findings,
           .needs_inks = true};
 }
 

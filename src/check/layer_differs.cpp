@@ -6,7 +6,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> layer_differs_findings(PageView const& view) {
   if (!view.marks || view.marks->layers.empty()) return {};
   Places places;
   std::vector<std::string> shown, hidden;
@@ -44,7 +44,7 @@ CheckInfo layer_differs() {
               "form or an annotation as a whole. Many programs know only layers that are on or off, in the content of a page. layright goes by "
               "the standard and tells where others may not. The page that lay writes says the same in the simplest words, so that they agree.",
           .needs_marks = true,
-          .page = run};
+          .page = layer_differs_findings};
 }
 
 }  // namespace layright

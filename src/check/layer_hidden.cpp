@@ -6,7 +6,7 @@ namespace {
 
 constexpr std::size_t kMostNames = 10;  // told by name; a person reads no more
 
-std::vector<Finding> run(FileView const& view) {
+std::vector<Finding> layer_hidden_findings(FileView const& view) {
   auto names = view.document.layers_not_printing();
   if (names.empty()) return {};
   Finding f{.check = "layer.hidden", .level = Level::note};
@@ -36,7 +36,7 @@ CheckInfo layer_hidden() {
               "A layer can be on or off, and can be shown on the screen but not printed, or the other way round. layright goes by what "
               "prints. Guides, templates and earlier drafts are often kept on hidden layers, which is well; but now and then the art itself "
               "is on a layer that somebody switched off.",
-          .file = run};
+          .file = layer_hidden_findings};
 }
 
 }  // namespace layright

@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> line_reversed_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   return small_things({"line.reversed", art->light_lines, view.target.limits.line_reversed, "light line on a darker ground is",
@@ -27,7 +27,7 @@ CheckInfo line_reversed() {
               "it is pressed, so it closes up sooner than a printed line of the same width disappears. What lies beneath is judged by a "
               "map of the page of 64 by 64 cells.",
           .needs_marks = true,
-          .page = run,
+          .page = line_reversed_findings,
           .needs_art = true};
 }
 

@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> line_thin_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   return small_things({"line.thin", art->lines, view.target.limits.line_thin, "line is", "lines are",
@@ -29,7 +29,7 @@ CheckInfo line_thin() {
               "line that a device can draw (ISO 32000-1, 8.4.3.2): a hair on a fine press, nothing on film. Measured after the placement "
               "has scaled the art; lines that lie on something darker have a limit of their own.",
           .needs_marks = true,
-          .page = run,
+          .page = line_thin_findings,
           .needs_art = true};
 }
 

@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> page_blend_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art || view.target.press.ppd.empty()) return {};
   std::vector<std::string> what;
@@ -34,7 +34,7 @@ CheckInfo page_blend() {
               "driver, the queue or the RIP, and each in its own way. Thin lines at the borders, changed colours and coarse pictures come "
               "of it. Look at a print, or have the file flattened by the program that made it.",
           .needs_marks = true,
-          .page = run,
+          .page = page_blend_findings,
           .needs_art = true};
 }
 

@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> page_boxes_findings(PageView const& view) {
   std::vector<Finding> findings;
   for (BoxFault const& fault : view.page.box_faults) {
     Finding f{.check = "page.boxes", .level = fault.usable ? Level::note : Level::hold};
@@ -32,7 +32,7 @@ CheckInfo page_boxes() {
               "left out; that is no fault. But a box that has no area, is not four numbers, lies outside the media box or is larger than "
               "the standard allows means that programs disagree about what the page is. Where there is a usual way out, layright takes it and "
               "tells; where nothing is left to look at, the page is held.",
-          .page = run};
+          .page = page_boxes_findings};
 }
 
 }  // namespace layright

@@ -21,7 +21,7 @@ double farthest(Correction const& a, Correction const& b, Rect<SheetSpace> const
   return most;
 }
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> page_correction_findings(PageView const& view) {
   Page const& page = view.page;
   if (!can_be_seen(page) || sheet_match(page.seen, view.target) != SheetMatch::as_fed) return {};
   auto const has = page.record && page.record->holds ? page.record->correction : Correction{};
@@ -56,7 +56,7 @@ CheckInfo page_correction() {
               "and where the press's table says correct = true, `lay` moves and stretches each page the other way, so that it prints in its "
               "place. A page that was not laid, or was laid before the press was last tried, does not have that correction, or another one. "
               "Which correction a laid page has stands in its record. `lay` writes the right one, from the source, never on top of the other.",
-          .page = run};
+          .page = page_correction_findings};
 }
 
 }  // namespace layright

@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> page_crop_findings(PageView const& view) {
   if (!can_be_seen(view.page) || !view.marks || !view.marks->hidden_by_crop) return {};
   Finding f{.check = "page.crop", .level = Level::note};
   f.message =
@@ -29,7 +29,7 @@ CheckInfo page_crop() {
               "of a gang sheet. Sometimes a piece of the art was cut off by accident, and it is still there. layright goes by what is seen, "
               "and says that there is more.",
           .needs_marks = true,
-          .page = run};
+          .page = page_crop_findings};
 }
 
 }  // namespace layright

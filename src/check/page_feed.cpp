@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> page_feed_findings(PageView const& view) {
   Page const& page = view.page;
   if (!can_be_seen(page) || sheet_match(page.seen, view.target) != SheetMatch::other_way) return {};
   auto const sheet = view.target.sheet.page();
@@ -34,7 +34,7 @@ CheckInfo page_feed() {
               "Printers and their drivers then turn the art by themselves, clockwise or counterclockwise as they please, or ask for a sheet "
               "that does not exist. `lay` writes the page so that it lies as the sheet feeds, turned by a quarter turn where the art needs "
               "it (--turn decides which). A square sheet cannot lie the wrong way.",
-          .page = run};
+          .page = page_feed_findings};
 }
 
 }  // namespace layright

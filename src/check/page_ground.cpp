@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> page_ground_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art || !art->ground || !view.marks->ink) return {};
   GroundNote const& ground = *art->ground;
@@ -40,7 +40,7 @@ CheckInfo page_ground() {
               "prints as a solid block round the art, and a coloured one does so on every press. It is told where the box covers nearly "
               "all of the ink and other marks lie on it. Take it out unless the goods shall show a block.",
           .needs_marks = true,
-          .page = run,
+          .page = page_ground_findings,
           .needs_art = true};
 }
 

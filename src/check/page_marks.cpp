@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> page_marks_findings(PageView const& view) {
   if (!art_of(view) || static_cast<double>(view.marks->count) <= view.target.limits.most_marks) return {};
   double const count = static_cast<double>(view.marks->count);
   Finding f{.check = "page.marks", .level = Level::note};
@@ -29,7 +29,7 @@ CheckInfo page_marks() {
               "Each mark costs the press a little time. Traced pictures and maps have hundreds of thousands, and a press may take minutes "
               "for such a page or run out of memory. If it matters, have the page saved as a picture at the resolution of the press.",
           .needs_marks = true,
-          .page = run,
+          .page = page_marks_findings,
           .needs_art = true};
 }
 

@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(FileView const& view) {
+std::vector<Finding> page_mixed_findings(FileView const& view) {
   if (view.sizes.size() < 2) return {};
   std::vector<std::string> sizes;
   for (SeenSize const& s : view.sizes) sizes.push_back(size_text(s.width, s.height, view.unit));
@@ -30,7 +30,7 @@ CheckInfo page_mixed() {
           .explain =
               "A file whose pages differ in size is often several things in one: art and a proof of it, or art and a letter. Each page is "
               "checked and laid by itself, on the same sheet. If only some of the pages are the job, name them with --pages.",
-          .file = run};
+          .file = page_mixed_findings};
 }
 
 }  // namespace layright

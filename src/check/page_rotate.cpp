@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> page_rotate_findings(PageView const& view) {
   Page const& page = view.page;
   if (page.clockwise == Turn::none) return {};
   Finding f{.check = "page.rotate", .level = Level::fix};
@@ -38,7 +38,7 @@ CheckInfo page_rotate() {
               "that works with the page's own coordinates may not, and the sheet comes out turned. `lay` writes the page as it is seen, with "
               "no rotation left. Whole turns (360, -360) are none. A value that is no multiple of 90 is against the standard; one reader "
               "ignores it, another takes the nearest quarter turn, so a person must decide.",
-          .page = run};
+          .page = page_rotate_findings};
 }
 
 }  // namespace layright

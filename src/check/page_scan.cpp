@@ -6,7 +6,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> page_scan_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art || !view.marks->ink || !view.marks->whole || art->pictures.empty() || art->paths + art->texts + art->shadings > 0) return {};
   auto const& ink = *view.marks->ink;
@@ -39,7 +39,7 @@ CheckInfo page_scan() {
               "A scan or a screenshot saved as PDF has no letters and no lines of its own: all is pixels, and it comes out only as sharp "
               "as they are, with whatever paper, shadow or noise was around it. Ask whether the customer has the drawing itself.",
           .needs_marks = true,
-          .page = run,
+          .page = page_scan_findings,
           .needs_art = true};
 }
 

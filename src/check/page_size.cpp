@@ -18,7 +18,7 @@ std::string difference(SeenSize const& seen, Target const& target, Unit unit) {
   return joined(parts) + (turned ? " (turned to lie as the sheet does)" : "");
 }
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> page_size_findings(PageView const& view) {
   Page const& page = view.page;
   if (!can_be_seen(page) || sheet_match(page.seen, view.target) != SheetMatch::other_size) return {};
   auto const sheet = view.target.sheet.page();
@@ -48,7 +48,7 @@ CheckInfo page_size() {
               "enlarged by UserUnit, not the numbers of the media box. Half a point (0.18 mm) of difference is let pass, since programs "
               "round sizes that are given in millimetres. `lay` makes a page of exactly the sheet's size and puts the art on it; it does "
               "not change the art's size unless --scale, --width or --height asks for that.",
-          .page = run};
+          .page = page_size_findings};
 }
 
 }  // namespace layright

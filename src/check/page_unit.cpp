@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> page_unit_findings(PageView const& view) {
   double const unit = view.page.user_unit;
   if (unit == 1) return {};
   Finding f{.check = "page.unit", .level = Level::fix};
@@ -30,7 +30,7 @@ CheckInfo page_unit() {
               "The numbers in a page are points, 72 to the inch, unless the page says that its unit is larger or smaller. Large-format "
               "programs do that to get beyond 200 inches. Some readers and printers do not know the setting, and print the page at the wrong "
               "scale. layright applies it wherever it measures, and `lay` writes the page at its true size without it.",
-          .page = run};
+          .page = page_unit_findings};
 }
 
 }  // namespace layright

@@ -3,7 +3,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(SourceView const& view) {
+std::vector<Finding> picture_alpha_findings(SourceView const& view) {
   std::vector<Finding> findings;
   for (auto const& p : view.source.pictures) {
     if (!p.alpha) continue;
@@ -30,7 +30,7 @@ CheckInfo picture_alpha() {
       .explain =
           "For a transfer, transparency is welcome: the ground stays clear and only the art prints. It is told because what is clear cannot be told "
           "from white on a screen, and because half-clear pixels along soft edges print as dots, which weed badly.",
-      .source_check = run};
+      .source_check = picture_alpha_findings};
 }
 
 }  // namespace layright

@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> picture_alternate_findings(PageView const& view) {
   if (!view.structure || view.structure->alternates == 0) return {};
   Places places;
   places.count = view.structure->alternates;
@@ -31,7 +31,7 @@ CheckInfo picture_alternate() {
               "need not be what the press prints. layright and most printers take the main one; if the file matters, have it saved "
               "without alternates.",
           .needs_marks = true,
-          .page = run,
+          .page = picture_alternate_findings,
           .needs_art = true};
 }
 

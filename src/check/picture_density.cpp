@@ -12,7 +12,7 @@ std::string stated(SourcePicture const& p) {
          " pixels to the inch, which cannot be meant";
 }
 
-std::vector<Finding> run(SourceView const& view) {
+std::vector<Finding> picture_density_findings(SourceView const& view) {
   std::vector<Finding> findings;
   for (auto const& p : view.source.pictures) {
     if (p.used_along == p.along && p.used_down == p.down) continue;
@@ -54,7 +54,7 @@ CheckInfo picture_density() {
               "a messenger, often do not, or say something left over such as 1. Printing needs a size, and a guess spoils film, so such a "
               "picture is held until somebody says how large it shall be: --width or --height, the size on the goods; or pixels-per-inch in "
               "the target for all that come without.",
-          .source_check = run};
+          .source_check = picture_density_findings};
 }
 
 }  // namespace layright

@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> picture_fade_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   Places fading;
@@ -34,7 +34,7 @@ CheckInfo picture_fade() {
               "rim. Let the art end in a clean edge, or end the fade in a solid colour. An edge that was only smoothed over a pixel or "
               "two does not count.",
           .needs_marks = true,
-          .page = run,
+          .page = picture_fade_findings,
           .needs_art = true};
 }
 

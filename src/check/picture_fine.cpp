@@ -6,7 +6,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> picture_fine_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   Limits const& limits = view.target.limits;
@@ -45,7 +45,7 @@ CheckInfo picture_fine() {
               "is worth knowing when a job takes minutes for no reason: save the picture at its printed size. Counted after the placement "
               "has scaled the art.",
           .needs_marks = true,
-          .page = run,
+          .page = picture_fine_findings,
           .needs_art = true};
 }
 

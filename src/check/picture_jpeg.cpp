@@ -6,7 +6,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> picture_jpeg_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   double const limit = view.target.limits.jpeg_quality;
@@ -44,7 +44,7 @@ CheckInfo picture_jpeg() {
               "blocks and halos around letters show in print, and saving the picture again does not bring back what is gone. Ask for the "
               "picture before it went through a messenger or a web page.",
           .needs_marks = true,
-          .page = run,
+          .page = picture_jpeg_findings,
           .needs_art = true};
 }
 

@@ -6,7 +6,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> picture_mask_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   double const limit = view.target.limits.mask_ppi;
@@ -41,7 +41,7 @@ CheckInfo picture_mask() {
               "A cut-out picture gets its outline from its mask, so a coarse mask gives a stepped or blurred outline however fine the "
               "picture is, and the outline is what is weeded. Ask for the picture cut out in its original size.",
           .needs_marks = true,
-          .page = run,
+          .page = picture_mask_findings,
           .needs_art = true};
 }
 

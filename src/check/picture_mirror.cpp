@@ -6,9 +6,7 @@
 namespace layright {
 namespace {
 
-constexpr int kLeastPixels = 8;
-
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> picture_mirror_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   Places mirrored, upright;
@@ -42,7 +40,7 @@ CheckInfo picture_mirror() {
               "Where some are mirrored and others are not, somebody flipped single pictures: for looks, or because the file was prepared "
               "for film by hand and some were forgotten. Stencils, masks and patterns of few pixels do not count.",
           .needs_marks = true,
-          .page = run,
+          .page = picture_mirror_findings,
           .needs_art = true};
 }
 

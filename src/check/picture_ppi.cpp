@@ -6,9 +6,7 @@
 namespace layright {
 namespace {
 
-constexpr int kLeastPixels = 8;  // fewer a side: a pattern, or a plain colour
-
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> picture_ppi_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   Limits const& limits = view.target.limits;
@@ -49,7 +47,7 @@ CheckInfo picture_ppi() {
               "art. Pictures of fewer than 8 pixels a side are patterns or plain colours and do not count. Ask for the original picture; "
               "enlarging it in a drawing program adds nothing.",
           .needs_marks = true,
-          .page = run,
+          .page = picture_ppi_findings,
           .needs_art = true};
 }
 

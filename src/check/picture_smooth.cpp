@@ -6,7 +6,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> picture_smooth_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   double const limit = view.target.limits.picture_ppi;
@@ -34,7 +34,7 @@ CheckInfo picture_smooth() {
               "A picture can ask that it be smoothed when it is enlarged. A viewer may do it, a press may not, and then steps show that "
               "nobody saw on the screen. Told only where the picture has so few pixels that it matters.",
           .needs_marks = true,
-          .page = run,
+          .page = picture_smooth_findings,
           .needs_art = true};
 }
 

@@ -6,9 +6,7 @@
 namespace layright {
 namespace {
 
-constexpr int kLeastPixels = 8;
-
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> picture_square_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   double const limit = view.target.limits.pixel_ratio;
@@ -43,7 +41,7 @@ CheckInfo picture_square() {
               "the wrong handle, and faces and logos come out wide or narrow. Fax pages and some scans are made so on purpose. Pictures "
               "of fewer than 8 pixels a side do not count.",
           .needs_marks = true,
-          .page = run,
+          .page = picture_square_findings,
           .needs_art = true};
 }
 

@@ -3,7 +3,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(SourceView const& view) {
+std::vector<Finding> picture_turned_findings(SourceView const& view) {
   std::vector<Finding> findings;
   for (auto const& p : view.source.pictures) {
     bool const mirrored = p.orientation == 2 || p.orientation == 4 || p.orientation == 5 || p.orientation == 7;
@@ -33,7 +33,7 @@ CheckInfo picture_turned() {
               "of them "
               "also mirror it. That is rare, and some programs do not do it, so the customer may have seen it the other way: worth a look, for here "
               "reversing twice spoils film.",
-          .source_check = run};
+          .source_check = picture_turned_findings};
 }
 
 }  // namespace layright

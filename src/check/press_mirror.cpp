@@ -5,7 +5,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(FileView const& view) {
+std::vector<Finding> press_mirror_findings(FileView const& view) {
   Target const& target = view.target;
   auto const& trial = target.press.trial;
   if (!trial || trial->reads != Reading::wrong || target.reverse_at != ReverseAt::file || target.reading == WantedReading::as_is) return {};
@@ -34,7 +34,7 @@ CheckInfo press_mirror() {
           "the file, the art would be reversed twice and read the wrong way on the goods. Either the press's reversal is switched off, and the "
           "press tried again, or the target lets the printer do it. Accept it only where the trial sheet was sent for a target whose printer "
           "reverses on purpose.",
-      .file = run};
+      .file = press_mirror_findings};
 }
 
 }  // namespace layright

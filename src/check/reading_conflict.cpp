@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> reading_conflict_findings(PageView const& view) {
   if (!reading_of_file(view.target) || !can_be_seen(view.page) || view.reading.conflict.empty()) return {};
   Finding f{.check = "reading.conflict", .level = Level::hold};
   f.message = view.reading.conflict +
@@ -29,7 +29,7 @@ CheckInfo reading_conflict() {
               "way. Perhaps the file was reversed once more in between, perhaps the order was given for another file. Both cannot be true, and "
               "guessing costs a sheet and a garment, so a person must look.",
           .needs_marks = true,
-          .page = run,
+          .page = reading_conflict_findings,
           .needs_reading = true};
 }
 

@@ -5,7 +5,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> reading_mixed_findings(PageView const& view) {
   auto const must = reading_of_file(view.target);
   if (!must || !can_be_seen(view.page) || view.reading.reading != Reading::mixed) return {};
   Finding f{.check = "reading.mixed", .level = Level::hold};
@@ -31,7 +31,7 @@ CheckInfo reading_mixed() {
               "Usually somebody pasted a piece from an already reversed file. Sometimes it is meant, as in a design with a mirror image: then "
               "say with --incoming which way the main part reads.",
           .needs_marks = true,
-          .page = run,
+          .page = reading_mixed_findings,
           .needs_reading = true};
 }
 

@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) { return reading_not_known(view, "reading.none", true); }
+std::vector<Finding> reading_none_findings(PageView const& view) { return reading_not_known(view, "reading.none", true); }
 
 }  // namespace
 
@@ -22,7 +22,7 @@ CheckInfo reading_none() {
           "A shop can write without-letters = \"right\" into the target: then such art is taken to read right, and this is only told. In doubt "
           "layright takes what it sees for letters (reading.unknown). Else a person looks and says --incoming right or --incoming wrong.",
       .needs_marks = true,
-      .page = run,
+      .page = reading_none_findings,
       .needs_reading = true};
 }
 

@@ -6,7 +6,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> reading_reverse_findings(PageView const& view) {
   auto const must = reading_of_file(view.target);
   if (!must || !can_be_seen(view.page)) return {};
   if (view.reading.reading != reversed(*must)) return {};
@@ -33,7 +33,7 @@ CheckInfo reading_reverse() {
               "other way. Printed as it is, it would come out reversed twice, or not at all, which shows only after pressing. `lay` reverses it "
               "across its own vertical axis, once. The message says what the printer and the RIP must be set to.",
           .needs_marks = true,
-          .page = run,
+          .page = reading_reverse_findings,
           .needs_reading = true};
 }
 

@@ -22,7 +22,7 @@ std::vector<Finding> reading_not_known(PageView const& view, std::string_view id
 
 namespace {
 
-std::vector<Finding> run(PageView const& view) { return reading_not_known(view, "reading.unknown", false); }
+std::vector<Finding> reading_unknown_findings(PageView const& view) { return reading_not_known(view, "reading.unknown", false); }
 
 }  // namespace
 
@@ -41,7 +41,7 @@ CheckInfo reading_unknown() {
               "look at the lines that are marked and say --incoming right or --incoming wrong. A shop whose art always comes in one way can write "
               "unknown-reads into the target; then this is only told. What holds nothing like letters is told as reading.none.",
           .needs_marks = true,
-          .page = run,
+          .page = reading_unknown_findings,
           .needs_reading = true};
 }
 

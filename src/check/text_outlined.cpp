@@ -5,7 +5,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> text_outlined_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art || view.reading.from != "letters" || art->texts > 0 || art->paths == 0) return {};
   Places place;
@@ -34,7 +34,7 @@ CheckInfo text_outlined() {
               "in it, and no check of fonts or of the size of text sees it: what is small is only told by the checks of ink. Told where the "
               "letters were looked for, which is where nothing else says how the page reads.",
           .needs_marks = true,
-          .page = run,
+          .page = text_outlined_findings,
           .needs_art = true};
 }
 

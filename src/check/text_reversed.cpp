@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> text_reversed_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   return small_things({"text.reversed", art->light_text, view.target.limits.text_reversed, "light text on a darker ground is set",
@@ -26,7 +26,7 @@ CheckInfo text_reversed() {
               "Letters left out of a dark ground close up when the toner spreads, the thin parts first. What lies beneath is judged by a "
               "map of the page of 64 by 64 cells.",
           .needs_marks = true,
-          .page = run,
+          .page = text_reversed_findings,
           .needs_art = true};
 }
 

@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> text_small_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   return small_things({"text.small", art->text, view.target.limits.text_small, "text is set", "texts are set",
@@ -28,7 +28,7 @@ CheckInfo text_small() {
               "Small letters fill in or fall out on film. The size is that of the letters on the sheet, whatever the font size in the "
               "file says, since the file and the placement both may scale it.",
           .needs_marks = true,
-          .page = run,
+          .page = text_small_findings,
           .needs_art = true};
 }
 

@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> text_tint_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   return small_things(
@@ -27,7 +27,7 @@ CheckInfo text_tint() {
               "A tint is made of dots, and several inks never lie exactly over each other, so the edges of small letters fray. Colours "
               "given as red, green and blue are counted in the inks that the simplest conversion (ISO 32000-1, 10.3.5) makes of them.",
           .needs_marks = true,
-          .page = run,
+          .page = text_tint_findings,
           .needs_art = true};
 }
 

@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(FileView const& view) {
+std::vector<Finding> view_scale_findings(FileView const& view) {
   if (view.document.asks_for_no_scaling()) return {};
   Finding f{.check = "view.scale", .level = Level::note};
   f.message =
@@ -29,7 +29,7 @@ CheckInfo view_scale() {
               "A file may ask viewers not to scale it when it is printed. Unless it does, the print dialog opens with whatever was used last, often "
               "\"fit to page\", and the art comes out a few percent too small. Nearly all files that come in leave it open, so this is only "
               "told. `lay` sets it, and `send` tells the printer as well.",
-          .file = run};
+          .file = view_scale_findings};
 }
 
 }  // namespace layright

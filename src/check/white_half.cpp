@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> white_half_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art || !view.target.white_prints() || art->half_white.count == 0) return {};
   return {art_finding("white.half", Level::note, art->half_white,
@@ -26,7 +26,7 @@ CheckInfo white_half() {
               "Half-clear white lightens what lies beneath on the screen. A press that lays white prints it as dots of white, or as none, "
               "and self-weeding film keeps only some of them. Have it made a solid colour.",
           .needs_marks = true,
-          .page = run,
+          .page = white_half_findings,
           .needs_art = true};
 }
 

@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> white_paint_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art || !view.target.white_prints() || art->white.count == 0) return {};
   return {
@@ -28,7 +28,7 @@ CheckInfo white_paint() {
               "white and the other the garment. White that the art takes from the paper will not be there. Look which of both the "
               "customer meant. On a press without white nothing is told: there white marks are holes.",
           .needs_marks = true,
-          .page = run,
+          .page = white_paint_findings,
           .needs_art = true};
 }
 

@@ -6,7 +6,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> white_plate_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art || view.target.white_prints()) return {};
   Places marks;
@@ -38,7 +38,7 @@ CheckInfo white_plate() {
               "choose a target whose press prints white. The configuration lists the names that count: white-inks = [\"White\", "
               "\"Underbase\"].",
           .needs_marks = true,
-          .page = run,
+          .page = white_plate_findings,
           .needs_art = true};
 }
 

@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-std::vector<Finding> run(PageView const& view) {
+std::vector<Finding> white_under_findings(PageView const& view) {
   if (!view.inks || !view.target.white_prints() || view.inks->bare.count == 0) return {};
   PageInks const& inks = *view.inks;
   double const limit = view.target.limits.white_under_pct;
@@ -39,7 +39,7 @@ CheckInfo white_under() {
               "where it is named: with --only white.under, or in a profile. A page without such a plate, or with an empty one, is not told: "
               "there the press makes the white.",
           .needs_marks = true,
-          .page = run,
+          .page = white_under_findings,
           .needs_inks = true};
 }
 

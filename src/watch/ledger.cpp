@@ -342,15 +342,6 @@ Outcome Ledger::list(LedgerFilter const& filter, std::function<void(LedgerEntry 
   return done();
 }
 
-Result<std::vector<std::pair<LedgerState, long long>>> Ledger::counts() const {
-  return guarded(path(), [&] {
-    auto rows = connection_->database.ask("SELECT state, count(*) FROM entry GROUP BY state");
-    std::vector<std::pair<LedgerState, long long>> out;
-    while (rows.next()) out.emplace_back(parse_ledger_state(rows.text(0)).value_or(LedgerState::missing), rows.whole(1));
-    return out;
-  });
-}
-
 Result<std::vector<SheetsRow>> Ledger::sheets() const {
   return guarded(path(), [&] {
     auto rows = connection_->database.ask(

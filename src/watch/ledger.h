@@ -138,8 +138,6 @@ class Ledger {
   Result<std::vector<LedgerEvent>> events_of(long long entry) const;
   /// Tells each that passes the filter, oldest first; nothing is kept. `each` must not change the ledger.
   Outcome list(LedgerFilter const& filter, std::function<void(LedgerEntry const&)> const& each) const;
-  /// How many are in each state.
-  Result<std::vector<std::pair<LedgerState, long long>>> counts() const;
   Result<std::vector<SheetsRow>> sheets() const;
   /// Arrivals at rest among the originals since before `before`, for keep-originals.
   Result<std::vector<LedgerEntry>> originals_before(std::string const& intake, long long before) const;
