@@ -3,9 +3,10 @@
 #include <csetjmp>
 #include <cstddef>
 #include <cstdio>
-// These want <cstdio> first.
-#include <jerror.h>
+// This wants <cstdio> first, and its errors want it.
 #include <jpeglib.h>
+
+#include <jerror.h>
 
 namespace layright {
 namespace {
