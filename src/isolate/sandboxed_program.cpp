@@ -33,7 +33,7 @@ namespace layright {
 namespace {
 
 namespace fs = std::filesystem;
-using Clock = std::chrono::steady_clock;
+using SteadyClock = std::chrono::steady_clock;
 
 // Where Debian keeps programs, libraries, fonts and what lists them. Of /etc only what finding a library, a font or a size of paper takes.
 constexpr std::array kReadable = {"/usr",
@@ -161,10 +161,11 @@ std::optional<std::string> too_much(pid_t process, SandboxedProgram const& progr
 std::optional<std::string> see_to_its_end(pid_t child, SandboxedProgram const& program, ScratchFolder const& scratch) {
   int const handle = static_cast<int>(syscall(SYS_pidfd_open, child, 0));
   if (handle < 0) return std::nullopt;
-  auto const end = Clock::now() + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(program.seconds * kWaitsForItsTurn));
+  auto const end =
+      SteadyClock::now() + std::chrono::duration_cast<SteadyClock::duration>(std::chrono::duration<double>(program.seconds * kWaitsForItsTurn));
   std::optional<std::string> why;
   for (pollfd ended{handle, POLLIN, 0}; !why;) {
-    auto const left = std::chrono::ceil<std::chrono::milliseconds>(end - Clock::now());
+    auto const left = std::chrono::ceil<std::chrono::milliseconds>(end - SteadyClock::now());
     if (left.count() <= 0) why = "took longer than " + std::to_string(static_cast<int>(std::ceil(program.seconds))) + " s";
     else if (poll(&ended, 1, static_cast<int>(std::min<std::chrono::milliseconds>(left, kBetweenLooks).count())) > 0) break;
     else why = too_much(child, program, scratch);

@@ -1,5 +1,6 @@
 #include "marks/jpeg_whole.h"
 
+#include <algorithm>
 #include <csetjmp>
 #include <cstddef>
 #include <cstdio>
@@ -42,6 +43,9 @@ void decode(jpeg_decompress_struct& info, Escape& escape, std::span<unsigned cha
   auto* const row = (*info.mem->alloc_sarray)(reinterpret_cast<j_common_ptr>(&info), JPOOL_IMAGE,
                                               info.output_width * static_cast<JDIMENSION>(info.output_components), 1);
   while (info.output_scanline < info.output_height) jpeg_read_scanlines(&info, row, 1);
+  // Cut between two scans of a progressive one (ITU-T T.81, G.1): bits of its coefficients have not come. 0: all are known.
+  for (int component = 0; info.coef_bits && component < info.num_components; ++component)
+    if (std::any_of(info.coef_bits[component], info.coef_bits[component] + DCTSIZE2, [](int bits) { return bits != 0; })) escape.made_up = true;
 }
 
 }  // namespace
