@@ -35,18 +35,9 @@ constexpr double kLegible = 0.035, kStrange = 0.08, kSmallShare = 0.005, kLargeS
 constexpr int kLoneHeight = 16;
 constexpr std::size_t kMostLone = 6;
 constexpr double kHope[] = {1, 0.05, 0.04};  // when the least doubtful of one, two, three and more lines is more doubtful, nothing is readable
-constexpr double kLeastPromise = 1.3;
-constexpr double kWorthCounting = 1;    // evidence of a line that was understood
-constexpr double kCertainLine = 0.008;  // doubt
-constexpr double kLeastLettersAfterwards = 3, kLeastPromiseAfterwards = 2;
-
-class Stopwatch {
- public:
-  double seconds() const { return static_cast<double>(std::clock() - start_) / CLOCKS_PER_SEC; }
-
- private:
-  std::clock_t start_ = std::clock();
-};
+constexpr double kWorthCounting = 1;         // evidence of a line that was understood
+constexpr double kCertainLine = 0.008;       // doubt
+constexpr double kLeastPromise = 1.3, kLeastLettersAfterwards = 3, kLeastPromiseAfterwards = 2;
 
 /// One threshold of one channel.
 struct Stage {
@@ -77,7 +68,8 @@ class Session {
   }
 
  private:
-  bool late() { return result_.out_of_time = watch_.seconds() > seconds_; }
+  double seconds_gone() const { return static_cast<double>(std::clock() - begun_) / CLOCKS_PER_SEC; }
+  bool late() { return result_.out_of_time = seconds_gone() > seconds_; }
   /// Evidence for right and for wrong so far.
   struct Sums {
     double right = 0, wrong = 0, strongest_right = 0, strongest_wrong = 0;
@@ -204,9 +196,9 @@ class Session {
   /// The answer is clear from some lines: do the others agree? A page may read both ways, and each piece of a sheet has its own lines: those
   /// that lie farthest from what was tried come first.
   void look_for_others() {
-    double const begun = watch_.seconds();
+    double const begun = seconds_gone();
     std::vector<Other> others = others_to_try();
-    for (std::size_t count = 0; count < kLinesAfterwards && !others.empty() && watch_.seconds() - begun < kSecondsAfterwards && !late(); ++count) {
+    for (std::size_t count = 0; count < kLinesAfterwards && !others.empty() && seconds_gone() - begun < kSecondsAfterwards && !late(); ++count) {
       auto const next = std::max_element(others.begin(), others.end(), [&](Other const& a, Other const& b) { return worth(a) < worth(b); });
       Other const other = *next;
       others.erase(next);
@@ -372,7 +364,7 @@ class Session {
   double seconds_;
   int by_ = 1;
   bool tones_ = false;  // a photograph
-  Stopwatch watch_;
+  std::clock_t const begun_ = std::clock();
   std::deque<GreyPicture> channels_;  // of stages_
   GreyPicture small_;                 // of the last channel
   GreyPicture smooth_;                // without its screen
