@@ -10,6 +10,7 @@
 #include <optional>
 
 #include "base/lower_case.h"
+#include "base/write_all.h"
 #include "convert/format.h"
 
 namespace layright {
@@ -149,14 +150,10 @@ class Unpacking {
   }
 
   Outcome put(std::span<std::byte const> bytes) {
-    while (!bytes.empty()) {
-      ssize_t const n = ::write(descriptor_, bytes.data(), bytes.size());
-      if (n < 0 && errno == EINTR) continue;
-      if (n <= 0) return Error{ErrorKind::io, std::string("what is in it cannot be kept: ") + std::strerror(n < 0 ? errno : EIO)};
-      written_ += static_cast<std::uint64_t>(n);
-      bytes = bytes.subspan(static_cast<std::size_t>(n));
-      since_sign_ += static_cast<std::size_t>(n);
-    }
+    int const error = write_all(descriptor_, bytes);
+    if (error != 0) return Error{ErrorKind::io, std::string("what is in it cannot be kept: ") + std::strerror(error)};
+    written_ += bytes.size();
+    since_sign_ += bytes.size();
     if (since_sign_ >= kBytesBetweenSigns) alive_(), since_sign_ = 0;
     return done();
   }

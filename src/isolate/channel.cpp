@@ -7,6 +7,8 @@
 #include <cerrno>
 #include <cstring>
 
+#include "base/write_all.h"
+
 namespace layright {
 namespace {
 constexpr std::size_t kHeader = 1 + sizeof(std::uint32_t);
@@ -17,13 +19,7 @@ void Sender::send(char kind, std::string_view bytes) const {
   auto const size = static_cast<std::uint32_t>(bytes.size());
   std::memcpy(frame.data() + 1, &size, sizeof size);
   frame += bytes;
-  std::string_view left = frame;
-  while (!left.empty()) {
-    ssize_t const n = write(descriptor_, left.data(), left.size());
-    if (n < 0 && errno == EINTR) continue;
-    if (n <= 0) _exit(0);
-    left.remove_prefix(static_cast<std::size_t>(n));
-  }
+  if (write_all(descriptor_, frame) != 0) _exit(0);
 }
 
 bool Receiver::take(int descriptor) {

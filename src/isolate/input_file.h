@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "base/result.h"
+#include "base/unique_fd.h"
 
 namespace layright {
 
@@ -35,9 +36,9 @@ class InputFile {
 
  private:
   InputFile() = default;
-  static Result<std::shared_ptr<InputFile>> take(int descriptor, std::filesystem::path const& path);
+  static Result<std::shared_ptr<InputFile>> take(UniqueFd descriptor, std::filesystem::path const& path);
   std::filesystem::path path_;
-  int descriptor_ = -1;
+  UniqueFd descriptor_;
   std::byte const* data_ = nullptr;
   std::size_t size_ = 0;
 };

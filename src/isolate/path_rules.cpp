@@ -39,28 +39,23 @@ PathRules::PathRules() {
   if (version < 1) return;
   handled_ = kOfFirst | (version >= 2 ? kRefer : 0) | (version >= 3 ? kTruncate : 0) | (version >= 5 ? kDeviceControl : 0);
   Ruleset const set{handled_, version >= 4 ? kBindAndConnect : 0, version >= 6 ? kSocketsAndSignals : 0};
-  rules_ = static_cast<int>(syscall(SYS_landlock_create_ruleset, &set, size_for(version), 0));
-}
-
-PathRules::~PathRules() {
-  if (rules_ >= 0) close(rules_);
+  rules_.reset(static_cast<int>(syscall(SYS_landlock_create_ruleset, &set, size_for(version), 0)));
 }
 
 void PathRules::allow(char const* path, std::uint64_t rights) {
-  int const at = rules_ >= 0 ? open(path, O_PATH | O_CLOEXEC) : -1;
-  if (at < 0) return;
+  UniqueFd const at(rules_ ? open(path, O_PATH | O_CLOEXEC) : -1);
+  if (!at) return;
   std::uint64_t access = 0;
   if (rights & kPathRead) access |= kReading;
   if (rights & kPathExecute) access |= LANDLOCK_ACCESS_FS_EXECUTE;
   if (rights & kPathWrite) access |= kWriting;
   if (rights & kPathWriteDevice) access |= LANDLOCK_ACCESS_FS_WRITE_FILE;
   struct stat about {};
-  if (fstat(at, &about) == 0 && !S_ISDIR(about.st_mode)) access &= kOfFiles;
-  landlock_path_beneath_attr const rule{access & handled_, at};
-  syscall(SYS_landlock_add_rule, rules_, LANDLOCK_RULE_PATH_BENEATH, &rule, 0);
-  close(at);
+  if (fstat(at.get(), &about) == 0 && !S_ISDIR(about.st_mode)) access &= kOfFiles;
+  landlock_path_beneath_attr const rule{access & handled_, at.get()};
+  syscall(SYS_landlock_add_rule, rules_.get(), LANDLOCK_RULE_PATH_BENEATH, &rule, 0);
 }
 
-bool PathRules::close_in() { return rules_ >= 0 && syscall(SYS_landlock_restrict_self, rules_, 0) == 0; }
+bool PathRules::close_in() { return rules_ && syscall(SYS_landlock_restrict_self, rules_.get(), 0) == 0; }
 
 }  // namespace layright

@@ -2,6 +2,8 @@
 #pragma once
 #include <cstdint>
 
+#include "base/unique_fd.h"
+
 namespace layright {
 
 /// Rights over a path. What a kernel does not know of them is left out.
@@ -12,9 +14,6 @@ inline constexpr std::uint64_t kPathRead = 1, kPathExecute = 2, kPathWrite = 4, 
 class PathRules {
  public:
   PathRules();
-  ~PathRules();
-  PathRules(PathRules const&) = delete;
-  PathRules& operator=(PathRules const&) = delete;
   /// A path that is not there is passed over.
   void allow(char const* path, std::uint64_t rights);
   /// Closes for good; false where the kernel has no such rules.
@@ -22,7 +21,7 @@ class PathRules {
 
  private:
   std::uint64_t handled_ = 0;
-  int rules_ = -1;
+  UniqueFd rules_;
 };
 
 }  // namespace layright

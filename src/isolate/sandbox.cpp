@@ -7,8 +7,11 @@
 #include <unistd.h>
 
 #include <cstdio>
+#include <span>
+#include <utility>
 
 #include "base/memory_watched.h"
+#include "base/write_all.h"
 #include "isolate/call_filter.h"
 #include "isolate/lesser_user.h"
 #include "isolate/path_rules.h"
@@ -53,23 +56,21 @@ SandboxParts enter_sandbox(SandboxLimits const& limits) {
 }
 
 SandboxProbe::SandboxProbe() {
-  int ends[2];
-  if (pipe2(ends, O_CLOEXEC) != 0) return;
+  auto pipe = make_pipe();
+  if (!pipe) return;
   child_ = fork();
   if (child_ == 0) {
     SandboxParts const held = enter_sandbox({});
-    bool const told = write(ends[1], &held, sizeof held) == static_cast<ssize_t>(sizeof held);
+    bool const told = write_all(pipe->in.get(), std::as_bytes(std::span(&held, 1))) == 0;
     _exit(told ? 0 : 1);
   }
-  close(ends[1]);
-  from_ = ends[0];
+  from_ = std::move(pipe->out);
 }
 
 SandboxParts const& SandboxProbe::parts() {
-  if (from_ < 0) return parts_;
-  if (read(from_, &parts_, sizeof parts_) != static_cast<ssize_t>(sizeof parts_)) parts_ = {};
-  close(from_);
-  from_ = -1;
+  if (!from_) return parts_;
+  if (read(from_.get(), &parts_, sizeof parts_) != static_cast<ssize_t>(sizeof parts_)) parts_ = {};
+  from_.reset();
   if (child_ > 0) waitpid(child_, nullptr, 0);
   return parts_;
 }

@@ -4,6 +4,8 @@
 #include <string>
 #include <vector>
 
+#include "base/unique_fd.h"
+
 namespace layright {
 
 struct SandboxLimits {
@@ -35,7 +37,8 @@ class SandboxProbe {
 
  private:
   SandboxParts parts_;
-  int from_ = -1, child_ = -1;
+  UniqueFd from_;
+  int child_ = -1;
 };
 SandboxParts probe_sandbox();
 /// The parts without which a customer's file could reach more than it may, that are missing: in words, empty where none is. Not told of what

@@ -22,6 +22,7 @@
 #include <optional>
 
 #include "base/memory_watched.h"
+#include "base/unique_fd.h"
 #include "isolate/call_filter.h"
 #include "isolate/lesser_user.h"
 #include "isolate/memory_in_use.h"
@@ -159,18 +160,17 @@ std::optional<std::string> too_much(pid_t process, SandboxedProgram const& progr
 
 /// Why it was ended; nothing where it came to its end by itself.
 std::optional<std::string> see_to_its_end(pid_t child, SandboxedProgram const& program, ScratchFolder const& scratch) {
-  int const handle = static_cast<int>(syscall(SYS_pidfd_open, child, 0));
-  if (handle < 0) return std::nullopt;
+  UniqueFd const handle(static_cast<int>(syscall(SYS_pidfd_open, child, 0)));
+  if (!handle) return std::nullopt;
   auto const end =
       SteadyClock::now() + std::chrono::duration_cast<SteadyClock::duration>(std::chrono::duration<double>(program.seconds * kWaitsForItsTurn));
   std::optional<std::string> why;
-  for (pollfd ended{handle, POLLIN, 0}; !why;) {
+  for (pollfd ended{handle.get(), POLLIN, 0}; !why;) {
     auto const left = std::chrono::ceil<std::chrono::milliseconds>(end - SteadyClock::now());
     if (left.count() <= 0) why = "took longer than " + std::to_string(static_cast<int>(std::ceil(program.seconds))) + " s";
     else if (poll(&ended, 1, static_cast<int>(std::min<std::chrono::milliseconds>(left, kBetweenLooks).count())) > 0) break;
     else why = too_much(child, program, scratch);
   }
-  close(handle);
   return why;
 }
 
@@ -179,9 +179,9 @@ std::optional<std::string> see_to_its_end(pid_t child, SandboxedProgram const& p
 Outcome run_shut_in(SandboxedProgram const& program) {
   ScratchFolder const scratch;
   if (!scratch.ok()) return Error{ErrorKind::io, std::string("no folder for scratch files can be made: ") + std::strerror(errno)};
-  int const said = program.messages >= 0 ? dup(program.messages) : memfd_create("what the program said", MFD_CLOEXEC);
+  UniqueFd const said(program.messages >= 0 ? dup(program.messages) : memfd_create("what the program said", MFD_CLOEXEC));
   pid_t const parent = getpid(), child = fork();
-  if (child == 0) become(program, scratch, said, parent);
+  if (child == 0) become(program, scratch, said.get(), parent);
   std::optional<std::string> why;
   int status = 0;
   if (child > 0) {
@@ -191,8 +191,7 @@ Outcome run_shut_in(SandboxedProgram const& program) {
     while (waitpid(child, &status, 0) < 0 && errno == EINTR) {
     }
   }
-  auto const words = first_words(said);
-  close(said);
+  auto const words = first_words(said.get());
   auto const& name = program.words[0];
   if (child < 0) return Error{ErrorKind::io, "no process could be started; try again"};
   if (!why && WIFSIGNALED(status) && WTERMSIG(status) == SIGXCPU)

@@ -8,6 +8,7 @@
 #include <unistd.h>
 
 #include <system_error>
+#include <utility>
 #include <vector>
 
 #include "isolate/lesser_user.h"
@@ -25,34 +26,31 @@ fs::path temporary_folder() {
   return error ? fs::path("/tmp") : folder;
 }
 
-/// Opened and locked; -1 where somebody works in it, or it is none of ours.
-int locked(fs::path const& path) {
-  int const folder = open(path.c_str(), O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC);
-  if (folder < 0) return -1;
+/// Opened and locked; none where somebody works in it, or it is none of ours.
+UniqueFd locked(fs::path const& path) {
+  UniqueFd folder(open(path.c_str(), O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC));
+  if (!folder) return {};
   struct stat about {};
-  bool const ours = fstat(folder, &about) == 0 && (about.st_uid == geteuid() || (is_root() && about.st_uid == kNobody));
-  if (ours && flock(folder, LOCK_EX | LOCK_NB) == 0) return folder;
-  close(folder);
-  return -1;
+  bool const ours = fstat(folder.get(), &about) == 0 && (about.st_uid == geteuid() || (is_root() && about.st_uid == kNobody));
+  return ours && flock(folder.get(), LOCK_EX | LOCK_NB) == 0 ? std::move(folder) : UniqueFd();
 }
 
 }  // namespace
 
 ScratchFolder::ScratchFolder() {
   // Whoever tidies up between the making and the locking takes it away: then another one.
-  for (int attempt = 0; attempt < 3 && lock_ < 0; ++attempt) {
+  for (int attempt = 0; attempt < 3 && !lock_; ++attempt) {
     path_ = (temporary_folder() / (kName + std::string(6, 'X'))).native();  // mkdtemp replaces the six letters
     if (!mkdtemp(path_.data())) return;
     lock_ = locked(path_);
   }
-  if (lock_ >= 0 && is_root() && fchown(lock_, kNobody, kNobody) != 0) rmdir(path_.c_str());
+  if (lock_ && is_root() && fchown(lock_.get(), kNobody, kNobody) != 0) rmdir(path_.c_str());
 }
 
 ScratchFolder::~ScratchFolder() {
-  if (lock_ < 0) return;
+  if (!lock_) return;
   std::error_code ignored;
   fs::remove_all(path_, ignored);
-  close(lock_);
 }
 
 std::size_t ScratchFolder::bytes() const {
@@ -75,11 +73,10 @@ void remove_left_scratch() {
     if (std::string_view(entry->d_name).starts_with(kName)) left.push_back(folder / entry->d_name);
   closedir(listing);
   for (auto const& path : left) {
-    int const lock = locked(path);
-    if (lock < 0) continue;
+    auto const lock = locked(path);
+    if (!lock) continue;
     std::error_code ignored;
     fs::remove_all(path, ignored);
-    close(lock);
   }
 }
 

@@ -3,6 +3,8 @@
 #include <filesystem>
 #include <string>
 
+#include "base/unique_fd.h"
+
 namespace layright {
 
 class ScratchFolder {
@@ -12,15 +14,15 @@ class ScratchFolder {
   ~ScratchFolder();  // removes it with all that is in it
   ScratchFolder(ScratchFolder const&) = delete;
   ScratchFolder& operator=(ScratchFolder const&) = delete;
-  bool ok() const { return lock_ >= 0; }
+  bool ok() const { return static_cast<bool>(lock_); }
   std::string const& path() const { return path_; }
-  int descriptor() const { return lock_; }
+  int descriptor() const { return lock_.get(); }
   /// Bytes on the disk of all that is in it.
   std::size_t bytes() const;
 
  private:
   std::string path_;
-  int lock_ = -1;  // the folder itself, locked as long as this process lives
+  UniqueFd lock_;  // the folder itself, locked as long as this process lives
 };
 
 /// Removes scratch folders of this user that no process works in any more.

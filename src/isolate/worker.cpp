@@ -20,6 +20,7 @@
 #include <utility>
 
 #include "base/memory_watched.h"
+#include "base/unique_fd.h"
 #include "isolate/lesser_user.h"
 #include "isolate/memory_in_use.h"
 
@@ -32,7 +33,7 @@ struct WorkerPool::Running {
   WorkerTask task;
   Receiver receiver;
   pid_t process = -1;
-  int descriptor = -1;
+  UniqueFd from;  // what it tells
   clockid_t processor_clock{};
   Clock::time_point deadline, granted, started, begun = Clock::now();
   double allowed = 0;                // seconds on its processor clock
@@ -131,21 +132,14 @@ void grant_time(Running& r) {
 
 template <class Running>
 bool start(Running& r) {
-  int ends[2];
-  if (pipe2(ends, O_CLOEXEC) != 0) return false;
+  auto pipe = make_pipe();
+  if (!pipe) return false;
   pid_t const parent = getpid();
   r.process = fork();
-  if (r.process == 0) {
-    close(ends[0]);
-    be_child(r.task, ends[1], parent);
-  }
-  close(ends[1]);
-  if (r.process < 0) {
-    close(ends[0]);
-    return false;
-  }
+  if (r.process == 0) be_child(r.task, pipe->in.get(), parent);
+  if (r.process < 0) return false;
   setpgid(r.process, r.process);  // it dies with all that it begins
-  r.descriptor = ends[0];
+  r.from = std::move(pipe->out);
   r.granted = {};
   r.started = Clock::now();
   r.most_memory = memory_of_process(parent) + memory_of_files(r.task.keep) + r.task.limits.memory_bytes + kLoaded;
@@ -156,16 +150,14 @@ bool start(Running& r) {
 
 /// A child that has closed its pipe is about to end; one that does not is ended.
 void end_soon(pid_t process) {
-  int const handle = static_cast<int>(syscall(SYS_pidfd_open, process, 0));
-  if (handle < 0) return;
-  pollfd ended{handle, POLLIN, 0};
-  if (poll(&ended, 1, 2000) == 0) kill(-process, SIGKILL);
-  close(handle);
+  UniqueFd const handle(static_cast<int>(syscall(SYS_pidfd_open, process, 0)));
+  pollfd ended{handle.get(), POLLIN, 0};
+  if (handle && poll(&ended, 1, 2000) == 0) kill(-process, SIGKILL);
 }
 
 template <class Running>
 WorkerEnd reap(Running& r) {
-  close(r.descriptor);
+  r.from.reset();
   if (r.verdict) kill(-r.process, SIGKILL);
   end_soon(r.process);
   int status = 0;
@@ -189,7 +181,7 @@ WorkerEnd reap(Running& r) {
 
 template <class Running>
 void take(Running& r, bool& over) {
-  bool const open = r.receiver.take(r.descriptor);
+  bool const open = r.receiver.take(r.from.get());
   while (auto message = r.receiver.next()) {
     grant_time(r);
     r.job->message(*message);
@@ -229,7 +221,7 @@ bool WorkerPool::has_room() const {
 
 std::vector<int> WorkerPool::descriptors() const {
   std::vector<int> all;
-  for (auto const& r : running_) all.push_back(r->descriptor);
+  for (auto const& r : running_) all.push_back(r->from.get());
   return all;
 }
 
@@ -278,7 +270,7 @@ std::vector<bool> WorkerPool::wait(std::span<int const> others, Clock::time_poin
   std::vector<pollfd> polled;
   bool const moments_matter = longest_moment_ > 0 && (others_wait_ || has_room_for_heavy());
   for (auto const& r : running_) {
-    polled.push_back({r->descriptor, POLLIN, 0});
+    polled.push_back({r->from.get(), POLLIN, 0});
     until = std::min({until, r->deadline, r->look_at, memory_due_});
     if (moments_matter && !r->overstays)
       until = std::min(until, r->begun + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(longest_moment_)));

@@ -28,11 +28,11 @@ constexpr double kMostPatience = 20;
 
 }  // namespace
 
-int nameless_file(std::size_t for_bytes) {
-  if (for_bytes < kLargeFile) return memfd_create("page", MFD_CLOEXEC);
+UniqueFd nameless_file(std::size_t for_bytes) {
+  if (for_bytes < kLargeFile) return UniqueFd(memfd_create("page", MFD_CLOEXEC));
   std::FILE* const file = std::tmpfile();
-  if (!file) return -1;
-  int const kept = dup(fileno(file));
+  if (!file) return {};
+  UniqueFd kept(dup(fileno(file)));
   std::fclose(file);
   return kept;
 }
@@ -65,11 +65,10 @@ void tell_conversion(OriginalFile const& source, std::span<std::byte const> byte
   tell(sender, std::move(more));
 }
 
-Conversion::Conversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& wish, int output)
-    : recognised_(std::move(recognised)), bytes_(bytes), name_(std::move(name)), wish_(wish), output_(output) {}
+Conversion::Conversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& wish, UniqueFd output)
+    : recognised_(std::move(recognised)), bytes_(bytes), name_(std::move(name)), wish_(wish), output_(std::move(output)) {}
 
 Conversion::~Conversion() {
-  if (output_ >= 0) close(output_);
   if (!pdf_.empty()) munmap(const_cast<std::byte*>(pdf_.data()), pdf_.size());
 }
 
@@ -81,7 +80,7 @@ std::unique_ptr<Conversion> conversion_of(Recognised is, std::span<std::byte con
 }
 
 bool Conversion::has_room() {
-  if (output_ >= 0) return true;
+  if (output_) return true;
   fail(damaged_finding(std::string("no room for the page that it becomes: ") + std::strerror(errno)));
   return false;
 }
@@ -102,8 +101,8 @@ void Conversion::take_page(WorkerEnd const& end) {
     return;
   }
   if (!made_) return;
-  pdf_ = map_whole(output_);
-  close(std::exchange(output_, -1));
+  pdf_ = map_whole(output_.get());
+  output_.reset();
   if (pdf_.empty()) fail(damaged_finding("the page that was made from it cannot be read back; try again"));
 }
 

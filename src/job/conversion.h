@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "base/unique_fd.h"
 #include "convert/original_file.h"
 #include "isolate/worker.h"
 #include "job/inspect.h"
@@ -39,7 +40,7 @@ class Conversion {
 
  protected:
   /// `bytes` must outlive it; `name` is what the person calls the file.
-  Conversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& wish, int output);
+  Conversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& wish, UniqueFd output);
   void take_last_word(message::Converted const& word);
   /// Whether the child ended well and a page came of it: then that is read from the output. Else the findings tell.
   void take_page(WorkerEnd const& end);
@@ -50,7 +51,7 @@ class Conversion {
   std::span<std::byte const> bytes_;
   std::string name_;
   InspectOptions const& wish_;
-  int output_ = -1;
+  UniqueFd output_;
   bool told_ = false, made_ = false, refused_ = false;
   std::span<std::byte const> pdf_;
   std::string sha256_;
@@ -63,8 +64,8 @@ class Conversion {
 std::unique_ptr<Conversion> conversion_of(Recognised is, std::span<std::byte const> bytes, std::string const& name, InspectOptions const& wish,
                                           bool one_of_many = false);
 
-/// A file without a name, for at least so many bytes: in memory where they are few, else on the disk. -1: there is no room.
-int nameless_file(std::size_t for_bytes);
+/// A file without a name, for at least so many bytes: in memory where they are few, else on the disk. None: there is no room.
+UniqueFd nameless_file(std::size_t for_bytes);
 /// An error of a reader as what a person should know.
 ConversionNote remark_of(Error const& error);
 /// The child's last word: what the file was, and whether a page came of it. `more`: what is told beside that of a package.

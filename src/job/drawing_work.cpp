@@ -8,6 +8,7 @@
 #include <cmath>
 #include <cstring>
 
+#include "base/write_all.h"
 #include "check/check.h"
 #include "convert/bytes.h"
 #include "convert/dsc.h"
@@ -30,12 +31,8 @@ constexpr int kThreadsForFilters = 16;             // librsvg's, which has some 
 constexpr std::size_t kMostText = 256u << 20;      // of an unpacked drawing
 
 Outcome put(int descriptor, std::string_view text) {
-  while (!text.empty()) {
-    ssize_t const n = ::write(descriptor, text.data(), text.size());
-    if (n < 0 && errno == EINTR) continue;
-    if (n <= 0) return Error{ErrorKind::io, std::string("a copy of it cannot be kept: ") + std::strerror(errno)};
-    text.remove_prefix(static_cast<std::size_t>(n));
-  }
+  int const error = write_all(descriptor, text);
+  if (error != 0) return Error{ErrorKind::io, std::string("a copy of it cannot be kept: ") + std::strerror(error)};
   return done();
 }
 
@@ -66,7 +63,8 @@ Result<DrawingPlan> plan_postscript(Format format, std::span<std::byte const> by
   if (!facts->ends)
     return Error{ErrorKind::data,
                  "it is cut short: its PostScript stops in the middle, without an end of its own; ask the customer to send it again"};
-  if (auto const kept = put_postscript(files.source, text_of(bytes.subspan(facts->from, facts->length)), facts->no_boxes); !kept) return kept.error();
+  if (auto const kept = put_postscript(files.source.get(), text_of(bytes.subspan(facts->from, facts->length)), facts->no_boxes); !kept)
+    return kept.error();
   bool const eps = format == Format::eps || facts->eps;
   double const dx = eps && facts->box ? std::round(kRoomBelow - facts->box->x0) : 0,
                dy = eps && facts->box ? std::round(kRoomBelow - facts->box->y0) : 0;
@@ -92,7 +90,7 @@ Result<DrawingPlan> plan_svg(std::span<std::byte const> bytes, DrawingFiles cons
          "its style sheet stands apart from it, and is not drawn by; ask the customer for it with its styles inside, or for PDF"});
   if (!svg->sized)
     source.remarks.push_back({ConversionNote::Kind::told, "it does not say how large it is: its page was made around its ink, 96 px to the inch"});
-  if (auto const kept = put(files.source, svg->text); !kept) return kept.error();
+  if (auto const kept = put(files.source.get(), svg->text); !kept) return kept.error();
   DrawingPlan plan;
   plan.families = svg->families;
   plan.remarks = source.remarks;
@@ -217,9 +215,9 @@ Result<DrawingPlan> plan_drawing(Format format, std::span<std::byte const> bytes
 
 SandboxedProgram drawing_program(Format format, DrawingPlan const& plan, DrawingFiles const& files, Limits const& limits) {
   SandboxedProgram program;
-  program.input = files.source;
-  program.output = files.made;
-  program.messages = files.said;
+  program.input = files.source.get();
+  program.output = files.made.get();
+  program.messages = files.said.get();
   program.seconds = kProgramSeconds * limits.seconds_a_page;
   program.scratch_bytes = kScratchBytes;
   program.resident_bytes = static_cast<std::size_t>(limits.memory_mb * 1024 * 1024);
@@ -266,10 +264,10 @@ Outcome finish_drawing(Format format, DrawingPlan const& plan, Outcome const& ra
                        OriginalFile& source) {
   repeat_remarks(plan, source);
   if (auto const well = ran_well(ran, format == Format::svg ? "librsvg" : "Ghostscript"); !well) return well;
-  auto const made = map_whole(files.made);
+  auto const made = map_whole(files.made.get());
   if (made.empty()) return Error{ErrorKind::data, "there is no page in it; ask the customer to save it anew, or for PDF"};
   if (format != Format::svg) {
-    tell_substitutes(text_of(map_whole(files.said)), source);
+    tell_substitutes(text_of(map_whole(files.said.get())), source);
     return finish_postscript(plan, made, target, output, source);
   }
   auto const fonts = font_names(made);

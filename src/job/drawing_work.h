@@ -5,6 +5,7 @@
 #include <string>
 
 #include "base/result.h"
+#include "base/unique_fd.h"
 #include "convert/original_file.h"
 #include "isolate/sandboxed_program.h"
 #include "job/messages.h"
@@ -14,9 +15,9 @@ namespace layright {
 
 /// Nameless files between the steps.
 struct DrawingFiles {
-  int source = -1;  // what the program reads
-  int made = -1;    // what it writes
-  int said = -1;    // what it says
+  UniqueFd source;  // what the program reads
+  UniqueFd made;    // what it writes
+  UniqueFd said;    // what it says
 };
 
 /// Looks at the file, puts what the program shall read into `files.source`, and gives the plan. Errors as of readers of pictures.

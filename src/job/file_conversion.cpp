@@ -28,14 +28,6 @@ FileConversion::FileConversion(Recognised recognised, std::span<std::byte const>
   drawing_ = {nameless_file(room), nameless_file(room), nameless_file(0)};
 }
 
-FileConversion::~FileConversion() { close_drawing(); }
-
-void FileConversion::close_drawing() {
-  for (int descriptor : {drawing_.source, drawing_.made, drawing_.said})
-    if (descriptor >= 0) close(descriptor);
-  drawing_ = {};
-}
-
 WorkerTask FileConversion::refusal_task() const {
   WorkerTask task = usual_task(wish_);
   task.work = [this](Sender const& sender) {
@@ -50,7 +42,7 @@ WorkerTask FileConversion::picture_task() const {
   WorkerTask task = usual_task(wish_);
   auto const reader = std::make_shared<PictureReader>();
   task.prepare = [reader, format = recognised_.format] { *reader = prepare_picture_reader(format); };
-  task.keep = {output_};
+  task.keep = {output_.get()};
   task.work = [this, reader](Sender const& sender) {
     OriginalFile source{recognised_.format, name_, {}, {}};
     // What was read of the file and is written by then is not needed any more.
@@ -58,7 +50,7 @@ WorkerTask FileConversion::picture_task() const {
       tell(sender, message::Alive{});
       drop_cached_pages(bytes_);
     };
-    auto const made = pictures_to_pdf(*reader, bytes_, picture_wish(wish_.target), output_, source, alive);
+    auto const made = pictures_to_pdf(*reader, bytes_, picture_wish(wish_.target), output_.get(), source, alive);
     if (!made) source.remarks.insert(source.remarks.begin(), remark_of(made.error()));
     tell_conversion(source, bytes_, wish_, made.has_value(), sender);
   };
@@ -67,7 +59,7 @@ WorkerTask FileConversion::picture_task() const {
 
 WorkerTask FileConversion::plan_task() const {
   WorkerTask task = usual_task(wish_);
-  task.keep = {drawing_.source};
+  task.keep = {drawing_.source.get()};
   task.work = [this](Sender const& sender) {
     OriginalFile source{recognised_.format, name_, {}, {}};
     auto plan = plan_drawing(recognised_.format, bytes_, drawing_, source);
@@ -80,7 +72,7 @@ WorkerTask FileConversion::plan_task() const {
 
 WorkerTask FileConversion::drawing_task() const {
   WorkerTask task = usual_task(wish_);
-  task.keep = {output_, drawing_.source, drawing_.made, drawing_.said};
+  task.keep = {output_.get(), drawing_.source.get(), drawing_.made.get(), drawing_.said.get()};
   auto program = drawing_program(recognised_.format, *plan_, drawing_, wish_.target.limits);
   program.seconds = std::clamp(program.seconds, 1.0, std::max(1.0, seconds_left_));
   task.seconds = std::max(task.seconds, program.seconds / 2);  // waiting for the program is counted by the clock, ten times as long
@@ -92,7 +84,7 @@ WorkerTask FileConversion::drawing_task() const {
   };
   task.work = [this, ran](Sender const& sender) {
     OriginalFile source{recognised_.format, name_, {}, {}};
-    auto const made = finish_drawing(recognised_.format, *plan_, *ran, drawing_, wish_.target, output_, source);
+    auto const made = finish_drawing(recognised_.format, *plan_, *ran, drawing_, wish_.target, output_.get(), source);
     if (!made) source.remarks.insert(source.remarks.begin(), remark_of(made.error()));
     tell_conversion(source, bytes_, wish_, made.has_value(), sender);
   };
@@ -120,7 +112,7 @@ void FileConversion::ended(WorkerEnd const& end) {
   }
   step_ = Step::over;
   take_page(end);
-  close_drawing();
+  drawing_ = {};
 }
 
 }  // namespace layright

@@ -9,7 +9,6 @@ class FileConversion : public Conversion {
  public:
   /// `room`: bytes by which it is chosen where to keep what it becomes (nameless_file).
   FileConversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& wish, std::size_t room);
-  ~FileConversion() override;
   std::optional<WorkerTask> next() override;
   void message(Message const& message) override;
   void ended(WorkerEnd const& end) override;
@@ -21,7 +20,6 @@ class FileConversion : public Conversion {
   /// Drawings take two children: one looks at the file, one runs the program that draws it, and finishes what that wrote.
   WorkerTask plan_task() const;
   WorkerTask drawing_task() const;
-  void close_drawing();
 
   Step step_ = Step::look;
   DrawingFiles drawing_;

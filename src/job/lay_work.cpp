@@ -7,6 +7,7 @@
 #include <cstring>
 #include <functional>
 
+#include "base/write_all.h"
 #include "isolate/input_file.h"
 #include "verify/mark_trace.h"
 #include "verify/trace_recorder.h"
@@ -14,16 +15,6 @@
 
 namespace layright {
 namespace {
-
-bool write_all(int descriptor, std::span<std::byte const> bytes) {
-  while (!bytes.empty()) {
-    ssize_t const n = ::write(descriptor, bytes.data(), bytes.size());
-    if (n < 0 && errno == EINTR) continue;
-    if (n <= 0) return false;
-    bytes = bytes.subspan(static_cast<std::size_t>(n));
-  }
-  return true;
-}
 
 /// Small pieces are gathered, so that a file of many small objects does not cost a call each.
 class FileSink {
@@ -35,13 +26,12 @@ class FileSink {
     return waiting_.size() < kGathered || flush();
   }
   bool flush() {
-    bool const good = write_all(descriptor_, waiting_);
-    if (!good) error_ = errno;
+    error_ = write_all(descriptor_, waiting_);
     since_ += waiting_.size();
     waiting_.clear();
     if (since_ >= kBetween) drop_cached_pages(source_), since_ = 0;
     tell(sender_, message::Alive{});  // writing a long file takes longer than a page may; say that it goes on
-    return good;
+    return error_ == 0;
   }
   int error() const { return error_; }
 

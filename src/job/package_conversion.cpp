@@ -73,7 +73,6 @@ PackageConversion::PackageConversion(Recognised recognised, std::span<std::byte 
       unpacked_file_(nameless_file(std::numeric_limits<std::size_t>::max())) {}
 
 PackageConversion::~PackageConversion() {
-  if (unpacked_file_ >= 0) close(unpacked_file_);
   parts_.clear();
   if (!unpacked_.empty()) munmap(const_cast<std::byte*>(unpacked_.data()), unpacked_.size());
 }
@@ -82,11 +81,11 @@ WorkerTask PackageConversion::unpack_task() const {
   WorkerTask task = usual_task(wish_);
   auto const loaded = std::make_shared<LoadedReader>();
   task.prepare = [loaded] { *loaded = load_reader(); };
-  task.keep = {unpacked_file_};
+  task.keep = {unpacked_file_.get()};
   task.work = [this, loaded](Sender const& sender) {
     OriginalFile source{Format::zip, name_, {}, {}};
     message::Converted more;
-    auto package = unpack(*loaded, bytes_, wish_.target.limits, unpacked_file_, [&] { tell(sender, message::Alive{}); });
+    auto package = unpack(*loaded, bytes_, wish_.target.limits, unpacked_file_.get(), [&] { tell(sender, message::Alive{}); });
     if (package) {
       source.remarks = std::move(package->remarks);
       more.members = std::move(package->members);
@@ -134,7 +133,7 @@ void PackageConversion::join(Sender const& sender) const {
   }
   made = made && joiner.page_count() > 0;
   if (made)
-    if (auto const written = joiner.write(output_, [&] { tell(sender, message::Alive{}); }); !written) {
+    if (auto const written = joiner.write(output_.get(), [&] { tell(sender, message::Alive{}); }); !written) {
       source.remarks.push_back(remark_of(written.error()));
       made = false;
     }
@@ -145,7 +144,7 @@ void PackageConversion::join(Sender const& sender) const {
 
 WorkerTask PackageConversion::join_task() const {
   WorkerTask task = usual_task(wish_);
-  task.keep = {output_};
+  task.keep = {output_.get()};
   task.work = [this](Sender const& sender) { join(sender); };
   return task;
 }
@@ -177,7 +176,7 @@ void PackageConversion::take_no_more() {
 
 std::optional<WorkerTask> PackageConversion::next() {
   if (step_ == Step::over || !has_room()) return std::nullopt;
-  if (step_ == Step::unpack && unpacked_file_ < 0) {
+  if (step_ == Step::unpack && !unpacked_file_) {
     fail(damaged_finding(std::string("no room for what is in it: ") + std::strerror(errno)));
     return std::nullopt;
   }
@@ -217,8 +216,8 @@ void PackageConversion::message(Message const& message) {
 void PackageConversion::ended(WorkerEnd const& end) {
   if (step_ == Step::convert && converting_) return converting_->ended(end);
   if (step_ == Step::unpack && end.how == WorkerEnd::How::finished && told_) {
-    unpacked_ = map_whole(unpacked_file_);
-    close(std::exchange(unpacked_file_, -1));
+    unpacked_ = map_whole(unpacked_file_.get());
+    unpacked_file_.reset();
     step_ = members_.empty() ? Step::over : Step::convert;
     return;
   }

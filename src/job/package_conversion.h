@@ -32,7 +32,7 @@ class PackageConversion : public Conversion {
   void take_no_more();
 
   Step step_ = Step::unpack;
-  int unpacked_file_ = -1;
+  UniqueFd unpacked_file_;
   std::span<std::byte const> unpacked_;
   std::vector<PackageMember> members_;
   std::size_t at_ = 0;                      // the member that is converted

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cstring>
 
+#include "base/unique_fd.h"
 #include "setup/ipp_bounds.h"
 
 namespace layright {
@@ -18,20 +19,16 @@ constexpr int kReconnectMilliseconds = 10000;
 class File {
  public:
   explicit File(char const* path) : descriptor_(path ? open(path, O_RDONLY | O_CLOEXEC) : -1) {}
-  ~File() {
-    if (descriptor_ >= 0) close(descriptor_);
-  }
-  File(File const&) = delete;
-  bool is_open() const { return descriptor_ >= 0; }
+  bool is_open() const { return static_cast<bool>(descriptor_); }
   std::size_t size() const {
     struct stat found {};
-    return fstat(descriptor_, &found) == 0 ? static_cast<std::size_t>(found.st_size) : 0;
+    return fstat(descriptor_.get(), &found) == 0 ? static_cast<std::size_t>(found.st_size) : 0;
   }
-  void rewind() const { lseek(descriptor_, 0, SEEK_SET); }
-  std::size_t next(char* into, std::size_t most) const { return static_cast<std::size_t>(std::max<ssize_t>(0, read(descriptor_, into, most))); }
+  void rewind() const { lseek(descriptor_.get(), 0, SEEK_SET); }
+  std::size_t next(char* into, std::size_t most) const { return static_cast<std::size_t>(std::max<ssize_t>(0, read(descriptor_.get(), into, most))); }
 
  private:
-  int descriptor_;
+  UniqueFd descriptor_;
 };
 
 struct Reading {

@@ -9,17 +9,12 @@
 #include <cstdlib>
 #include <cstring>
 
+#include "base/unique_fd.h"
+#include "base/write_all.h"
 #include "setup/ppd_library.h"
 
 namespace layright {
 namespace {
-
-struct UniqueDescriptor {
-  int number = -1;
-  ~UniqueDescriptor() {
-    if (number >= 0) close(number);
-  }
-};
 
 void collect(ppd_group_t const& group, std::vector<PpdOption>& into) {
   for (int i = 0; i < group.num_options; ++i) {
@@ -82,10 +77,9 @@ Result<std::unique_ptr<Ppd>> Ppd::open(std::filesystem::path const& path) {
 }
 
 Result<std::unique_ptr<Ppd>> Ppd::read(std::string const& text, std::string const& name) {
-  UniqueDescriptor const file{memfd_create("ppd", MFD_CLOEXEC)};
-  if (file.number < 0 || ::write(file.number, text.data(), text.size()) != static_cast<ssize_t>(text.size()))
-    return Error{ErrorKind::io, name + " cannot be kept: " + std::strerror(errno)};
-  std::string const path = "/proc/self/fd/" + std::to_string(file.number);
+  UniqueFd const file(memfd_create("ppd", MFD_CLOEXEC));
+  if (int const error = file ? write_all(file.get(), text) : errno) return Error{ErrorKind::io, name + " cannot be kept: " + std::strerror(error)};
+  std::string const path = "/proc/self/fd/" + std::to_string(file.get());
   auto ppd = open(path);
   if (ppd) return ppd;
   std::string message = ppd.error().message;

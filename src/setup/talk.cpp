@@ -1,6 +1,5 @@
 #include "setup/talk.h"
 
-#include <fcntl.h>
 #include <poll.h>
 #include <sys/prctl.h>
 #include <sys/resource.h>
@@ -14,8 +13,11 @@
 #include <cstdint>
 #include <cstdio>
 #include <cstring>
+#include <string_view>
 
 #include "base/memory_watched.h"
+#include "base/unique_fd.h"
+#include "base/write_all.h"
 
 namespace layright {
 namespace {
@@ -38,16 +40,6 @@ void limit_memory(std::size_t more) {
   if (pages > 0) limit(RLIMIT_AS, pages * static_cast<std::size_t>(sysconf(_SC_PAGESIZE)) + more);
 }
 
-void write_all(int descriptor, char const* bytes, std::size_t count) {
-  while (count > 0) {
-    auto const n = write(descriptor, bytes, count);
-    if (n < 0 && errno == EINTR) continue;
-    if (n <= 0) _exit(0);
-    bytes += n;
-    count -= static_cast<std::size_t>(n);
-  }
-}
-
 [[noreturn]] void child(std::function<void(TellParent const&)> const& work, TalkLimits const& limits, int descriptor) {
   prctl(PR_SET_PDEATHSIG, SIGKILL);
   for (int const fatal : {SIGSEGV, SIGABRT, SIGBUS, SIGILL, SIGFPE}) std::signal(fatal, SIG_DFL);  // whatever the parent does with them
@@ -60,8 +52,7 @@ void write_all(int descriptor, char const* bytes, std::size_t count) {
       Size const size = static_cast<Size>(report.size());
       char head[sizeof size];
       std::memcpy(head, &size, sizeof size);
-      write_all(descriptor, head, sizeof head);
-      write_all(descriptor, report.data(), report.size());
+      if (write_all(descriptor, std::string_view(head, sizeof head)) != 0 || write_all(descriptor, report) != 0) _exit(0);
     });
   } catch (...) {
     status = 1;  // out of memory
@@ -107,21 +98,17 @@ TalkEnd listen(int descriptor, TalkLimits const& limits, HearChild const& hear) 
 }  // namespace
 
 TalkEnd talk(std::function<void(TellParent const&)> const& work, TalkLimits const& limits, HearChild const& hear) {
-  int ends[2];
-  if (pipe2(ends, O_CLOEXEC) != 0) return TalkEnd::not_started;
+  auto pipe = make_pipe();
+  if (!pipe) return TalkEnd::not_started;
   pid_t const pid = fork();
-  if (pid < 0) {
-    close(ends[0]);
-    close(ends[1]);
-    return TalkEnd::not_started;
-  }
+  if (pid < 0) return TalkEnd::not_started;
   if (pid == 0) {
-    close(ends[0]);
-    child(work, limits, ends[1]);
+    pipe->out.reset();
+    child(work, limits, pipe->in.get());
   }
-  close(ends[1]);
-  TalkEnd end = listen(ends[0], limits, hear);
-  close(ends[0]);
+  pipe->in.reset();
+  TalkEnd end = listen(pipe->out.get(), limits, hear);
+  pipe->out.reset();
   if (end != TalkEnd::finished) kill(pid, SIGKILL);
   int status = 0;
   while (waitpid(pid, &status, 0) < 0 && errno == EINTR) {

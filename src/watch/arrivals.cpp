@@ -47,34 +47,18 @@ FileMark mark_of(struct stat const& about) {
           about.st_mtim.tv_sec * 1'000'000'000LL + about.st_mtim.tv_nsec};
 }
 
-Arrival::Arrival(std::string name, OpenFolder folder, int descriptor, FileMark mark)
-    : name_(std::move(name)), folder_(std::move(folder)), descriptor_(descriptor), mark_(mark) {}
-Arrival::Arrival(Arrival&& other) noexcept
-    : name_(std::move(other.name_)), folder_(std::move(other.folder_)), descriptor_(std::exchange(other.descriptor_, -1)), mark_(other.mark_) {}
-Arrival& Arrival::operator=(Arrival&& other) noexcept {
-  name_ = std::move(other.name_);
-  folder_ = std::move(other.folder_);
-  std::swap(descriptor_, other.descriptor_);
-  mark_ = other.mark_;
-  return *this;
-}
-Arrival::~Arrival() {
-  if (descriptor_ >= 0) ::close(descriptor_);
-}
+Arrival::Arrival(std::string name, OpenFolder folder, UniqueFd descriptor, FileMark mark)
+    : name_(std::move(name)), folder_(std::move(folder)), descriptor_(std::move(descriptor)), mark_(mark) {}
 
 std::string Arrival::file_name() const { return last_part(name_); }
 
 bool Arrival::unchanged() const {
   struct stat about {};
-  return ::fstat(descriptor_, &about) == 0 && mark_of(about) == mark_ && writers_of(descriptor_) != Writers::some;
+  return ::fstat(descriptor_.get(), &about) == 0 && mark_of(about) == mark_ && writers_of(descriptor_.get()) != Writers::some;
 }
 
 Arrivals::Arrivals(std::filesystem::path in, IntakeSettings settings, TellOfName tell)
     : in_(std::move(in)), settings_(std::move(settings)), tell_(std::move(tell)) {}
-
-Arrivals::~Arrivals() {
-  if (notify_ >= 0) ::close(notify_);
-}
 
 void Arrivals::tell_once(std::string const& name, std::string const& what, bool odd) {
   if (odd) odd_.insert(name);
@@ -111,10 +95,9 @@ std::optional<SteadyTime> Arrivals::oldest() const {
 }
 
 void Arrivals::reset_notices() {
-  if (notify_ >= 0) ::close(notify_);
   watched_.clear();
-  notify_ = ::inotify_init1(IN_NONBLOCK | IN_CLOEXEC);
-  notices_work_ = notify_ >= 0;
+  notify_.reset(::inotify_init1(IN_NONBLOCK | IN_CLOEXEC));
+  notices_work_ = static_cast<bool>(notify_);
 }
 
 /// False while the folder is not there; that is told once.
@@ -139,7 +122,7 @@ bool Arrivals::open_root() {
 void Arrivals::watch(OpenFolder const& folder, std::string const& name) {
   if (!notices_work_) return;
   auto const path = "/proc/self/fd/" + std::to_string(folder.descriptor());
-  int const watch = ::inotify_add_watch(notify_, path.c_str(), kNotices | IN_ONLYDIR);
+  int const watch = ::inotify_add_watch(notify_.get(), path.c_str(), kNotices | IN_ONLYDIR);
   if (watch >= 0) {
     watched_[watch] = {name};
     return;
@@ -170,12 +153,10 @@ void Arrivals::look_at_name(OpenFolder const& folder, std::string const& whole_n
 
 void Arrivals::look_at_folder(OpenFolder const& folder, std::string const& name, int depth, SteadyTime now) {
   watch(folder, name);
-  int const again = ::openat(folder.descriptor(), ".", O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-  DIR* const listing = again >= 0 ? ::fdopendir(again) : nullptr;
-  if (!listing) {
-    if (again >= 0) ::close(again);
-    return tell_once(name, "the folder cannot be read", true);
-  }
+  UniqueFd again(::openat(folder.descriptor(), ".", O_RDONLY | O_DIRECTORY | O_CLOEXEC));
+  DIR* const listing = again ? ::fdopendir(again.get()) : nullptr;
+  if (!listing) return tell_once(name, "the folder cannot be read", true);
+  again.release();  // the listing closes it
   std::vector<std::string> folders;
   while (dirent const* const entry = ::readdir(listing)) {
     std::string const each = entry->d_name;
@@ -233,7 +214,7 @@ SteadyTime Arrivals::next(SteadyTime now) const {
 void Arrivals::take_events(SteadyTime now) {
   alignas(inotify_event) std::array<char, 65536> buffer;
   for (;;) {
-    ssize_t const n = ::read(notify_, buffer.data(), buffer.size());
+    ssize_t const n = ::read(notify_.get(), buffer.data(), buffer.size());
     if (n <= 0) return;
     for (ssize_t at = 0; at < n;) {
       inotify_event head;
@@ -283,17 +264,16 @@ std::optional<OpenFolder> Arrivals::folder_of(std::string const& name) const {
 std::optional<Arrival> Arrivals::try_take(std::string const& name, Candidate& candidate, SteadyTime now) {
   auto folder = folder_of(name);
   std::string const file_name = last_part(name);
-  int const descriptor = folder ? ::openat(folder->descriptor(), file_name.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC | O_NOCTTY) : -1;
+  UniqueFd opened(folder ? ::openat(folder->descriptor(), file_name.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC | O_NOCTTY) : -1);
   struct stat about {};
-  if (descriptor < 0 || ::fstat(descriptor, &about) != 0 || !S_ISREG(about.st_mode)) {
+  if (!opened || ::fstat(opened.get(), &about) != 0 || !S_ISREG(about.st_mode)) {
     int const why = errno;
-    if (descriptor >= 0) ::close(descriptor);
-    bool const gone = !folder || why == ENOENT || why == ELOOP || descriptor >= 0;
+    bool const gone = !folder || why == ENOENT || why == ELOOP || opened;
     forget(name);
     if (!gone) tell_once(name, std::string("cannot be read: ") + std::strerror(why) + "; it is left where it is", true);
     return std::nullopt;
   }
-  Arrival arrival(name, std::move(*folder), descriptor, mark_of(about));
+  Arrival arrival(name, std::move(*folder), std::move(opened), mark_of(about));
   if (arrival.mark() != candidate.mark) {
     candidate.mark = arrival.mark();
     candidate.changed = now;
@@ -307,7 +287,7 @@ std::optional<Arrival> Arrivals::try_take(std::string const& name, Candidate& ca
     tell_once(name, "is empty; it is left where it is", true);
     return std::nullopt;
   }
-  auto const writers = writers_of(descriptor);
+  auto const writers = writers_of(arrival.descriptor());
   if (writers == Writers::some) return set_due(name, candidate, now + kWriterAgain), std::nullopt;
   if (writers == Writers::unknown) {
     if (!std::exchange(told_of_writers_, true))
@@ -316,7 +296,7 @@ std::optional<Arrival> Arrivals::try_take(std::string const& name, Candidate& ca
     if (candidate.open && now < candidate.changed + kForgottenWriter) return set_due(name, candidate, now + kWriterAgain), std::nullopt;
     if (now < settled) return set_due(name, candidate, settled), std::nullopt;
   }
-  if (now < settled && !has_pdf_trailer(descriptor, about.st_size)) return set_due(name, candidate, settled), std::nullopt;
+  if (now < settled && !has_pdf_trailer(arrival.descriptor(), about.st_size)) return set_due(name, candidate, settled), std::nullopt;
   return arrival;
 }
 

@@ -10,6 +10,7 @@
 #include <string>
 #include <vector>
 
+#include "base/unique_fd.h"
 #include "watch/intake_settings.h"
 #include "watch/ledger.h"
 #include "write/move_file.h"
@@ -25,15 +26,12 @@ FileMark mark_of(struct stat const& about);
 /// A whole file, open for reading, with the folder that it lies in.
 class Arrival {
  public:
-  Arrival(std::string name, OpenFolder folder, int descriptor, FileMark mark);
-  Arrival(Arrival&& other) noexcept;
-  Arrival& operator=(Arrival&& other) noexcept;
-  ~Arrival();
+  Arrival(std::string name, OpenFolder folder, UniqueFd descriptor, FileMark mark);
 
   std::string const& name() const { return name_; }  // below the watched folder, any bytes
   std::string file_name() const;
   OpenFolder const& folder() const { return folder_; }
-  int descriptor() const { return descriptor_; }
+  int descriptor() const { return descriptor_.get(); }
   FileMark const& mark() const { return mark_; }
   /// Nothing has changed it since it was found whole, and nobody has it open for writing.
   bool unchanged() const;
@@ -41,7 +39,7 @@ class Arrival {
  private:
   std::string name_;
   OpenFolder folder_;
-  int descriptor_;
+  UniqueFd descriptor_;
   FileMark mark_;
 };
 
@@ -51,12 +49,9 @@ using TellOfName = std::function<void(std::string const& name, std::string const
 class Arrivals {
  public:
   Arrivals(std::filesystem::path in, IntakeSettings settings, TellOfName tell);
-  ~Arrivals();
-  Arrivals(Arrivals const&) = delete;
-  Arrivals& operator=(Arrivals const&) = delete;
 
   /// Becomes readable when the system has something to tell; -1 where it does not tell.
-  int descriptor() const { return notify_; }
+  int descriptor() const { return notify_.get(); }
   void take_events(SteadyTime now);
   /// Looks at everything, where that is due.
   void look(SteadyTime now);
@@ -107,7 +102,7 @@ class Arrivals {
   TellOfName tell_;
   std::optional<OpenFolder> root_;
   FileMark root_mark_;
-  int notify_ = -1;
+  UniqueFd notify_;
   bool notices_work_ = false, root_gone_ = false, told_of_writers_ = false;
   std::map<int, Folder> watched_;
   std::map<std::string, Candidate> candidates_;

@@ -1,13 +1,14 @@
 #include "watch/copy_ahead.h"
 
-#include <fcntl.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
 #include <array>
 #include <cerrno>
+#include <string_view>
 #include <utility>
 
+#include "base/write_all.h"
 #include "job/messages.h"
 #include "watch/arrivals.h"
 #include "write/move_file.h"
@@ -24,12 +25,7 @@ bool copy_bytes(int from, int to, Sender const& sender) {
     ssize_t const n = pread(from, buffer.data(), buffer.size(), at);
     if (n < 0 && errno == EINTR) continue;
     if (n <= 0) return n == 0;
-    for (ssize_t done = 0; done < n;) {
-      ssize_t const written = pwrite(to, buffer.data() + done, static_cast<std::size_t>(n - done), at + done);
-      if (written < 0 && errno == EINTR) continue;
-      if (written <= 0) return false;
-      done += written;
-    }
+    if (write_all(to, std::string_view(buffer.data(), static_cast<std::size_t>(n))) != 0) return false;
     bool const piece = at / kPiece != (at + n) / kPiece;
     at += n;
     if (!piece) continue;
@@ -54,7 +50,7 @@ std::string digest_alive(int descriptor, Sender const& sender) {
 
 bool worth_copying_ahead(long long bytes) { return bytes >= kLarge; }
 
-CopyAhead::CopyAhead(int source, std::optional<std::filesystem::path> const& folder) : source_(fcntl(source, F_DUPFD_CLOEXEC, 3)) {
+CopyAhead::CopyAhead(int source, std::optional<std::filesystem::path> const& folder) : source_(duplicate(source)) {
   if (!folder) return;
   auto made = OutputFile::create(*folder / temporary_output_name(), false, {});
   if (made) copy_.emplace(std::move(*made));
@@ -66,41 +62,36 @@ std::shared_ptr<CopyAhead> CopyAhead::reading(int there) {
   return reading;
 }
 
-CopyAhead::~CopyAhead() {
-  for (int const descriptor : {source_, there_})
-    if (descriptor >= 0) close(descriptor);
-}
-
 void CopyAhead::look_first_at(int there, std::string const& digest) {
   struct stat about {};
   if (there < 0 || fstat(there, &about) != 0 || !S_ISREG(about.st_mode)) return;
-  there_ = fcntl(there, F_DUPFD_CLOEXEC, 3);
+  there_ = duplicate(there);
   mark_there_ = mark_of(about);
   wanted_ = digest;
 }
 
 std::optional<WorkerTask> CopyAhead::next() {
-  if (std::exchange(started_, true) || (source_ < 0 && there_ < 0)) return over_ = true, std::nullopt;
+  if (std::exchange(started_, true) || (!source_ && !there_)) return over_ = true, std::nullopt;
   WorkerTask task;
   task.shut_in = false;
   task.seconds = kSecondsAPiece;
-  for (int const descriptor : {source_, there_, copy_ ? copy_->descriptor() : -1})
+  for (int const descriptor : {source_.get(), there_.get(), copy_ ? copy_->descriptor() : -1})
     if (descriptor >= 0) task.keep.push_back(descriptor);
   task.work = [this](Sender const& sender) { work(sender); };
   return task;
 }
 
 bool CopyAhead::is_there(Sender const& sender) const {
-  if (there_ < 0) return false;
-  auto const digest = digest_alive(there_, sender);
+  if (!there_) return false;
+  auto const digest = digest_alive(there_.get(), sender);
   tell(sender, message::WasThere{digest});
   return digest == wanted_;
 }
 
 void CopyAhead::work(Sender const& sender) const {
-  if (is_there(sender) || source_ < 0 || fsync(source_) != 0 || !copy_) return;
+  if (is_there(sender) || !source_ || fsync(source_.get()) != 0 || !copy_) return;
   tell(sender, message::Alive{});
-  if (!copy_bytes(source_, copy_->descriptor(), sender) || fsync(copy_->descriptor()) != 0) return;
+  if (!copy_bytes(source_.get(), copy_->descriptor(), sender) || fsync(copy_->descriptor()) != 0) return;
   tell(sender, message::Copied{digest_alive(copy_->descriptor(), sender)});
 }
 

@@ -4,6 +4,7 @@
 #include <optional>
 #include <string>
 
+#include "base/unique_fd.h"
 #include "isolate/worker.h"
 #include "watch/ledger.h"
 #include "write/output_file.h"
@@ -19,9 +20,6 @@ class CopyAhead : public Job {
   static std::shared_ptr<CopyAhead> reading(int there);
   /// After a death: what lies where it goes (-1: nothing) is read first, and copied only where those are other bytes than its own.
   void look_first_at(int there, std::string const& digest);
-  ~CopyAhead() override;
-  CopyAhead(CopyAhead const&) = delete;
-  CopyAhead& operator=(CopyAhead const&) = delete;
 
   std::optional<WorkerTask> next() override;
   void message(Message const& message) override;
@@ -38,7 +36,7 @@ class CopyAhead : public Job {
   void work(Sender const& sender) const;
   /// Whether there is nothing left to copy.
   bool is_there(Sender const& sender) const;
-  int source_, there_ = -1;
+  UniqueFd source_, there_;
   std::optional<OutputFile> copy_;
   std::string digest_;  // that the child has read back
   std::string wanted_, digest_there_;

@@ -49,17 +49,16 @@ Result<OpenFolder> folder_for(fs::path const& root, fs::path const& path) {
 }
 
 Result<std::string> digest_at(OpenFolder const& folder, std::string const& name, FileMark* mark) {
-  int const descriptor = ::openat(folder.descriptor(), name.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
+  UniqueFd const descriptor(::openat(folder.descriptor(), name.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC));
   auto const path = folder.path() / name;
-  if (descriptor < 0) {
+  if (!descriptor) {
     if (errno == ENOENT || errno == ELOOP) return std::string();
     return Error{ErrorKind::io, path.string() + ": cannot be read: " + std::strerror(errno)};
   }
   struct stat about {};
   Result<std::string> digest = std::string();
-  if (::fstat(descriptor, &about) == 0 && S_ISREG(about.st_mode)) digest = digest_of(descriptor, path);
+  if (::fstat(descriptor.get(), &about) == 0 && S_ISREG(about.st_mode)) digest = digest_of(descriptor.get(), path);
   if (mark) *mark = mark_of(about);
-  ::close(descriptor);
   return digest;
 }
 

@@ -9,6 +9,7 @@
 #include <fstream>
 #include <sstream>
 #include <string>
+#include <utility>
 
 namespace layright {
 namespace {
@@ -27,19 +28,12 @@ int holder(ino_t number) {
 
 }  // namespace
 
-FolderLocks::~FolderLocks() {
-  for (auto const& [which, descriptor] : held_) close(descriptor);
-}
-
 Outcome FolderLocks::take(std::filesystem::path const& folder) {
-  int const descriptor = open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+  UniqueFd descriptor(open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
   struct stat about {};
-  if (descriptor < 0) return done();
-  if (fstat(descriptor, &about) != 0 || held_.contains({about.st_dev, about.st_ino})) return close(descriptor), done();
-  if (flock(descriptor, LOCK_EX | LOCK_NB) == 0) return held_[{about.st_dev, about.st_ino}] = descriptor, done();
-  bool const taken = errno == EWOULDBLOCK;
-  close(descriptor);
-  if (!taken) return done();
+  if (!descriptor || fstat(descriptor.get(), &about) != 0 || held_.contains({about.st_dev, about.st_ino})) return done();
+  if (flock(descriptor.get(), LOCK_EX | LOCK_NB) == 0) return held_[{about.st_dev, about.st_ino}] = std::move(descriptor), done();
+  if (errno != EWOULDBLOCK) return done();
   int const process = holder(about.st_ino);
   return Error{ErrorKind::try_again, folder.string() + ": another watcher, with another ledger, works on this folder" +
                                          (process > 0 ? " (process " + std::to_string(process) + ")" : "") +

@@ -5,21 +5,18 @@
 #include <utility>
 
 #include "base/result.h"
+#include "base/unique_fd.h"
 
 namespace layright {
 
 class FolderLocks {
  public:
-  FolderLocks() = default;
-  ~FolderLocks();
-  FolderLocks(FolderLocks const&) = delete;
-  FolderLocks& operator=(FolderLocks const&) = delete;
   /// Nothing is done where this process has it already, or it is not there yet. Errors: try_again (75), and who has it. File systems that cannot
   /// lock a folder are passed over.
   Outcome take(std::filesystem::path const& folder);
 
  private:
-  std::map<std::pair<unsigned long long, unsigned long long>, int> held_;  // by device and number
+  std::map<std::pair<unsigned long long, unsigned long long>, UniqueFd> held_;  // by device and number
 };
 
 }  // namespace layright

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "base/unique_fd.h"
 #include "watch/folder_intake.h"
 #include "watch/wall_clock.h"
 #include "watch/whole_file.h"
@@ -18,6 +19,8 @@ using namespace std::chrono_literals;
 
 constexpr std::size_t kMostAtOnce = 16;  // arrivals taken in one transaction
 constexpr auto kCannotMove = 60s;        // before an arrival that cannot be moved is tried again
+
+UniqueFd opened(fs::path const& path) { return UniqueFd(::open(path.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC)); }
 
 bool is_on(long long device, fs::path const& folder) {
   struct stat about {};
@@ -136,10 +139,8 @@ std::shared_ptr<CopyAhead> FolderIntake::next_copy() {
 Result<bool> FolderIntake::move_on(LedgerEntry& entry, LedgerState next, LedgerEvent const& event) {
   auto const& folder = next == LedgerState::held ? intake().held : intake().originals;
   if (worth_copying_ahead(entry.mark.bytes) && !is_on(entry.mark.device, folder)) {
-    int const source = ::open(entry.place.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
-    if (source >= 0) {
-      auto const copy = std::make_shared<CopyAhead>(source, folder);
-      ::close(source);
+    if (auto const source = opened(entry.place)) {
+      auto const copy = std::make_shared<CopyAhead>(source.get(), folder);
       to_copy_.push_back(copy);
       in_hand_.insert(entry.id);
       moving_.push_back({entry, next, event, copy});
@@ -170,26 +171,18 @@ void FolderIntake::go_on_with_moves(SteadyTime now) {
 bool FolderIntake::resumes_beside(LedgerEntry const& entry) {
   if (entry.state != LedgerState::moving || !worth_copying_ahead(entry.mark.bytes)) return false;
   fs::path const folder = fs::path(entry.goes_to).parent_path();
-  int const source = ::open(entry.place.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC),
-            there = ::open(entry.goes_to.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
+  UniqueFd const source = opened(entry.place), there = opened(entry.goes_to);
   struct stat about {};
-  bool const copies = source >= 0 && ::fstat(source, &about) == 0 && S_ISREG(about.st_mode) && !is_on(static_cast<long long>(about.st_dev), folder);
-  auto const copy = std::make_shared<CopyAhead>(source, copies ? std::optional(folder) : std::nullopt);
-  copy->look_first_at(there, entry.digest);
-  for (int const descriptor : {source, there})
-    if (descriptor >= 0) ::close(descriptor);
+  bool const copies = source && ::fstat(source.get(), &about) == 0 && S_ISREG(about.st_mode) && !is_on(static_cast<long long>(about.st_dev), folder);
+  auto const copy = std::make_shared<CopyAhead>(source.get(), copies ? std::optional(folder) : std::nullopt);
+  copy->look_first_at(there.get(), entry.digest);
   to_copy_.push_back(copy);
   in_hand_.insert(entry.id);
   resuming_.push_back({entry, copy, first_look_});
   return true;
 }
 
-std::shared_ptr<CopyAhead> FolderIntake::read_beside(fs::path const& path) {
-  int const file = ::open(path.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
-  auto reading = read_beside(file);
-  if (file >= 0) ::close(file);
-  return reading;
-}
+std::shared_ptr<CopyAhead> FolderIntake::read_beside(fs::path const& path) { return read_beside(opened(path).get()); }
 
 std::shared_ptr<CopyAhead> FolderIntake::read_beside(int descriptor) {
   to_copy_.push_back(CopyAhead::reading(descriptor));
@@ -250,11 +243,12 @@ void FolderIntake::wait_until_settled(LedgerEntry entry, SteadyTime now) {
 void FolderIntake::look_at_unsettled(SteadyTime now) {
   for (std::size_t i = 0; i < unsettled_.size(); ++i) {
     auto& each = unsettled_[i];
-    int const file = ::open(each.entry.place.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
     struct stat about {};
-    bool const there = file >= 0 && ::fstat(file, &about) == 0 && S_ISREG(about.st_mode);
-    bool const written = there && writers_of(file) == Writers::some;
-    if (file >= 0) ::close(file);
+    bool there = false, written = false;
+    if (auto const file = opened(each.entry.place)) {
+      there = ::fstat(file.get(), &about) == 0 && S_ISREG(about.st_mode);
+      written = there && writers_of(file.get()) == Writers::some;
+    }
     if (there && (written || std::exchange(each.mark, mark_of(about)) != mark_of(about))) each.since = now, each.reading.reset();
     if (place_.once && !each.reading && now > each.first + 5 * std::max<std::chrono::milliseconds>(settings_.settle, 2s)) {
       place_.log->entry(LogLevel::warning, "left", each.entry, "is still being written; it is left for the next run");

@@ -30,29 +30,21 @@ int holder(int descriptor) {
 
 Result<LedgerLock> LedgerLock::take(std::filesystem::path const& ledger) {
   auto const path = lock_file(ledger);
-  int const descriptor = open(path.c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, 0666);
-  if (descriptor < 0)
+  UniqueFd descriptor(open(path.c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, 0666));
+  if (!descriptor)
     return Error{errno == ENOSPC || errno == EIO ? ErrorKind::io : ErrorKind::cannot_create, path + ": cannot be made: " + std::strerror(errno)};
-  LedgerLock lock(descriptor);
   auto wanted = whole_file();
-  if (fcntl(descriptor, F_SETLK, &wanted) == 0) return lock;
+  if (fcntl(descriptor.get(), F_SETLK, &wanted) == 0) return LedgerLock(std::move(descriptor));
   if (errno != EACCES && errno != EAGAIN) return Error{ErrorKind::io, path + ": cannot be locked: " + std::strerror(errno)};
-  int const process = holder(descriptor);
+  int const process = holder(descriptor.get());
   return Error{ErrorKind::try_again, ledger.string() + ": another watcher has this ledger" +
                                          (process > 0 ? " (process " + std::to_string(process) + ")" : "") +
                                          "; stop that one first, or leave the work to it"};
 }
 
-LedgerLock::~LedgerLock() {
-  if (descriptor_ >= 0) close(descriptor_);
-}
-
 int lock_holder(std::filesystem::path const& ledger) {
-  int const descriptor = open(lock_file(ledger).c_str(), O_RDWR | O_CLOEXEC | O_NOFOLLOW);
-  if (descriptor < 0) return 0;
-  int const process = holder(descriptor);
-  close(descriptor);
-  return process;
+  UniqueFd const file(open(lock_file(ledger).c_str(), O_RDWR | O_CLOEXEC | O_NOFOLLOW));
+  return file ? holder(file.get()) : 0;
 }
 
 }  // namespace layright

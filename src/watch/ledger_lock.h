@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "base/result.h"
+#include "base/unique_fd.h"
 
 namespace layright {
 
@@ -13,16 +14,10 @@ class LedgerLock {
   /// A process takes the lock of one ledger once only: closing a second descriptor of the file would drop it (POSIX record locks; they are
   /// the kind that fork does not pass on).
   static Result<LedgerLock> take(std::filesystem::path const& ledger);
-  LedgerLock(LedgerLock&& other) noexcept : descriptor_(std::exchange(other.descriptor_, -1)) {}
-  LedgerLock& operator=(LedgerLock&& other) noexcept {
-    std::swap(descriptor_, other.descriptor_);
-    return *this;
-  }
-  ~LedgerLock();
 
  private:
-  explicit LedgerLock(int descriptor) : descriptor_(descriptor) {}
-  int descriptor_ = -1;
+  explicit LedgerLock(UniqueFd descriptor) : descriptor_(std::move(descriptor)) {}
+  UniqueFd descriptor_;
 };
 
 /// The process that holds the lock of this ledger; 0 when nobody does.

@@ -42,34 +42,19 @@ bool is_under(int file, std::string const& path) {
 
 }  // namespace
 
-void LedgerSeal::swap(LedgerSeal& other) noexcept {
-  std::swap(path_, other.path_);
-  std::swap(mark_, other.mark_);
-  std::swap(file_, other.file_);
-  std::swap(log_, other.log_);
-  std::swap(place_, other.place_);
-  std::swap(size_, other.size_);
-  std::swap(header_, other.header_);
-}
-
-LedgerSeal::~LedgerSeal() {
-  if (file_ >= 0) close(file_);
-  if (log_ >= 0) close(log_);
-}
-
 Result<LedgerSeal> LedgerSeal::set(Ledger& ledger) {
   LedgerSeal seal;
   seal.path_ = ledger.path();
   seal.mark_ = random_mark();
   if (auto const written = ledger.mark_watcher(seal.mark_); !written) return written.error();
-  seal.file_ = open(seal.path_.c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW);
-  if (seal.file_ < 0) seal.file_ = open(seal.path_.c_str(), O_RDONLY | O_CLOEXEC);
-  if (seal.file_ < 0) return Error{ErrorKind::io, seal.path_.string() + ": the ledger cannot be looked at: " + std::strerror(errno)};
-  seal.log_ = open((seal.path_.native() + "-wal").c_str(), O_RDONLY | O_CLOEXEC);
-  seal.header_ = unchanging(bytes_at(seal.file_, 0, kHeader));
+  seal.file_.reset(open(seal.path_.c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW));
+  if (!seal.file_) seal.file_.reset(open(seal.path_.c_str(), O_RDONLY | O_CLOEXEC));
+  if (!seal.file_) return Error{ErrorKind::io, seal.path_.string() + ": the ledger cannot be looked at: " + std::strerror(errno)};
+  seal.log_.reset(open((seal.path_.native() + "-wal").c_str(), O_RDONLY | O_CLOEXEC));
+  seal.header_ = unchanging(bytes_at(seal.file_.get(), 0, kHeader));
   seal.find_mark();
   struct stat about {};
-  if (fstat(seal.file_, &about) == 0) seal.size_ = about.st_size;
+  if (fstat(seal.file_.get(), &about) == 0) seal.size_ = about.st_size;
   return seal;
 }
 
@@ -77,7 +62,7 @@ Result<LedgerSeal> LedgerSeal::set(Ledger& ledger) {
 bool LedgerSeal::find_mark() {
   constexpr std::size_t kPiece = 1u << 20;
   for (long long at = 0;; at += static_cast<long long>(kPiece)) {
-    auto const piece = bytes_at(file_, at, kPiece + mark_.size());
+    auto const piece = bytes_at(file_.get(), at, kPiece + mark_.size());
     if (auto const found = piece.find(mark_); found != std::string::npos) return place_ = at + static_cast<long long>(found), true;
     if (piece.size() < kPiece) return false;
   }
@@ -86,12 +71,12 @@ bool LedgerSeal::find_mark() {
 std::optional<std::string> LedgerSeal::broken() {
   struct stat about {
   }, named{};
-  if (stat(path_.c_str(), &named) != 0 || fstat(file_, &about) != 0) return "was deleted, or moved away";
+  if (stat(path_.c_str(), &named) != 0 || fstat(file_.get(), &about) != 0) return "was deleted, or moved away";
   if (named.st_dev != about.st_dev || named.st_ino != about.st_ino) return "was replaced by another file";
-  if (about.st_size < size_ || unchanging(bytes_at(file_, 0, kHeader)) != header_) return "was overwritten";
-  if (place_ >= 0 && bytes_at(file_, place_, mark_.size()) != mark_) return "was overwritten";
+  if (about.st_size < size_ || unchanging(bytes_at(file_.get(), 0, kHeader)) != header_) return "was overwritten";
+  if (place_ >= 0 && bytes_at(file_.get(), place_, mark_.size()) != mark_) return "was overwritten";
   size_ = about.st_size;
-  if (log_ >= 0 && !is_under(log_, path_.native() + "-wal"))
+  if (log_ && !is_under(log_.get(), path_.native() + "-wal"))
     return "has lost its newest part (the file of that name with -wal at its end), which was deleted or replaced";
   return std::nullopt;
 }

@@ -3,35 +3,28 @@
 #include <filesystem>
 #include <optional>
 #include <string>
-#include <utility>
 
+#include "base/unique_fd.h"
 #include "watch/ledger.h"
 
 namespace layright {
 
+/// Must outlive the ledger: closing its files drops what SQLite has locked.
 class LedgerSeal {
  public:
   /// Writes a mark of this watcher into the ledger, and keeps the file open to look at it. Errors as Ledger::change, io.
   static Result<LedgerSeal> set(Ledger& ledger);
-  LedgerSeal(LedgerSeal&& other) noexcept { swap(other); }
-  LedgerSeal& operator=(LedgerSeal&& other) noexcept {
-    swap(other);
-    return *this;
-  }
-  /// Not before the ledger is closed: closing this drops what SQLite has locked.
-  ~LedgerSeal();
 
   /// What has become of the ledger's file; nothing as long as it is as it must be. Costs a few calls.
   std::optional<std::string> broken();
 
  private:
   LedgerSeal() = default;
-  void swap(LedgerSeal& other) noexcept;
   bool find_mark();
 
   std::filesystem::path path_;
   std::string mark_;
-  int file_ = -1, log_ = -1;
+  UniqueFd file_, log_;
   long long place_ = -1;  // of the mark in the file; -1: not known
   long long size_ = 0;
   std::string header_;  // of the file, as far as nothing changes it

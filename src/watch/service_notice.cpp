@@ -8,6 +8,8 @@
 #include <cstdlib>
 #include <cstring>
 
+#include "base/unique_fd.h"
+
 namespace layright {
 
 void tell_service_manager(std::string const& state) {
@@ -19,11 +21,10 @@ void tell_service_manager(std::string const& state) {
   address.sun_family = AF_UNIX;
   std::memcpy(address.sun_path, where, length);
   if (*where == '@') address.sun_path[0] = '\0';
-  int const out = socket(AF_UNIX, SOCK_DGRAM | SOCK_CLOEXEC, 0);
-  if (out < 0) return;
+  UniqueFd const out(socket(AF_UNIX, SOCK_DGRAM | SOCK_CLOEXEC, 0));
+  if (!out) return;
   auto const size = static_cast<socklen_t>(offsetof(sockaddr_un, sun_path) + length);
-  sendto(out, state.data(), state.size(), MSG_NOSIGNAL | MSG_DONTWAIT, reinterpret_cast<sockaddr const*>(&address), size);
-  close(out);
+  sendto(out.get(), state.data(), state.size(), MSG_NOSIGNAL | MSG_DONTWAIT, reinterpret_cast<sockaddr const*>(&address), size);
 }
 
 std::chrono::milliseconds watchdog_interval() {

@@ -6,6 +6,8 @@
 
 #include <initializer_list>
 
+#include "base/unique_fd.h"
+
 namespace layright {
 
 /// SIGTERM, SIGINT and SIGHUP as something to wait for.
@@ -17,24 +19,21 @@ class Signals {
     for (int s : {SIGTERM, SIGINT, SIGHUP}) sigaddset(&wanted, s);
     sigprocmask(SIG_BLOCK, &wanted, &before_);
     signal(SIGIO, SIG_IGN);  // what a lease that is broken would send
-    descriptor_ = signalfd(-1, &wanted, SFD_NONBLOCK | SFD_CLOEXEC);
+    descriptor_.reset(signalfd(-1, &wanted, SFD_NONBLOCK | SFD_CLOEXEC));
   }
-  ~Signals() {
-    if (descriptor_ >= 0) close(descriptor_);
-    sigprocmask(SIG_SETMASK, &before_, nullptr);
-  }
+  ~Signals() { sigprocmask(SIG_SETMASK, &before_, nullptr); }
   Signals(Signals const&) = delete;
   Signals& operator=(Signals const&) = delete;
-  int descriptor() const { return descriptor_; }
+  int descriptor() const { return descriptor_.get(); }
   void take() {
     signalfd_siginfo what{};
-    while (read(descriptor_, &what, sizeof what) == static_cast<ssize_t>(sizeof what)) (what.ssi_signo == SIGHUP ? reload : stop) = true;
+    while (read(descriptor_.get(), &what, sizeof what) == static_cast<ssize_t>(sizeof what)) (what.ssi_signo == SIGHUP ? reload : stop) = true;
   }
   bool stop = false, reload = false;
 
  private:
   sigset_t before_{};
-  int descriptor_ = -1;
+  UniqueFd descriptor_;
 };
 
 }  // namespace layright

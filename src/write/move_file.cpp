@@ -95,11 +95,11 @@ void keep_time(OutputFile const& out, struct stat const& source) {
 Result<MoveEnd> copy_over(OpenFolder const& from, std::string const& from_name, OpenFolder const& to, std::string const& to_name,
                           FileMeant const& meant) {
   auto const from_path = from.path() / from_name, to_path = to.path() / to_name;
-  int const source = ::openat(from.descriptor(), from_name.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
-  if (source < 0 && errno == ELOOP && meant.is_it) return MoveEnd::exchanged;
-  if (source < 0) return failed(from_path, "cannot be read");
+  UniqueFd source(::openat(from.descriptor(), from_name.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC));
+  if (!source && errno == ELOOP && meant.is_it) return MoveEnd::exchanged;
+  if (!source) return failed(from_path, "cannot be read");
   struct stat about {};
-  bool const right = ::fstat(source, &about) == 0 && (!meant.is_it || (S_ISREG(about.st_mode) && meant.is_it(about)));
+  bool const right = ::fstat(source.get(), &about) == 0 && (!meant.is_it || (S_ISREG(about.st_mode) && meant.is_it(about)));
   auto const copied = [&]() -> Outcome {
     if (!right) return done();
     if (meant.copy) {
@@ -109,11 +109,11 @@ Result<MoveEnd> copy_over(OpenFolder const& from, std::string const& from_name, 
     }
     auto out = OutputFile::create(to_path, false, {});
     if (!out) return out.error();
-    if (auto const whole = copy_whole(source, from_path, to_path, *out); !whole) return whole;
+    if (auto const whole = copy_whole(source.get(), from_path, to_path, *out); !whole) return whole;
     keep_time(*out, about);
     return out->commit();
   }();
-  ::close(source);
+  source.reset();
   if (!right) return MoveEnd::exchanged;
   if (!copied) return copied.error();
   return remove_copied(from, from_name, meant);
@@ -128,31 +128,22 @@ Result<std::pair<OpenFolder, std::string>> taken_apart(fs::path const& path) {
 }  // namespace
 
 Result<OpenFolder> OpenFolder::open(fs::path const& path) {
-  int const descriptor = ::open(path.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-  if (descriptor < 0 && (errno == ENOENT || errno == ENOTDIR)) return Error{ErrorKind::no_input, path.string() + ": there is no such folder"};
-  if (descriptor < 0) return failed(path, "the folder cannot be opened");
-  return OpenFolder(descriptor, path);
+  UniqueFd descriptor(::open(path.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
+  if (!descriptor && (errno == ENOENT || errno == ENOTDIR)) return Error{ErrorKind::no_input, path.string() + ": there is no such folder"};
+  if (!descriptor) return failed(path, "the folder cannot be opened");
+  return OpenFolder(std::move(descriptor), path);
 }
 
 Result<OpenFolder> OpenFolder::below(std::string const& name) const {
-  int const descriptor = ::openat(descriptor_, name.c_str(), O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC);
-  if (descriptor < 0) return failed(path_ / name, "the folder cannot be opened");
-  return OpenFolder(descriptor, path_ / name);
-}
-
-OpenFolder::OpenFolder(OpenFolder&& other) noexcept : descriptor_(std::exchange(other.descriptor_, -1)), path_(std::move(other.path_)) {}
-OpenFolder& OpenFolder::operator=(OpenFolder&& other) noexcept {
-  std::swap(descriptor_, other.descriptor_);
-  std::swap(path_, other.path_);
-  return *this;
-}
-OpenFolder::~OpenFolder() {
-  if (descriptor_ >= 0) ::close(descriptor_);
+  UniqueFd descriptor(::openat(descriptor_.get(), name.c_str(), O_RDONLY | O_DIRECTORY | O_NOFOLLOW | O_CLOEXEC));
+  if (!descriptor) return failed(path_ / name, "the folder cannot be opened");
+  return OpenFolder(std::move(descriptor), path_ / name);
 }
 
 Outcome OpenFolder::sync() const {
   // Some file systems cannot sync a folder; then there is nothing to wait for.
-  if (::fsync(descriptor_) != 0 && errno != EINVAL && errno != EBADF) return failed(path_, "the disk does not confirm what was done in this folder");
+  if (::fsync(descriptor_.get()) != 0 && errno != EINVAL && errno != EBADF)
+    return failed(path_, "the disk does not confirm what was done in this folder");
   return done();
 }
 

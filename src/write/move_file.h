@@ -9,6 +9,7 @@
 
 #include "base/result.h"
 #include "base/sha256.h"
+#include "base/unique_fd.h"
 
 struct stat;
 
@@ -23,18 +24,15 @@ class OpenFolder {
   static Result<OpenFolder> open(std::filesystem::path const& path);
   /// A folder in this one; a link is none.
   Result<OpenFolder> below(std::string const& name) const;
-  OpenFolder(OpenFolder&& other) noexcept;
-  OpenFolder& operator=(OpenFolder&& other) noexcept;
-  ~OpenFolder();
 
-  int descriptor() const { return descriptor_; }
+  int descriptor() const { return descriptor_.get(); }
   std::filesystem::path const& path() const { return path_; }
   /// What was done in it is on the disk when this returns.
   Outcome sync() const;
 
  private:
-  OpenFolder(int descriptor, std::filesystem::path path) : descriptor_(descriptor), path_(std::move(path)) {}
-  int descriptor_ = -1;
+  OpenFolder(UniqueFd descriptor, std::filesystem::path path) : descriptor_(std::move(descriptor)), path_(std::move(path)) {}
+  UniqueFd descriptor_;
   std::filesystem::path path_;
 };
 

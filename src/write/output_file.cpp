@@ -13,27 +13,11 @@
 #include <string>
 #include <utility>
 
+#include "base/unique_fd.h"
+#include "base/write_all.h"
+
 namespace layright {
 namespace {
-
-/// A descriptor that closes itself.
-class Descriptor {
- public:
-  explicit Descriptor(int fd = -1) : fd_(fd) {}
-  ~Descriptor() {
-    if (fd_ >= 0) ::close(fd_);
-  }
-  Descriptor(Descriptor&& other) noexcept : fd_(std::exchange(other.fd_, -1)) {}
-  Descriptor& operator=(Descriptor&& other) noexcept {
-    std::swap(fd_, other.fd_);
-    return *this;
-  }
-  int value() const { return fd_; }
-  explicit operator bool() const { return fd_ >= 0; }
-
- private:
-  int fd_;
-};
 
 struct FileId {
   dev_t device;
@@ -99,12 +83,12 @@ struct OutputFile::State {
   std::string name;  // in its folder
   bool replace = false;
   std::vector<FileId> inputs;
-  Descriptor folder, file;
+  UniqueFd folder, file;
   std::string temporary;  // its name beside the target; empty while the file has no name at all
 
   ~State() { remove_temporary(); }
   void remove_temporary() {
-    if (!temporary.empty()) ::unlinkat(folder.value(), temporary.c_str(), 0);
+    if (!temporary.empty()) ::unlinkat(folder.get(), temporary.c_str(), 0);
     temporary.clear();
   }
 
@@ -112,9 +96,9 @@ struct OutputFile::State {
   std::optional<Error> objection() const {
     struct stat itself {
     }, behind{};
-    if (::fstatat(folder.value(), name.c_str(), &itself, AT_SYMLINK_NOFOLLOW) != 0)
+    if (::fstatat(folder.get(), name.c_str(), &itself, AT_SYMLINK_NOFOLLOW) != 0)
       return errno == ENOENT ? std::nullopt : std::optional(failed(path, errno));
-    if (::fstatat(folder.value(), name.c_str(), &behind, 0) != 0) behind = itself;  // a link to nothing
+    if (::fstatat(folder.get(), name.c_str(), &behind, 0) != 0) behind = itself;  // a link to nothing
     for (auto const& input : inputs)
       if (input == FileId{behind.st_dev, behind.st_ino}) return cannot_create(path, "it is one of the files that are read; give another name");
     if (S_ISDIR(behind.st_mode)) return cannot_create(path, "there is a folder of that name");
@@ -125,12 +109,12 @@ struct OutputFile::State {
 
   /// A file without a name leaves nothing behind even if this program is killed; not all file systems can.
   bool open_temporary() {
-    file = Descriptor(::openat(folder.value(), ".", O_TMPFILE | O_RDWR | O_CLOEXEC, 0666));
+    file = UniqueFd(::openat(folder.get(), ".", O_TMPFILE | O_RDWR | O_CLOEXEC, 0666));
     if (file && ::access(own_link().c_str(), F_OK) == 0) return true;
     for (int attempt = 0; attempt < 16; ++attempt) {
       auto const wanted = temporary_output_name();
       if (wanted.empty()) return false;
-      file = Descriptor(::openat(folder.value(), wanted.c_str(), O_CREAT | O_EXCL | O_RDWR | O_CLOEXEC | O_NOFOLLOW, 0666));
+      file = UniqueFd(::openat(folder.get(), wanted.c_str(), O_CREAT | O_EXCL | O_RDWR | O_CLOEXEC | O_NOFOLLOW, 0666));
       if (file) {
         temporary = wanted;
         return true;
@@ -139,23 +123,23 @@ struct OutputFile::State {
     }
     return false;
   }
-  std::string own_link() const { return "/proc/self/fd/" + std::to_string(file.value()); }
+  std::string own_link() const { return "/proc/self/fd/" + std::to_string(file.get()); }
 
   /// 0, or errno.
   int give_name() {
     if (temporary.empty()) {
       auto const wanted = replace ? temporary_output_name() : name;
-      if (wanted.empty() || ::linkat(AT_FDCWD, own_link().c_str(), folder.value(), wanted.c_str(), AT_SYMLINK_FOLLOW) != 0) return errno;
+      if (wanted.empty() || ::linkat(AT_FDCWD, own_link().c_str(), folder.get(), wanted.c_str(), AT_SYMLINK_FOLLOW) != 0) return errno;
       if (!replace) return 0;
       temporary = wanted;
     }
     if (replace) {
-      if (::renameat(folder.value(), temporary.c_str(), folder.value(), name.c_str()) != 0) return errno;
-    } else if (::renameat2(folder.value(), temporary.c_str(), folder.value(), name.c_str(), RENAME_NOREPLACE) != 0) {
+      if (::renameat(folder.get(), temporary.c_str(), folder.get(), name.c_str()) != 0) return errno;
+    } else if (::renameat2(folder.get(), temporary.c_str(), folder.get(), name.c_str(), RENAME_NOREPLACE) != 0) {
       if (errno != EINVAL && errno != ENOSYS) return errno;
       // A file system without that kind of renaming: a second name, which is refused just so if the name is taken.
-      if (::linkat(folder.value(), temporary.c_str(), folder.value(), name.c_str(), 0) != 0) return errno;
-      ::unlinkat(folder.value(), temporary.c_str(), 0);
+      if (::linkat(folder.get(), temporary.c_str(), folder.get(), name.c_str(), 0) != 0) return errno;
+      ::unlinkat(folder.get(), temporary.c_str(), 0);
     }
     temporary.clear();
     return 0;
@@ -176,7 +160,7 @@ Result<OutputFile> OutputFile::create(std::filesystem::path const& path, bool re
   state->inputs = identify(inputs);
   if (state->name.empty() || state->name == "." || state->name == "..") return cannot_create(path, "that is the name of a folder");
   auto const folder = path.has_parent_path() ? path.parent_path() : std::filesystem::path(".");
-  state->folder = Descriptor(::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
+  state->folder = UniqueFd(::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
   if (!state->folder) return failed(path, errno);
   if (auto objection = state->objection()) return *objection;
   if (!state->open_temporary()) return failed(path, errno);
@@ -185,20 +169,13 @@ Result<OutputFile> OutputFile::create(std::filesystem::path const& path, bool re
   return output;
 }
 
-int OutputFile::descriptor() const { return state_->file.value(); }
+int OutputFile::descriptor() const { return state_->file.get(); }
 
 Outcome OutputFile::write(std::span<std::byte const> bytes) {
-  while (!bytes.empty()) {
-    auto const written = ::write(state_->file.value(), bytes.data(), bytes.size());
-    if (written < 0 && errno == EINTR) continue;
-    if (written <= 0) {
-      auto const error = broken_off(state_->path, written < 0 ? errno : ENOSPC);
-      state_->remove_temporary();
-      return error;
-    }
-    bytes = bytes.subspan(static_cast<std::size_t>(written));
-  }
-  return done();
+  int const error = write_all(state_->file.get(), bytes);
+  if (error == 0) return done();
+  state_->remove_temporary();
+  return broken_off(state_->path, error);
 }
 
 Outcome OutputFile::rename(std::string const& name) {
@@ -209,7 +186,7 @@ Outcome OutputFile::rename(std::string const& name) {
 }
 
 Outcome OutputFile::commit() {
-  if (::fsync(state_->file.value()) != 0) {
+  if (::fsync(state_->file.get()) != 0) {
     auto const error = broken_off(state_->path, errno);
     state_->remove_temporary();
     return error;
@@ -222,7 +199,7 @@ Outcome OutputFile::commit() {
     return *objection;
   }
   // The name itself must survive a power cut. Some file systems cannot sync a folder; then there is nothing to wait for.
-  if (::fsync(state_->folder.value()) != 0 && errno != EINVAL && errno != EBADF)
+  if (::fsync(state_->folder.get()) != 0 && errno != EINVAL && errno != EBADF)
     return Error{ErrorKind::io, state_->path.string() + ": is written, but the disk does not confirm it: " + reason(errno)};
   return done();
 }

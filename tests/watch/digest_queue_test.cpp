@@ -19,10 +19,10 @@ Arrival arrival(test::Folder const& folder, std::string const& name, std::size_t
   std::ofstream(folder / name, std::ios::binary) << std::string(bytes, name[0]);
   auto opened = OpenFolder::open(folder.path());
   REQUIRE(opened.has_value());
-  int const descriptor = open((folder / name).c_str(), O_RDONLY | O_CLOEXEC);
+  UniqueFd descriptor(open((folder / name).c_str(), O_RDONLY | O_CLOEXEC));
   struct stat about {};
-  REQUIRE(fstat(descriptor, &about) == 0);
-  return {name, std::move(*opened), descriptor, mark_of(about)};
+  REQUIRE(fstat(descriptor.get(), &about) == 0);
+  return {name, std::move(*opened), std::move(descriptor), mark_of(about)};
 }
 
 }  // namespace
@@ -59,9 +59,9 @@ TEST_CASE("an arrival that cannot be read is given back with the error", "[diges
   test::Folder const folder;
   auto opened = OpenFolder::open(folder.path());
   REQUIRE(opened.has_value());
-  int const descriptor = open(folder.path().c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);  // a folder's bytes cannot be read (EISDIR)
+  UniqueFd descriptor(open(folder.path().c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));  // a folder's bytes cannot be read (EISDIR)
   DigestQueue queue(folder.path());
-  queue.add(Arrival("a folder", std::move(*opened), descriptor, FileMark{}), {});
+  queue.add(Arrival("a folder", std::move(*opened), std::move(descriptor), FileMark{}), {});
   auto const given = queue.go_on();
   REQUIRE(given.size() == 1);
   REQUIRE_FALSE(given[0].digest.has_value());
