@@ -81,6 +81,12 @@ inline std::array<Shown, 5> const kShown{{{"0", "1", 100, 1}, {"90", "1", 100, 1
 /// Writes a number as PDF takes it.
 inline std::string real(double v) { return format_number(v, 6); }
 
+/// A filled rectangle.
+inline std::string filled_box(double x, double y, double w, double h) { return real(x) + " " + real(y) + " " + real(w) + " " + real(h) + " re f "; }
+
+/// A pixel of a press that says nothing of its resolution, in points as printed.
+inline constexpr double kPixel = 72.0 / 600;
+
 /// Asks a page that is made for sizes a little under and a little over the limit, as printed, however the page is shown. `make` gets the
 /// size on the page, in points.
 template <class Make>

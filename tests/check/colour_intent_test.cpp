@@ -7,7 +7,7 @@ using namespace layright::test;
 
 namespace {
 
-ArtPage art(std::vector<std::string> const& spaces, std::string const& content) {
+ArtPage page_with_intents(std::vector<std::string> const& spaces, std::string const& content) {
   PdfMaker pdf;
   std::string intents;
   for (auto const& space : spaces)
@@ -21,12 +21,12 @@ ArtPage art(std::vector<std::string> const& spaces, std::string const& content) 
 }  // namespace
 
 TEST_CASE("colour.intent tells what contradicts itself, and nothing of a file without intents") {
-  CHECK(art({}, "1 0 0 rg").silent("colour.intent"));
-  CHECK(art({"CMYK"}, "0 1 0 0 k").silent("colour.intent"));
-  CHECK(art({"RGB "}, "1 0 0 rg").silent("colour.intent"));
-  CHECK(art({"CMYK"}, "0 g").silent("colour.intent"));
-  CHECK_THAT(art({"CMYK"}, "1 0 0 rg").finding("colour.intent").message, Contains("all colours of this page are RGB"));
-  CHECK_THAT(art({"RGB "}, "0 1 0 0 k").finding("colour.intent").message, Contains("all colours of this page are CMYK"));
-  CHECK_THAT(art({"RGB ", "CMYK"}, "0 g").finding("colour.intent").message, Contains("different kinds"));
-  CHECK_THAT(art({"junk"}, "0 g").finding("colour.intent").message, Contains("damaged"));
+  CHECK(page_with_intents({}, "1 0 0 rg").silent("colour.intent"));
+  CHECK(page_with_intents({"CMYK"}, "0 1 0 0 k").silent("colour.intent"));
+  CHECK(page_with_intents({"RGB "}, "1 0 0 rg").silent("colour.intent"));
+  CHECK(page_with_intents({"CMYK"}, "0 g").silent("colour.intent"));
+  CHECK_THAT(page_with_intents({"CMYK"}, "1 0 0 rg").finding("colour.intent").message, Contains("all colours of this page are RGB"));
+  CHECK_THAT(page_with_intents({"RGB "}, "0 1 0 0 k").finding("colour.intent").message, Contains("all colours of this page are CMYK"));
+  CHECK_THAT(page_with_intents({"RGB ", "CMYK"}, "0 g").finding("colour.intent").message, Contains("different kinds"));
+  CHECK_THAT(page_with_intents({"junk"}, "0 g").finding("colour.intent").message, Contains("damaged"));
 }

@@ -7,7 +7,7 @@ using namespace layright::test;
 
 namespace {
 
-ArtPage art(std::string const& content) {
+ArtPage page_overprinting(std::string const& content) {
   PdfMaker pdf;
   pdf.page()
       .use("ColorSpace", "F", separation("Fern"))
@@ -20,11 +20,11 @@ ArtPage art(std::string const& content) {
 }  // namespace
 
 TEST_CASE("colour.overprint tells white and spot colours that overprint, not black") {
-  auto const white = art("/O gs 0 0 0 0 k 50 50 30 30 re f").finding("colour.overprint");
+  auto const white = page_overprinting("/O gs 0 0 0 0 k 50 50 30 30 re f").finding("colour.overprint");
   CHECK_THAT(white.message, Contains("white"));
   CHECK(lies_on(white.where, {50, 50, 80, 80}));
-  CHECK_THAT(art("/O gs /F cs 1 sc 50 50 30 30 re f").finding("colour.overprint").message, Contains("spot"));
-  CHECK(art("/O gs 0 0 0 1 k 50 50 30 30 re f").silent("colour.overprint"));
-  CHECK(art("/N gs 0 0 0 0 k 50 50 30 30 re f /F cs 1 sc 50 90 30 30 re f").silent("colour.overprint"));
-  CHECK(art("/O gs /F cs 0 sc 0 0 0 1 k 50 50 30 30 re f").silent("colour.overprint"));
+  CHECK_THAT(page_overprinting("/O gs /F cs 1 sc 50 50 30 30 re f").finding("colour.overprint").message, Contains("spot"));
+  CHECK(page_overprinting("/O gs 0 0 0 1 k 50 50 30 30 re f").silent("colour.overprint"));
+  CHECK(page_overprinting("/N gs 0 0 0 0 k 50 50 30 30 re f /F cs 1 sc 50 90 30 30 re f").silent("colour.overprint"));
+  CHECK(page_overprinting("/O gs /F cs 0 sc 0 0 0 1 k 50 50 30 30 re f").silent("colour.overprint"));
 }

@@ -7,7 +7,7 @@ using namespace layright::test;
 
 namespace {
 
-ArtPage art(std::string const& space, int components = 0, std::size_t cut = 0) {
+ArtPage page_with_profile(std::string const& space, int components = 0, std::size_t cut = 0) {
   PdfMaker pdf;
   auto const whole = profile_bytes(space);
   int const n = components ? components : space == "CMYK" ? 4 : 3;
@@ -19,12 +19,12 @@ ArtPage art(std::string const& space, int components = 0, std::size_t cut = 0) {
 }  // namespace
 
 TEST_CASE("colour.profile knows a sound profile, with its name, from a damaged one") {
-  auto const sound = art("RGB ");
+  auto const sound = page_with_profile("RGB ");
   CHECK(sound.silent("colour.profile"));
   REQUIRE(sound.structure.profiles.size() == 1);
   CHECK(sound.structure.profiles[0].name == "Wharf proof");
-  CHECK(art("CMYK").silent("colour.profile"));
-  CHECK_THAT(art("junk").finding("colour.profile").message, Contains("no colour profile"));
-  CHECK_THAT(art("RGB ", 0, 150).finding("colour.profile").message, Contains("cut short"));
-  CHECK_THAT(art("CMYK", 3).finding("colour.profile").message, Contains("4 components") && Contains("Wharf proof"));
+  CHECK(page_with_profile("CMYK").silent("colour.profile"));
+  CHECK_THAT(page_with_profile("junk").finding("colour.profile").message, Contains("no colour profile"));
+  CHECK_THAT(page_with_profile("RGB ", 0, 150).finding("colour.profile").message, Contains("cut short"));
+  CHECK_THAT(page_with_profile("CMYK", 3).finding("colour.profile").message, Contains("4 components") && Contains("Wharf proof"));
 }

@@ -6,7 +6,7 @@ using namespace layright::test;
 
 namespace {
 
-ArtPage art() {
+ArtPage page_in_all_spaces() {
   PdfMaker pdf;
   auto const lab = "[/Lab << /WhitePoint [0.9505 1 1.089] >>]";
   auto const picture = pdf.image_rgb(1, 1, {9, 90, 190});
@@ -22,7 +22,7 @@ ArtPage art() {
 }  // namespace
 
 TEST_CASE("colour.space wants all by default, and tells what a profile does not want") {
-  auto page = art();
+  auto page = page_in_all_spaces();
   CHECK(page.silent("colour.space"));
   page.target.limits.colour_spaces = {"gray", "rgb", "cmyk"};
   auto const lab = page.finding("colour.space");

@@ -7,7 +7,7 @@ using namespace layright::test;
 
 namespace {
 
-ArtPage art(std::string const& a, std::string const& a_cmyk, std::string const& b, std::string const& b_cmyk) {
+ArtPage page_with_two_inks(std::string const& a, std::string const& a_cmyk, std::string const& b, std::string const& b_cmyk) {
   PdfMaker pdf;
   pdf.page()
       .use("ColorSpace", "A", separation(a, a_cmyk))
@@ -19,11 +19,11 @@ ArtPage art(std::string const& a, std::string const& a_cmyk, std::string const& 
 }  // namespace
 
 TEST_CASE("colour.twin tells names that are the same but for case and blanks, and stand-ins that are the same") {
-  auto const f = art("Fern#203", "0.5 0 1 0", "FERN-3", "0.9 0 1 0").finding("colour.twin");
+  auto const f = page_with_two_inks("Fern#203", "0.5 0 1 0", "FERN-3", "0.9 0 1 0").finding("colour.twin");
   CHECK_THAT(f.message, Contains("Fern 3") && Contains("FERN-3"));
   CHECK(lies_on(f.where, {70, 50, 80, 60}));
-  CHECK(art("Fern", "0.5 0 1 0", "Meadow", "0.5 0 1 0").findings("colour.twin").size() == 1);
-  CHECK(art("Fern", "0.5 0 1 0", "Meadow", "0.505 0 1 0").findings("colour.twin").size() == 1);
-  CHECK(art("Fern", "0.5 0 1 0", "Meadow", "0.52 0 1 0").silent("colour.twin"));
-  CHECK(art("Fern", "0.5 0 1 0", "Fern", "0.5 0 1 0").silent("colour.twin"));
+  CHECK(page_with_two_inks("Fern", "0.5 0 1 0", "Meadow", "0.5 0 1 0").findings("colour.twin").size() == 1);
+  CHECK(page_with_two_inks("Fern", "0.5 0 1 0", "Meadow", "0.505 0 1 0").findings("colour.twin").size() == 1);
+  CHECK(page_with_two_inks("Fern", "0.5 0 1 0", "Meadow", "0.52 0 1 0").silent("colour.twin"));
+  CHECK(page_with_two_inks("Fern", "0.5 0 1 0", "Fern", "0.5 0 1 0").silent("colour.twin"));
 }

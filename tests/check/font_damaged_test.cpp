@@ -8,7 +8,7 @@ using namespace layright::test;
 
 namespace {
 
-ArtPage with(std::string const& program, std::string const& shown) {
+ArtPage page_with_program(std::string const& program, std::string const& shown) {
   PdfMaker pdf;
   pdf.page().use("Font", "F", embedded_font(pdf, program)).content("0 g 10 10 20 20 re f BT /F 20 Tf 50 60 Td " + shown + " Tj ET");
   return ArtPage(pdf);
@@ -17,8 +17,8 @@ ArtPage with(std::string const& program, std::string const& shown) {
 }  // namespace
 
 TEST_CASE("font.damaged holds a font whose program is broken, and no sound one") {
-  CHECK(with(tiny_truetype(), "<00010002>").silent("font.damaged"));
-  auto const f = with("this is no font program at all", "<00410042>").finding("font.damaged");
+  CHECK(page_with_program(tiny_truetype(), "<00010002>").silent("font.damaged"));
+  auto const f = page_with_program("this is no font program at all", "<00410042>").finding("font.damaged");
   CHECK(f.level == Level::hold);
   CHECK_THAT(f.message, Contains("Quillserif-Book"));
 }

@@ -8,7 +8,7 @@ using namespace layright::test;
 
 namespace {
 
-ArtPage with(std::string const& program, std::string const& shown) {
+ArtPage page_with_packaged(std::string const& program, std::string const& shown) {
   PdfMaker pdf;
   pdf.page().use("Font", "F", embedded_font(pdf, program)).content("0 g 10 10 20 20 re f BT /F 20 Tf 50 60 Td " + shown + " Tj ET");
   return ArtPage(pdf);
@@ -17,9 +17,9 @@ ArtPage with(std::string const& program, std::string const& shown) {
 }  // namespace
 
 TEST_CASE("font.missing counts visible glyphs of number 0") {
-  auto const f = with(packaged_font(), "<0024000000250000>").finding("font.missing");
+  auto const f = page_with_packaged(packaged_font(), "<0024000000250000>").finding("font.missing");
   CHECK(number(f.measured, "count") == 2);
-  CHECK(with(packaged_font(), "<00240025>").silent("font.missing"));
+  CHECK(page_with_packaged(packaged_font(), "<00240025>").silent("font.missing"));
 }
 
-TEST_CASE("font.missing passes over a glyph 0 that is empty") { CHECK(with(tiny_truetype(), "<000100000002>").silent("font.missing")); }
+TEST_CASE("font.missing passes over a glyph 0 that is empty") { CHECK(page_with_packaged(tiny_truetype(), "<000100000002>").silent("font.missing")); }

@@ -6,7 +6,7 @@ using namespace layright::test;
 
 namespace {
 
-ArtPage with(std::string const& begin, std::string const& shown) {
+ArtPage page_with_type3(std::string const& begin, std::string const& shown) {
   PdfMaker pdf;
   auto const flag = pdf.stream("", begin + " 100 0 100 700 re f 200 400 300 300 re f");
   auto const font =
@@ -21,16 +21,16 @@ ArtPage with(std::string const& begin, std::string const& shown) {
 TEST_CASE("font.type counts letters of Type 3 fonts, in the text's colour and in their own") {
   for (auto const* begin : {"600 0 0 0 600 700 d1", "600 0 d0 1 0 0 rg"}) {
     CAPTURE(begin);
-    auto const f = with(begin, "/F 20 Tf 50 60 Td (aaa) Tj").finding("font.type");
+    auto const f = page_with_type3(begin, "/F 20 Tf 50 60 Td (aaa) Tj").finding("font.type");
     CHECK(number(f.measured, "count") == 3);
     REQUIRE(f.where);
     CHECK(Rect<SeenSpace>{49, 55, 90, 80}.contains(*f.where));
   }
-  CHECK(with("600 0 0 0 600 700 d1", "/H 20 Tf 50 60 Td (aaa) Tj").silent("font.type"));
+  CHECK(page_with_type3("600 0 0 0 600 700 d1", "/H 20 Tf 50 60 Td (aaa) Tj").silent("font.type"));
 }
 
 TEST_CASE("the size of a Type 3 letter is told by its height") {
   // 700 of 1000 units high: as high as a capital of 5 pt.
-  CHECK(number(with("600 0 0 0 600 700 d1", "/F 5 Tf 50 60 Td (a) Tj").finding("text.small").measured, "em_pt") == Approx(5).margin(0.1));
-  CHECK(with("600 0 0 0 600 700 d1", "/F 7 Tf 50 60 Td (a) Tj").silent("text.small"));
+  CHECK(number(page_with_type3("600 0 0 0 600 700 d1", "/F 5 Tf 50 60 Td (a) Tj").finding("text.small").measured, "em_pt") == Approx(5).margin(0.1));
+  CHECK(page_with_type3("600 0 0 0 600 700 d1", "/F 7 Tf 50 60 Td (a) Tj").silent("text.small"));
 }

@@ -6,24 +6,21 @@ using namespace layright::test;
 
 namespace {
 
-constexpr double kPixel = 72.0 / 600;
-
-struct Shape {
+struct GapShape {
   char const* what;
   double limit;
   std::string (*draw)(double size);
 };
-std::string box(double x, double y, double w, double h) { return real(x) + " " + real(y) + " " + real(w) + " " + real(h) + " re f "; }
 /// A block of ink with a hole, by the rule of even and odd (ISO 32000-1, 8.5.3.3.3).
 std::string holed(double w, double h) { return "100 100 80 80 re 120 130 " + real(w) + " " + real(h) + " re f* "; }
 
 }  // namespace
 
 TEST_CASE("ink.gap fires below its limits and not above them, however the page is shown") {
-  static constexpr Shape kShapes[] = {
-      {"between two blocks", 0.5, [](double s) { return box(100, 100, 50, 60) + box(150 + s, 100, 50, 60); }},
+  static constexpr GapShape kShapes[] = {
+      {"between two blocks", 0.5, [](double s) { return filled_box(100, 100, 50, 60) + filled_box(150 + s, 100, 50, 60); }},
       {"a slit", 0.5, [](double s) { return holed(40, s); }},
-      {"a slanting slit", 0.5, [](double s) { return box(100, 100, 90, 90) + "1 G " + real(s) + " w 120 120 m 170 151 l S "; }},
+      {"a slanting slit", 0.5, [](double s) { return filled_box(100, 100, 90, 90) + "1 G " + real(s) + " w 120 120 m 170 151 l S "; }},
       {"a hole", 1.4, [](double s) { return holed(s, s); }},
   };
   for (auto const& shape : kShapes)
@@ -48,7 +45,8 @@ TEST_CASE("ink.gap fires below its limits and not above them, however the page i
 
 TEST_CASE("ink.gap tells where, and leaves wide gaps and the sheet around the art alone") {
   PdfMaker pdf;
-  pdf.page().content(box(100, 100, 100, 100) + box(200.3, 100, 100, 100) + box(310, 100, 50, 100) + "400 400 80 80 re 420 430 1 1 re f* ");
+  pdf.page().content(filled_box(100, 100, 100, 100) + filled_box(200.3, 100, 100, 100) + filled_box(310, 100, 50, 100) +
+                     "400 400 80 80 re 420 430 1 1 re f* ");
   ArtPage art(pdf);
   art.target.limits.weed_square = Length::points(1.4);
   auto const f = art.read_weed().finding("ink.gap");

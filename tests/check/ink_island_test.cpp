@@ -7,30 +7,27 @@ using namespace layright::test;
 
 namespace {
 
-constexpr double kPixel = 72.0 / 600;  // of a press that says nothing of its resolution, in points as printed
-
-struct Shape {
+struct IslandShape {
   char const* what;
   double limit;                      // as printed
   std::string (*draw)(double size);  // of this size on the page
 };
-std::string box(double x, double y, double w, double h) { return real(x) + " " + real(y) + " " + real(w) + " " + real(h) + " re f "; }
 
 }  // namespace
 
 TEST_CASE("ink.island fires below its limits and not above them, however the page is shown") {
-  static constexpr Shape kShapes[] = {
-      {"a bar alone", 0.5, [](double s) { return box(100, 100, 90, s); }},
-      {"a bar on a block", 0.5, [](double s) { return box(50, 100, 60, 60) + box(100, 120, 90, s); }},
+  static constexpr IslandShape kShapes[] = {
+      {"a bar alone", 0.5, [](double s) { return filled_box(100, 100, 90, s); }},
+      {"a bar on a block", 0.5, [](double s) { return filled_box(50, 100, 60, 60) + filled_box(100, 120, 90, s); }},
       {"a slanting line", 0.5, [](double s) { return real(s) + " w 100 100 m 180 151 l S "; }},
-      {"a dot", 1.4, [](double s) { return box(100, 100, s, s); }},
+      {"a dot", 1.4, [](double s) { return filled_box(100, 100, s, s); }},
   };
   for (auto const& shape : kShapes)
     for (auto const& shown : kShown) {
       CAPTURE(shape.what, shown.rotate, shown.unit, shown.percent);
       auto const page = [&](double printed) {
         PdfMaker pdf;
-        pdf.page().rotate(shown.rotate).user_unit(shown.unit).content(box(300, 300, 100, 100) + shape.draw(printed / shown.factor));
+        pdf.page().rotate(shown.rotate).user_unit(shown.unit).content(filled_box(300, 300, 100, 100) + shape.draw(printed / shown.factor));
         ArtPage art(pdf, false, shown.percent);
         art.target.limits.weed_square = Length::points(1.4);
         art.read_weed();
@@ -47,9 +44,9 @@ TEST_CASE("ink.island fires below its limits and not above them, however the pag
 
 TEST_CASE("ink.island tells where, how many and the worst") {
   PdfMaker pdf;
-  std::string content = box(50, 50, 100, 100);
-  for (int k = 0; k < 30; ++k) content += box(200 + 10 * k, 300, 0.75, 0.75);
-  content += box(60, 500, 0.24, 30);
+  std::string content = filled_box(50, 50, 100, 100);
+  for (int k = 0; k < 30; ++k) content += filled_box(200 + 10 * k, 300, 0.75, 0.75);
+  content += filled_box(60, 500, 0.24, 30);
   pdf.page().content(content);
   ArtPage art(pdf);
   art.target.limits.weed_square = Length::points(1.4);
@@ -86,22 +83,22 @@ TEST_CASE("ink.island and ink.gap say nothing of ordinary text of a size that we
 TEST_CASE("ink.island tells a short hair alone, a long one that hangs on something, and no short one that does") {
   auto const page = [](std::string const& hair) {
     PdfMaker pdf;
-    pdf.page().content(box(50, 50, 100, 100) + hair);
+    pdf.page().content(filled_box(50, 50, 100, 100) + hair);
     ArtPage art(pdf);
     art.read_weed();
     return art;
   };
-  CHECK(page(box(100, 149, 0.3, 6)).silent("ink.island"));                // 5 pt beyond the block
-  CHECK(page(box(100, 149, 0.3, 8)).findings("ink.island").size() == 1);  // 7 pt
-  CHECK(page(box(100, 200, 0.3, 2)).findings("ink.island").size() == 1);
-  CHECK(page(box(100, 200, 0.2, 0.2)).silent("ink.island"));  // dust
+  CHECK(page(filled_box(100, 149, 0.3, 6)).silent("ink.island"));                // 5 pt beyond the block
+  CHECK(page(filled_box(100, 149, 0.3, 8)).findings("ink.island").size() == 1);  // 7 pt
+  CHECK(page(filled_box(100, 200, 0.3, 2)).findings("ink.island").size() == 1);
+  CHECK(page(filled_box(100, 200, 0.2, 0.2)).silent("ink.island"));  // dust
 }
 
 TEST_CASE("ink.island and ink.gap call art of dots what it is, and stop counting") {
   PdfMaker pdf;
   std::string dots = "q 2 0 0 2 0 0 cm ";
   for (int y = 0; y < 60; ++y)
-    for (int x = 0; x < 60; ++x) dots += box(50 + 0.6 * x, 50 + 0.6 * y, 0.15, 0.15);
+    for (int x = 0; x < 60; ++x) dots += filled_box(50 + 0.6 * x, 50 + 0.6 * y, 0.15, 0.15);
   pdf.page().content(dots + "Q ");
   auto const f = ArtPage(pdf).read_weed().finding("ink.island");
   CHECK(number(f.measured, "count") == 3600);
@@ -120,7 +117,7 @@ TEST_CASE("ink.island and ink.gap call art of dots what it is, and stop counting
 
 TEST_CASE("ink.island follows how the page is seen, and the press") {
   PdfMaker pdf;
-  pdf.page().rotate("90").user_unit("2").content(box(50, 50, 100, 100) + box(100, 200, 0.1, 40));
+  pdf.page().rotate("90").user_unit("2").content(filled_box(50, 50, 100, 100) + filled_box(100, 200, 0.1, 40));
   // Turned clockwise x is y, and y is the width less x; all twice as large.
   CHECK(lies_on(ArtPage(pdf).read_weed().finding("ink.island").where, {400, 1023.8, 480, 1024}));
   Press press;
@@ -133,7 +130,7 @@ TEST_CASE("ink.island follows how the page is seen, and the press") {
 
 TEST_CASE("white paint is no ink, but on a press that lays white") {
   PdfMaker pdf;
-  pdf.page().content("0 g " + box(50, 50, 100, 100) + "1 g " + box(200, 200, 0.25, 40));
+  pdf.page().content("0 g " + filled_box(50, 50, 100, 100) + "1 g " + filled_box(200, 200, 0.25, 40));
   CHECK(ArtPage(pdf).read_weed().silent("ink.island"));
   CHECK(lies_on(ArtPage(pdf, true).read_weed().finding("ink.island").where, {200, 200, 200.25, 240}));
 }
@@ -168,7 +165,7 @@ TEST_CASE("art clipped to areas without pixels, in each other, is looked at as a
       PdfMaker pdf;
       pdf.page()
           .use("Font", "F", pdf.font("Helvetica"))
-          .content(box(50, 50, 100, 100) + box(300, 300, 0.3, 30) + "q " + outer + " q " + inner +
+          .content(filled_box(50, 50, 100, 100) + filled_box(300, 300, 0.3, 30) + "q " + outer + " q " + inner +
                    " 90 90 300 300 re f q 7 Tr BT /F 40 Tf 100 100 Td (A) Tj ET "
                    "100 100 50 50 re f Q 3 w 100 100 m 200 200 l S Q Q ");
       CHECK(ArtPage(pdf).read_weed().findings("ink.island").size() >= 1);
@@ -184,7 +181,7 @@ TEST_CASE("weeding takes a faint tint for ink, but not the noise of a picture's 
     gray[20 * 40 + 20] = 0;
     pdf.page()
         .use("XObject", "I", pdf.image_gray(40, 40, gray))
-        .content("q 200 0 0 200 300 500 cm /I Do Q 0 g " + box(300, 300, 100, 100) + tint + " g " + box(100, 100, 90, 0.3));
+        .content("q 200 0 0 200 300 500 cm /I Do Q 0 g " + filled_box(300, 300, 100, 100) + tint + " g " + filled_box(100, 100, 90, 0.3));
     ArtPage art(pdf);
     art.read_weed();
     return art;

@@ -7,7 +7,7 @@ using Scale = PlacementOptions::Scale;
 
 namespace {
 
-View art(double width, double height) {
+View view_of_size(double width, double height) {
   View v;
   v.sized(2000, 2000).ink(100, 100, 100 + width, 100 + height);
   return v;
@@ -29,7 +29,7 @@ TEST_CASE("ink.size at the limit, upright or turned") {
                                          {600, 600, true},
                                          {10, 10, false}}));
   CAPTURE(row.w, row.h);
-  auto v = art(row.w, row.h);
+  auto v = view_of_size(row.w, row.h);
   CHECK(v.placed().silent("ink.size") == !row.fires);
   v.placement.reset();
   CHECK(v.silent("ink.size") == !row.fires);
@@ -37,10 +37,10 @@ TEST_CASE("ink.size at the limit, upright or turned") {
 }
 
 TEST_CASE("ink.size at a turn, a percentage, a width") {
-  auto v = art(1188, 576);
+  auto v = view_of_size(1188, 576);
   v.target.placement.turn = Turn::none;
   CHECK_THAT(v.placed().finding("ink.size").message, Contains("8.5 in too wide") && Contains("--turn auto"));
-  v = art(300, 300);
+  v = view_of_size(300, 300);
   v.target.placement.scale = Scale::percent;
   v.target.placement.percent = 192;  // 576
   CHECK(v.placed().silent("ink.size"));
@@ -54,7 +54,7 @@ TEST_CASE("ink.size at a turn, a percentage, a width") {
 }
 
 TEST_CASE("ink.size: what mends it, with figures") {
-  auto v = art(600, 1300);
+  auto v = view_of_size(600, 1300);
   auto const f = v.placed().finding("ink.size");
   CHECK(f.level == Level::hold);
   CHECK(f.where == v.marks.ink);
@@ -65,8 +65,8 @@ TEST_CASE("ink.size: what mends it, with figures") {
   auto const mended = v.placed().finding("ink.size");
   CHECK(mended.level == Level::fix);
   CHECK_THAT(mended.message, Contains("91.38%"));
-  CHECK(art(500, 500).placed().silent("ink.size"));
-  auto small = art(500, 500);
+  CHECK(view_of_size(500, 500).placed().silent("ink.size"));
+  auto small = view_of_size(500, 500);
   small.target.placement.scale = Scale::fit;
   CHECK(small.placed().silent("ink.size"));  // enlarged, not too large
 }

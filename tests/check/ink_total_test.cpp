@@ -7,7 +7,7 @@ using namespace layright::test;
 
 namespace {
 
-ArtPage art(std::string const& content, std::string const& turn = "0") {
+ArtPage page_with_spot(std::string const& content, std::string const& turn = "0") {
   PdfMaker pdf;
   pdf.page().rotate(turn).use("ColorSpace", "F", separation("Fern")).content(content);
   ArtPage page(pdf);
@@ -24,9 +24,9 @@ double coverage(ArtPage const& page, std::string const& name) {
 }  // namespace
 
 TEST_CASE("ink.total adds the inks at each place, on both sides of its limit") {
-  CHECK(art("1 1 0.98 0 k 100 100 200 200 re f").silent("ink.total"));
-  CHECK(art("1 1 1 0 k 100 100 200 200 re f").silent("ink.total"));
-  auto const f = art("1 1 1 0.05 k 100 100 200 300 re f 1 1 1 1 k 400 500 30 30 re f").finding("ink.total");
+  CHECK(page_with_spot("1 1 0.98 0 k 100 100 200 200 re f").silent("ink.total"));
+  CHECK(page_with_spot("1 1 1 0 k 100 100 200 200 re f").silent("ink.total"));
+  auto const f = page_with_spot("1 1 1 0.05 k 100 100 200 300 re f 1 1 1 1 k 400 500 30 30 re f").finding("ink.total");
   CHECK(number(f.measured, "total_pct") == Approx(400).margin(1));
   CHECK(number(f.measured, "count") == 2);
   CHECK(number(f.measured, "area_pct") == Approx(100.0 * (200 * 300 + 30 * 30) / (612 * 792)).margin(0.2));
@@ -36,12 +36,12 @@ TEST_CASE("ink.total adds the inks at each place, on both sides of its limit") {
 }
 
 TEST_CASE("a spot colour is an ink of its own, and places are told as seen") {
-  auto const page = art("1 1 1 0 k 100 100 200 200 re f /F cs 1 sc 400 500 60 60 re f", "90");
+  auto const page = page_with_spot("1 1 1 0 k 100 100 200 200 re f /F cs 1 sc 400 500 60 60 re f", "90");
   CHECK(page.silent("ink.total"));
   CHECK(coverage(page, "Fern") == Approx(100.0 * 60 * 60 / (612 * 792)).margin(0.1));
   CHECK(coverage(page, "Cyan") == Approx(100.0 * 200 * 200 / (612 * 792)).margin(0.1));
   CHECK(coverage(page, "Black") == Approx(0).margin(0.01));
-  auto const heavy = art("1 1 1 1 k 100 100 200 50 re f", "90");  // turned clockwise: x is y, y is the width less x
+  auto const heavy = page_with_spot("1 1 1 1 k 100 100 200 50 re f", "90");  // turned clockwise: x is y, y is the width less x
   CHECK(lies_on(heavy.finding("ink.total").where, {100, 312, 150, 512}));
 }
 

@@ -6,7 +6,7 @@ using namespace layright::test;
 
 namespace {
 
-ArtPage art(std::string const& state) {
+ArtPage page_in_state(std::string const& state) {
   PdfMaker pdf;
   pdf.page().use("ExtGState", "G", "<< " + state + " >>").content("0 g 40 40 90 90 re f /G gs 1 0 0 rg 50 50 30 30 re f");
   ArtPage page(pdf);
@@ -17,11 +17,11 @@ ArtPage art(std::string const& state) {
 }  // namespace
 
 TEST_CASE("page.blend tells what PostScript cannot do, for a press that is driven by a PPD") {
-  CHECK_THAT(art("/ca 0.5").finding("page.blend").message, Contains("half-clear"));
-  CHECK_THAT(art("/BM /Multiply").finding("page.blend").message, Contains("Multiply"));
-  CHECK_THAT(art("/BM /Screen").finding("page.blend").message, Contains("Screen"));
-  CHECK(art("/ca 1 /BM /Normal").silent("page.blend"));
-  auto page = art("/ca 0.5");
+  CHECK_THAT(page_in_state("/ca 0.5").finding("page.blend").message, Contains("half-clear"));
+  CHECK_THAT(page_in_state("/BM /Multiply").finding("page.blend").message, Contains("Multiply"));
+  CHECK_THAT(page_in_state("/BM /Screen").finding("page.blend").message, Contains("Screen"));
+  CHECK(page_in_state("/ca 1 /BM /Normal").silent("page.blend"));
+  auto page = page_in_state("/ca 0.5");
   page.target.press.ppd.clear();
   CHECK(page.silent("page.blend"));
 }

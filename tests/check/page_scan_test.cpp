@@ -6,26 +6,26 @@ using namespace layright::test;
 
 namespace {
 
-ArtPage art(std::string const& content) {
+ArtPage page_with_scan(std::string const& content) {
   PdfMaker pdf;
   auto const image = pdf.image_gray(20, 20, std::vector<std::uint8_t>(400, 90));
   pdf.page().use("XObject", "P", image).use("Font", "F", pdf.font()).content(content);
   return ArtPage(pdf);
 }
 
-std::string const kPicture = "q 500 0 0 500 50 60 cm /P Do Q ";
+std::string const kScan = "q 500 0 0 500 50 60 cm /P Do Q ";
 
 }  // namespace
 
 TEST_CASE("page.scan tells a page that is a picture and nothing else") {
-  auto const f = art(kPicture).finding("page.scan");
+  auto const f = page_with_scan(kScan).finding("page.scan");
   CHECK(lies_on(f.where, {50, 60, 550, 560}));
-  CHECK(art(kPicture + "0 g 100 100 9 9 re f").silent("page.scan"));
-  CHECK(art(kPicture + "BT /F 20 Tf 60 70 Td (Wren) Tj ET").silent("page.scan"));
-  CHECK(art(kPicture + "BT 3 Tr /F 20 Tf 60 70 Td (Wren) Tj ET").findings("page.scan").size() == 1);  // a layer of text that was recognised
+  CHECK(page_with_scan(kScan + "0 g 100 100 9 9 re f").silent("page.scan"));
+  CHECK(page_with_scan(kScan + "BT /F 20 Tf 60 70 Td (Wren) Tj ET").silent("page.scan"));
+  CHECK(page_with_scan(kScan + "BT 3 Tr /F 20 Tf 60 70 Td (Wren) Tj ET").findings("page.scan").size() == 1);  // a layer of text that was recognised
 }
 
 TEST_CASE("page.scan passes over pictures that only share the page, on both sides of its limit") {
-  CHECK(art(kPicture + "q 50 0 0 50 550 60 cm /P Do Q").findings("page.scan").size() == 1);  // 500 of 550 points: 91 %
-  CHECK(art(kPicture + "q 60 0 0 50 550 60 cm /P Do Q").silent("page.scan"));                // 500 of 560: 89 %
+  CHECK(page_with_scan(kScan + "q 50 0 0 50 550 60 cm /P Do Q").findings("page.scan").size() == 1);  // 500 of 550 points: 91 %
+  CHECK(page_with_scan(kScan + "q 60 0 0 50 550 60 cm /P Do Q").silent("page.scan"));                // 500 of 560: 89 %
 }

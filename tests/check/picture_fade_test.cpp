@@ -7,7 +7,7 @@ using namespace layright::test;
 namespace {
 
 /// 64 x 64, opaque to the left, clear to the right, with so many columns of a fade between.
-ArtPage masked(int fade) {
+ArtPage page_faded(int fade) {
   PdfMaker pdf;
   std::vector<std::uint8_t> mask;
   for (int y = 0; y < 64; ++y)
@@ -21,10 +21,10 @@ ArtPage masked(int fade) {
 }  // namespace
 
 TEST_CASE("picture.fade tells a fade and not a smoothed edge") {
-  CHECK(masked(0).silent("picture.fade"));
-  CHECK(masked(2).silent("picture.fade"));
-  CHECK(masked(6).silent("picture.fade"));  // no pixel of it is half clear 3 pixels to each side
-  auto const f = masked(20).finding("picture.fade");
+  CHECK(page_faded(0).silent("picture.fade"));
+  CHECK(page_faded(2).silent("picture.fade"));
+  CHECK(page_faded(6).silent("picture.fade"));  // no pixel of it is half clear 3 pixels to each side
+  auto const f = page_faded(20).finding("picture.fade");
   CHECK(f.level == Level::note);
   CHECK(f.where.has_value());
 }

@@ -33,7 +33,7 @@ std::string jpeg(int quality) {
   return text;
 }
 
-ArtPage picture(int quality) {
+ArtPage page_with_jpeg(int quality) {
   PdfMaker pdf;
   auto const image =
       pdf.stream("/Type /XObject /Subtype /Image /Width 16 /Height 16 /BitsPerComponent 8 /ColorSpace /DeviceGray /Filter /DCTDecode", jpeg(quality));
@@ -44,9 +44,9 @@ ArtPage picture(int quality) {
 }  // namespace
 
 TEST_CASE("picture.jpeg tells the quality that the library was asked for") {
-  for (int const quality : {5, 10, 25, 49}) CHECK(number(picture(quality).finding("picture.jpeg").measured, "quality") == quality);
-  for (int const quality : {50, 51, 75, 90, 100}) CHECK(picture(quality).silent("picture.jpeg"));
-  auto page = picture(75);
+  for (int const quality : {5, 10, 25, 49}) CHECK(number(page_with_jpeg(quality).finding("picture.jpeg").measured, "quality") == quality);
+  for (int const quality : {50, 51, 75, 90, 100}) CHECK(page_with_jpeg(quality).silent("picture.jpeg"));
+  auto page = page_with_jpeg(75);
   page.target.limits.jpeg_quality = 76;
   CHECK(number(page.finding("picture.jpeg").measured, "quality") == 75);
 }

@@ -6,7 +6,7 @@ using namespace layright::test;
 
 namespace {
 
-ArtPage masked(double side, double percent = 100) {
+ArtPage page_masked(double side, double percent = 100) {
   PdfMaker pdf;
   std::vector<std::uint8_t> mask(900, 255);
   for (std::size_t i = 0; i < 200; ++i) mask[i] = 0;
@@ -19,9 +19,9 @@ ArtPage masked(double side, double percent = 100) {
 }  // namespace
 
 TEST_CASE("picture.mask looks at the mask, whatever the picture has") {
-  CHECK(masked(14.4).silent("picture.mask"));
-  CHECK(masked(14.5).silent("picture.ppi"));
-  CHECK(number(masked(14.5).finding("picture.mask").measured, "ppi") == Approx(30 / 14.5 * 72));
-  CHECK(masked(28.9, 50).findings("picture.mask").size() == 1);
-  CHECK(masked(28.7, 50).silent("picture.mask"));
+  CHECK(page_masked(14.4).silent("picture.mask"));
+  CHECK(page_masked(14.5).silent("picture.ppi"));
+  CHECK(number(page_masked(14.5).finding("picture.mask").measured, "ppi") == Approx(30 / 14.5 * 72));
+  CHECK(page_masked(28.9, 50).findings("picture.mask").size() == 1);
+  CHECK(page_masked(28.7, 50).silent("picture.mask"));
 }

@@ -7,7 +7,7 @@ using namespace layright::test;
 namespace {
 
 /// 30 x 30 pixels, side points wide.
-void picture(PdfMaker& pdf, PageMaker& page, double side, std::string const& more = "") {
+void add_picture(PdfMaker& pdf, PageMaker& page, double side, std::string const& more = "") {
   std::vector<std::uint8_t> const samples(30 * 30, 90);
   page.use("XObject", "P", pdf.image_gray(30, 30, samples, more)).content("q " + real(side) + " 0 0 " + real(side) + " 50 60 cm /P Do Q");
 }
@@ -20,7 +20,7 @@ TEST_CASE("picture.ppi looks at pixels to the inch as printed, on both sides of 
     CAPTURE(shown.rotate, shown.unit, shown.percent);
     for (auto const& [side, fires] : {std::pair{14.4, false}, {14.35, false}, {14.5, true}}) {
       PdfMaker pdf;
-      picture(pdf, pdf.page().rotate(shown.rotate).user_unit(shown.unit), side / shown.factor);
+      add_picture(pdf, pdf.page().rotate(shown.rotate).user_unit(shown.unit), side / shown.factor);
       ArtPage const page(pdf, false, shown.percent);
       CHECK(page.silent("picture.ppi") == !fires);
     }

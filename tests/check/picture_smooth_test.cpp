@@ -6,7 +6,7 @@ using namespace layright::test;
 
 namespace {
 
-ArtPage picture(double side, std::string const& more) {
+ArtPage page_smoothed(double side, std::string const& more) {
   PdfMaker pdf;
   auto const image = pdf.image_gray(30, 30, std::vector<std::uint8_t>(900, 90), more);
   pdf.page().use("XObject", "P", image).content("q " + real(side) + " 0 0 " + real(side) + " 50 60 cm /P Do Q");
@@ -16,8 +16,8 @@ ArtPage picture(double side, std::string const& more) {
 }  // namespace
 
 TEST_CASE("picture.smooth fires for few pixels only, and only when asked to smooth") {
-  CHECK(picture(14.4, "/Interpolate true").silent("picture.smooth"));
-  CHECK(picture(14.5, "/Interpolate true").finding("picture.smooth").level == Level::note);
-  CHECK(picture(14.5, "/Interpolate false").silent("picture.smooth"));
-  CHECK(picture(14.5, "").silent("picture.smooth"));
+  CHECK(page_smoothed(14.4, "/Interpolate true").silent("picture.smooth"));
+  CHECK(page_smoothed(14.5, "/Interpolate true").finding("picture.smooth").level == Level::note);
+  CHECK(page_smoothed(14.5, "/Interpolate false").silent("picture.smooth"));
+  CHECK(page_smoothed(14.5, "").silent("picture.smooth"));
 }

@@ -13,7 +13,7 @@ using Kind = OpenError::Kind;
 
 namespace {
 
-using Opened = std::variant<std::unique_ptr<Document>, OpenError>;
+using OpenOutcome = std::variant<std::unique_ptr<Document>, OpenError>;
 
 std::unique_ptr<Document> open_whole(std::string const& bytes) {
   auto opened = Document::open(bytes_of(bytes), "test.pdf", "");

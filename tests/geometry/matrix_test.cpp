@@ -11,15 +11,15 @@ using Catch::Matchers::WithinAbs;
 namespace {
 using Seen = SeenSpace;
 using Square = Matrix<Seen, Seen>;
-constexpr double kNoise = 1e-9;
+constexpr double kMatrixNoise = 1e-9;
 
 void check_same(Square const& a, Square const& b) {
-  CHECK_THAT(a.a, WithinAbs(b.a, kNoise));
-  CHECK_THAT(a.b, WithinAbs(b.b, kNoise));
-  CHECK_THAT(a.c, WithinAbs(b.c, kNoise));
-  CHECK_THAT(a.d, WithinAbs(b.d, kNoise));
-  CHECK_THAT(a.e, WithinAbs(b.e, kNoise));
-  CHECK_THAT(a.f, WithinAbs(b.f, kNoise));
+  CHECK_THAT(a.a, WithinAbs(b.a, kMatrixNoise));
+  CHECK_THAT(a.b, WithinAbs(b.b, kMatrixNoise));
+  CHECK_THAT(a.c, WithinAbs(b.c, kMatrixNoise));
+  CHECK_THAT(a.d, WithinAbs(b.d, kMatrixNoise));
+  CHECK_THAT(a.e, WithinAbs(b.e, kMatrixNoise));
+  CHECK_THAT(a.f, WithinAbs(b.f, kMatrixNoise));
 }
 
 template <class A, class B>

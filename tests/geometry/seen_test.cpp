@@ -7,7 +7,7 @@ using Catch::Matchers::WithinAbs;
 
 namespace {
 
-constexpr double kNoise = 1e-9;  // points; arithmetic only
+constexpr double kSeenNoise = 1e-9;  // points; arithmetic only
 
 /// Where a point of a w x h crop box, counted from its lower left, is seen after a clockwise turn: by hand from ISO 32000-1,
 /// Table 30.
@@ -22,8 +22,8 @@ Point<SeenSpace> by_hand(Turn clockwise, double x, double y, double w, double h)
 }
 
 void check_near(Point<SeenSpace> is, Point<SeenSpace> wanted) {
-  CHECK_THAT(is.x, WithinAbs(wanted.x, kNoise));
-  CHECK_THAT(is.y, WithinAbs(wanted.y, kNoise));
+  CHECK_THAT(is.x, WithinAbs(wanted.x, kSeenNoise));
+  CHECK_THAT(is.y, WithinAbs(wanted.y, kSeenNoise));
 }
 
 }  // namespace
@@ -48,8 +48,8 @@ TEST_CASE("a page is seen turned, scaled by its unit, and from the origin") {
   CHECK(size.height == (on_its_side ? w : h) * unit);
 
   auto const all = seen.apply(crop);
-  CHECK_THAT(all.x0, WithinAbs(0, kNoise));
-  CHECK_THAT(all.y0, WithinAbs(0, kNoise));
+  CHECK_THAT(all.x0, WithinAbs(0, kSeenNoise));
+  CHECK_THAT(all.y0, WithinAbs(0, kSeenNoise));
   CHECK_THAT(all.x1, WithinAbs(size.width, 1e-8));
   CHECK_THAT(all.y1, WithinAbs(size.height, 1e-8));
   CHECK_FALSE(seen.mirrors());
@@ -75,6 +75,6 @@ TEST_CASE("from the page to what is seen and back is where it began") {
   auto const back = seen.inverted();
   REQUIRE(back);
   auto const again = back->apply(seen.apply(Point<PageSpace>{x, y}));
-  CHECK_THAT(again.x, WithinAbs(x, kNoise));
-  CHECK_THAT(again.y, WithinAbs(y, kNoise));
+  CHECK_THAT(again.x, WithinAbs(x, kSeenNoise));
+  CHECK_THAT(again.y, WithinAbs(y, kSeenNoise));
 }

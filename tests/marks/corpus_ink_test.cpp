@@ -27,7 +27,7 @@ namespace {
 
 constexpr int kMilliseconds = 15000;  // as every reader had when the truth was made
 
-std::vector<std::byte> bytes_of(std::string const& path) {
+std::vector<std::byte> bytes_in(std::string const& path) {
   std::ifstream in(path, std::ios::binary);
   std::vector<char> const chars{std::istreambuf_iterator<char>(in), {}};
   std::vector<std::byte> bytes(chars.size());
@@ -45,7 +45,7 @@ struct Told {
 
 Told look_at(std::string const& path) {
   Told told;
-  auto const bytes = bytes_of(path);
+  auto const bytes = bytes_in(path);
   auto document = Document::open(bytes, path, "");
   auto* opened = std::get_if<std::unique_ptr<Document>>(&document);
   if (opened == nullptr || (*opened)->page_count() < 1) return told;

@@ -7,14 +7,13 @@
 
 using namespace layright;
 using namespace layright::test;
-using Box = Rect<SeenSpace>;
 
 namespace {
 
 constexpr double kExact = 0.02;      // points: floats of the library
 constexpr double kByPicture = 0.26;  // points: a pixel at 288 dpi
 
-void check_ink(Marks const& marks, Box const& wanted, double slack = kExact) {
+void check_ink(Marks const& marks, Rect<SeenSpace> const& wanted, double slack = kExact) {
   REQUIRE(marks.ink.has_value());
   INFO("ink " << marks.ink->x0 << " " << marks.ink->y0 << " " << marks.ink->x1 << " " << marks.ink->y1);
   CHECK(std::fabs(marks.ink->x0 - wanted.x0) <= slack);
@@ -26,7 +25,7 @@ void check_ink(Marks const& marks, Box const& wanted, double slack = kExact) {
 struct Row {
   char const* name;
   char const* operators;
-  std::optional<Box> ink;
+  std::optional<Rect<SeenSpace>> ink;
 };
 
 }  // namespace
@@ -34,42 +33,44 @@ struct Row {
 TEST_CASE("ink: paths and strokes by their exact extents") {
   double const root = std::sqrt(2.0);
   Row const rows[] = {
-      {"a filled rectangle", "100 200 50 30 re f", Box{100, 200, 150, 230}},
-      {"a curve by its extremum, not its control points", "100 100 m 100 200 200 200 200 100 c f", Box{100, 100, 200, 175}},
-      {"a stroke is half its width outside", "10 w 100 100 m 200 100 l S", Box{100, 95, 200, 105}},
-      {"square caps reach out by half the width", "10 w 2 J 100 100 m 200 100 l S", Box{95, 95, 205, 105}},
-      {"round caps too", "10 w 1 J 100 100 m 200 100 l S", Box{95, 95, 205, 105}},
-      {"a slanted stroke with butt caps", "10 w 100 100 m 200 200 l S", Box{100 - 5 / root, 100 - 5 / root, 200 + 5 / root, 200 + 5 / root}},
-      {"a mitred corner of 90 degrees", "10 w 100 100 m 200 100 l 200 200 l S", Box{100, 95, 205, 200}},
+      {"a filled rectangle", "100 200 50 30 re f", Rect<SeenSpace>{100, 200, 150, 230}},
+      {"a curve by its extremum, not its control points", "100 100 m 100 200 200 200 200 100 c f", Rect<SeenSpace>{100, 100, 200, 175}},
+      {"a stroke is half its width outside", "10 w 100 100 m 200 100 l S", Rect<SeenSpace>{100, 95, 200, 105}},
+      {"square caps reach out by half the width", "10 w 2 J 100 100 m 200 100 l S", Rect<SeenSpace>{95, 95, 205, 105}},
+      {"round caps too", "10 w 1 J 100 100 m 200 100 l S", Rect<SeenSpace>{95, 95, 205, 105}},
+      {"a slanted stroke with butt caps", "10 w 100 100 m 200 200 l S",
+       Rect<SeenSpace>{100 - 5 / root, 100 - 5 / root, 200 + 5 / root, 200 + 5 / root}},
+      {"a mitred corner of 90 degrees", "10 w 100 100 m 200 100 l 200 200 l S", Rect<SeenSpace>{100, 95, 205, 200}},
       {"a sharp corner within the miter limit", "2 w 100 M 100 100 m 150 200 l 200 100 l S",
-       Box{100 - std::sqrt(0.8), 100 - std::sqrt(0.2), 200 + std::sqrt(0.8), 200 + std::sqrt(5.0)}},
+       Rect<SeenSpace>{100 - std::sqrt(0.8), 100 - std::sqrt(0.2), 200 + std::sqrt(0.8), 200 + std::sqrt(5.0)}},
       {"the same corner bevelled", "2 w 2 j 100 100 m 150 200 l 200 100 l S",
-       Box{100 - std::sqrt(0.8), 100 - std::sqrt(0.2), 200 + std::sqrt(0.8), 200 + std::sqrt(0.2)}},
+       Rect<SeenSpace>{100 - std::sqrt(0.8), 100 - std::sqrt(0.2), 200 + std::sqrt(0.8), 200 + std::sqrt(0.2)}},
       {"the same corner beyond the miter limit", "2 w 2 M 100 100 m 150 200 l 200 100 l S",
-       Box{100 - std::sqrt(0.8), 100 - std::sqrt(0.2), 200 + std::sqrt(0.8), 200 + std::sqrt(0.2)}},
-      {"a round corner", "2 w 1 j 100 100 m 150 200 l 200 100 l S", Box{100 - std::sqrt(0.8), 100 - std::sqrt(0.2), 200 + std::sqrt(0.8), 201}},
-      {"a pen squeezed by the matrix", "q 3 0 0 1 0 0 cm 10 w 50 100 m 50 200 l S Q", Box{135, 100, 165, 200}},
-      {"a hairline has no breadth", "0 w 100 100 m 200 100 l S", Box{100, 100, 200, 100}},
-      {"dashes end where the last one ends", "4 w [10 20] 0 d 100 100 m 195 100 l S", Box{100, 98, 195, 102}},
-      {"a gap at the end leaves nothing", "4 w [10 20] 0 d 100 100 m 185 100 l S", Box{100, 98, 170, 102}},
-      {"a dot with round caps", "10 w 1 J 100 100 m 100 100 l S", Box{95, 95, 105, 105}},
-      {"a dot with butt caps leaves nothing", "10 w 100 100 m 100 100 l S 10 10 5 5 re f", Box{10, 10, 15, 15}},
-      {"a curve stroked round a bend", "10 w 100 100 m 100 200 200 200 200 100 c S", Box{95, 100, 205, 180}},
+       Rect<SeenSpace>{100 - std::sqrt(0.8), 100 - std::sqrt(0.2), 200 + std::sqrt(0.8), 200 + std::sqrt(0.2)}},
+      {"a round corner", "2 w 1 j 100 100 m 150 200 l 200 100 l S",
+       Rect<SeenSpace>{100 - std::sqrt(0.8), 100 - std::sqrt(0.2), 200 + std::sqrt(0.8), 201}},
+      {"a pen squeezed by the matrix", "q 3 0 0 1 0 0 cm 10 w 50 100 m 50 200 l S Q", Rect<SeenSpace>{135, 100, 165, 200}},
+      {"a hairline has no breadth", "0 w 100 100 m 200 100 l S", Rect<SeenSpace>{100, 100, 200, 100}},
+      {"dashes end where the last one ends", "4 w [10 20] 0 d 100 100 m 195 100 l S", Rect<SeenSpace>{100, 98, 195, 102}},
+      {"a gap at the end leaves nothing", "4 w [10 20] 0 d 100 100 m 185 100 l S", Rect<SeenSpace>{100, 98, 170, 102}},
+      {"a dot with round caps", "10 w 1 J 100 100 m 100 100 l S", Rect<SeenSpace>{95, 95, 105, 105}},
+      {"a dot with butt caps leaves nothing", "10 w 100 100 m 100 100 l S 10 10 5 5 re f", Rect<SeenSpace>{10, 10, 15, 15}},
+      {"a curve stroked round a bend", "10 w 100 100 m 100 200 200 200 200 100 c S", Rect<SeenSpace>{95, 100, 205, 180}},
       // ISO 32000-1, 10.6.5: each pixel that a shape touches is painted; poppler and Ghostscript draw these as hairlines.
-      {"a fill without area leaves a hairline", "100 100 m 200 150 l f", Box{100, 100, 200, 150}},
-      {"so does a rectangle without height", "100 100 200 0 re f", Box{100, 100, 300, 100}},
-      {"or without width", "100 100 0 200 re f", Box{100, 100, 100, 300}},
-      {"a flat part of a larger path", "300 200 20 20 re 50 100 m 250 100 l f", Box{50, 100, 320, 220}},
-      {"a path squeezed flat by the matrix", "q 1 0 0 0 0 100 cm 50 100 200 100 re f Q", Box{50, 100, 250, 100}},
-      {"a curve that lies on a line", "50 100 m 100 100 200 100 350 100 c f", Box{50, 100, 350, 100}},
+      {"a fill without area leaves a hairline", "100 100 m 200 150 l f", Rect<SeenSpace>{100, 100, 200, 150}},
+      {"so does a rectangle without height", "100 100 200 0 re f", Rect<SeenSpace>{100, 100, 300, 100}},
+      {"or without width", "100 100 0 200 re f", Rect<SeenSpace>{100, 100, 100, 300}},
+      {"a flat part of a larger path", "300 200 20 20 re 50 100 m 250 100 l f", Rect<SeenSpace>{50, 100, 320, 220}},
+      {"a path squeezed flat by the matrix", "q 1 0 0 0 0 100 cm 50 100 200 100 re f Q", Rect<SeenSpace>{50, 100, 250, 100}},
+      {"a curve that lies on a line", "50 100 m 100 100 200 100 350 100 c f", Rect<SeenSpace>{50, 100, 350, 100}},
       {"a fill of a point leaves nothing", "100 100 0 0 re f 50 50 m 50 50 l f", std::nullopt},
       {"a mere move leaves nothing", "100 100 m S", std::nullopt},
       {"white leaves nothing on paper", "1 1 1 rg 100 100 50 50 re f", std::nullopt},
       {"less than half a percent neither", "0.996 g 100 100 50 50 re f", std::nullopt},
-      {"half a percent does", "0.995 g 100 100 50 50 re f", Box{100, 100, 150, 150}},
-      {"in any separation", "0 0 0.005 0 k 100 100 50 50 re f", Box{100, 100, 150, 150}},
-      {"light grey does", "0.97 g 100 100 50 50 re f", Box{100, 100, 150, 150}},
-      {"a light colour does", "1 1 0.9 rg 100 100 50 50 re f", Box{100, 100, 150, 150}},
+      {"half a percent does", "0.995 g 100 100 50 50 re f", Rect<SeenSpace>{100, 100, 150, 150}},
+      {"in any separation", "0 0 0.005 0 k 100 100 50 50 re f", Rect<SeenSpace>{100, 100, 150, 150}},
+      {"light grey does", "0.97 g 100 100 50 50 re f", Rect<SeenSpace>{100, 100, 150, 150}},
+      {"a light colour does", "1 1 0.9 rg 100 100 50 50 re f", Rect<SeenSpace>{100, 100, 150, 150}},
   };
   for (auto const& row : rows) {
     INFO(row.name);
@@ -83,21 +84,22 @@ TEST_CASE("ink: paths and strokes by their exact extents") {
 
 TEST_CASE("ink: clips") {
   Row const rows[] = {
-      {"an upright clip cuts exactly", "100 100 50 50 re W n 0 0 300 120 re f", Box{100, 100, 150, 120}},
+      {"an upright clip cuts exactly", "100 100 50 50 re W n 0 0 300 120 re f", Rect<SeenSpace>{100, 100, 150, 120}},
       {"a slanted line cut by an upright clip", "100 100 100 100 re W n 2 w 0 0 m 400 200 l S",
-       Box{200 - std::sqrt(5.0), 100, 200, 100 + std::sqrt(5.0) / 2}},  // only a corner of it shows
-      {"a round clip over a ground shows the whole clip", "100 100 m 100 200 200 200 200 100 c h W n 0 0 400 400 re f", Box{100, 100, 200, 175}},
-      {"a triangle as a clip of a rectangle", "100 100 m 200 100 l 150 200 l h W n 100 150 100 100 re f", Box{125, 150, 175, 200}},
+       Rect<SeenSpace>{200 - std::sqrt(5.0), 100, 200, 100 + std::sqrt(5.0) / 2}},  // only a corner of it shows
+      {"a round clip over a ground shows the whole clip", "100 100 m 100 200 200 200 200 100 c h W n 0 0 400 400 re f",
+       Rect<SeenSpace>{100, 100, 200, 175}},
+      {"a triangle as a clip of a rectangle", "100 100 m 200 100 l 150 200 l h W n 100 150 100 100 re f", Rect<SeenSpace>{125, 150, 175, 200}},
       {"what is clipped away leaves nothing", "100 100 50 50 re W n 200 200 50 50 re f", std::nullopt},
       {"an empty clip hides all", "100 100 m 100 100 l h W n 0 0 300 300 re f", std::nullopt},
-      {"a clip without height leaves a hairline", "50 100 200 0 re W n 0 0 400 300 re f", Box{50, 100, 250, 100}},
-      {"so does a clip along a line", "50 100 m 350 100 l W n 0 0 400 300 re f", Box{50, 100, 350, 100}},
-      {"no path clips nothing", "W n 10 10 100 100 re f", Box{10, 10, 110, 110}},
-      {"a clip inside a clip", "100 100 50 50 re W n 120 90 100 40 re W n 0 0 300 300 re f", Box{120, 100, 150, 130}},
-      {"what lies beyond the page", "-50 -50 100 100 re f", Box{0, 0, 50, 50}},
-      {"a stroke that runs off the page", "10 w -50 100 m 100 100 l 100 200 l S", Box{0, 95, 105, 200}},
-      {"a corner that its miter limit would let off the page", "10 w 20 100 m 100 100 l 100 200 l S", Box{20, 95, 105, 200}},
-      {"a curve that bends back before the page's edge", "10 w 100 60 m 100 -10 200 -10 200 60 c S", Box{95, 2.5, 205, 60}},
+      {"a clip without height leaves a hairline", "50 100 200 0 re W n 0 0 400 300 re f", Rect<SeenSpace>{50, 100, 250, 100}},
+      {"so does a clip along a line", "50 100 m 350 100 l W n 0 0 400 300 re f", Rect<SeenSpace>{50, 100, 350, 100}},
+      {"no path clips nothing", "W n 10 10 100 100 re f", Rect<SeenSpace>{10, 10, 110, 110}},
+      {"a clip inside a clip", "100 100 50 50 re W n 120 90 100 40 re W n 0 0 300 300 re f", Rect<SeenSpace>{120, 100, 150, 130}},
+      {"what lies beyond the page", "-50 -50 100 100 re f", Rect<SeenSpace>{0, 0, 50, 50}},
+      {"a stroke that runs off the page", "10 w -50 100 m 100 100 l 100 200 l S", Rect<SeenSpace>{0, 95, 105, 200}},
+      {"a corner that its miter limit would let off the page", "10 w 20 100 m 100 100 l 100 200 l S", Rect<SeenSpace>{20, 95, 105, 200}},
+      {"a curve that bends back before the page's edge", "10 w 100 60 m 100 -10 200 -10 200 60 c S", Rect<SeenSpace>{95, 2.5, 205, 60}},
   };
   for (auto const& row : rows) {
     INFO(row.name);
@@ -150,7 +152,7 @@ TEST_CASE("ink: pages turned, cropped, scaled by their unit, with any origin") {
   // A mark 20 wide and 10 high, 30 right of and 40 above the crop box's lower left corner; the crop box is 200 x 300.
   struct Turned {
     int rotate;
-    Box ink;
+    Rect<SeenSpace> ink;
   };
   Turned const turns[] = {{0, {30, 40, 50, 50}}, {90, {40, 150, 50, 170}}, {180, {150, 250, 170, 260}}, {270, {250, 30, 260, 50}}};
   for (double const x : {0.0, 70.0, -500.0})

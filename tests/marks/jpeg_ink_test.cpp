@@ -13,15 +13,15 @@ using namespace layright;
 
 namespace {
 
-constexpr int kWide = 203, kHigh = 117;  // no whole number of blocks
+constexpr int kArtWide = 203, kArtHigh = 117;  // no whole number of blocks
 
 /// White, with a grey disc and a coloured bar; or in one colour all over.
 std::vector<unsigned char> art(int samples, bool flat) {
-  std::vector<unsigned char> pixels(static_cast<std::size_t>(kWide) * kHigh * static_cast<std::size_t>(samples), flat ? 90 : 255);
-  for (int y = 0; y < kHigh && !flat; ++y)
-    for (int x = 0; x < kWide; ++x) {
+  std::vector<unsigned char> pixels(static_cast<std::size_t>(kArtWide) * kArtHigh * static_cast<std::size_t>(samples), flat ? 90 : 255);
+  for (int y = 0; y < kArtHigh && !flat; ++y)
+    for (int x = 0; x < kArtWide; ++x) {
       bool const disc = (x - 60) * (x - 60) + (y - 50) * (y - 50)<700, bar = x> 150 && x < 190 && y > 20 && y < 23;
-      auto* const p = pixels.data() + (static_cast<std::size_t>(y) * kWide + static_cast<std::size_t>(x)) * static_cast<std::size_t>(samples);
+      auto* const p = pixels.data() + (static_cast<std::size_t>(y) * kArtWide + static_cast<std::size_t>(x)) * static_cast<std::size_t>(samples);
       for (int s = 0; s < samples; ++s) p[s] = static_cast<unsigned char>(disc ? 120 : bar ? 40 + 80 * s : 255);
     }
   return pixels;
@@ -40,8 +40,8 @@ void pack(Jpeg& out, int samples, bool flat, bool progressive) {
   info.err = jpeg_std_error(&errors);
   jpeg_create_compress(&info);
   jpeg_mem_dest(&info, &out.bytes, &out.size);
-  info.image_width = kWide;
-  info.image_height = kHigh;
+  info.image_width = kArtWide;
+  info.image_height = kArtHigh;
   info.input_components = samples;
   info.in_color_space = samples == 1 ? JCS_GRAYSCALE : samples == 3 ? JCS_RGB : JCS_CMYK;
   jpeg_set_defaults(&info);
@@ -49,7 +49,7 @@ void pack(Jpeg& out, int samples, bool flat, bool progressive) {
   if (progressive) jpeg_simple_progression(&info);
   jpeg_start_compress(&info, TRUE);
   while (info.next_scanline < info.image_height) {
-    auto* row = pixels.data() + static_cast<std::size_t>(info.next_scanline) * kWide * static_cast<std::size_t>(samples);
+    auto* row = pixels.data() + static_cast<std::size_t>(info.next_scanline) * kArtWide * static_cast<std::size_t>(samples);
     jpeg_write_scanlines(&info, &row, 1);
   }
   jpeg_finish_compress(&info);
@@ -83,7 +83,7 @@ TEST_CASE("a JPEG leaves ink where the library's decoding of it does") {
               Jpeg jpeg;
               pack(jpeg, samples, flat, progressive);
               fz_image* const image = image_of(library.ctx, jpeg.bytes, jpeg.size);
-              auto const matrix = fz_make_matrix(kWide * scale, 0, 0, kHigh * scale, 0, 0);
+              auto const matrix = fz_make_matrix(kArtWide * scale, 0, 0, kArtHigh * scale, 0, 0);
               auto const looked = look_at_jpeg(library.ctx, image, matrix, rule, alpha);
               fz_pixmap* const pixels = image_pixels(library.ctx, image, matrix);
               REQUIRE(looked);
@@ -112,14 +112,14 @@ TEST_CASE("what is no plain JPEG is left to the library") {
   Jpeg inks, cut;
   pack(inks, 4, false, false);
   fz_image* image = image_of(library.ctx, inks.bytes, inks.size);
-  CHECK_FALSE(look_at_jpeg(library.ctx, image, fz_scale(kWide, kHigh), InkRule::on_paper, 1));
+  CHECK_FALSE(look_at_jpeg(library.ctx, image, fz_scale(kArtWide, kArtHigh), InkRule::on_paper, 1));
   fz_drop_image(library.ctx, image);
   pack(cut, 3, false, false);
   image = image_of(library.ctx, cut.bytes, cut.size);
   image->w += 1;  // says another size than its data has
-  CHECK_FALSE(look_at_jpeg(library.ctx, image, fz_scale(kWide, kHigh), InkRule::on_paper, 1));
+  CHECK_FALSE(look_at_jpeg(library.ctx, image, fz_scale(kArtWide, kArtHigh), InkRule::on_paper, 1));
   image->w -= 1;
   image->use_decode = 1;
-  CHECK_FALSE(look_at_jpeg(library.ctx, image, fz_scale(kWide, kHigh), InkRule::on_paper, 1));
+  CHECK_FALSE(look_at_jpeg(library.ctx, image, fz_scale(kArtWide, kArtHigh), InkRule::on_paper, 1));
   fz_drop_image(library.ctx, image);
 }

@@ -7,7 +7,7 @@ using namespace layright::test;
 
 namespace {
 
-struct Row {
+struct LayerRow {
   char const* what;
   std::string owner;          // of the square: a layer or a membership; 10 0 R and 11 0 R stand for the two layers
   std::string configuration;  // the default one
@@ -23,7 +23,7 @@ std::string replaced(std::string text, std::string const& from, std::string cons
 
 enum class Where { content, form, picture, annotation };
 
-std::string page_with(Row const& row, Where where) {
+std::string page_with(LayerRow const& row, Where where) {
   PdfMaker pdf;
   auto const a = pdf.reserve(), b = pdf.reserve();
   auto const named = [&](std::string const& text) { return replaced(replaced(text, "10 0 R", a.text()), "11 0 R", b.text()); };
@@ -57,7 +57,7 @@ std::string event(char const* name, char const* category, char const* layers) {
   return std::string("/AS [<< /Event /") + name + " /Category [/" + category + "] /OCGs [" + layers + "] >>]";
 }
 
-std::vector<Row> const kRows{
+std::vector<LayerRow> const kLayerRows{
     // 8.11.4.3: the default configuration's states; other configurations are none
     {"on", "10 0 R", kOff, true},
     {"off", "11 0 R", kOff, false},
@@ -106,7 +106,7 @@ std::vector<Row> const kRows{
 }  // namespace
 
 TEST_CASE("layers show what the standard says, on content, forms, pictures and annotations") {
-  for (auto const& row : kRows)
+  for (auto const& row : kLayerRows)
     for (auto const where : {Where::content, Where::form, Where::picture, Where::annotation}) {
       if (where != Where::content && row.owner.find("/Span") != std::string::npos) continue;
       CAPTURE(row.what, static_cast<int>(where));

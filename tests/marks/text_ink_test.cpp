@@ -7,7 +7,6 @@
 
 using namespace layright;
 using namespace layright::test;
-using Box = Rect<SeenSpace>;
 
 namespace {
 
@@ -45,8 +44,8 @@ std::string encoded(std::u32string const& text, std::string const& form) {
   return out;
 }
 
-std::optional<Box> ink_of(std::u32string const& text, std::string const& family, std::string const& ordering, std::string const& form,
-                          std::string const& way) {
+std::optional<Rect<SeenSpace>> ink_of(std::u32string const& text, std::string const& family, std::string const& ordering, std::string const& form,
+                                      std::string const& way) {
   PdfMaker pdf;
   auto const descriptor = pdf.object(
       "<< /Type /FontDescriptor /FontName /Odd /Flags 4 /FontBBox [0 -200 1000 900] /ItalicAngle 0 /Ascent 800 /Descent -200 /CapHeight 700 /StemV "
@@ -59,7 +58,7 @@ std::optional<Box> ink_of(std::u32string const& text, std::string const& family,
   return marks_of(pdf).ink;
 }
 
-void is_near(std::optional<Box> const& ink, Box const& wanted, double by) {
+void is_near(std::optional<Rect<SeenSpace>> const& ink, Rect<SeenSpace> const& wanted, double by) {
   REQUIRE(ink);
   INFO(ink->x0 << " " << ink->y0 << " " << ink->x1 << " " << ink->y1);
   CHECK(ink->contains(wanted, by));
@@ -97,18 +96,18 @@ TEST_CASE("CJK text of fonts that are not in the file lies where it does in each
 TEST_CASE("texts that clip do so together, at the end of their text object") {
   struct Row {
     char const* content;
-    std::optional<Box> ink;
+    std::optional<Rect<SeenSpace>> ink;
   };
   std::string const rest = " 0 1 0 rg 0 0 300 300 re f";
   Row const rows[] = {
-      {"4 Tr 20 200 Td (Hi) Tj 0 -120 Td (Hi) Tj ET", Box{23.3, 80, 54.9, 229.2}},
-      {"4 Tr 20 200 Td (Hi) Tj 0 Tr 0 -120 Td (Hi) Tj ET", Box{23.3, 80, 54.9, 229.2}},
-      {"7 Tr 20 200 Td (Hi) Tj 4 Tr 0 -120 Td (Hi) Tj ET", Box{23.3, 80, 54.9, 229.2}},
-      {"7 Tr 20 50 Td (Hi) Tj 0 Tr 0 150 Td (Hi) Tj ET", Box{23.3, 50, 54.9, 229.2}},
-      {"7 Tr 20 50 Td (Hi) Tj 0 Tr 0 150 Td (Hi) Tj 7 Tr 0 -100 Td (Hi) Tj ET", Box{23.3, 50, 54.9, 229.2}},
-      {"0 Tr 20 50 Td (Hi) Tj 7 Tr 0 150 Td (Hi) Tj ET", Box{23.3, 50, 54.9, 229.2}},
+      {"4 Tr 20 200 Td (Hi) Tj 0 -120 Td (Hi) Tj ET", Rect<SeenSpace>{23.3, 80, 54.9, 229.2}},
+      {"4 Tr 20 200 Td (Hi) Tj 0 Tr 0 -120 Td (Hi) Tj ET", Rect<SeenSpace>{23.3, 80, 54.9, 229.2}},
+      {"7 Tr 20 200 Td (Hi) Tj 4 Tr 0 -120 Td (Hi) Tj ET", Rect<SeenSpace>{23.3, 80, 54.9, 229.2}},
+      {"7 Tr 20 50 Td (Hi) Tj 0 Tr 0 150 Td (Hi) Tj ET", Rect<SeenSpace>{23.3, 50, 54.9, 229.2}},
+      {"7 Tr 20 50 Td (Hi) Tj 0 Tr 0 150 Td (Hi) Tj 7 Tr 0 -100 Td (Hi) Tj ET", Rect<SeenSpace>{23.3, 50, 54.9, 229.2}},
+      {"0 Tr 20 50 Td (Hi) Tj 7 Tr 0 150 Td (Hi) Tj ET", Rect<SeenSpace>{23.3, 50, 54.9, 229.2}},
       {"7 Tr 20 50 Td (Hi) Tj ET BT /F 40 Tf 20 200 Td (Hi) Tj ET", std::nullopt},  // the second object is clipped to the first
-      {"q 7 Tr 20 50 Td (Hi) Tj 3 Tr 0 150 Td (Hi) Tj ET", Box{23.3, 50, 54.9, 79.2}},
+      {"q 7 Tr 20 50 Td (Hi) Tj 3 Tr 0 150 Td (Hi) Tj ET", Rect<SeenSpace>{23.3, 50, 54.9, 79.2}},
   };
   for (auto const& row : rows) {
     INFO(row.content);
@@ -138,6 +137,6 @@ TEST_CASE("text in a pattern shows the pattern and nothing beside") {
           .use("Pattern", "P", pattern)
           .content("q /Pattern cs /Pattern CS /P scn /P SCN BT /F 40 Tf " + mode + " Tr 20 200 Td (Hi) Tj 0 -120 Td (Hi) Tj ET" +
                    (mode == "4" ? " 0 0 300 300 re f Q" : " Q"));
-      is_near(marks_of(pdf).ink, Box{23.3, 80, 54.9, 229.2}, mode == "1" || mode == "2" ? 1.1 : 0.5);
+      is_near(marks_of(pdf).ink, Rect<SeenSpace>{23.3, 80, 54.9, 229.2}, mode == "1" || mode == "2" ? 1.1 : 0.5);
     }
 }

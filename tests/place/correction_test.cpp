@@ -10,18 +10,18 @@ using namespace layright;
 
 namespace {
 
-struct Job {
+struct CorrectedJob {
   Target target;
   PlaceSubject subject;
   bool reverse = false;
 };
 
-Job random_job(unsigned seed) {
+CorrectedJob random_corrected_job(unsigned seed) {
   std::mt19937 dice(seed);
   auto const real = [&](double lo, double hi) { return std::uniform_real_distribution<double>(lo, hi)(dice); };
   auto const coin = [&] { return std::uniform_int_distribution<int>(0, 1)(dice) == 1; };
   auto const one_of = [&](int n) { return std::uniform_int_distribution<int>(0, n - 1)(dice); };
-  Job job;
+  CorrectedJob job;
   Target& t = job.target;
   if (coin()) t.sheet.width = Length::inches(12.5), t.sheet.length = Length::inches(19);
   if (coin()) t.sheet.feed = Feed::long_edge;
@@ -65,15 +65,15 @@ Rect<SheetSpace> printed(Target const& t, Rect<SheetSpace> const& r) {
   return Rect<SheetSpace>::from_corners(p.x, p.y, q.x, q.y);
 }
 
-int const kJobs = 4000;
+int const kCorrectedJobs = 4000;
 
 }  // namespace
 
 TEST_CASE("the corrected page prints where the placement alone wanted it, with its ink in the live area of the printed sheet") {
   int placed = 0, reached = 0;
-  for (int seed = 0; seed < kJobs; ++seed) {
+  for (int seed = 0; seed < kCorrectedJobs; ++seed) {
     CAPTURE(seed);
-    Job const job = random_job(static_cast<unsigned>(seed));
+    CorrectedJob const job = random_corrected_job(static_cast<unsigned>(seed));
     Target const& t = job.target;
     auto const result = place_for(t, t.placement, job.subject, job.reverse, Unit::inch);
     auto const* corrected = std::get_if<Placement>(&result);
@@ -100,13 +100,13 @@ TEST_CASE("the corrected page prints where the placement alone wanted it, with i
       REQUIRE_THAT(got.y, Catch::WithinAbs(wanted.y, 1e-5));
     }
   }
-  CHECK(placed > kJobs / 4);
-  CHECK(placed - reached > kJobs / 5);
+  CHECK(placed > kCorrectedJobs / 4);
+  CHECK(placed - reached > kCorrectedJobs / 5);
   CHECK(reached > 10);
 }
 
 TEST_CASE("a press that shall not be corrected, was not tried, or prints in place changes nothing") {
-  Job job = random_job(1);
+  CorrectedJob job = random_corrected_job(1);
   Trial const tried = parse_trial("shift-x=3pt,along=1.01", "2026-03-01").value();
   auto const row = GENERATE(0, 1, 2);
   job.target.press.correct = row != 0;

@@ -4,10 +4,9 @@
 #include <fstream>
 
 #include "setup/fitted_job.h"
+#include "setup/network_press.h"
 #include "support/pdf_maker.h"
-#include "support/press_target.h"
 #include "support/send_to.h"
-#include "support/test_printer.h"
 
 using namespace layright;
 
@@ -15,34 +14,12 @@ namespace {
 
 using Changes = std::vector<std::pair<std::string, std::string>>;
 
-Target target() {
-  auto made = film_target(8.5, 17);
-  made.press.printer_resolution = "1200dpi";
-  made.press.white_on = made.press.no_size_check = made.press.no_tray_switch = {};
-  return made;
-}
-
-Offer offer_of(TestPrinter const& printer) {
-  auto const service = PrintService::connect(printer.address());
-  REQUIRE(service);
-  auto const offer = (*service)->offer();
-  REQUIRE(offer);
-  return *offer;
-}
-
-std::string told(Target const& asked, Offer const& offer) {
-  std::string text;
-  for (auto const& f : unsupported_settings(asked, offer, Unit::inch))
-    text += (f.level == Level::hold ? "hold " : "note ") + f.check + ": " + f.message + "\n";
-  return text;
-}
-
 std::string size(char const* x, char const* y, char const* syntax) {
   return std::string("MEMBER collection media-size {\n MEMBER ") + syntax + " x-dimension " + x + "\n MEMBER " + syntax + " y-dimension " + y +
          "\n}\n";
 }
-std::string const kAny = size("9525-33020", "12700-49530", "rangeOfInteger"), kLetter = size("21590", "27940", "integer"),
-                  kFilm = size("21590", "43180", "integer");
+std::string const kAnySize = size("9525-33020", "12700-49530", "rangeOfInteger"), kLetterSize = size("21590", "27940", "integer"),
+                  kFilmSize = size("21590", "43180", "integer");
 std::string media(char const* source, char const* type) {
   return std::string("MEMBER keyword media-source ") + source + "\nMEMBER keyword media-type " + type + "\n";
 }
@@ -52,11 +29,11 @@ std::string media(char const* source, char const* type) {
 TEST_CASE("a size that only another tray takes is refused, and so are copies that nobody counts") {
   // bench.conf's own database and then ours: libcups gives the first of a name.
   TestPrinter printer(
-      "", {{"ATTR collection media-col-database {", "ATTR collection media-col-database {\n" + kAny + media("main", "stationery") + "},{\n" +
-                                                        kLetter + media("by-pass-tray", "transparency") + "}\nATTR collection x-was {"}});
-  auto asked = target();
+      "", {{"ATTR collection media-col-database {", "ATTR collection media-col-database {\n" + kAnySize + media("main", "stationery") + "},{\n" +
+                                                        kLetterSize + media("by-pass-tray", "transparency") + "}\nATTR collection x-was {"}});
+  auto asked = network_target();
   asked.copies = 2;
-  auto const text = told(asked, offer_of(printer));
+  auto const text = lacking(asked, offer_of(printer));
   INFO(text);
   CHECK_THAT(
       text,
@@ -67,17 +44,17 @@ TEST_CASE("a size that only another tray takes is refused, and so are copies tha
   asked.press.media_source = "main";
   asked.press.media_type = "stationery";
   asked.copies = 1;
-  CHECK_THAT(told(asked, offer_of(printer)), !Catch::Contains("hold"));
+  CHECK_THAT(lacking(asked, offer_of(printer)), !Catch::Contains("hold"));
 }
 
 TEST_CASE("other media in the tray, the other edge first and toner that is used up hold before a sheet is spent") {
   TestPrinter printer("", {{"short-edge-first", "long-edge-first"},
-                           {"", "\nATTR collection media-col-ready {\n" + kLetter + media("by-pass-tray", "stationery") + "},{\n" + kFilm +
+                           {"", "\nATTR collection media-col-ready {\n" + kLetterSize + media("by-pass-tray", "stationery") + "},{\n" + kFilmSize +
                                     media("main", "transparency") + "}\n" +
                                     "ATTR name marker-names \"Black\",\"Cyan\",\"Magenta\",\"Yellow\"\nATTR integer marker-levels 80,3,-2,0\nATTR "
                                     "integer marker-low-levels 10,10,10,10\n"
                                     "ATTR keyword marker-types toner,toner,toner,toner\n"}});
-  auto const text = told(target(), offer_of(printer));
+  auto const text = lacking(network_target(), offer_of(printer));
   INFO(text);
   CHECK_THAT(text, Catch::Contains("hold press.loaded: the press says that there lies in its by-pass-tray something else than 8.5 x 17 in, "
                                    "transparency: by-pass-tray (stationery): 8.5 x 11 in") &&
@@ -102,11 +79,11 @@ TEST_CASE("defaults of the printer itself are undone in the job that it gets; wh
         "ATTR rangeOfInteger copies-supported 1-99\nATTR integer copies-default 3\nATTR keyword feed-orientation-supported "
         "long-edge-first,short-edge-first\n"
         "ATTR keyword feed-orientation-default long-edge-first\nATTR collection cover-front-default {\n MEMBER keyword cover-type no-cover\n}\n"}});
-  auto asked = target();
+  auto asked = network_target();
   asked.press.print_quality.clear();
   asked.press.print_color_mode.clear();
   auto const offer = offer_of(printer);
-  CHECK_THAT(told(asked, offer), !Catch::Contains("hold"));
+  CHECK_THAT(lacking(asked, offer), !Catch::Contains("hold"));
   auto const path = printer.folder() / "lantern.pdf";
   std::ofstream(path, std::ios::binary) << page_for(asked);
   SendOptions wish;
@@ -131,12 +108,12 @@ TEST_CASE("a maker's own default that nobody here knows is a hold until the pres
                             "{\n MEMBER keyword cover-type print-none\n}\n"
                             "ATTR integer job-priority-supported 100\nATTR keyword number-up-default auto\nATTR integer number-up-supported 2\n"}});
   auto const offer = offer_of(printer);
-  auto const text = told(target(), offer);
+  auto const text = lacking(network_target(), offer);
   INFO(text);
   CHECK_THAT(text, Catch::Contains("hold press.default: the press has a default of its own, x-emblem corner, and what undoes it is not known here") &&
                        Catch::Contains("cover-back {cover-type=print-none}") && Catch::Contains("number-up auto, that a job cannot undo") &&
                        !Catch::Contains("job-priority") && !Catch::Contains("identify-actions"));
-  auto asked = target();
+  auto asked = network_target();
   asked.press.options = {{"x-emblem", "off"}, {"number-up", "1"}};
-  CHECK_THAT(told(asked, offer), !Catch::Contains("x-emblem") && !Catch::Contains("number-up"));
+  CHECK_THAT(lacking(asked, offer), !Catch::Contains("x-emblem") && !Catch::Contains("number-up"));
 }

@@ -14,35 +14,19 @@
 
 #include "setup/approval.h"
 #include "setup/fitted_job.h"
+#include "setup/network_press.h"
 #include "setup/offer_list.h"
 #include "setup/ppd_words.h"
 #include "setup/state_words.h"
 #include "support/pdf_maker.h"
 #include "support/places.h"
-#include "support/press_target.h"
 #include "support/send_to.h"
-#include "support/test_printer.h"
 
 using namespace layright;
 using layright::test::read_file;
 namespace fs = std::filesystem;
 
 namespace {
-
-Target net_target() {
-  Target target = film_target(8.5, 17);
-  target.press.printer_resolution = "1200dpi";
-  target.press.white_on = target.press.no_size_check = target.press.no_tray_switch = {};
-  return target;
-}
-
-Offer offer_of(TestPrinter const& printer) {
-  auto service = PrintService::connect(printer.address());
-  REQUIRE(service);
-  auto const offer = (*service)->offer();
-  REQUIRE(offer);
-  return *offer;
-}
 
 SendOptions wish_for(TestPrinter const& printer, Target const& target, std::string const& mark) {
   auto const path = printer.folder() / "lantern.pdf";
@@ -128,7 +112,7 @@ class BreakingLine {
 
 TEST_CASE("what was asked arrives, the bytes as they are, and the end is the job's own") {
   TestPrinter printer;
-  auto const target = net_target();
+  auto const target = network_target();
   CHECK(all(unsupported_settings(target, offer_of(printer), Unit::inch)) ==
         "press.loaded note: the press does not tell what lies in its by-pass-tray: see that it is 8.5 x 17 in, transparency\n");
   auto const wish = wish_for(printer, target, "one");
@@ -147,7 +131,7 @@ TEST_CASE("what was asked arrives, the bytes as they are, and the end is the job
 
 TEST_CASE("ipptool sends the request that setup --as ipp prints") {
   TestPrinter printer;
-  auto target = net_target();
+  auto target = network_target();
   target.sheet.margins = Margins::all(Length::millimetres(4.23));
   auto const file = printer.folder() / "setup.test", pdf = printer.folder() / "lantern.pdf";
   std::ofstream(file, std::ios::binary) << ipptool_request(target, "lantern", "application/pdf");
@@ -161,27 +145,27 @@ TEST_CASE("ipptool sends the request that setup --as ipp prints") {
 TEST_CASE("what the press does not offer is told with the nearest that it does") {
   TestPrinter printer;
   auto const offer = offer_of(printer);
-  auto target = net_target();
+  auto target = network_target();
   target.sheet.width = Length::inches(14);
   target.sheet.length = Length::inches(22);
   CHECK_THAT(all(unsupported_settings(target, offer, Unit::inch)), Catch::Contains("press.size hold") && Catch::Contains("to 13 x 19.5 in"));
-  target = net_target();
+  target = network_target();
   target.press.media_source = "bypass-tray";
   CHECK_THAT(all(unsupported_settings(target, offer, Unit::inch)), Catch::Contains("the nearest that it offers is by-pass-tray"));
-  target = net_target();
+  target = network_target();
   target.press.media_type = "film";
   target.press.printer_resolution = "2400dpi";
   target.press.output_bin = "rear";
   CHECK_THAT(all(unsupported_settings(target, offer, Unit::inch)),
              Catch::Contains("press.media hold") && Catch::Contains("press.resolution hold") && Catch::Contains("face-down, face-up"));
-  target = net_target();
+  target = network_target();
   target.sheet.feed = Feed::long_edge;
   CHECK_THAT(all(unsupported_settings(target, offer, Unit::inch)), Catch::Contains("press.feed hold") && Catch::Contains("short edge first"));
 }
 
 TEST_CASE("the finest resolution is the finest that the press lists") {
   TestPrinter printer;
-  auto target = net_target();
+  auto target = network_target();
   target.press.printer_resolution = "finest";
   Dots found{};
   for (auto const& attribute : fitted_attributes(target, offer_of(printer)))
@@ -204,7 +188,7 @@ TEST_CASE("what the press offers, as a list to pick from") {
 
 TEST_CASE("a size that the press refuses is refused, whatever was checked before") {
   TestPrinter printer;
-  auto target = net_target();
+  auto target = network_target();
   auto wish = wish_for(printer, target, "two");
   target.sheet.length = Length::inches(30);
   wish.request.attributes = ipp_job_attributes(target);
@@ -216,14 +200,14 @@ TEST_CASE("a size that the press refuses is refused, whatever was checked before
 
 TEST_CASE("a job that fails is told as aborted") {
   TestPrinter printer("fail");
-  auto const end = send_to(printer.address(), wish_for(printer, net_target(), "three"));
+  auto const end = send_to(printer.address(), wish_for(printer, network_target(), "three"));
   REQUIRE(end);
   CHECK(end->state == JobState::aborted);
 }
 
 TEST_CASE("an empty tray is told in plain words, and the wait goes on") {
   TestPrinter printer("empty");
-  auto wish = wish_for(printer, net_target(), "four");
+  auto wish = wish_for(printer, network_target(), "four");
   std::string told;
   wish.progress = [&](JobStatus const&, std::vector<std::string> const& troubles) {
     for (auto const& trouble : troubles) {
@@ -239,7 +223,7 @@ TEST_CASE("an empty tray is told in plain words, and the wait goes on") {
 
 TEST_CASE("a job that somebody cancels is told as cancelled") {
   TestPrinter printer("empty");
-  auto wish = wish_for(printer, net_target(), "five");
+  auto wish = wish_for(printer, network_target(), "five");
   bool asked = false;
   wish.progress = [&](JobStatus const& now, std::vector<std::string> const&) {
     if (asked || now.state != JobState::processing) return;
@@ -256,8 +240,8 @@ TEST_CASE("a job that somebody cancels is told as cancelled") {
 
 TEST_CASE("a line that breaks after the job arrived does not print it twice") {
   TestPrinter printer;
-  REQUIRE(send_to(printer.address(), wish_for(printer, net_target(), "an earlier job")));
-  auto wish = wish_for(printer, net_target(), "six");
+  REQUIRE(send_to(printer.address(), wish_for(printer, network_target(), "an earlier job")));
+  auto wish = wish_for(printer, network_target(), "six");
   BreakingLine line(printer.port(), 1);  // the first answers on this line are those of Validate-Job and Print-Job
   std::string const line_address = "ipp://localhost:" + std::to_string(line.port) + "/ipp/print";
   auto const end = send_to(line_address, wish);

@@ -4,21 +4,14 @@
 #include "setup/fitted_job.h"
 #include "setup/ipp_values.h"
 #include "setup/loaded.h"
+#include "setup/network_press.h"
 #include "setup/ppd_words.h"
-#include "support/press_target.h"
 
 using namespace layright;
 
 namespace {
 
 constexpr OfferedSize kLetter{21590, 21590, 27940, 27940}, kAny{9525, 33020, 12700, 49530}, kFilm{21590, 21590, 43180, 43180};
-
-Target target() {
-  auto made = film_target(8.5, 17);
-  made.press.printer_resolution = "1200dpi";
-  made.press.white_on = made.press.no_size_check = made.press.no_tray_switch = {};
-  return made;
-}
 
 /// A press that offers all that the target asks for.
 Offer offer() {
@@ -32,13 +25,6 @@ Offer offer() {
   return made;
 }
 
-std::string told(Target const& asked, Offer const& of, char const* check = "") {
-  std::string text;
-  for (auto const& f : unsupported_settings(asked, of, Unit::inch))
-    if (*check == 0 || f.check == check) text += (f.level == Level::hold ? "hold " : "note ") + f.check + ": " + f.message + "\n";
-  return text;
-}
-
 IppValue const* asked_as(FittedJob const& job, std::string const& name) {
   for (auto const& attribute : job.attributes)
     if (attribute.name == name) return &attribute.value;
@@ -48,7 +34,7 @@ IppValue const* asked_as(FittedJob const& job, std::string const& name) {
 }  // namespace
 
 TEST_CASE("sizes, trays and types are taken together") {
-  CHECK(told(target(), offer()) == "");
+  CHECK(lacking(network_target(), offer()) == "");
   struct Row {
     char const* what;
     std::vector<OfferedMedia> database;
@@ -72,37 +58,37 @@ TEST_CASE("sizes, trays and types are taken together") {
     INFO(row.what);
     auto made = offer();
     made.database = row.database;
-    auto const says = told(target(), made, "press.size");
+    auto const says = lacking(network_target(), made, "press.size");
     INFO(says);
     CHECK((*row.says == 0 ? says.empty() : says.starts_with(row.says)));
   }
   // A sheet that is larger than everything.
-  auto large = target();
+  auto large = network_target();
   large.sheet.length = Length::inches(30);
-  CHECK_THAT(told(large, offer(), "press.size"), Catch::Contains("nearest that it offers is 3.75 x 5 in to 13 x 19.5 in"));
+  CHECK_THAT(lacking(large, offer(), "press.size"), Catch::Contains("nearest that it offers is 3.75 x 5 in to 13 x 19.5 in"));
 }
 
 TEST_CASE("a tray that feeds the other edge is a hold") {
   auto made = offer();
   made.ready.clear();
   made.database = {{kAny, "by-pass-tray", "", "long-edge-first"}};
-  CHECK_THAT(told(target(), made, "press.feed"),
+  CHECK_THAT(lacking(network_target(), made, "press.feed"),
              Catch::Contains("hold press.feed: the press says that its tray by-pass-tray takes sheets long edge first"));
-  auto across = target();
+  auto across = network_target();
   across.sheet.feed = Feed::long_edge;
-  CHECK(told(across, made, "press.feed") == "");
+  CHECK(lacking(across, made, "press.feed") == "");
   made.database.push_back({kAny, "main", "", "short-edge-first"});  // another tray does not help
-  CHECK_THAT(told(target(), made, "press.feed"), Catch::Contains("hold"));
-  auto anywhere = target();
+  CHECK_THAT(lacking(network_target(), made, "press.feed"), Catch::Contains("hold"));
+  auto anywhere = network_target();
   anywhere.press.media_source.clear();
-  CHECK(told(anywhere, made, "press.feed") == "");  // some tray takes it so
+  CHECK(lacking(anywhere, made, "press.feed") == "");  // some tray takes it so
   made.database.pop_back();
-  CHECK_THAT(told(anywhere, made, "press.feed"), Catch::Contains("hold"));
+  CHECK_THAT(lacking(anywhere, made, "press.feed"), Catch::Contains("hold"));
 }
 
 TEST_CASE("what lies loaded: other media hold, untold is a remark") {
   auto made = offer();
-  CHECK(told(target(), made, "press.loaded") == "");
+  CHECK(lacking(network_target(), made, "press.loaded") == "");
   for (auto const& [ready, says] : std::vector<std::pair<OfferedMedia, std::string>>{
            {{kLetter, "by-pass-tray", "stationery", ""},
             "hold press.loaded: the press says that there lies in its by-pass-tray something else than 8.5 x 17 in, transparency: by-pass-tray "
@@ -116,12 +102,12 @@ TEST_CASE("what lies loaded: other media hold, untold is a remark") {
            {{kLetter, "main", "stationery", ""}, "note press.loaded: the press does not tell what lies in its by-pass-tray"}}) {
     INFO(ready.source << ready.type << says);
     made.ready = {ready};
-    auto const text = told(target(), made, "press.loaded");
+    auto const text = lacking(network_target(), made, "press.loaded");
     INFO(text);
     CHECK((says.empty() ? text.empty() : text.starts_with(says)));
   }
   made.ready.clear();
-  CHECK_THAT(told(target(), made, "press.loaded"), Catch::StartsWith("note"));
+  CHECK_THAT(lacking(network_target(), made, "press.loaded"), Catch::StartsWith("note"));
 }
 
 TEST_CASE("toner that is low is a note, used up a hold") {
@@ -131,29 +117,30 @@ TEST_CASE("toner that is low is a note, used up a hold") {
   made.attributes["marker-low-levels"] = {"10", "10", "10", "2", "0"};
   made.attributes["marker-high-levels"] = {"100", "100", "100", "100", "95"};
   made.attributes["marker-levels"] = {"80", "3", "-2", "0", "0"};
-  CHECK(told(target(), made, "press.supply") ==
+  CHECK(lacking(network_target(), made, "press.supply") ==
         "note press.supply: cyan 3 %: it may not last for this job\nhold press.supply: yellow 0 %: it is used up; put a new one in before a sheet is "
         "spent\n");
   made.attributes["marker-levels"] = {"11", "10", "-3", "3", "97"};
-  CHECK(told(target(), made, "press.supply") ==
+  CHECK(lacking(network_target(), made, "press.supply") ==
         "note press.supply: cyan 10 %: it may not last for this job\nnote press.supply: waste 97 % full: the press will stop when it is\n");
   made.attributes.erase("marker-low-levels");
   made.attributes.erase("marker-names");
   made.attributes["marker-levels"] = {"100", "50", "50", "9"};
-  CHECK_THAT(told(target(), made, "press.supply"), Catch::Contains("toner 9 %"));
+  CHECK_THAT(lacking(network_target(), made, "press.supply"), Catch::Contains("toner 9 %"));
 }
 
 TEST_CASE("copies are asked for or refused, never dropped") {
-  auto asked = target();
+  auto asked = network_target();
   asked.copies = 3;
-  CHECK(told(asked, offer(), "press.copies") == "");
+  CHECK(lacking(asked, offer(), "press.copies") == "");
   auto made = offer();
   made.attributes["copies-supported"] = {"1-2"};
-  CHECK_THAT(told(asked, made, "press.copies"), Catch::Contains("hold press.copies: the press takes at most 2 copies of a job, and 3 are asked for"));
+  CHECK_THAT(lacking(asked, made, "press.copies"),
+             Catch::Contains("hold press.copies: the press takes at most 2 copies of a job, and 3 are asked for"));
   made.attributes.erase("copies-supported");
-  CHECK_THAT(told(asked, made, "press.copies"), Catch::Contains("does not take a number of copies"));
+  CHECK_THAT(lacking(asked, made, "press.copies"), Catch::Contains("does not take a number of copies"));
   asked.copies = 1;
-  CHECK(told(asked, made, "press.copies") == "");
+  CHECK(lacking(asked, made, "press.copies") == "");
   CHECK(asked_as(fitted_job(asked, made), "copies") == nullptr);
 }
 
@@ -173,7 +160,7 @@ TEST_CASE("a printer's own defaults are undone, and where they cannot be it is a
                                                                      {"print-quality-default", {"3"}},
                                                                      {"print-color-mode-default", {"monochrome"}}})
     made.attributes[name] = values;
-  auto asked = target();
+  auto asked = network_target();
   asked.press.print_quality.clear();
   asked.press.print_color_mode.clear();
   auto const job = fitted_job(asked, made);
@@ -189,10 +176,10 @@ TEST_CASE("a printer's own defaults are undone, and where they cannot be it is a
   CHECK(std::get<IppEnum>(*asked_as(fitted_job(asked, made), "orientation-requested")).value == 7);
   made.attributes["finishings-supported"] = {"4", "5"};
   made.attributes["number-up-supported"] = {"2-4"};
-  auto const text = told(asked, made, "press.default");
+  auto const text = lacking(asked, made, "press.default");
   CHECK_THAT(text, Catch::Contains("hold press.default: the press has a default of its own, number-up 2") && Catch::Contains("finishings 4"));
   made.attributes["finishings-default"] = {"3"};
-  CHECK_THAT(told(asked, made, "press.default"), !Catch::Contains("finishings"));
+  CHECK_THAT(lacking(asked, made, "press.default"), !Catch::Contains("finishings"));
 }
 
 TEST_CASE("own options go in the syntax that the press has for them") {
@@ -231,9 +218,9 @@ TEST_CASE("own options go in the syntax that the press has for them") {
     INFO(name);
     CHECK_FALSE(ipp_value(name, text, syntaxes));
   }
-  auto asked = target();
+  auto asked = network_target();
   asked.press.options = {{"finishings", "stapel"}};
-  CHECK_THAT(told(asked, offer(), "press.option"), Catch::Contains("hold press.option: finishings = \"stapel\" in the press's table is no enum"));
+  CHECK_THAT(lacking(asked, offer(), "press.option"), Catch::Contains("hold press.option: finishings = \"stapel\" in the press's table is no enum"));
   asked.press.options = {{"finishings", "staple,5"}, {"x-dots", "600dpi"}};
   auto const text = ipptool_request(fitted_attributes(asked, offer()), "art", "application/pdf");
   CHECK_THAT(text, Catch::Contains("ATTR enum finishings 4,5\n") && Catch::Contains("ATTR resolution x-dots 600x600dpi\n"));

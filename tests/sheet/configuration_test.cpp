@@ -25,10 +25,10 @@ Target target_with(std::string const& lines) { return parsed("[target.t]\nsheet 
 Press press_with(std::string const& lines) { return parsed("[press.p]\n" + lines).presses.at("p"); }
 
 /// A folder of its own, gone at the end.
-struct Folder {
+struct ConfigurationFolder {
   fs::path path = fs::temp_directory_path() / ("layright-sheet-" + std::to_string(::getpid()));
-  Folder() { fs::create_directories(path); }
-  ~Folder() { fs::remove_all(path); }
+  ConfigurationFolder() { fs::create_directories(path); }
+  ~ConfigurationFolder() { fs::remove_all(path); }
   fs::path write(fs::path const& name, std::string const& text) const {
     fs::create_directories((path / name).parent_path());
     std::ofstream(path / name, std::ios::binary) << text;
@@ -431,7 +431,7 @@ TEST_CASE("hostile files give an error, not a crash") {
 }
 
 TEST_CASE("files are loaded, or it is told why not") {
-  Folder const folder;
+  ConfigurationFolder const folder;
   auto const file = folder.write("layright.toml", "[press.p]\nppd = \"p.ppd\"");
   auto const c = load_configuration(file);
   REQUIRE(c);
@@ -448,7 +448,7 @@ TEST_CASE("files are loaded, or it is told why not") {
 }
 
 TEST_CASE("the configuration is found in the folder, above it, or in the user's own") {
-  Folder const folder;
+  ConfigurationFolder const folder;
   auto const deep = folder.path / "a" / "b";
   fs::create_directories(deep);
   fs::create_directories(folder.path / "a" / "b" / "layright.toml");  // a folder of that name is none
