@@ -1,6 +1,7 @@
 #include <signal.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <array>
 #include <cerrno>
 #include <cstring>
@@ -80,6 +81,9 @@ std::string odd_word(CLI::App const& where, bool whole_program) {
       for (auto const& name : o->get_lnames()) known.push_back("--" + name);
   else if (whole_program)
     for (auto const& c : commands()) known.emplace_back(c.name);
+  constexpr std::array<std::string_view, 7> kMirrorWords{"--flip", "--mirror", "--mirrored", "--reverse", "--reversed", "--invert", "--flop"};
+  if (std::ranges::find(kMirrorWords, words[0]) != kMirrorWords.end() && std::ranges::find(known, "--reading") != known.end())
+    return "there is no option '" + words[0] + "'; say how the printed sheet must read: --reading wrong (mirrored) or --reading right";
   auto const near = nearest_name(words[0], known);
   return "there is no " +
          std::string(option          ? "option '"

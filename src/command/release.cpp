@@ -62,7 +62,10 @@ Run add_release(CLI::App& command) {
   command.add_option("--incoming", d.incoming, "right or wrong: how the art reads")->check(CLI::IsMember({"right", "wrong"}))->type_name("READING");
   command.add_option("--scale", d.scale, "keep, fit, shrink or N%; else as the target says")->type_name("SCALE");
   command.add_option("--target", d.target, "another target of the configuration")->type_name("NAME");
-  command.add_option("--accept", d.accept, "these holds are none; else all that it is held for")->type_name("CHECK,…")->delimiter(',');
+  command.add_option("--accept", d.accept, "these holds are none; else all that it is held for")
+      ->type_name("CHECK,…")
+      ->delimiter(',')
+      ->allow_extra_args(false);
   command.add_option("--why", d.why, "a word for those who read it later")->type_name("TEXT");
   return [words] { return run_release(*words); };
 }

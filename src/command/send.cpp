@@ -167,6 +167,7 @@ Run add_send(CLI::App& command) {
   command
       .add_option("--accept", words->selection.accept, "checks, or findings of the press such as press.loaded, whose hold a person has decided on")
       ->delimiter(',')
+      ->allow_extra_args(false)
       ->type_name("CHECK,…");
   command.add_option("--password-file", words->selection.password_file, "a file whose first line is the password")->type_name("FILE");
   command.add_option("--copies", words->copies, "how many; else as the target says")->type_name("N")->check(CLI::Range(1, 9999));

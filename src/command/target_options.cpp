@@ -27,6 +27,8 @@ Error unknown_name(std::string const& what, std::string const& name, Map const& 
 Outcome override_sheet(TargetWords const& words, Configuration const& configuration, Unit unit, Target& target) {
   if (!words.sheet.empty()) {
     auto sheet = find_sheet(configuration, words.sheet);
+    if (!sheet && configuration.targets.contains(words.sheet))
+      return usage_error("'" + words.sheet + "' is a target, not a sheet: say --target " + words.sheet);
     if (!sheet) return usage_error("--sheet: " + sheet.error().message);
     target.sheet = *sheet;
   }
@@ -50,6 +52,8 @@ Outcome choose_target(TargetWords const& words, ResolvedTarget& out) {
   out.target.letters = out.configuration.letters;
   if (!words.target.empty()) {
     auto const found = targets.find(words.target);
+    if (found == targets.end() && out.configuration.sheets.contains(words.target))
+      return usage_error("'" + words.target + "' is a sheet, not a target: say --sheet " + words.target + ", and --reading wrong, right or as-is");
     if (found == targets.end()) return unknown_name("target", words.target, targets);
     out.target = found->second;
     return done();
@@ -139,9 +143,12 @@ void add_reading_options(CLI::App& command, ReadingWords& w) {
 
 void add_selection_options(CLI::App& command, SelectionWords& w) {
   command.add_option("--pages", w.pages, "only these pages, e.g. 1-3,7")->type_name("LIST");
-  command.add_option("--only", w.only, "only these checks")->type_name("CHECK,…")->delimiter(',');
-  command.add_option("--skip", w.skip, "leave out these checks")->type_name("CHECK,…")->delimiter(',');
-  command.add_option("--accept", w.accept, "these holds are none: you have looked and decided")->type_name("CHECK,…")->delimiter(',');
+  command.add_option("--only", w.only, "only these checks")->type_name("CHECK,…")->delimiter(',')->allow_extra_args(false);
+  command.add_option("--skip", w.skip, "leave out these checks")->type_name("CHECK,…")->delimiter(',')->allow_extra_args(false);
+  command.add_option("--accept", w.accept, "these holds are none: you have looked and decided")
+      ->type_name("CHECK,…")
+      ->delimiter(',')
+      ->allow_extra_args(false);
   command.add_option("--password-file", w.password_file, "a file whose first line is the password")->type_name("FILE");
 }
 
@@ -238,8 +245,7 @@ Result<InspectOptions> resolve_wish(ResolvedTarget const& resolved, PlacementWor
   wish.target = resolved.target;
   wish.unit = resolved.unit;
   if (auto o = resolve_placement(placement, wish.target); !o) return o.error();
-  if (reading.incoming == "right" || reading.incoming == "wrong") wish.incoming = reading.incoming == "right" ? Reading::right : Reading::wrong;
-  else if (!reading.incoming.empty()) return usage_error("--incoming: '" + reading.incoming + "' is neither right nor wrong");
+  if (auto o = take_word(reading.incoming, "--incoming", parse_incoming, wish.incoming); !o) return o.error();
   wish.check_letters = reading.check_letters;
   if (!reading.letters.empty()) {
     auto letters = parse_letters(reading.letters);

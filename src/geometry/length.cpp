@@ -5,6 +5,7 @@
 #include <charconv>
 #include <cmath>
 #include <optional>
+#include <utility>
 
 #include "base/in_quotes.h"
 #include "base/lower_case.h"
@@ -17,11 +18,27 @@ struct UnitWord {
   std::string_view word;
   Length (*of)(double);
 };
-// 1 cm = 10 mm. "cm" is read but never written: the trade speaks of millimetres.
-constexpr std::array<UnitWord, 4> kUnitWords{{{"in", [](double v) { return Length::inches(v); }},
-                                              {"mm", [](double v) { return Length::millimetres(v); }},
-                                              {"pt", [](double v) { return Length::points(v); }},
-                                              {"cm", [](double v) { return Length::millimetres(v * 10); }}}};
+Length centimetres(double v) { return Length::millimetres(v * 10); }  // read but never written: the trade speaks of millimetres
+// As people write them; two apostrophes, a straight, a curly and a true sign of inches among them.
+constexpr std::array<UnitWord, 19> kUnitWords{{{"in", Length::inches},
+                                               {"mm", Length::millimetres},
+                                               {"pt", Length::points},
+                                               {"cm", centimetres},
+                                               {"inch", Length::inches},
+                                               {"inches", Length::inches},
+                                               {"in.", Length::inches},
+                                               {"\"", Length::inches},
+                                               {"\u201d", Length::inches},
+                                               {"\u201c", Length::inches},
+                                               {"\u2033", Length::inches},
+                                               {"''", Length::inches},
+                                               {"millimeter", Length::millimetres},
+                                               {"millimeters", Length::millimetres},
+                                               {"millimetre", Length::millimetres},
+                                               {"millimetres", Length::millimetres},
+                                               {"pts", Length::points},
+                                               {"point", Length::points},
+                                               {"points", Length::points}}};
 
 constexpr std::string_view kBlanks = " \t";
 
@@ -44,6 +61,36 @@ std::optional<double> decimal_number(std::string_view text) {
   return negative ? -value : value;
 }
 
+/// Fractions that have a sign of their own.
+constexpr std::array<std::pair<std::string_view, double>, 7> kFractionSigns{
+    {{"\u00bd", 0.5}, {"\u00bc", 0.25}, {"\u00be", 0.75}, {"\u215b", 0.125}, {"\u215c", 0.375}, {"\u215d", 0.625}, {"\u215e", 0.875}}};
+
+/// "1/4": whole numbers, the lower one above zero.
+std::optional<double> fraction(std::string_view text) {
+  for (auto const& [sign, value] : kFractionSigns)
+    if (text == sign) return value;
+  auto const slash = text.find('/');
+  if (slash == std::string_view::npos || text.find('.') != std::string_view::npos) return std::nullopt;
+  auto const upper = decimal_number(text.substr(0, slash)), lower = decimal_number(text.substr(slash + 1));
+  bool const signs = text.find_first_of("+-") != std::string_view::npos;
+  return !upper || !lower || signs || *lower == 0 ? std::nullopt : std::optional(*upper / *lower);
+}
+
+/// "0.25", "1/4", "1 1/4", "1-1/4", "1\u00bc", with a sign before it.
+std::optional<double> number_of(std::string_view text) {
+  if (auto const plain = decimal_number(text)) return plain;
+  bool const negative = text.starts_with('-');
+  if (negative || text.starts_with('+')) text.remove_prefix(1);
+  auto const whole_end = std::min(text.find_first_not_of("0123456789"), text.size());
+  std::optional<double> value = fraction(text);
+  if (!value && whole_end > 0) {
+    auto const rest = trimmed(text.substr(text.substr(whole_end).starts_with('-') ? whole_end + 1 : whole_end));
+    auto const whole = decimal_number(text.substr(0, whole_end)), part = fraction(rest);
+    if (whole && part && *part < 1) value = *whole + *part;
+  }
+  return value && negative ? std::optional(-*value) : value;
+}
+
 Error not_a_length(std::string_view text, std::string const& why) {
   return {ErrorKind::usage, in_quotes(text) + " is no length: " + why + ", such as 0.25in, 6.35mm or 18pt"};
 }
@@ -52,13 +99,22 @@ int decimals_of(Unit unit) { return unit == Unit::inch ? 3 : unit == Unit::milli
 
 }  // namespace
 
+std::size_t unit_start(std::string_view text) {
+  constexpr std::array<std::string_view, 5> kSigns{"\"", "''", "\u201c", "\u201d", "\u2033"};
+  for (std::size_t at = 0; at < text.size(); ++at) {
+    bool const letter = (text[at] | 32) >= 'a' && (text[at] | 32) <= 'z';
+    if (letter || std::any_of(kSigns.begin(), kSigns.end(), [&](auto sign) { return text.substr(at).starts_with(sign); })) return at;
+  }
+  return text.size();
+}
+
 Result<Length> parse_length(std::string_view text) {
   auto const bare = trimmed(text);
-  auto const unit_at = std::find_if(bare.begin(), bare.end(), [](char c) { return (c | 32) >= 'a' && (c | 32) <= 'z'; }) - bare.begin();
-  auto const number = trimmed(bare.substr(0, static_cast<std::size_t>(unit_at)));
-  auto const unit = lower_case(bare.substr(static_cast<std::size_t>(unit_at)));
+  auto const unit_at = unit_start(bare);
+  auto const number = trimmed(bare.substr(0, unit_at));
+  auto const unit = lower_case(bare.substr(unit_at));
   if (number.find(',') != std::string_view::npos) return not_a_length(text, "write a decimal point, not a comma, and the unit");
-  auto const value = decimal_number(number);
+  auto const value = number_of(number);
   if (!value) return not_a_length(text, "expected a decimal number and its unit");
   if (unit.empty()) return not_a_length(text, "the unit is missing; write a number and in, mm, cm or pt");
   for (auto const& known : kUnitWords) {

@@ -38,9 +38,12 @@ class Length {
 
 static_assert(Length::inches(1) == Length::points(72));
 
-/// "0.25in", "6.35 mm", "18pt": a decimal number (point, never comma; sign allowed) and one of in, mm, pt, cm.
-/// Error (usage) when the unit is missing, the number is malformed, or it is not finite.
+/// "0.25in", "1/4 inch", "1 1/4\"", "6.35 mm", "18pt": a decimal number (point, never comma; sign allowed) or a fraction, and one of in, mm, pt,
+/// cm as people write them. Error (usage) when the unit is missing, the number is malformed, or it is not finite.
 Result<Length> parse_length(std::string_view text);
+
+/// Where in `text` its first unit begins: a letter or a sign for inches; its size where there is none.
+std::size_t unit_start(std::string_view text);
 
 /// For people: "0.25 in", "6.35 mm", "18 pt": at most three, two and one decimals, trailing zeros dropped, never the locale's
 /// comma.

@@ -51,6 +51,13 @@ Outcome check_text(std::string_view text, fs::path const& path) {
   return done();
 }
 
+/// Those that word processors put in the place of straight ones, in line `number` (from 1).
+bool has_curly_quotes(std::string_view text, std::size_t number) {
+  for (; number > 1 && !text.empty(); --number) text.remove_prefix(std::min(text.find('\n'), text.size() - 1) + 1);
+  auto const line = text.substr(0, text.find('\n'));
+  return line.find("\u201c") != std::string_view::npos || line.find("\u201d") != std::string_view::npos;
+}
+
 /// Whether the sandbox may be partial.
 Result<bool> parse_sandbox(std::string_view text) {
   if (text == "whole") return false;
@@ -170,8 +177,9 @@ Result<Configuration> parse_configuration(std::string_view text, fs::path const&
   auto const parsed = toml::parse(text);
   if (!parsed) {
     auto const& where = parsed.error().source().begin;
-    return usage_error(configuration.path.string() + ":" + std::to_string(where.line) + ":" + std::to_string(where.column) + ": " +
-                       std::string(parsed.error().description()));
+    return usage_error(
+        configuration.path.string() + ":" + std::to_string(where.line) + ":" + std::to_string(where.column) + ": " +
+        (has_curly_quotes(text, where.line) ? "curly quotes are not taken here; type straight ones: \"" : std::string(parsed.error().description())));
   }
   TomlReader const reader(configuration.path);
   int version = kVersion;

@@ -28,10 +28,23 @@ std::size_t edit_distance(std::string_view a, std::string_view b) {
   return last[b.size()];
 }
 
+/// The one candidate that begins with the word, or none: people write "narrow" for "narrow-film".
+std::string only_longer(std::string_view word, std::vector<std::string> const& candidates) {
+  constexpr std::size_t kLeastWord = 3;
+  std::string found;
+  for (auto const& candidate : candidates) {
+    if (word.size() < kLeastWord || !candidate.starts_with(word)) continue;
+    if (!found.empty()) return {};
+    found = candidate;
+  }
+  return found;
+}
+
 }  // namespace
 
 std::string nearest_name(std::string_view word, std::vector<std::string> const& candidates) {
   if (word.empty() || word.size() > kLongestWord) return {};
+  if (auto longer = only_longer(word, candidates); !longer.empty()) return longer;
   // A third of the letters may be off, yet not all of them.
   std::size_t const allowed = (word.size() + 2) / 3;
   std::string best;

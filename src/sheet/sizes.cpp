@@ -55,14 +55,14 @@ std::optional<Sides> cut_at_cross(std::string_view text) {
   return found;
 }
 
-bool ends_in_unit(std::string_view side) { return !side.empty() && ((side.back() | 32) >= 'a' && (side.back() | 32) <= 'z'); }
+bool ends_in_unit(std::string_view side) { return unit_start(side) < side.size(); }
 
 Result<SheetSize> parse_two_lengths(std::string_view text, Sides const& sides) {
   if (!ends_in_unit(sides.second)) return usage_error("the size " + in_quotes(text) + " has no unit at its end: " + std::string(kSizeForms));
   auto const second = parse_length(sides.second);
   // One unit at the end is for both sides.
   std::string first_side(sides.first);
-  if (!ends_in_unit(sides.first)) first_side += sides.second.substr(sides.second.find_last_of("0123456789. \t") + 1);
+  if (!ends_in_unit(sides.first)) first_side += sides.second.substr(unit_start(sides.second));
   auto const first = parse_length(first_side);
   if (!first || !second) {
     auto const& why = first ? second.error() : first.error();

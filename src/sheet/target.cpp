@@ -83,7 +83,20 @@ std::string_view word(PlaceBy v) { return word_of(kPlaceBys, v); }
 std::string_view word(Anchor v) { return word_of(kAnchors, v); }
 std::string_view word(Render v) { return word_of(kRenders, v); }
 
-Result<WantedReading> parse_wanted_reading(std::string_view text) { return value_of(kWantedReadings, text); }
+namespace {
+/// What people say for `wrong`.
+bool means_mirrored(std::string_view text) { return text == "mirrored" || text == "reversed"; }
+}  // namespace
+
+Result<WantedReading> parse_wanted_reading(std::string_view text) {
+  if (means_mirrored(text)) return WantedReading::wrong;
+  return value_of(kWantedReadings, text);
+}
+Result<Reading> parse_incoming(std::string_view text) {
+  if (text == "right") return Reading::right;
+  if (text == "wrong" || means_mirrored(text)) return Reading::wrong;
+  return usage_error(in_quotes(text) + " is neither right nor wrong (mirrored)");
+}
 Result<ReverseAt> parse_reverse_at(std::string_view text) { return value_of(kReverseAts, text); }
 Result<UnknownReads> parse_unknown_reads(std::string_view text) { return value_of(kUnknownReads, text); }
 Result<Feed> parse_feed(std::string_view text) { return value_of(kFeeds, text); }

@@ -127,7 +127,8 @@ std::string_view word(Feed);
 std::string_view word(PlaceBy);
 std::string_view word(Anchor);
 std::string_view word(Render);
-Result<WantedReading> parse_wanted_reading(std::string_view);
+Result<WantedReading> parse_wanted_reading(std::string_view);  // "mirrored" and "reversed" are taken for wrong, here and below
+Result<Reading> parse_incoming(std::string_view);              // right or wrong
 Result<ReverseAt> parse_reverse_at(std::string_view);
 Result<UnknownReads> parse_unknown_reads(std::string_view);
 Result<Feed> parse_feed(std::string_view);

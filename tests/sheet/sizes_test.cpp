@@ -25,6 +25,12 @@ double mm(double v) { return v * 72 / 25.4; }
 TEST_CASE("two lengths make a size, the shorter side first") {
   auto const [text, width, length] = GENERATE(table<std::string, double, double>({
       {"8.5x17in", 612, 1224},
+      {"8.5\"x17\"", 612, 1224},
+      {"8.5\" x 17\"", 612, 1224},
+      {"8.5x17\"", 612, 1224},
+      {"8 1/2 x 17in", 612, 1224},
+      {"8.5 inches x 17 inches", 612, 1224},
+      {"8.5\u201d\u00d717\u201d", 612, 1224},
       {"17x8.5in", 612, 1224},
       {"12.5x19in", 900, 1368},
       {"17 x 8.5 in", 612, 1224},
@@ -254,6 +260,8 @@ TEST_CASE("the nearest name is one that was meant, or none") {
       {"fead", "feed"},
       {"narow-film", "narrow-film"},
       {"wide_film", "wide-film"},
+      {"narrow", "narrow-film"},
+      {"wide", "wide-film"},
       {"", ""},
       {"x", ""},
       {"xyz", ""},

@@ -41,6 +41,12 @@ TEST_CASE("words of the configuration go both ways, and a wrong one is answered 
                                          {Anchor::top_right, "top-right"},
                                          {Anchor::bottom_left, "bottom-left"},
                                          {Anchor::bottom_right, "bottom-right"}});
+  for (auto const* text : {"mirrored", "reversed"}) {
+    CHECK(*parse_wanted_reading(text) == WantedReading::wrong);
+    CHECK(*parse_incoming(text) == Reading::wrong);
+  }
+  CHECK(*parse_incoming("right") == Reading::right);
+  CHECK_THAT(parse_incoming("up").error().message, Contains("neither right nor wrong"));
   CHECK(*parse_anchor("center") == Anchor::centre);
   CHECK(word(Reading::unknown) == "unknown");
   CHECK(word(Reading::right) == "right");
