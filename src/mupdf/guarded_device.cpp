@@ -7,14 +7,14 @@
 namespace layright {
 namespace {
 
-constexpr int kDeepest = 256;  // clips, groups and tiles in each other; deeper ones are left out
+constexpr int kMostOpen = 256;  // clips, groups and tiles in each other; deeper ones are left out
 
 struct GuardedDevice {
   fz_device base;
   fz_device* painter;
   int depth;  // of what is open and handed on
   int dead;   // how many are open that are not
-  fz_irect areas[kDeepest + 1];
+  fz_irect areas[kMostOpen + 1];
 };
 
 GuardedDevice& of(fz_device* device) { return *reinterpret_cast<GuardedDevice*>(device); }
@@ -25,7 +25,7 @@ bool has_pixels(fz_irect a) { return a.x1 - a.x0 >= 2 && a.y1 - a.y0 >= 2 && a.x
 bool enter(GuardedDevice& d, fz_rect bounds, bool inside_area = true) {
   fz_irect area = fz_irect_from_rect(bounds);
   if (inside_area) area = fz_intersect_irect(area, d.areas[d.depth]);
-  if (d.dead > 0 || d.depth == kDeepest || fz_is_empty_rect(bounds) || !has_pixels(area)) {
+  if (d.dead > 0 || d.depth == kMostOpen || fz_is_empty_rect(bounds) || !has_pixels(area)) {
     ++d.dead;
     return false;
   }

@@ -40,14 +40,14 @@ std::vector<int> knots_of(Curve const& curve) {
 
 std::string number(double value) { return std::isfinite(value) ? std::to_string(value) + " " : "0 "; }
 
-/// Text that the library's calls can take: they may jump out, past destructors.
-struct Text {
+/// FormText that the library's calls can take: they may jump out, past destructors.
+struct FormText {
   char bytes[kMostText];
-  explicit Text(std::string const& text) { bytes[text.copy(bytes, kMostText - 1)] = 0; }
+  explicit FormText(std::string const& text) { bytes[text.copy(bytes, kMostText - 1)] = 0; }
 };
 
 /// A form of `entries` that draws `content`; null where the library failed.
-pdf_obj* new_form(fz_context* ctx, pdf_document* document, Text const& entries, Text const& content) {
+pdf_obj* new_form(fz_context* ctx, pdf_document* document, FormText const& entries, FormText const& content) {
   pdf_lexbuf scratch;
   fz_stream* text = nullptr;
   pdf_obj* dictionary = nullptr;
@@ -103,7 +103,7 @@ pdf_obj* ramp(fz_context* ctx, pdf_document* document, MaskToTransfer const& mas
   if (high < 1) content += "/D gs " + number(1 - (high - low) / rest) + "g " + words.fill;
   std::string const resources = "/Resources<</XObject<</G " + words.group + ">>/ExtGState<</A<</SMask<</S/Alpha/G " + words.group +
                                 ">>>>/N<</SMask/None>>/B<</BM/ColorBurn>>/D<</BM/ColorDodge>>>>>>>>";
-  return new_form(ctx, document, Text(words.head + resources), Text(content));
+  return new_form(ctx, document, FormText(words.head + resources), FormText(content));
 }
 
 }  // namespace
@@ -130,7 +130,7 @@ pdf_obj* transferred_mask(fz_context* ctx, pdf_document* document, MaskToTransfe
     states += name + "<</SMask<</S/Luminosity/G " + std::to_string(form) + " 0 R/BC[" + number(0) + "]>>>>";
     content += "q " + name + " gs " + value(knots[i + 1]) + "Q ";
   }
-  return new_form(ctx, document, Text(words.head + "/Resources<</ExtGState<<" + states + ">>>>>>"), Text(content));
+  return new_form(ctx, document, FormText(words.head + "/Resources<</ExtGState<<" + states + ">>>>>>"), FormText(content));
 }
 
 }  // namespace layright

@@ -9,7 +9,7 @@ namespace {
 constexpr std::size_t kMostContent = std::size_t{32} << 20;
 constexpr char kInstead[] = " q 0 g 0 0 1 1 re f Q ";
 
-struct Text {
+struct ContentText {
   unsigned char const* bytes;
   std::size_t size;
 };
@@ -18,10 +18,10 @@ bool is_space(int c) { return c == 0 || c == '\t' || c == '\n' || c == '\f' || c
 bool is_delimiter(int c) {
   return c == '(' || c == ')' || c == '<' || c == '>' || c == '[' || c == ']' || c == '{' || c == '}' || c == '/' || c == '%';
 }
-bool is_regular(Text t, std::size_t at) { return at < t.size && !is_space(t.bytes[at]) && !is_delimiter(t.bytes[at]); }
+bool is_regular(ContentText t, std::size_t at) { return at < t.size && !is_space(t.bytes[at]) && !is_delimiter(t.bytes[at]); }
 
 /// Behind a string that begins at `at`.
-std::size_t behind_string(Text t, std::size_t at) {
+std::size_t behind_string(ContentText t, std::size_t at) {
   int depth = 0;
   for (; at < t.size; ++at) {
     if (t.bytes[at] == '\\') ++at;
@@ -32,7 +32,7 @@ std::size_t behind_string(Text t, std::size_t at) {
 }
 
 /// The word BI at or behind `at`; the end where there is none.
-std::size_t next_picture(Text t, std::size_t at) {
+std::size_t next_picture(ContentText t, std::size_t at) {
   while (at < t.size) {
     int const c = t.bytes[at];
     if (c == '(') {
@@ -52,7 +52,7 @@ std::size_t next_picture(Text t, std::size_t at) {
 }
 
 /// Behind the word EI; 0 where there is none. In data of unknown length it stands by itself.
-std::size_t behind_data(Text t, std::size_t at, bool by_itself) {
+std::size_t behind_data(ContentText t, std::size_t at, bool by_itself) {
   for (; at + 1 < t.size; ++at)
     if (t.bytes[at] == 'E' && t.bytes[at + 1] == 'I' && !is_regular(t, at + 2) && (!by_itself || (at > 0 && is_space(t.bytes[at - 1]))))
       return at + 2;
@@ -60,7 +60,7 @@ std::size_t behind_data(Text t, std::size_t at, bool by_itself) {
 }
 
 /// How many bytes behind BI a picture takes that can be loaded, to the end of EI; 0 where it cannot be. `data`: where its data begin.
-std::size_t loaded_bytes(fz_context* ctx, pdf_document* document, pdf_obj* resources, Text t, std::size_t* data) {
+std::size_t loaded_bytes(fz_context* ctx, pdf_document* document, pdf_obj* resources, ContentText t, std::size_t* data) {
   fz_stream* stream = nullptr;
   pdf_obj* dictionary = nullptr;
   fz_image* image = nullptr;
@@ -92,14 +92,14 @@ fz_buffer* mended(fz_context* ctx, pdf_document* document, pdf_obj* resources, f
   unsigned char* bytes = nullptr;
   std::size_t const size = fz_buffer_storage(ctx, content, &bytes);
   if (size > kMostContent) return nullptr;
-  Text const whole{bytes, size};
+  ContentText const whole{bytes, size};
   fz_buffer* out = nullptr;
   fz_var(out);
   fz_try(ctx) {
     std::size_t kept = 0;
     for (std::size_t at = next_picture(whole, 0); at < whole.size; at = next_picture(whole, at)) {
       std::size_t data = 0;
-      Text const rest{whole.bytes + at + 2, whole.size - at - 2};
+      ContentText const rest{whole.bytes + at + 2, whole.size - at - 2};
       std::size_t const taken = loaded_bytes(ctx, document, resources, rest, &data);
       std::size_t const behind = taken > 0 ? taken : behind_data(rest, data, true);
       std::size_t const end = behind > 0 ? at + 2 + behind : whole.size;

@@ -6,7 +6,7 @@
 namespace layright {
 namespace {
 
-constexpr int kDeepest = 12, kMostDicts = 2000;  // resources in each other; dictionaries in all: more is a trap
+constexpr int kDeepestResources = 12, kMostDicts = 2000;  // resources in each other; dictionaries in all: more is a trap
 
 struct Mending {
   pdf_document* document;
@@ -51,7 +51,7 @@ void inherit(fz_context* ctx, Mending& m, pdf_obj* own, pdf_obj* outer) {
 
 /// May jump out. `resources` are marked while they are walked, so that a circle ends.
 void mend(fz_context* ctx, Mending& m, pdf_obj* resources, int depth) {
-  if (!pdf_is_dict(ctx, resources) || depth > kDeepest || m.dicts++ > kMostDicts || pdf_mark_obj(ctx, resources)) return;
+  if (!pdf_is_dict(ctx, resources) || depth > kDeepestResources || m.dicts++ > kMostDicts || pdf_mark_obj(ctx, resources)) return;
   fz_try(ctx) {
     pdf_obj* const kinds[] = {PDF_NAME(XObject), PDF_NAME(ColorSpace), PDF_NAME(Pattern), PDF_NAME(Shading)};
     for (pdf_obj* kind : kinds) {

@@ -18,8 +18,8 @@ fz_matrix appearance_matrix(fz_context* ctx, pdf_obj* annotation, pdf_obj* appea
 
 /// An annotation that must not turn with the page stays upright about its upper left corner (Table 165, NoRotate).
 fz_matrix unturned(fz_context* ctx, pdf_page* page, pdf_obj* annotation) {
-  constexpr int kNoRotate = 16;
-  if (!(pdf_dict_get_int(ctx, annotation, PDF_NAME(F)) & kNoRotate)) return fz_identity;
+  constexpr int kStaysUpright = 16;
+  if (!(pdf_dict_get_int(ctx, annotation, PDF_NAME(F)) & kStaysUpright)) return fz_identity;
   fz_rect const rect = pdf_dict_get_rect(ctx, annotation, PDF_NAME(Rect));
   auto const turn = static_cast<float>(pdf_to_int(ctx, pdf_dict_get_inheritable(ctx, page->obj, PDF_NAME(Rotate))));
   return fz_concat(fz_concat(fz_translate(-rect.x0, -rect.y1), fz_rotate(turn)), fz_translate(rect.x0, rect.y1));

@@ -197,7 +197,7 @@ std::vector<LayerUse> RunRules::differing_places(pdf_page* page, fz_matrix matri
 namespace {
 
 // The functions that the library's own interpreter is made of; they are the same for each page.
-struct Own {
+struct LibraryCalls {
   decltype(pdf_processor::op_gs_begin) state = nullptr;
   decltype(pdf_processor::op_gs_SMask) mask = nullptr;
   decltype(pdf_processor::op_q) save = nullptr;
@@ -209,7 +209,7 @@ struct Own {
   decltype(pdf_processor::op_EMC) end = nullptr;
   decltype(pdf_processor::op_Do_form) form = nullptr;
   decltype(pdf_processor::op_Do_image) image = nullptr;
-} own;
+} library_calls;
 
 /// Nothing may fly through the library; what does is only ever for want of memory.
 template <class Call>
@@ -221,47 +221,47 @@ void safely(Call&& call) {
 }
 
 void save(Context ctx, pdf_processor* p) {
-  own.save(ctx, p);
+  library_calls.save(ctx, p);
   safely([&] { RunRules::of(ctx)->save(); });
 }
 void restore(Context ctx, pdf_processor* p) {
-  own.restore(ctx, p);
+  library_calls.restore(ctx, p);
   auto* const rules = RunRules::of(ctx);
   if (rules->saved() > 0) rules->restore(rules->saved() - 1);
 }
 void state(Context ctx, pdf_processor* p, char const* name, pdf_obj* dictionary) {
   auto* const rules = RunRules::of(ctx);
   safely([&] { rules->state(dictionary); });
-  if (rules->transfers() && p->op_q == own.save) {  // most pages have none, and pay nothing
+  if (rules->transfers() && p->op_q == library_calls.save) {  // most pages have none, and pay nothing
     p->op_q = save;
     p->op_Q = restore;
   }
-  own.state(ctx, p, name, dictionary);
+  library_calls.state(ctx, p, name, dictionary);
 }
 void mask(Context ctx, pdf_processor* p, pdf_obj* group, pdf_obj* resources, float* backdrop, int luminosity) {
   RunRules::Mask made;
   safely([&] { made = RunRules::of(ctx)->mask(group, backdrop, luminosity != 0); });
-  if (made.group == nullptr) return own.mask(ctx, p, group, resources, backdrop, luminosity);
-  own.mask(ctx, p, made.group, resources, &made.backdrop, 1);
+  if (made.group == nullptr) return library_calls.mask(ctx, p, group, resources, backdrop, luminosity);
+  library_calls.mask(ctx, p, made.group, resources, &made.backdrop, 1);
 }
 void begin_text(Context ctx, pdf_processor* p) {
-  own.begin_text(ctx, p);
+  library_calls.begin_text(ctx, p);
   safely([&] { RunRules::of(ctx)->text_object(true); });
 }
 void end_text(Context ctx, pdf_processor* p) {
-  own.end_text(ctx, p);
+  library_calls.end_text(ctx, p);
   safely([&] { RunRules::of(ctx)->text_object(false); });
 }
 void begin(Context ctx, pdf_processor* p, char const* tag) {
   safely([&] { RunRules::of(ctx)->opened(); });
-  own.begin(ctx, p, tag);
+  library_calls.begin(ctx, p, tag);
 }
 void begin_with(Context ctx, pdf_processor* p, char const* tag, pdf_obj* raw, pdf_obj* cooked) {
   safely([&] { RunRules::of(ctx)->opened(); });
-  own.begin_with(ctx, p, tag, raw, cooked);
+  library_calls.begin_with(ctx, p, tag, raw, cooked);
 }
 void end(Context ctx, pdf_processor* p) {
-  own.end(ctx, p);
+  library_calls.end(ctx, p);
   safely([&] { RunRules::of(ctx)->closed(); });
 }
 /// What a form does to the graphics state ends with it.
@@ -270,7 +270,7 @@ void form(Context ctx, pdf_processor* p, char const* name, pdf_obj* object, pdf_
   std::size_t const depth = rules->saved();
   if (depth > 0) safely([&] { rules->save(); });
   if (rules->looks_for_places()) safely([&] { rules->drawing(true); });
-  fz_try(ctx) own.form(ctx, p, name, object, resources);
+  fz_try(ctx) library_calls.form(ctx, p, name, object, resources);
   fz_always(ctx) {
     if (rules->looks_for_places()) safely([&] { rules->drawing(false); });
     rules->restore(depth);
@@ -279,13 +279,14 @@ void form(Context ctx, pdf_processor* p, char const* name, pdf_obj* object, pdf_
 }
 void image(Context ctx, pdf_processor* p, char const* name, fz_image* object) {
   safely([&] { RunRules::of(ctx)->drawing(true); });
-  fz_try(ctx) own.image(ctx, p, name, object);
+  fz_try(ctx) library_calls.image(ctx, p, name, object);
   fz_always(ctx) safely([&] { RunRules::of(ctx)->drawing(false); });
   fz_catch(ctx) fz_rethrow(ctx);
 }
 
 void take_over(RunRules const& rules, pdf_processor* p) {
-  own = {p->op_gs_begin, p->op_gs_SMask, p->op_q, p->op_Q, p->op_BT, p->op_ET, p->op_BMC, p->op_BDC, p->op_EMC, p->op_Do_form, p->op_Do_image};
+  library_calls = {p->op_gs_begin, p->op_gs_SMask, p->op_q,   p->op_Q,       p->op_BT,      p->op_ET,
+                   p->op_BMC,      p->op_BDC,      p->op_EMC, p->op_Do_form, p->op_Do_image};
   p->op_gs_begin = state;
   p->op_gs_SMask = mask;
   p->op_Do_form = form;

@@ -7,7 +7,7 @@
 namespace layright {
 namespace {
 
-constexpr int kDeepest = 8, kMostLooked = 2000;  // forms in forms; dictionaries of a page
+constexpr int kDeepestForm = 8, kMostLooked = 2000;  // forms in forms; dictionaries of a page
 // The library gives up below 1.2e-7 on the page, where the content around it may shrink the pattern further; our own.
 constexpr float kTiny = 1e-4F;
 
@@ -86,7 +86,7 @@ void look_at_pattern(fz_context* ctx, Search& search, pdf_obj* pattern) {
 }
 
 void look(fz_context* ctx, Search& search, pdf_obj* resources, int depth) {
-  if (resources == nullptr || depth > kDeepest || pdf_mark_obj(ctx, resources)) return;
+  if (resources == nullptr || depth > kDeepestForm || pdf_mark_obj(ctx, resources)) return;
   fz_try(ctx) {
     pdf_obj* const patterns = pdf_dict_get(ctx, resources, PDF_NAME(Pattern));
     for (int i = 0, n = pdf_dict_len(ctx, patterns); i < n && ++search.looked < kMostLooked; ++i) {

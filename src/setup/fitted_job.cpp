@@ -46,11 +46,7 @@ void check_own(PressOptions const& options, Offer const& offer, White const& whi
   for (auto const& [name, written] : options) {
     auto const value = ipp_value(name, with_percent(written, white), offer.syntaxes);
     if (value) continue;
-    Finding finding;
-    finding.check = "press.option";
-    finding.level = Level::hold;
-    finding.message = value.error().message;
-    findings.push_back(std::move(finding));
+    add_finding(findings, "press.option", Level::hold, value.error().message);
   }
 }
 

@@ -82,7 +82,7 @@ Written written(IppValue const& value, std::string const& indent) {
   return {"collection", members(std::get<IppCollection>(value), indent)};
 }
 
-int quality_number(std::string const& word) { return word == "draft" ? 3 : word == "high" ? 5 : 4; }  // RFC 8011, 5.2.13
+int quality_enum(std::string const& word) { return word == "draft" ? 3 : word == "high" ? 5 : 4; }  // RFC 8011, 5.2.13
 
 }  // namespace
 
@@ -105,7 +105,7 @@ std::vector<IppMember> ipp_job_attributes(Target const& target, OfferedSyntaxes 
                              {"sides", IppKeyword{"one-sided"}},
                              {"copies", target.copies}};
   if (!press.output_bin.empty()) job.push_back({"output-bin", IppKeyword{press.output_bin}});
-  if (!press.print_quality.empty()) job.push_back({"print-quality", IppEnum{quality_number(press.print_quality)}});
+  if (!press.print_quality.empty()) job.push_back({"print-quality", IppEnum{quality_enum(press.print_quality)}});
   if (auto const dots = parse_resolution(press.printer_resolution); dots.across)
     job.push_back({"printer-resolution", IppResolution{dots.across, dots.along, false}});
   if (!press.print_color_mode.empty()) job.push_back({"print-color-mode", IppKeyword{press.print_color_mode}});

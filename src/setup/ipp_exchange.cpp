@@ -31,20 +31,20 @@ class File {
   UniqueFd descriptor_;
 };
 
-struct Reading {
+struct AnswerSource {
   http_t* http;
   IppBounds bounds;
 };
 
 ssize_t take(void* context, ipp_uchar_t* into, std::size_t wanted) {
-  auto& reading = *static_cast<Reading*>(context);
+  auto& source = *static_cast<AnswerSource*>(context);
   std::size_t at = 0;
   while (at < wanted) {
-    auto const n = httpRead2(reading.http, reinterpret_cast<char*>(into) + at, wanted - at);
+    auto const n = httpRead2(source.http, reinterpret_cast<char*>(into) + at, wanted - at);
     if (n <= 0) return -1;
     at += static_cast<std::size_t>(n);
   }
-  return reading.bounds.take(into, wanted) ? static_cast<ssize_t>(wanted) : -1;
+  return source.bounds.take(into, wanted) ? static_cast<ssize_t>(wanted) : -1;
 }
 
 http_status_t put(http_t* http, ipp_t* request, std::string const& resource, File const& file) {
@@ -86,13 +86,13 @@ std::string behind(http_t* http, std::size_t most) {
 
 IppAnswer read_answer(http_t* http, std::size_t most_behind) {
   IppAnswer answer;
-  Reading reading{http, {}};
+  AnswerSource source{http, {}};
   Ipp reply(ippNew());
   auto state = IPP_STATE_IDLE;
-  while (state != IPP_STATE_DATA && state != IPP_STATE_ERROR) state = ippReadIO(&reading, take, 1, nullptr, reply.get());
+  while (state != IPP_STATE_DATA && state != IPP_STATE_ERROR) state = ippReadIO(&source, take, 1, nullptr, reply.get());
   if (state == IPP_STATE_ERROR) {
     answer.status = IPP_STATUS_ERROR_INTERNAL;
-    answer.said = reading.bounds.broken() ? std::string("what it sent ") + reading.bounds.broken() : "what it sent is no IPP, or breaks off";
+    answer.said = source.bounds.broken() ? std::string("what it sent ") + source.bounds.broken() : "what it sent is no IPP, or breaks off";
     return answer;
   }
   answer.status = ippGetStatusCode(reply.get());

@@ -6,18 +6,19 @@
 #include <string_view>
 
 #include "setup/ipp_values.h"
+#include "setup/setting.h"
 
 namespace layright {
 namespace {
 
 /// Job attributes that change what comes out, with the values that do not, the best first. RFC 8011, 5.2; PWG 5100.1 (finishings),
 /// 5100.3 (shifts, covers), 5100.13 (orientation-requested none, print-content-optimize).
-struct Guard {
+struct IppGuard {
   char const* name;
   std::vector<char const*> neutral;
 };
-std::vector<Guard> const& guards() {
-  static std::vector<Guard> const all = {
+std::vector<IppGuard> const& guards() {
+  static std::vector<IppGuard> const all = {
       {"number-up", {"1"}},
       {"finishings", {"3"}},
       {"orientation-requested", {"7", "3"}},
@@ -42,7 +43,7 @@ std::vector<Guard> const& guards() {
   return all;
 }
 
-std::vector<std::string> const* values(Offer const& offer, std::string const& name) {
+std::vector<std::string> const* values_of(Offer const& offer, std::string const& name) {
   auto const found = offer.attributes.find(name);
   return found == offer.attributes.end() || found->second.empty() ? nullptr : &found->second;
 }
@@ -56,14 +57,6 @@ bool covers(std::string const& supported, std::string const& wanted) {
   auto const second = std::from_chars(first.ptr + 1, text + supported.size(), high);
   auto const own = std::from_chars(wanted.data(), wanted.data() + wanted.size(), number);
   return second.ec == std::errc() && own.ec == std::errc() && number >= low && number <= high;
-}
-
-void hold(std::vector<Finding>& findings, std::string message) {
-  Finding finding;
-  finding.check = "press.default";
-  finding.level = Level::hold;
-  finding.message = std::move(message);
-  findings.push_back(std::move(finding));
 }
 
 /// Collections (PWG 5100.1, 5100.3) that ask for nothing, as ipp_reading.cpp writes them.
@@ -87,10 +80,11 @@ void tell_unknown(Offer const& offer, std::vector<IppMember> const& job, std::ve
     if (!attribute.ends_with(kEnding) || values.empty() || values.front().empty()) continue;
     std::string const name = attribute.substr(0, attribute.size() - kEnding.size());
     bool const said = std::any_of(job.begin(), job.end(), [&](IppMember const& m) { return m.name == name; });
-    bool const guarded = std::any_of(guards().begin(), guards().end(), [&](Guard const& guard) { return guard.name == name; });
+    bool const guarded = std::any_of(guards().begin(), guards().end(), [&](IppGuard const& guard) { return guard.name == name; });
     if (said || guarded || leaves_page_alone(name) || asks_for_nothing(values.front())) continue;
-    hold(findings, "the press has a default of its own, " + name + " " + values.front() +
-                       ", and what undoes it is not known here: see what it does, and say " + name + " under options in the press's table");
+    add_finding(findings, "press.default", Level::hold,
+                "the press has a default of its own, " + name + " " + values.front() +
+                    ", and what undoes it is not known here: see what it does, and say " + name + " under options in the press's table");
   }
 }
 
@@ -155,8 +149,8 @@ std::vector<Finding> add_guards(Offer const& offer, std::vector<IppMember>& job)
   std::vector<Finding> findings;
   for (auto const& guard : guards()) {
     std::string const name = guard.name;
-    auto const* supported = values(offer, name + "-supported");
-    auto const* now = values(offer, name + "-default");
+    auto const* supported = values_of(offer, name + "-supported");
+    auto const* now = values_of(offer, name + "-default");
     if ((!supported && !now) || std::any_of(job.begin(), job.end(), [&](IppMember const& m) { return m.name == name; })) continue;
     auto const known = [&](char const* value) {
       return !supported || std::any_of(supported->begin(), supported->end(), [&](auto const& s) { return covers(s, value); });
@@ -168,8 +162,9 @@ std::vector<Finding> add_guards(Offer const& offer, std::vector<IppMember>& job)
     if (at != guard.neutral.end()) {
       if (auto value = ipp_value(name, *at, offer.syntaxes)) job.push_back({name, *value});
     } else if (!is_so) {
-      hold(findings, "the press has a default of its own, " + name + " " + now->front() +
-                         ", that a job cannot undo: set it back at the press, or name the attribute under options in the press's table");
+      add_finding(findings, "press.default", Level::hold,
+                  "the press has a default of its own, " + name + " " + now->front() +
+                      ", that a job cannot undo: set it back at the press, or name the attribute under options in the press's table");
     }
   }
   tell_unknown(offer, job, findings);

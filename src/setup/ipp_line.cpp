@@ -141,13 +141,13 @@ Result<Ipp> IppLine::ask(Ipp request, std::string const& what, char const* file,
   httpSetTimeout(http_, file ? kTakeSeconds : kAnswerSeconds, nullptr, nullptr);
   auto answer = exchange(http_, std::move(request), resource_, file, most_behind);
   behind_ = std::move(answer.behind);
-  answered_ = answer.ipp != nullptr;
+  manner_.answered = answer.ipp != nullptr;
   auto const status = answer.status;
   std::string const& said = answer.said;
-  wants_login_ = status == IPP_STATUS_ERROR_FORBIDDEN || status == IPP_STATUS_ERROR_NOT_AUTHENTICATED || status == IPP_STATUS_ERROR_NOT_AUTHORIZED ||
-                 status == IPP_STATUS_ERROR_CUPS_AUTHENTICATION_CANCELED;
+  manner_.wants_login = status == IPP_STATUS_ERROR_FORBIDDEN || status == IPP_STATUS_ERROR_NOT_AUTHENTICATED ||
+                        status == IPP_STATUS_ERROR_NOT_AUTHORIZED || status == IPP_STATUS_ERROR_CUPS_AUTHENTICATION_CANCELED;
   not_found_ = status == IPP_STATUS_ERROR_NOT_FOUND || status == IPP_STATUS_ERROR_OPERATION_NOT_SUPPORTED;
-  if (wants_login_) {
+  if (manner_.wants_login) {
     auto const& told = told_password();
     std::string const why = told.given   ? "it did not take the user and password that the press's table names"
                             : told.there ? "the user and password were not asked for, and it lets only others in"

@@ -18,6 +18,12 @@ struct PressPlace {
 /// ipp:// or ipps://; error (usage) for another.
 Result<PressPlace> press_place(std::string const& address);
 
+/// What the last answer was beside what it said.
+struct IppManner {
+  bool wants_login = false;  // the press wants to know who asks, or lets only others in
+  bool answered = false;     // it could be read, whatever it said; else nobody knows whether the press took what was sent
+};
+
 class IppLine {
  public:
   /// Errors: try_again when it cannot be reached.
@@ -31,10 +37,7 @@ class IppLine {
   Result<Ipp> ask(Ipp request, std::string const& what, char const* file = nullptr, std::size_t most_behind = 0);
   /// What followed the last reply.
   std::string const& behind() const { return behind_; }
-  /// The last request failed because the press wants to know who asks, or lets only others in.
-  bool wants_login() const { return wants_login_; }
-  /// The last request had an answer that could be read, whatever it said.
-  bool answered() const { return answered_; }
+  IppManner const& manner() const { return manner_; }
   /// The last request was understood, and what it names is not there, or the press does not know the operation.
   bool not_found() const { return not_found_; }
 
@@ -42,7 +45,8 @@ class IppLine {
   IppLine() = default;
   http_t* http_ = nullptr;
   std::string address_, resource_, behind_;
-  bool wants_login_ = false, answered_ = false, not_found_ = false;
+  IppManner manner_;
+  bool not_found_ = false;
 };
 
 /// The attributes of a job as IPP's own.

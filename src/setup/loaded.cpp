@@ -17,14 +17,6 @@ constexpr int kSizeNoise = 5;
 // Percent; for a press that does not say what it calls low. Common practice, no published source.
 constexpr int kLow = 10;
 
-void add(std::vector<Finding>& findings, char const* check, Level level, std::string message) {
-  Finding finding;
-  finding.check = check;
-  finding.level = level;
-  finding.message = std::move(message);
-  findings.push_back(std::move(finding));
-}
-
 /// Wider than what is compared: a press may send any number.
 long long off(long long value, long long low, long long high) { return value < low ? low - value : value > high ? value - high : 0; }
 
@@ -71,8 +63,8 @@ void tell_nearest(Asked const& asked, std::vector<OfferedSize> const& sizes, Uni
   OfferedSize const* nearest = nullptr;
   for (auto const& size : sizes)
     if (!nearest || distance(size, asked.x, asked.y) < distance(*nearest, asked.x, asked.y)) nearest = &size;
-  add(findings, "press.size", Level::hold,
-      "the press does not take " + asked.size + (nearest ? "; the nearest that it offers is " + size_words(*nearest, unit) : ""));
+  add_finding(findings, "press.size", Level::hold,
+              "the press does not take " + asked.size + (nearest ? "; the nearest that it offers is " + size_words(*nearest, unit) : ""));
 }
 
 void check_size(Asked const& asked, Offer const& offer, Unit unit, std::vector<Finding>& findings) {
@@ -87,7 +79,8 @@ void check_size(Asked const& asked, Offer const& offer, Unit unit, std::vector<F
   }
   for (auto const& media : offer.ready)
     if (told(media.size)) sizes.push_back(media.size);
-  if (sizes.empty()) return add(findings, "press.size", Level::note, "the press does not tell which sizes it takes; it may refuse " + asked.size);
+  if (sizes.empty())
+    return add_finding(findings, "press.size", Level::note, "the press does not tell which sizes it takes; it may refuse " + asked.size);
   if (std::none_of(sizes.begin(), sizes.end(), [&](OfferedSize const& s) { return takes(s, asked.x, asked.y); }))
     return tell_nearest(asked, sizes, unit, findings);
   if (std::any_of(of_this_size.begin(), of_this_size.end(), [&](OfferedMedia const& m) { return fits_source(m, asked) && fits_type(m, asked); }))
@@ -98,12 +91,12 @@ void check_size(Asked const& asked, Offer const& offer, Unit unit, std::vector<F
     for (auto const& media : of_this_size) that_size.insert(entry_words(media, unit));
     for (auto const& media : offer.database)
       if (!asked.source.empty() && media.source == asked.source) that_tray.insert(entry_words(media, unit));
-    return add(findings, "press.size", Level::hold,
-               "the press does not take " + together + ": it takes this size only as " + list(that_size) +
-                   (that_tray.empty() ? "" : ", and its " + asked.source + " takes only " + list(that_tray)));
+    return add_finding(findings, "press.size", Level::hold,
+                       "the press does not take " + together + ": it takes this size only as " + list(that_size) +
+                           (that_tray.empty() ? "" : ", and its " + asked.source + " takes only " + list(that_tray)));
   }
   if (somewhere_told)
-    add(findings, "press.size", Level::note, "the press takes " + asked.size + ", but does not tell from which tray and as which type");
+    add_finding(findings, "press.size", Level::note, "the press takes " + asked.size + ", but does not tell from which tray and as which type");
 }
 
 void check_feed(Target const& target, Offer const& offer, std::vector<Finding>& findings) {
@@ -116,10 +109,10 @@ void check_feed(Target const& target, Offer const& offer, std::vector<Finding>& 
       if (other.empty()) other = media.source.empty() ? "tray" : "tray " + media.source;
     }
   if (other.empty()) return;
-  add(findings, "press.feed", Level::hold,
-      "the press says that its " + other + " takes sheets " + (wanted == "short-edge-first" ? "long edge first" : "short edge first") +
-          ", and the sheet shall go in " + feed_words(target.sheet.feed) +
-          ": turn the tray's setting at the press, or lay the file for the other edge");
+  add_finding(findings, "press.feed", Level::hold,
+              "the press says that its " + other + " takes sheets " + (wanted == "short-edge-first" ? "long edge first" : "short edge first") +
+                  ", and the sheet shall go in " + feed_words(target.sheet.feed) +
+                  ": turn the tray's setting at the press, or lay the file for the other edge");
 }
 
 void check_loaded(Asked const& asked, Offer const& offer, Unit unit, std::vector<Finding>& findings) {
@@ -133,10 +126,10 @@ void check_loaded(Asked const& asked, Offer const& offer, Unit unit, std::vector
   }
   std::string const wanted = asked.size + (asked.type.empty() ? "" : ", " + asked.type);
   if (others.empty())
-    return add(findings, "press.loaded", Level::note, "the press does not tell what lies in " + tray + ": see that it is " + wanted);
-  add(findings, "press.loaded", Level::hold,
-      "the press says that there lies in " + tray + " something else than " + wanted + ": " + list(others) +
-          "; load the sheet, and set its size and type at the press");
+    return add_finding(findings, "press.loaded", Level::note, "the press does not tell what lies in " + tray + ": see that it is " + wanted);
+  add_finding(findings, "press.loaded", Level::hold,
+              "the press says that there lies in " + tray + " something else than " + wanted + ": " + list(others) +
+                  "; load the sheet, and set its size and type at the press");
 }
 
 int number_at(Offer const& offer, char const* attribute, std::size_t i, int otherwise) {
@@ -178,11 +171,11 @@ void tell_supplies(Offer const& offer, std::vector<Finding>& findings) {
     std::string const words = name + " " + std::to_string(level) + " %";
     if (type.find("waste") != std::string::npos) {
       if (level >= number_at(offer, "marker-high-levels", i, 100))
-        add(findings, "press.supply", Level::note, words + " full: the press will stop when it is");
+        add_finding(findings, "press.supply", Level::note, words + " full: the press will stop when it is");
     } else if (level == 0) {
-      add(findings, "press.supply", Level::hold, words + ": it is used up; put a new one in before a sheet is spent");
+      add_finding(findings, "press.supply", Level::hold, words + ": it is used up; put a new one in before a sheet is spent");
     } else if (level <= number_at(offer, "marker-low-levels", i, kLow)) {
-      add(findings, "press.supply", Level::note, words + ": it may not last for this job");
+      add_finding(findings, "press.supply", Level::note, words + ": it may not last for this job");
     }
   }
 }

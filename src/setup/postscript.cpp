@@ -6,6 +6,7 @@
 #include "setup/ipp.h"
 #include "setup/ppd_words.h"
 #include "setup/render.h"
+#include "setup/setting.h"
 
 namespace layright {
 namespace {
@@ -121,25 +122,17 @@ std::string finish_features(Target const& target) {
   return text + feature("NumCopies", std::to_string(target.copies), "/NumCopies " + std::to_string(target.copies));
 }
 
-void add(PostscriptSetup& result, char const* check, Level level, std::string message) {
-  Finding finding;
-  finding.check = check;
-  finding.level = level;
-  finding.message = std::move(message);
-  result.findings.push_back(std::move(finding));
-}
-
 void tell_mirror(Target const& target, PostscriptSetup& result) {
   if (target.reverse_at == ReverseAt::printer)
-    add(result, "press.mirror", Level::note,
-        "the printer is asked to reverse (MirrorPrint); a printer that does not know the word passes it over: print a trial sheet first");
+    add_finding(result.findings, "press.mirror", Level::note,
+                "the printer is asked to reverse (MirrorPrint); a printer that does not know the word passes it over: print a trial sheet first");
 }
 
 void tell_lost(std::vector<std::string> const& lost, PostscriptSetup& result) {
   std::string list;
   for (auto const& each : lost) list += (list.empty() ? "" : ", ") + each;
-  add(result, "press.option", Level::note,
-      "the press's PPD writes " + list + " in job language but gives no envelope for it (JCLBegin), so it is left out: set it at the press");
+  add_finding(result.findings, "press.option", Level::note,
+              "the press's PPD writes " + list + " in job language but gives no envelope for it (JCLBegin), so it is left out: set it at the press");
 }
 
 }  // namespace
@@ -204,16 +197,16 @@ PostscriptSetup postscript_setup(Target const& target, std::string const& title,
   if (!body.empty() && body.back() != '\n') text += '\n';
   if (!speaks) {
     text += media_features(target) + size_feature(target);
-    add(result, "press.size", Level::note,
-        "the press's PPD sets no page in PostScript (its driver reads comments or job language): the size is set in PostScript as well");
+    add_finding(result.findings, "press.size", Level::note,
+                "the press's PPD sets no page in PostScript (its driver reads comments or job language): the size is set in PostScript as well");
   }
   auto const policies = page_size_policies(body);
   bool const safe = std::all_of(policies.begin(), policies.end(), [&](int p) { return p == 0 || p == 2 || (p == 7 && by_hand(target.press)); });
   if (speaks && !safe) {
     text += size_feature(target);
-    add(result, "press.size", Level::note,
-        "the press's PPD would let it scale, clip or ignore a size that it does not have (PageSize policy " + std::to_string(policies.back()) +
-            "): this is set to ask the operator instead");
+    add_finding(result.findings, "press.size", Level::note,
+                "the press's PPD would let it scale, clip or ignore a size that it does not have (PageSize policy " +
+                    std::to_string(policies.back()) + "): this is set to ask the operator instead");
   }
   std::string rest;
   if (!setup.about(Topic::sides)) rest += feature("Duplex", "None", "/Duplex false /Tumble false");

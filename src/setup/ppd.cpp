@@ -52,6 +52,12 @@ std::string streamed(Write const& write) {
 
 }  // namespace
 
+PpdChoice const* PpdOption::default_choice() const {
+  for (auto const& choice : choices)
+    if (choice.is_default) return &choice;
+  return nullptr;
+}
+
 Ppd::Ppd(std::unique_ptr<Members> members) : m_(std::move(members)) {}
 Ppd::~Ppd() = default;
 

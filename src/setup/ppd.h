@@ -19,6 +19,8 @@ struct PpdChoice {
 struct PpdOption {
   std::string name, label;
   std::vector<PpdChoice> choices;
+  /// Null where the PPD names none.
+  PpdChoice const* default_choice() const;
 };
 
 /// The range of sizes that a PPD takes beside its named ones, as it says it: points, across the feed and along it.

@@ -4,7 +4,7 @@
 namespace layright {
 namespace {
 
-struct Guard {
+struct PpdGuard {
   Topic topic;
   char const *check, *key;     // of the finding, and in the press's table
   char const *does, *by_hand;  // what the press does while it is on; what a person does about it
@@ -16,7 +16,7 @@ bool is_set(PressSetup const& setup, ppd_option_t const* option) {
   return false;
 }
 
-void add_guard(Ppd::Members& ppd, Guard const& guard, bool switch_off, PressSetup& setup) {
+void add_guard(Ppd::Members& ppd, PpdGuard const& guard, bool switch_off, PressSetup& setup) {
   if (setup.about(guard.topic)) return;
   for (ppd_option_t* option : ppd_options_about(ppd, guard.topic)) {
     if (is_set(setup, option)) return;

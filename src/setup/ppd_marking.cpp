@@ -200,9 +200,9 @@ Outcome compare_numbers(ppd_file_t* file, PressSetup const& setup) {
 
 Outcome ppd_mark(Ppd::Members& ppd, Target const& target, PressSetup& setup) {
   mark_all(ppd.file, setup);
-  std::vector<std::string> told;    // conflicts that stay
-  constexpr int kMostRounds = 100;  // two choices of a PPD can drive each other round for ever
-  for (int round = 0; round < kMostRounds; ++round) {
+  std::vector<std::string> told;           // conflicts that stay
+  constexpr int kMostMarkingRounds = 100;  // two choices of a PPD can drive each other round for ever
+  for (int round = 0; round < kMostMarkingRounds; ++round) {
     auto const clash = first_clash(ppd, setup, told);
     if (!clash) break;
     Setting const *one = ours(setup, clash->one.option), *other = ours(setup, clash->other.option);

@@ -3,12 +3,13 @@
 
 #include "setup/blank_edges.h"
 #include "setup/ppd_library.h"
+#include "setup/setting.h"
 
 namespace layright {
 namespace {
 
 // libcups keeps sizes as float and prints whole points; anything nearer is the same sheet.
-constexpr double kNoise = 0.01;
+constexpr double kPointNoise = 0.01;
 // A named size counts as the sheet's own within this (PostScript matches media within 5 pt: PLRM 3, 6.2.1; a cut sheet is within
 // 2 mm: ISO 216). Ours is stricter.
 constexpr double kNamedTolerance = 1.5;
@@ -57,8 +58,8 @@ std::optional<Error> out_of_range(Ppd::Members& ppd, Target const& target, Unit 
           format_length(Length::points(side.value), unit) + " " + side.word + " is " + which + " " + format_length(Length::points(limit), unit),
           line);
     };
-    if (side.value > high + kNoise) return told(high, "more than its maximum of");
-    if (side.value < low - kNoise) return told(low, "less than its minimum of");
+    if (side.value > high + kPointNoise) return told(high, "more than its maximum of");
+    if (side.value < low - kPointNoise) return told(low, "less than its minimum of");
   }
   return std::nullopt;
 }
@@ -75,14 +76,6 @@ std::optional<Error> bad_orientation(Ppd::Members& ppd, Target const& target, Un
                 ppd.lines.quote("*ParamCustomPageSize", "Orientation"));
 }
 
-void add(std::vector<Finding>& findings, char const* check, Level level, std::string message) {
-  Finding finding;
-  finding.check = check;
-  finding.level = level;
-  finding.message = std::move(message);
-  findings.push_back(std::move(finding));
-}
-
 /// The PPD contradicts itself: its parameters take the sheet, its widest or longest media does not.
 void tell_widest(Ppd::Members& ppd, Target const& target, std::vector<Finding>& findings, Unit unit) {
   auto const page = target.sheet.page();
@@ -90,11 +83,11 @@ void tell_widest(Ppd::Members& ppd, Target const& target, std::vector<Finding>& 
     ppd_attr_t const* widest = ppdFindAttr(ppd.file, keyword, nullptr);
     if (!widest || !widest->value) continue;
     double const most = std::strtod(widest->value, nullptr);
-    if (!(most > 0) || value <= most + kNoise) continue;
-    add(findings, "press.size", Level::hold,
-        "the press's PPD takes a custom size of " + format_length(Length::points(value), unit) + " but says that its media ends at " +
-            format_length(Length::points(most), unit) + " (" + ppd.lines.quote(std::string("*") + keyword) +
-            "); measure the press, and try the size on paper first");
+    if (!(most > 0) || value <= most + kPointNoise) continue;
+    add_finding(findings, "press.size", Level::hold,
+                "the press's PPD takes a custom size of " + format_length(Length::points(value), unit) + " but says that its media ends at " +
+                    format_length(Length::points(most), unit) + " (" + ppd.lines.quote(std::string("*") + keyword) +
+                    "); measure the press, and try the size on paper first");
   }
 }
 
@@ -105,13 +98,13 @@ void check_leading_edge(Ppd::Members& ppd, Target const& target, std::vector<Fin
   bool const short_first = target.sheet.feed == Feed::short_edge;
   bool const long_leads = edge.starts_with("Long") || edge.starts_with("PreferLong");
   if ((long_leads && short_first) || (edge.starts_with("Short") && !short_first)) {
-    add(findings, "press.feed", Level::hold,
-        "the press leads with the " + std::string(long_leads ? "long" : "short") + " edge by default (" + ppd.lines.quote("*DefaultLeadingEdge") +
-            ") and the sheet shall go in " + feed_words(target.sheet.feed) +
-            ": set the leading edge at the press, and try it on paper of the same size");
+    add_finding(findings, "press.feed", Level::hold,
+                "the press leads with the " + std::string(long_leads ? "long" : "short") + " edge by default (" +
+                    ppd.lines.quote("*DefaultLeadingEdge") + ") and the sheet shall go in " + feed_words(target.sheet.feed) +
+                    ": set the leading edge at the press, and try it on paper of the same size");
   } else if (edge == "Forced" || edge == "Unknown") {
-    add(findings, "press.feed", Level::note,
-        "the press's PPD does not tell which edge leads (" + ppd.lines.quote("*DefaultLeadingEdge") + "): a trial sheet shows it");
+    add_finding(findings, "press.feed", Level::note,
+                "the press's PPD does not tell which edge leads (" + ppd.lines.quote("*DefaultLeadingEdge") + "): a trial sheet shows it");
   }
 }
 
@@ -154,8 +147,8 @@ Outcome ppd_check_size(Ppd::Members& ppd, Target const& target, Setting const& s
   ppd_size_t least{}, most{};
   bool const custom = size.choice.starts_with("Custom.");
   if (custom && ppdPageSizeLimits(ppd.file, &least, &most)) {
-    bool const over = page.width() > most.width + kNoise || page.height() > most.length + kNoise;
-    bool const under = page.width() < least.width - kNoise || page.height() < least.length - kNoise;
+    bool const over = page.width() > most.width + kPointNoise || page.height() > most.length + kPointNoise;
+    bool const under = page.width() < least.width - kPointNoise || page.height() < least.length - kPointNoise;
     if (over || under) {
       std::string const line = ppd.lines.quote(over ? "*cupsMaxSize" : "*cupsMinSize");
       return cannot(target, unit,
@@ -165,7 +158,7 @@ Outcome ppd_check_size(Ppd::Members& ppd, Target const& target, Setting const& s
     }
   }
   ppd_size_t const* marked = ppdPageSize(ppd.file, nullptr);
-  double const tolerance = custom ? kNoise : kNamedTolerance;
+  double const tolerance = custom ? kPointNoise : kNamedTolerance;
   if (!marked || std::abs(marked->width - page.width()) > tolerance || std::abs(marked->length - page.height()) > tolerance)
     return cannot(target, unit,
                   "asked for " + size.choice + ", libcups set " +

@@ -7,8 +7,8 @@
 namespace layright {
 
 std::vector<std::string_view> const& words_for(std::string_view ipp_keyword) {
-  using Words = std::vector<std::string_view>;
-  static std::map<std::string_view, Words> const table = {
+  using WordsToLookFor = std::vector<std::string_view>;
+  static std::map<std::string_view, WordsToLookFor> const table = {
       // media-source (PWG 5100.13)
       {"by-pass-tray", {"multipurpose", "=mptray",         "=mp",        "=mpf",       "=mpt",       "mptray",    "bypass", "bipasso", "=mf1",
                         "bandejamp",    "multitray",       "multifunc",  "multisheet", "multimedia", "multifeed", "=msi",   "=multi",  "sheetfeeder",
@@ -46,7 +46,7 @@ std::vector<std::string_view> const& words_for(std::string_view ipp_keyword) {
       // sides (RFC 8011, 5.2.8)
       {"one-sided", {"=none", "=off", "=false", "simplex", "onesided", "1sided", "noduplex"}},
   };
-  static Words const nothing;
+  static WordsToLookFor const nothing;
   auto const found = table.find(ipp_keyword);
   return found == table.end() ? nothing : found->second;
 }

@@ -25,14 +25,6 @@ std::string cups_server() {
   return "ipp://" + host + (has_port ? "" : ":" + std::to_string(ippPort()));
 }
 
-void hold(std::vector<Finding>& findings, char const* check, std::string message, Level level = Level::hold) {
-  Finding finding;
-  finding.check = check;
-  finding.level = level;
-  finding.message = std::move(message);
-  findings.push_back(std::move(finding));
-}
-
 using Options = std::map<std::string, std::map<std::string, std::string>>;  // of QUEUE/INSTANCE
 
 /// One lpoptions file: "Dest NAME/INSTANCE option=value …" a line, the default one with "Default" in front.
@@ -59,12 +51,6 @@ Options all_instances() {
   read_instances(std::string(root ? root : "/etc/cups") + "/lpoptions", options);
   if (char const* home = std::getenv("HOME")) read_instances(std::string(home) + "/.cups/lpoptions", options);
   return options;
-}
-
-PpdChoice const* default_of(PpdOption const& option) {
-  for (auto const& choice : option.choices)
-    if (choice.is_default) return &choice;
-  return nullptr;
 }
 
 std::map<std::string, PpdOption> by_name(Ppd const& ppd) {
@@ -141,16 +127,18 @@ std::vector<Finding> unfit_queue(PressAnswer const& answer) {
   std::string const model = answer.ppd ? answer.ppd->model() : std::string();
   bool const made_up = model.find("IPP Everywhere") != std::string::npos || model.find("driverless") != std::string::npos;
   if (answer.offer.is_class)
-    hold(findings, "press.queue", "this is a class of queues, and whichever of its presses is free would print the film: name one queue");
+    add_finding(findings, "press.queue", Level::hold,
+                "this is a class of queues, and whichever of its presses is free would print the film: name one queue");
   else if (answer.offer.is_queue && !answer.ppd)
-    hold(findings, "press.queue",
-         "this queue has no driver, so nothing that is asked for is sure to reach the press: name the printer's own address (ipp = \"ipp://…\"), or "
-         "give the queue a driver");
+    add_finding(
+        findings, "press.queue", Level::hold,
+        "this queue has no driver, so nothing that is asked for is sure to reach the press: name the printer's own address (ipp = \"ipp://…\"), or "
+        "give the queue a driver");
   else if (made_up)
-    hold(findings, "press.scale",
-         "this queue's driver is made up of what the printer says of itself, and such a queue does not pass on that nothing shall be scaled "
-         "(print-scaling none): "
-         "name the printer's own address (ipp = \"ipp://…\")");
+    add_finding(findings, "press.scale", Level::hold,
+                "this queue's driver is made up of what the printer says of itself, and such a queue does not pass on that nothing shall be scaled "
+                "(print-scaling none): "
+                "name the printer's own address (ipp = \"ipp://…\")");
   return findings;
 }
 
@@ -176,9 +164,9 @@ std::vector<Finding> queue_mismatches(Press const& press, Ppd const& named, Ppd 
   std::string const who = press.queue.empty() ? press.ipp : queue_name(press);
   std::string const mend = ": name the right queue, or take ppd out of the press's table (the queue gives its own)";
   if (named.model() != queue.model()) {
-    hold(findings, "press.queue",
-         "the queue " + who + " is for \"" + queue.model() + "\", and the PPD that the press's table names (" + press.ppd + ") for \"" +
-             named.model() + "\"" + mend);
+    add_finding(findings, "press.queue", Level::hold,
+                "the queue " + who + " is for \"" + queue.model() + "\", and the PPD that the press's table names (" + press.ppd + ") for \"" +
+                    named.model() + "\"" + mend);
     return findings;
   }
   std::vector<std::string> differences;
@@ -196,7 +184,7 @@ std::vector<Finding> queue_mismatches(Press const& press, Ppd const& named, Ppd 
     bool const is_set = std::any_of(setup.settings.begin(), setup.settings.end(),
                                     [&n = name](Setting const& s) { return s.option == n || (s.option == "PageSize" && n == "PageRegion"); });
     auto const other = of_queue.find(name);
-    auto const *ours = default_of(option), *theirs = other == of_queue.end() ? nullptr : default_of(other->second);
+    auto const *ours = option.default_choice(), *theirs = other == of_queue.end() ? nullptr : other->second.default_choice();
     if (!is_set && ours && theirs && ours->name != theirs->name)
       differences.push_back("its default is " + name + "=" + ours->name + ", the queue's " + name + "=" + theirs->name);
   }
@@ -204,7 +192,8 @@ std::vector<Finding> queue_mismatches(Press const& press, Ppd const& named, Ppd 
   std::string list;
   for (std::size_t i = 0; i < differences.size() && i < kMostNamed; ++i) list += (i ? "; " : "") + differences[i];
   if (differences.size() > kMostNamed) list += "; and " + std::to_string(differences.size() - kMostNamed) + " more";
-  hold(findings, "press.queue", "the PPD that the press's table names (" + press.ppd + ") is not the one of the queue " + who + ": " + list + mend);
+  add_finding(findings, "press.queue", Level::hold,
+              "the PPD that the press's table names (" + press.ppd + ") is not the one of the queue " + who + ": " + list + mend);
   return findings;
 }
 
@@ -226,8 +215,8 @@ Outcome add_instance(Press& press, Ppd const* driver, std::vector<Finding>& find
     else left_out += (left_out.empty() ? "" : ", ") + name + "=" + choice;
   }
   if (!left_out.empty())
-    hold(findings, "press.instance", "of the instance " + press.queue + " these are left out, because the job says them outright: " + left_out,
-         Level::note);
+    add_finding(findings, "press.instance", Level::note,
+                "of the instance " + press.queue + " these are left out, because the job says them outright: " + left_out);
   return done();
 }
 

@@ -56,18 +56,12 @@ std::string const* first_of(OfferedAttributes const& attributes, std::string con
   return found == attributes.end() || found->second.empty() ? nullptr : &found->second.front();
 }
 
-PpdChoice const* default_of(PpdOption const& option) {
-  for (auto const& choice : option.choices)
-    if (choice.is_default) return &choice;
-  return nullptr;
-}
-
 /// RFC 8011, 5.2.13. As asked; else as the PPD's own option for it has it, so that the guard leaves that alone.
 std::string quality(Target const& target, Ppd const* ppd) {
   std::string word = target.press.print_quality;
   if (word.empty() && ppd)
     for (auto const& option : ppd->options())
-      if (auto const* choice = option.name == "cupsPrintQuality" || option.name == "OutputMode" ? default_of(option) : nullptr)
+      if (auto const* choice = option.name == "cupsPrintQuality" || option.name == "OutputMode" ? option.default_choice() : nullptr)
         word = choice->name == "Draft" ? "draft" : choice->name == "High" || choice->name == "Best" ? "high" : "normal";
   return word == "draft" ? "3" : word == "high" ? "5" : "4";
 }
@@ -99,7 +93,7 @@ QueueOptions queue_options(Target const& target, PressSetup const& setup, Ppd co
   // The driver's own options that the queue has a default of its own for: back to what the driver has.
   if (ppd && offer)
     for (auto const& option : ppd->options()) {
-      auto const* choice = default_of(option);
+      auto const* choice = option.default_choice();
       if (choice && option.name != "PageRegion" && offer->attributes.contains(option.name + "-default")) guard(option.name, choice->name);
     }
   guard("copies", std::to_string(target.copies));
@@ -114,13 +108,10 @@ std::vector<Finding> lasting_defaults(Offer const& offer, QueueOptions const& op
     std::string const name = attribute.substr(0, attribute.size() - kEnding.size());
     if (has(options, name) || leaves_page_alone(name) || name == "PageRegion" || name == "mirror") continue;
     auto const* value = first_of(offer.attributes, attribute);
-    Finding finding;
-    finding.check = "press.default";
-    finding.level = Level::hold;
-    finding.message = "the queue has a default of its own, " + name + "=" + (value ? *value : "") +
-                      ", that a job cannot be sure to undo: take it off the queue (lpadmin -p QUEUE -R " + attribute +
-                      "), or name the option in the press's table";
-    findings.push_back(std::move(finding));
+    add_finding(findings, "press.default", Level::hold,
+                "the queue has a default of its own, " + name + "=" + (value ? *value : "") +
+                    ", that a job cannot be sure to undo: take it off the queue (lpadmin -p QUEUE -R " + attribute +
+                    "), or name the option in the press's table");
   }
   return findings;
 }

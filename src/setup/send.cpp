@@ -8,7 +8,6 @@ namespace layright {
 namespace {
 
 using Clock = std::chrono::steady_clock;
-constexpr auto kPoll = std::chrono::milliseconds(300);
 constexpr int kMostFaults = 20;            // in a row, while waiting
 constexpr std::size_t kLongestName = 255;  // RFC 8011, 5.1.3
 
@@ -88,7 +87,7 @@ SentJob follow(PrintService& service, SendOptions const& wish, int id) {
       return last;
     }
     if (Clock::now() >= end) return last;
-    std::this_thread::sleep_for(kPoll);
+    std::this_thread::sleep_for(PrintService::kPoll);
   }
 }
 

@@ -16,21 +16,13 @@ namespace layright {
 namespace {
 
 using Clock = std::chrono::steady_clock;
-constexpr auto kPoll = std::chrono::milliseconds(300);
 constexpr double kToLookAgain = 5;         // seconds, for a job that may have got there
 constexpr double kSecondsPerMegabyte = 1;  // the slowest line that a file is sent over without being given up
 
 double seconds_since(Clock::time_point begun) { return std::chrono::duration<double>(Clock::now() - begun).count(); }
 
-/// What an answer was beside what it said.
-struct Manner {
-  bool wants_login = false;
-  bool answered = false;  // the press said yes or no; else nobody knows whether it took what was sent
-};
-Manner manner_of(IppLine const& line) { return {line.wants_login(), line.answered()}; }
-
 template <class T>
-std::string packed(Result<T> const& result, Manner const& manner = {}) {
+std::string packed(Result<T> const& result, IppManner const& manner = {}) {
   Packer to;
   to.number(result.has_value());
   if (result) {
@@ -45,7 +37,7 @@ std::string packed(Result<T> const& result, Manner const& manner = {}) {
 }
 
 template <class T>
-std::optional<Result<T>> unpacked(std::string const& report, Manner& manner) {
+std::optional<Result<T>> unpacked(std::string const& report, IppManner& manner) {
   Unpacker from(report);
   std::optional<Result<T>> result;
   if (from.number() != 0) {
@@ -165,7 +157,7 @@ struct PrintService::Members {
   PressPlace place;
   Login login;
   double talk_seconds = kTalkSeconds, left = kTalkSeconds;
-  Manner manner;
+  IppManner manner;
 
   /// One question in a child of its own. `more`: seconds that it may take beside what is left for all; `kept`: of these it leaves some.
   template <class T>
@@ -177,7 +169,7 @@ struct PrintService::Members {
         [&](TellParent const& tell) {
           auto const line = IppLine::connect(address, login);
           auto const result = line ? question(**line) : Result<T>(line.error());
-          tell(packed(result, line ? manner_of(**line) : Manner()));
+          tell(packed(result, line ? (*line)->manner() : IppManner()));
         },
         {.seconds = std::max(left - kept, 0.0) + more},
         [&](std::string const& report) {
@@ -280,10 +272,10 @@ Outcome PrintService::follow(int id, double seconds, Told const& told) {
     if (!line) return tell(packed<Answer>(line.error()));
     while (true) {
       auto const now = ask_job(**line, id);
-      if (!now) return tell(packed<Answer>(now.error(), manner_of(**line)));
-      tell(packed<Answer>(Answer{*now, has_ended(now->state) ? std::vector<std::string>() : ask_troubles(**line).value_or({})}, manner_of(**line)));
+      if (!now) return tell(packed<Answer>(now.error(), (*line)->manner()));
+      tell(packed<Answer>(Answer{*now, has_ended(now->state) ? std::vector<std::string>() : ask_troubles(**line).value_or({})}, (*line)->manner()));
       if (has_ended(now->state) || Clock::now() >= end) return;
-      std::this_thread::sleep_for(kPoll);
+      std::this_thread::sleep_for(PrintService::kPoll);
     }
   };
   std::optional<Error> error;

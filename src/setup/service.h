@@ -76,6 +76,7 @@ class PrintService {
  public:
   /// Of all questions together, by the clock; following a job has as much between two of its answers.
   static constexpr double kTalkSeconds = 30;
+  static constexpr std::chrono::milliseconds kPoll{300};  // between two questions after a job
 
   /// `address`: ipp:// or ipps://. Error (usage) for another; nothing is asked yet.
   static Result<std::unique_ptr<PrintService>> connect(std::string const& address, Login const& login = {}, double talk_seconds = kTalkSeconds);

@@ -1,5 +1,7 @@
 #include "setup/setting.h"
 
+#include <utility>
+
 namespace layright {
 
 std::string_view word(Topic topic) {
@@ -30,11 +32,16 @@ Setting const* PressSetup::about(Topic topic) const {
 }
 
 void PressSetup::tell(char const* check, Level level, std::string const& what, std::string const& todo, std::optional<Topic> at_press) {
+  std::string const message = what + (todo.empty() ? "" : ": " + todo);
+  if (at_press) by_hand.push_back({*at_press, message, message});
+  add_finding(findings, check, level, message);
+}
+
+void add_finding(std::vector<Finding>& findings, char const* check, Level level, std::string message) {
   Finding finding;
   finding.check = check;
   finding.level = level;
-  finding.message = what + (todo.empty() ? "" : ": " + todo);
-  if (at_press) by_hand.push_back({*at_press, finding.message, finding.message});
+  finding.message = std::move(message);
   findings.push_back(std::move(finding));
 }
 

@@ -58,6 +58,9 @@ struct PressSetup {
   Setting const* about(Topic topic) const;
 };
 
+/// Adds a finding that has no place on the page.
+void add_finding(std::vector<Finding>& findings, char const* check, Level level, std::string message);
+
 /// "short edge first".
 std::string feed_words(Feed feed);
 

@@ -6,18 +6,11 @@
 #include "setup/loaded.h"
 #include "setup/ppd_words.h"
 #include "setup/service.h"
+#include "setup/setting.h"
 #include "sheet/sizes.h"
 
 namespace layright {
 namespace {
-
-void add(std::vector<Finding>& findings, char const* check, Level level, std::string message) {
-  Finding finding;
-  finding.check = check;
-  finding.level = level;
-  finding.message = std::move(message);
-  findings.push_back(std::move(finding));
-}
 
 std::vector<std::string> const* offered(Offer const& offer, std::string const& name) {
   auto const found = offer.attributes.find(name);
@@ -28,14 +21,15 @@ void check_word(Offer const& offer, char const* check, std::string const& attrib
   if (wanted.empty()) return;
   auto const* words = offered(offer, attribute + "-supported");
   if (!words)
-    return add(findings, check, Level::hold,
-               "the press does not offer " + attribute + " at all, and " + wanted +
-                   " is asked for: take it out of the press's table, or set it at the press");
+    return add_finding(findings, check, Level::hold,
+                       "the press does not offer " + attribute + " at all, and " + wanted +
+                           " is asked for: take it out of the press's table, or set it at the press");
   if (std::find(words->begin(), words->end(), wanted) != words->end()) return;
   std::string const near = nearest_name(wanted, *words);
   std::string list;
   for (std::size_t i = 0; i < words->size() && i < 12; ++i) list += (i ? ", " : "") + (*words)[i];
-  add(findings, check, Level::hold,
+  add_finding(
+      findings, check, Level::hold,
       "the press does not offer " + attribute + " " + wanted + "; " + (near.empty() ? "it offers " + list : "the nearest that it offers is " + near));
 }
 
@@ -47,11 +41,11 @@ void check_copies(Target const& target, Offer const& offer, std::vector<Finding>
   auto const* told = offered(offer, "copies-supported");
   int const most = told && !told->empty() ? most_of(told->front()) : 0;
   if (target.copies <= most) return;
-  add(findings, "press.copies", Level::hold,
-      (most > 0 ? "the press takes at most " + std::to_string(most) + " copies of a job"
-                : std::string("the press does not take a number of copies")) +
-          ", and " + std::to_string(target.copies) +
-          " are asked for: send the file several times (--copies 1, then --again), or put the copies on one sheet");
+  add_finding(findings, "press.copies", Level::hold,
+              (most > 0 ? "the press takes at most " + std::to_string(most) + " copies of a job"
+                        : std::string("the press does not take a number of copies")) +
+                  ", and " + std::to_string(target.copies) +
+                  " are asked for: send the file several times (--copies 1, then --again), or put the copies on one sheet");
 }
 
 }  // namespace
@@ -81,19 +75,19 @@ std::vector<Finding> unsupported_settings(Target const& target, Offer const& off
     if (auto const* dots = std::get_if<IppResolution>(&attribute.value))
       check_word(offer, "press.resolution", attribute.name, std::to_string(dots->across) + "x" + std::to_string(dots->along) + "dpi", findings);
   if (press.printer_resolution == kFinest && finest_offered(offer).empty())
-    add(findings, "press.resolution", Level::note, "the press does not tell which resolutions it has: set the finest at the press");
+    add_finding(findings, "press.resolution", Level::note, "the press does not tell which resolutions it has: set the finest at the press");
   if (offered(offer, "sides-supported")) check_word(offer, "press.sides", "sides", "one-sided", findings);
   if (auto const* scaling = offered(offer, "print-scaling-supported");
       scaling && std::find(scaling->begin(), scaling->end(), "none") == scaling->end())
-    add(findings, "press.scale", Level::hold, "the press does not offer to print without scaling (print-scaling none)");
+    add_finding(findings, "press.scale", Level::hold, "the press does not offer to print without scaling (print-scaling none)");
   check_copies(target, offer, findings);
   tell_supplies(offer, findings);
   for (auto& finding : fitted_job(target, offer).findings) findings.push_back(std::move(finding));
   if (auto const* formats = offered(offer, "document-format-supported");
       formats && std::find(formats->begin(), formats->end(), "application/pdf") == formats->end())
-    add(findings, "press.format", Level::hold, "the press does not take PDF: print through a queue that has its PPD");
+    add_finding(findings, "press.format", Level::hold, "the press does not take PDF: print through a queue that has its PPD");
   if (auto const* accepting = offered(offer, "printer-is-accepting-jobs"); accepting && !accepting->empty() && accepting->front() == "false")
-    add(findings, "press.away", Level::hold, "the press takes no jobs now: see what its panel or its queue says");
+    add_finding(findings, "press.away", Level::hold, "the press takes no jobs now: see what its panel or its queue says");
   return findings;
 }
 

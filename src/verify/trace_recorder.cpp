@@ -48,9 +48,9 @@ bool is_far(fz_rect const& r) {
 /// As seen from a cell.
 fz_matrix within(fz_matrix const& m, fz_matrix const& cell) {
   struct FromSpace {};
-  struct CellSpace {};
+  struct OneCellSpace {};
   Matrix<FromSpace, SeenSpace> const there{m.a, m.b, m.c, m.d, m.e, m.f};
-  auto const back = Matrix<CellSpace, SeenSpace>{cell.a, cell.b, cell.c, cell.d, cell.e, cell.f}.inverted();
+  auto const back = Matrix<OneCellSpace, SeenSpace>{cell.a, cell.b, cell.c, cell.d, cell.e, cell.f}.inverted();
   return back ? to_library(then(there, *back)) : m;
 }
 
