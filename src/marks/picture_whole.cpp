@@ -90,8 +90,6 @@ bool picture_is_cut(fz_context* ctx, fz_image* image) {
     case FZ_IMAGE_JPEG: return jpeg_is_cut(data_of(ctx, *buffer));
     case FZ_IMAGE_JPX: return !jpeg2000_is_whole(data_of(ctx, *buffer));
     case FZ_IMAGE_JBIG2: return !jbig2_is_whole(data_of(ctx, *buffer));
-    // Of Group 3 (ITU-T T.4) the library gives fewer rows where the data hold no marks of its ends, though nothing is missing.
-    case FZ_IMAGE_FAX: return buffer->params.u.fax.k < 0 && rows_of_data(ctx, image) < image->h;
     default: return rows_of_data(ctx, image) < image->h;
   }
 }

@@ -1,6 +1,7 @@
 """Pictures and fonts whose data are not all there: what programs make of them is their own affair, so each is told, wherever it lies. The same whole,
-and what writers leave behind or off an end, is told as nothing. The data are made by Pillow, fontTools, tiffcp and by hand."""
+and what writers leave behind or off an end, is told as nothing. The data are made by Pillow, fontTools, tiffcp, Ghostscript, pbmtog3 and by hand."""
 import io
+import itertools
 import pathlib
 import struct
 import subprocess
@@ -49,6 +50,30 @@ def group4(folder, image):
     return (folder / "b.tif").read_bytes()[start:start + size], made.tag_v2[262] == 1
 
 
+def group3(folder, image):
+    """Every form of Group 3 (ITU-T T.4; ISO 32000-1, Table 11): name -> (parameters, data). Of rows of two kinds none are without the marks between
+    them: each reader takes those in its own way."""
+    made = {}
+    for k, line, align, block in itertools.product((0, 1, 4), (False, True), (False, True), (False, True)):
+        if k > 0 and not line:
+            continue
+        form = f"/K {k} /Columns {image.width} /Rows {image.height} " + " ".join(f"/{key} {'true' if on else 'false'}" for key, on in (("EndOfLine", line), ("EncodedByteAlign", align), ("EndOfBlock", block)))
+        (folder / "fax.ps").write_text(f"%!PS\n/w (%stdout) (w) file def /f w << {form} >> /CCITTFaxEncode filter def f <{image.tobytes().hex()}> writestring f closefile w flushfile quit\n")
+        made["Group 3 " + form] = form, subprocess.run(["gs", "-q", "-dNODISPLAY", folder / "fax.ps"], check=True, capture_output=True).stdout
+    image.save(folder / "a.tif", compression="group3")
+    for k, kind in enumerate(("1d", "2d")):
+        for fill in ("", ":fill"):
+            subprocess.run(["tiffcp", "-c", f"g3:{kind}{fill}", "-r", "9999", folder / "a.tif", folder / "b.tif"], check=True, capture_output=True)
+            tags = Image.open(folder / "b.tif").tag_v2
+            form = f"/K {k} /Columns {image.width} /Rows {image.height}" + " /EncodedByteAlign true /EndOfLine true" * bool(fill) + " /BlackIs1 true" * bool(tags[262])
+            made[f"Group 3 by tiffcp, {kind}{fill}"] = form, (folder / "b.tif").read_bytes()[tags[273][0]:tags[273][0] + tags[279][0]]
+    image.save(folder / "a.pbm")
+    for words in ((), ("-align8",)):
+        fax = subprocess.run(["pbmtog3", "-nofixedwidth", *words, folder / "a.pbm"], check=True, capture_output=True).stdout
+        made[" ".join(("Group 3 by pbmtog3", *words))] = f"/K 0 /Columns {image.width} /Rows {image.height}" + " /EncodedByteAlign true /EndOfLine true" * bool(words), fax
+    return made
+
+
 def pictures(folder):
     """name -> (the picture's dictionary, its data)"""
     y, x = numpy.mgrid[0:100, 0:150]
@@ -78,6 +103,7 @@ def pictures(folder):
         "Flate, predicted": (size + "8 /ColorSpace /DeviceGray /Filter /FlateDecode /DecodeParms << /Predictor 15 /Columns 150 >>", zlib.compress(predicted)),
         "runs": (size + "8 /ColorSpace /DeviceGray /Filter /RunLengthDecode", runs),
         "bare": (size + "8 /ColorSpace /DeviceGray", grey.tobytes()),
+        **{name: (size + f"1 /ColorSpace /DeviceGray /Filter /CCITTFaxDecode /DecodeParms << {form} >>", fax) for name, (form, fax) in group3(folder, bits).items()},
     }
 
 
@@ -119,9 +145,10 @@ def fonts():
 
 
 def made_pages(folder, checked):
-    """Gives lines of trouble, and how many pages were looked at."""
+    """Gives lines of trouble, and how many pages were looked at. `checked` takes files and gives the pages of each."""
     wanted = {}
-    for name, (dictionary, data) in pictures(folder).items():
+    made = pictures(folder)
+    for name, (dictionary, data) in made.items():
         for ground in (False, True):
             where = " on a ground" if ground else ""
             wanted[f"{name}, whole{where}"] = (picture_page(dictionary, data, ground), False)
@@ -130,14 +157,15 @@ def made_pages(folder, checked):
                 wanted[f"{name}, cut at {part}{where}"] = (picture_page(dictionary, data[:int(len(data) * part)], ground), True)
     # Only its last mark is missing, and some writers leave that off.
     for name in ("JPEG", "JPEG in CMYK"):
-        dictionary, data = pictures(folder)[name]
+        dictionary, data = made[name]
         wanted[f"{name} without its end mark"] = (picture_page(dictionary, data[:-2], False), False)
     for name, (data, told) in fonts().items():
         wanted[f"font {name}"] = (font_page(data), told)
+    paths = [folder / f"{number}.pdf" for number in range(len(wanted))]
+    for path, (data, _) in zip(paths, wanted.values()):
+        path.write_bytes(data)
     troubles = []
-    for name, (data, told) in wanted.items():
-        (folder / "page.pdf").write_bytes(data)
-        page = checked(folder / "page.pdf")[0]
+    for (name, (_, told)), (page,) in zip(wanted.items(), checked(paths)):
         held = [f["check"] for f in page["findings"] if f["check"] in TOLD and f["level"] == "hold"]
         if bool(held) != told:
             troubles.append(f"{name}: {held or 'told as nothing'}")

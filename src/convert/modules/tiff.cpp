@@ -142,10 +142,11 @@ std::optional<std::string> filter_for(TIFF* tiff, Picture& p, int packing, int p
   if (packing == COMPRESSION_CCITTFAX3) TIFFGetField(tiff, TIFFTAG_GROUP3OPTIONS, &options);
   if (options & GROUP3OPT_UNCOMPRESSED) return std::nullopt;
   int const k = packing == COMPRESSION_CCITTFAX4 ? -1 : options & GROUP3OPT_2DENCODING ? 1 : 0;
+  // Filled up so that the mark of a row's end, which then must be named, ends with a byte (TIFF 6.0, section 11), not so that a row begins with one.
   // The filter gives black as 0 unless told otherwise (ISO 32000-1, Table 11); TIFF's usual white is 0 too.
   p.inverted = false;
   return "/Filter /CCITTFaxDecode /DecodeParms <</K " + std::to_string(k) + " /Columns " + std::to_string(p.width) + " /Rows " +
-         std::to_string(p.height) + (options & GROUP3OPT_FILLBITS ? " /EncodedByteAlign true" : "") +
+         std::to_string(p.height) + (options & GROUP3OPT_FILLBITS ? " /EncodedByteAlign true /EndOfLine true" : "") +
          (photometric == PHOTOMETRIC_MINISBLACK ? " /BlackIs1 true" : "") + ">>";
 }
 
