@@ -23,6 +23,9 @@ sys.path.insert(0, str(HERE.parent / "watch"))
 import shop  # noqa: E402
 from shop import pdf, wait_for  # noqa: E402
 
+sys.path.insert(0, str(HERE.parent / "support"))
+from odd_press import OddPress  # noqa: E402
+
 FOX, OWL, SMALL = pdf("The quick brown fox"), pdf("An owl sits on the sill"), pdf("One small page")
 ENDLESS = "%!PS-Adobe-3.0 EPSF-3.0\n%%BoundingBox: 0 0 200 200\n%%EndComments\n{note} {{}} loop\nshowpage\n%%EOF\n"
 FLOOD = ("%!PS-Adobe-3.0 EPSF-3.0\n%%BoundingBox: 0 0 200 200\n%%EndComments\n"
@@ -54,12 +57,25 @@ def heavy(pages, number):
     """Pages of a lot of work in few bytes: one content stream, shown over and over, that fills thousands of paths."""
     content = zlib.compress(b"0 0 500 700 re f 10 10 m 500 600 300 50 20 700 c S\n" * 12000 + b"%" + str(number).encode(), 9)
     kids = b"3 0 R " * pages
-    objects = [b"<</Type/Catalog/Pages 2 0 R>>", b"<</Type/Pages/Kids[" + kids + b"]/Count " + str(pages).encode() + b">>",
-               b"<</Type/Page/Parent 2 0 R/MediaBox[0 0 612 792]/Contents 4 0 R>>", b"<</Length " + str(len(content)).encode() + b"/Filter/FlateDecode>>stream\n" + content + b"\nendstream"]
+    return assembled([b"<</Type/Catalog/Pages 2 0 R>>", b"<</Type/Pages/Kids[" + kids + b"]/Count " + str(pages).encode() + b">>",
+                      b"<</Type/Page/Parent 2 0 R/MediaBox[0 0 612 792]/Contents 4 0 R>>", b"<</Length " + str(len(content)).encode() + b"/Filter/FlateDecode>>stream\n" + content + b"\nendstream"])
+
+
+def noisy(side):
+    """A page with a picture of noise, three bytes for each pixel of the square, which nothing makes smaller."""
+    about = b"<</Type/XObject/Subtype/Image/Width %d/Height %d/BitsPerComponent 8/ColorSpace/DeviceRGB/Length %d>>stream\n" % (side, side, side * side * 3)
+    content = b"BT /F 24 Tf 72 500 Td (A large one) Tj ET q 300 0 0 300 72 100 cm /I Do Q"
+    return assembled([b"<</Type/Catalog/Pages 2 0 R>>", b"<</Type/Pages/Kids[3 0 R]/Count 1>>",
+                      b"<</Type/Page/Parent 2 0 R/MediaBox[0 0 612 792]/Contents 4 0 R/Resources<</Font<</F 5 0 R>>/XObject<</I 6 0 R>>>>>>",
+                      b"<</Length %d>>stream\n" % len(content) + content + b"\nendstream", b"<</Type/Font/Subtype/Type1/BaseFont/Helvetica/Encoding/WinAnsiEncoding>>",
+                      about + os.urandom(side * side * 3) + b"\nendstream"])
+
+
+def assembled(objects):
     out, places = b"%PDF-1.4\n", []
     for i, body in enumerate(objects, 1):
         places.append(len(out))
-        out += str(i).encode() + b" 0 obj" + body + b"endobj\n"
+        out += str(i).encode() + b" 0 obj" + body + b"\nendobj\n"
     start = len(out)
     out += f"xref\n0 {len(objects) + 1}\n0000000000 65535 f \n".encode() + b"".join(f"{p:010} 00000 n \n".encode() for p in places)
     return out + f"trailer<</Size {len(objects) + 1}/Root 1 0 R>>\nstartxref\n{start}\n%%EOF\n".encode()
@@ -228,6 +244,20 @@ def what_a_package_may_become(s):
         told[name] = [f["message"] for f in findings(plain_check(s, s / f"{name}.zip")) if f["check"] == "file.limit"]
     check(not told["little"], told)
     check(any("1 MB" in t and "most-unpacked-mb" in t and "unpacks" in t for t in told["much"]), told)
+
+
+def what_drawings_in_a_package_become(s):
+    """A few hundred bytes of a drawing may become half a megabyte of noise: what all of them become is counted, not only what is in the package."""
+    (s / "layright.toml").write_text("[limits]\nmost-unpacked-mb = 1\n" + (s / "layright.toml").read_text())
+    noise = "/s 700 string def 200 200 scale 700 700 8 [700 0 0 -700 0 700] { 0 1 699 { s exch rand 255 and put } for s } image"
+    told = {}
+    for name, count in (("little", 1), ("much", 4)):
+        with zipfile.ZipFile(s / f"{name}.zip", "w") as z:
+            for i in range(count):
+                z.writestr(f"{i}.eps", ENDLESS.format(note=f"{i} srand").replace("{} loop", noise))
+        told[name] = [f["message"] for f in findings(plain_check(s, s / f"{name}.zip")) if f["check"] == "file.limit"]
+    check(not told["little"], told)
+    check(any("becomes more than 1 MB of pages (most-unpacked-mb)" in t for t in told["much"]), told)
 
 
 def files_that_shrink_under_a_command(s):
@@ -629,6 +659,21 @@ def large_files_are_read_beside_all_else(s):
     print("  a small file beside a large one: " + ", ".join(took))
 
 
+def large_outputs_are_read_beside_all_else(s):
+    """A laid file gets its name by its digest: while a large one cannot be read, a small file that came after it is laid and ready."""
+    (s / "in" / "large.pdf").write_bytes(noisy(4900))  # 72 MB
+    watcher = s.begin(environment={"LD_PRELOAD": str(BUILD / "tests" / "held_reads.so"), "HELD_BYTES": "70000000", "HELD_IN": str(s / "ready"), "HELD_UNTIL": str(s / "go")})
+    wait_for((s / "go.held").exists, 120)
+    (s / "in" / "small.pdf").write_bytes(SMALL)
+    wait_for(lambda: "small.pdf" in names(s, "ready"), 60)
+    check("large.pdf" not in names(s, "ready"), "it was not held")
+    (s / "go").touch()
+    wait_for(lambda: "large.pdf" in names(s, "ready"), 60)
+    check(watcher.poll() is None, s.told())
+    s.end(watcher)
+    check(s.run("ledger", "check").returncode == 0)
+
+
 def odd_files_in_the_watched_folder(s):
     """Whoever may put files there may also put some with the names that the program itself gives: that does not keep it from beginning."""
     if not as_nobody(s):
@@ -716,10 +761,39 @@ def a_small_disk(s):
         subprocess.run(["umount", str(small)], check=False)
 
 
+def a_ledger_that_goes_while_the_press_has_a_job(s):
+    """The watcher ends, nothing else is sent, and with the ledger put back the press is asked for that job instead of being sent it again."""
+    for what in ("deleted", "replaced"):
+        shop.Shop(s.program, s.folder)
+        with OddPress(job=[("processing", ["job-printing"])]) as press:
+            s.configure("send = true")
+            text = (s / "layright.toml").read_text().replace('[target.film]\nsheet = "film"', '[target.film]\nsheet = "film"\npress = "bench"')
+            (s / "layright.toml").write_text(text + f'\n[press.bench]\nipp = "{press.address}"\nmedia-source = "by-pass-tray"\nmedia-type = "transparency"\n')
+            (s / "in" / "fox.pdf").write_bytes(FOX)
+            watcher = s.begin()
+            wait_for(lambda: "Get-Job-Attributes" in press.asked and s.jobs()[0]["send"] == "sending")
+            check(s.sqlite(f"VACUUM INTO '{s / 'kept.db'}'") == "")
+            if what == "deleted":
+                (s / "intake.db").unlink()
+            else:
+                shutil.copy(s / "kept.db", s / "copy.db")
+                os.rename(s / "copy.db", s / "intake.db")
+            (s / "in" / "owl.pdf").write_bytes(OWL)
+            check(watcher.wait(30) not in (0, 2) and "the ledger was" in s.told(), s.told())
+            check(len(press.jobs) == 1, press.jobs)
+            for left in s.folder.glob("intake.db*"):
+                left.unlink()
+            os.rename(s / "kept.db", s / "intake.db")
+            press.job = [("completed", ["job-completed-successfully"])]
+            run = s.once()
+            check(sorted((j["name"], j["send"]) for j in s.jobs()) == [("fox.pdf", "sent"), ("owl.pdf", "sent")], f"{s.jobs()} {run.stderr}")
+            check(len(press.jobs) == len(set(press.jobs)) == 2, f"{what}: {press.jobs}")
+
+
 TESTS = [slow_writers_of_another_user, written_to_after_it_was_taken, exchanged_while_it_is_moved, held_files_that_were_replaced, files_that_shrink, heavy_files_do_not_keep_small_ones,
-         a_file_has_an_end, what_a_package_may_become, files_that_shrink_under_a_command, originals_that_were_exchanged, drawings_full_of_tricks, drawings_that_flood, scratch_is_cleared_after_a_death, children_keep_no_rights, no_library_speaks, names_that_mislead, names_in_every_output, without_a_sandbox, root_becomes_the_named_user,
-         ledgers_under_the_watcher, two_ledgers_over_one_folder, large_copies_between_disks, large_moves_that_a_death_broke_off,
-         large_files_are_read_beside_all_else, odd_files_in_the_watched_folder, pictures_that_a_drawing_asks_for, a_small_disk]
+         a_file_has_an_end, what_a_package_may_become, what_drawings_in_a_package_become, files_that_shrink_under_a_command, originals_that_were_exchanged, drawings_full_of_tricks, drawings_that_flood, scratch_is_cleared_after_a_death, children_keep_no_rights, no_library_speaks, names_that_mislead, names_in_every_output, without_a_sandbox, root_becomes_the_named_user,
+         ledgers_under_the_watcher, a_ledger_that_goes_while_the_press_has_a_job, two_ledgers_over_one_folder, large_copies_between_disks, large_moves_that_a_death_broke_off,
+         large_files_are_read_beside_all_else, large_outputs_are_read_beside_all_else, odd_files_in_the_watched_folder, pictures_that_a_drawing_asks_for, a_small_disk]
 
 
 def main():
