@@ -250,6 +250,7 @@ void Watch::send(SteadyTime now) {
     if (draining_ || !sending_pool_->has_room()) return;
     auto job = desk->next_sending(now);
     if (!job) continue;
+    if (!ledgers_hold()) return;  // else the press would have what no ledger knows of
     sendings_.emplace_back(job, desk.get());
     sending_pool_->start(std::move(job));
   }
@@ -369,6 +370,7 @@ WatchEnd Watch::run() {
     if (broken_) return stopped();
     copy();
     send(now);
+    if (broken_) return stopped();
     if (!draining_) {
       look_for_decisions(now);
       for (auto const& desk : desks_) desk->tend(now);

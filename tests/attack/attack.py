@@ -21,7 +21,7 @@ import zlib
 HERE = pathlib.Path(__file__).parent
 sys.path.insert(0, str(HERE.parent / "watch"))
 import shop  # noqa: E402
-from shop import pdf, wait_for  # noqa: E402
+from shop import patience, pdf, wait_for  # noqa: E402
 
 sys.path.insert(0, str(HERE.parent / "support"))
 from odd_press import OddPress  # noqa: E402
@@ -45,7 +45,7 @@ def names(s, place):
 
 def plain_check(s, *words, environment=None, timeout=120):
     return subprocess.run([str(s.program), "check", *map(str, words), "--format", "json", "--config", str(s / "layright.toml")], capture_output=True, text=True,
-                          env=s.environment(environment), timeout=timeout)
+                          env=s.environment(environment), timeout=patience(timeout))
 
 
 def findings(run):
@@ -209,7 +209,7 @@ def heavy_files_do_not_keep_small_ones(s):
     watcher = s.begin()
     wait_for(lambda: len(names(s, "originals")) >= 8)
     (s / "in" / "small.pdf").write_bytes(SMALL)
-    took = wait_for(lambda: "small.pdf" in names(s, "ready"), 60)
+    took = wait_for(lambda: "small.pdf" in names(s, "ready"))
     states = [j["state"] for j in s.jobs() if j["name"].startswith("heavy")]
     print(f"  a small page behind ten heavy files took {took:.1f} s; {states.count('taken')} of those are still at work")
     check(states.count("taken") >= 8, "the small one waited for the heavy ones")
@@ -273,7 +273,7 @@ def files_that_shrink_under_a_command(s):
             with contextlib.suppress(subprocess.TimeoutExpired):
                 running.wait(0.01 * (1 + i % 4))
             os.truncate(path, size)
-        _, said = running.communicate(timeout=60)
+        _, said = running.communicate(timeout=patience(60))
         check(running.returncode >= 0, f"{command} ended by signal {-running.returncode}: {said}")
 
 
@@ -416,7 +416,7 @@ def no_library_speaks(s):
     check(len(files) > 20 or shutil.which("heif-enc") is None)
     for name, data in files.items():
         (s / name).write_bytes(data)
-    run = subprocess.run([str(s.program), "check", *(str(s / name) for name in files), "--format", "json", "--config", str(s / "layright.toml")], capture_output=True, text=True, env=s.environment(), timeout=120)
+    run = subprocess.run([str(s.program), "check", *(str(s / name) for name in files), "--format", "json", "--config", str(s / "layright.toml")], capture_output=True, text=True, env=s.environment(), timeout=patience(120))
     told = [(f["path"], m["message"]) for f in json.loads(run.stdout)["files"] for m in f["findings"] + [each for p in f["pages"] for each in p["findings"]]]
     check(len(told) >= 20, told)
     for path, message in told:
@@ -456,7 +456,7 @@ def names_in_every_output(s):
     outs = []
 
     def tell(*words):
-        run = subprocess.run([os.fsencode(str(s.program)), *[w.encode() if isinstance(w, str) else w for w in words]], capture_output=True, env=s.environment(), timeout=120)
+        run = subprocess.run([os.fsencode(str(s.program)), *[w.encode() if isinstance(w, str) else w for w in words]], capture_output=True, env=s.environment(), timeout=patience(120))
         outs.append((words, run.stdout, run.stderr))
         return run
     for form in ("text", "json"):
@@ -546,7 +546,7 @@ def ledgers_under_the_watcher(s):
         wait_for(lambda: "fox.pdf" in names(s, "ready"))
         what(s / "intake.db")
         (s / "in" / "owl.pdf").write_bytes(OWL)
-        check(watcher.wait(10) != 0, "it ended well")
+        check(watcher.wait(patience(30)) != 0, "it ended well")
         check("the ledger was" in s.told() or "the ledger has" in s.told(), s.told())
         check("owl.pdf" not in names(s, "ready"), f"{what.__name__}: something was laid afterwards")
         check((s / "in" / "owl.pdf").exists() or (s / "originals" / "owl.pdf").exists(), "the arrival is lost")
@@ -556,12 +556,12 @@ def two_ledgers_over_one_folder(s):
     watcher = s.begin()
     other = (s / "layright.toml").read_text().replace('ledger = "intake.db"', 'ledger = "other.db"')
     (s / "other.toml").write_text(other)
-    run = subprocess.run([str(s.program), "watch", "--once", "--config", str(s / "other.toml")], capture_output=True, text=True, env=s.environment(), timeout=60)
+    run = subprocess.run([str(s.program), "watch", "--once", "--config", str(s / "other.toml")], capture_output=True, text=True, env=s.environment(), timeout=patience(60))
     check(run.returncode == 75 and "another watcher" in run.stderr and str(watcher.pid) in run.stderr, run.stderr)
     (s / "in" / "fox.pdf").write_bytes(FOX)
     wait_for(lambda: "fox.pdf" in names(s, "ready"))
     s.end(watcher)
-    run = subprocess.run([str(s.program), "watch", "--once", "--config", str(s / "other.toml")], capture_output=True, text=True, env=s.environment(), timeout=60)
+    run = subprocess.run([str(s.program), "watch", "--once", "--config", str(s / "other.toml")], capture_output=True, text=True, env=s.environment(), timeout=patience(60))
     check(run.returncode == 0, run.stderr)
 
 
@@ -596,7 +596,7 @@ def large_moves_that_a_death_broke_off(s):
                 p.unlink()
             (incoming / "small.pdf").write_bytes(SMALL)
             watcher = s.begin(environment={"LD_PRELOAD": str(BUILD / "tests" / "held_reads.so"), "HELD_BYTES": "70000000", "HELD_UNTIL": str(s / "ready" / "small.pdf")})
-            took = wait_for(lambda: "small.pdf" in names(s, "ready"), 15)
+            took = wait_for(lambda: "small.pdf" in names(s, "ready"))
             wait_for(lambda: any(j["name"] == "large.pdf" and j["state"] == "held" for j in s.jobs()))
             check(hashlib.sha256((s / "held" / "large.pdf").read_bytes()).hexdigest() == digest and not list(incoming.iterdir()), names(s, "held"))
             check([j["name"] for j in s.jobs()].count("large.pdf") == 1, s.jobs())
@@ -651,8 +651,8 @@ def large_files_are_read_beside_all_else(s):
         over = what(s / "held" / "large.bin")
         (s / "in" / "small.pdf").write_bytes(SMALL)
         watcher = s.begin(environment={"LD_PRELOAD": str(BUILD / "tests" / "held_reads.so"), "HELD_BYTES": "70000000", "HELD_UNTIL": str(s / "ready" / "small.pdf")})
-        took.append(f"{what.__name__} {wait_for(lambda: 'small.pdf' in names(s, 'ready'), 10):.1f} s")
-        wait_for(lambda: over(s.jobs()), 30)
+        took.append(f"{what.__name__} {wait_for(lambda: 'small.pdf' in names(s, 'ready')):.1f} s")
+        wait_for(lambda: over(s.jobs()))
         check(watcher.poll() is None, s.told())
         s.end(watcher)
         check(s.run("ledger", "check").returncode == 0)
@@ -665,10 +665,10 @@ def large_outputs_are_read_beside_all_else(s):
     watcher = s.begin(environment={"LD_PRELOAD": str(BUILD / "tests" / "held_reads.so"), "HELD_BYTES": "70000000", "HELD_IN": str(s / "ready"), "HELD_UNTIL": str(s / "go")})
     wait_for((s / "go.held").exists, 120)
     (s / "in" / "small.pdf").write_bytes(SMALL)
-    wait_for(lambda: "small.pdf" in names(s, "ready"), 60)
+    wait_for(lambda: "small.pdf" in names(s, "ready"))
     check("large.pdf" not in names(s, "ready"), "it was not held")
     (s / "go").touch()
-    wait_for(lambda: "large.pdf" in names(s, "ready"), 60)
+    wait_for(lambda: "large.pdf" in names(s, "ready"))
     check(watcher.poll() is None, s.told())
     s.end(watcher)
     check(s.run("ledger", "check").returncode == 0)
@@ -754,7 +754,7 @@ def a_small_disk(s):
         wait_for(lambda: "the disk is full" in s.told() or "No space" in s.told() or "no room" in s.told())
         check(watcher.poll() is None)
         (small / "fill").unlink()
-        wait_for(lambda: (small / "ready" / "fox.pdf").exists(), 60)
+        wait_for(lambda: (small / "ready" / "fox.pdf").exists())
         s.end(watcher)
         check(s.run("ledger", "check").returncode == 0)
     finally:
@@ -779,7 +779,7 @@ def a_ledger_that_goes_while_the_press_has_a_job(s):
                 shutil.copy(s / "kept.db", s / "copy.db")
                 os.rename(s / "copy.db", s / "intake.db")
             (s / "in" / "owl.pdf").write_bytes(OWL)
-            check(watcher.wait(30) not in (0, 2) and "the ledger was" in s.told(), s.told())
+            check(watcher.wait(patience(30)) not in (0, 2) and "the ledger was" in s.told(), s.told())
             check(len(press.jobs) == 1, press.jobs)
             for left in s.folder.glob("intake.db*"):
                 left.unlink()

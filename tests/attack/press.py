@@ -13,6 +13,9 @@ import tempfile
 import threading
 import time
 
+sys.path.insert(0, str(pathlib.Path(__file__).parents[1] / "watch"))
+from shop import patience  # noqa: E402
+
 BUILD = pathlib.Path(sys.argv[1]).resolve()
 PDF = (b"%PDF-1.4\n1 0 obj <</Type/Catalog/Pages 2 0 R>> endobj\n2 0 obj <</Type/Pages/Kids[3 0 R]/Count 1>> endobj\n"
        b"3 0 obj <</Type/Page/Parent 2 0 R/MediaBox[0 0 612 1224]/Contents 4 0 R>> endobj\n4 0 obj <</Length 25>> stream\n100 100 200 200 re f     \nendstream endobj\n"
@@ -143,7 +146,7 @@ def ask(folder, what, answer, expected, seconds):
         for name, words, environment in commands(press.port):
             begun = time.monotonic()
             try:
-                run = subprocess.run([BUILD / "layright", *words], cwd=its, env=environment, capture_output=True, timeout=seconds)
+                run = subprocess.run([BUILD / "layright", *words], cwd=its, env=environment, capture_output=True, timeout=patience(seconds))
             except subprocess.TimeoutExpired:
                 faults.append(f"{name}: no end in {seconds} s")
                 continue

@@ -117,11 +117,11 @@ def a_second_watcher_is_refused(s):
 def children_die_with_the_watcher(s):
     put(s, **{f"f{i}_pdf": pdf(f"page {i}") for i in range(20)})
     watcher = s.begin()
-    wait_for(lambda: len(names(s, "ready")) >= 2, 60)
+    wait_for(lambda: len(names(s, "ready")) >= 2)
     children = pathlib.Path(f"/proc/{watcher.pid}/task/{watcher.pid}/children").read_text().split()
     watcher.kill()
     watcher.wait()
-    wait_for(lambda: not any(pathlib.Path(f"/proc/{c}").exists() for c in children), 5)
+    wait_for(lambda: not any(pathlib.Path(f"/proc/{c}").exists() for c in children))
     check(s.once().returncode == 0)
     arrived = [pdf(f"page {i}") for i in range(20)]
     check(not s.faults(arrived), s.faults(arrived))
@@ -190,19 +190,19 @@ def what_is_no_file_is_told_and_left(s):
 
 
 def nothing_is_read_half(s):
-    s.configure(settle="400ms")
+    s.configure(settle="2s")  # longer than this writer ever rests
     watcher = s.begin()
     for start in range(0, len(OWL), 97):  # closes and opens again for every piece
         with open(s / "in" / "owl.pdf", "ab") as f:
             f.write(OWL[start:start + 97])
         time.sleep(0.02)
-    with open(s / "in" / "late.part", "wb") as f:
-        f.write(FOX)
-    os.rename(s / "in" / "late.part", s / "in" / "fox.pdf")
     with open(s / "in" / "held-open.pdf", "wb") as f:
         f.write(BLANK)
         f.flush()
-        time.sleep(1)
+        with open(s / "in" / "late.part", "wb") as late:
+            late.write(FOX)
+        os.rename(s / "in" / "late.part", s / "in" / "fox.pdf")
+        wait_for(lambda: "fox.pdf" in names(s, "ready"))  # it has had all the rest that it needs
         check("held-open.pdf" not in names(s, "held") + names(s, "originals"), "somebody still writes to it")
     wait_for(lambda: len(s.jobs()) == 3 and all(j["state"] in shop.AT_REST for j in s.jobs()))
     check(s.end(watcher)[0] == 0)
@@ -224,9 +224,8 @@ def signals(s):
     wait_for(lambda: "kite-dark.pdf" in names(s, "ready"))
     kite = [j for j in s.jobs() if j["name"] == "kite-dark.pdf"][0]
     check(kite["target"] == "dark" and kite["copies"] == 3, kite)
-    begun = time.monotonic()
     status, told = s.end(watcher)
-    check(status == 0 and time.monotonic() - begun < 5, told)
+    check(status == 0, told)
     check("going on with the configuration as it was" in told and "read the configuration again" in told, told)
     watcher = s.begin()
     check(s.end(watcher, signal.SIGINT)[0] == 0)
@@ -274,11 +273,11 @@ def what_cannot_be_moved_is_told_once(s):
     s.begin(environment={"LD_PRELOAD": str(injector), "FAULT_BELOW": str(s / "in" / "stuck.pdf"), "FAULT_AT": "2", "FAULT_DO": "EACCES+"})
     put(s, stuck_pdf=OWL)
     wait_for(lambda: "it is left where it is" in s.told())
-    put(s, fox_pdf=FOX)
-    wait_for(lambda: "fox.pdf" in names(s, "ready"))
-    time.sleep(0.6)  # six looks
+    for i in range(6):  # each takes a look or more
+        (s / "in" / f"{i}.pdf").write_bytes(pdf(f"Order {i}"))
+        wait_for(lambda: f"{i}.pdf" in names(s, "ready"))
     check(s.told().count("it is left where it is") == 1, s.told())
-    check("stuck.pdf" in names(s, "in") and len(s.jobs()) == 1)
+    check("stuck.pdf" in names(s, "in") and len(s.jobs()) == 6)
 
 
 def too_many_events_at_once(s):
@@ -355,7 +354,7 @@ def old_originals_go(s):
 def told_how_it_goes(s):
     notices = socket.socket(socket.AF_UNIX, socket.SOCK_DGRAM)
     notices.bind(str(s / "notify"))
-    notices.settimeout(20)
+    notices.settimeout(shop.patience(20))
     health = s / "health.json"
     watcher = s.begin("--health", health, "--log", "json", environment={"NOTIFY_SOCKET": str(s / "notify"), "WATCHDOG_USEC": "200000"})
     heard = set()

@@ -83,7 +83,7 @@ class Shop:
         return {**os.environ, "SOURCE_DATE_EPOCH": "1000000000", **(more or {})}
 
     def run(self, *words, environment=None, timeout=120):
-        return subprocess.run(self.words(*words), capture_output=True, text=True, errors="replace", env=self.environment(environment), timeout=timeout)
+        return subprocess.run(self.words(*words), capture_output=True, text=True, errors="replace", env=self.environment(environment), timeout=patience(timeout))
 
     def once(self, environment=None, timeout=120):
         return self.run("watch", "--once", environment=environment, timeout=timeout)
@@ -100,9 +100,9 @@ class Shop:
     def told(self):
         return (self.folder / "told").read_text(errors="replace")
 
-    def end(self, watcher, sign=signal.SIGTERM, seconds=10):
+    def end(self, watcher, sign=signal.SIGTERM):
         watcher.send_signal(sign)
-        return watcher.wait(seconds), self.told()
+        return watcher.wait(patience(30)), self.told()
 
     def close(self):
         for watcher in self.watchers:
@@ -162,11 +162,16 @@ class Shop:
         return out
 
 
-def wait_for(what, seconds=30):
-    """The time it took; fails when it does not come."""
+def patience(seconds):
+    """As long as so many seconds are on a machine that has a core for whoever wants one."""
+    return seconds * max(1, os.getloadavg()[0] / os.cpu_count())
+
+
+def wait_for(what, seconds=60):
+    """The time it took; fails when it does not come. The seconds say what hangs, not what is fast enough."""
     begun = time.monotonic()
     while not what():
-        if time.monotonic() - begun > seconds:
+        if time.monotonic() - begun > patience(seconds):
             raise AssertionError("waited in vain")
         time.sleep(0.01)
     return time.monotonic() - begun
