@@ -9,6 +9,7 @@
 #include "marks/sides_by_picture.h"
 #include "mupdf/device_calls.h"
 #include "mupdf/library.h"
+#include "mupdf/library_memory.h"
 #include "mupdf/mend_page.h"
 #include "mupdf/page_annotations.h"
 #include "mupdf/page_run.h"
@@ -303,7 +304,7 @@ MarksReader::~MarksReader() = default;
 
 Result<std::unique_ptr<MarksReader>> MarksReader::open(std::span<std::byte const> bytes, std::string const& password, std::function<void()> read_on) {
   auto m = std::make_unique<Members>();
-  m->ctx = fz_new_context(nullptr, nullptr, kStoreBytes);
+  m->ctx = new_context(kStoreBytes);
   if (!m->ctx) return Error{ErrorKind::hold, "there is not enough memory to read the file"};
   fz_set_warning_callback(m->ctx, hear, &m->heard);
   fz_set_error_callback(m->ctx, keep_quiet, nullptr);
