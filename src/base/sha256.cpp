@@ -5,6 +5,8 @@
 #include <cstring>
 #include <new>
 
+#include "base/hex.h"
+
 namespace layright {
 
 Sha256::Sha256() {
@@ -36,15 +38,7 @@ Digest Sha256::finish() {
   return digest;
 }
 
-std::string hexadecimal(Digest const& digest) {
-  constexpr char kDigits[] = "0123456789abcdef";
-  std::string text;
-  for (auto const byte : digest) {
-    text += kDigits[byte >> 4];
-    text += kDigits[byte & 15];
-  }
-  return text;
-}
+std::string hexadecimal(Digest const& digest) { return hexadecimal(std::as_bytes(std::span(digest))); }
 
 std::string sha256_hex(std::span<std::byte const> bytes) {
   Digest digest{};

@@ -2,8 +2,8 @@
 #include <algorithm>
 #include <chrono>
 #include <memory>
-#include <random>
 
+#include "base/hex.h"
 #include "check/check.h"
 #include "command/command.h"
 #include "command/fail_at_press.h"
@@ -29,14 +29,6 @@ struct SendWords {
   double wait = 1800;
   bool as_is = false, dry_run = false, again = false;
 };
-
-std::string fresh_mark() {
-  std::random_device random;
-  static constexpr char kHex[] = "0123456789abcdef";
-  std::string mark;
-  for (int i = 0; i < 8; ++i) mark += kHex[random() & 15];
-  return mark;
-}
 
 void print_dry(SendRequest const& request, std::string const& address) {
   std::fprintf(stdout, "would send to %s: %s\n", shown_name(address).c_str(), shown_name(request.job_name).c_str());
@@ -138,7 +130,7 @@ ExitStatus run_send(SendWords const& w) {
   if (!different) return fail(different.error());
   auto const target = settled(resolved->target, file);
   std::string const mark = file_mark(file.file.sha256, w.page);
-  auto asked = ask_for(target, *answer, w.file, job_name(shown_name(file.file.name), mark + fresh_mark()), file.ink, resolved->unit);
+  auto asked = ask_for(target, *answer, w.file, job_name(shown_name(file.file.name), mark + random_hexadecimal(4)), file.ink, resolved->unit);
   if (!asked) return fail(asked.error());
   if (w.page > 0) ask_for_page(*asked, w.page);
   accept(asked->findings, w.selection.accept);

@@ -10,6 +10,7 @@
 #include <optional>
 
 #include "base/lower_case.h"
+#include "base/utf8.h"
 #include "base/write_all.h"
 #include "convert/format.h"
 
@@ -198,9 +199,7 @@ class Unpacking {
 
 std::string named(std::string_view name) {
   if (name.size() <= kLongestNameShown) return std::string(name);
-  auto end = kLongestNameShown;
-  while (end > 0 && (static_cast<unsigned char>(name[end]) & 0xC0) == 0x80) --end;
-  return std::string(name.substr(0, end)) + "…";
+  return std::string(utf8_prefix(name, kLongestNameShown)) + "…";
 }
 
 bool before_by_name(std::string_view a, std::string_view b) {

@@ -7,6 +7,7 @@
 #include <cstdio>
 #include <cstring>
 
+#include "base/hex.h"
 #include "base/write_all.h"
 
 namespace layright {
@@ -27,9 +28,7 @@ std::string pdf_name(std::string_view text) {
   std::string out = "/";
   for (char c : text) {
     bool const plain = c > '!' && c <= '~' && std::string_view("#()<>[]{}/%").find(c) == std::string_view::npos;
-    char escaped[4];
-    std::snprintf(escaped, sizeof escaped, "#%02X", static_cast<unsigned char>(c));
-    out += plain ? std::string(1, c) : std::string(escaped);
+    out += plain ? std::string(1, c) : "#" + hexadecimal({&c, 1}, HexDigits::capital);
   }
   return out;
 }

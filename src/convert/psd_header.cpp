@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "base/utf8.h"
+
 namespace layright {
 namespace {
 
@@ -24,21 +26,16 @@ std::vector<std::string> pascal_names(Bytes const& in) {
   return names;
 }
 
-/// UTF-16 with the number of its units before it; as UTF-8, what is beyond the basic plane as it is.
+/// UTF-16 with the number of its units before it; as UTF-8.
 std::vector<std::string> unicode_names(Bytes const& in) {
   std::vector<std::string> names;
   for (std::size_t at = 0; at + 4 <= in.size() && names.size() < kMostChannels;) {
     std::size_t const units = in.u32(at);
     if (!in.inside(at + 4, units) || !in.inside(at + 4, units * 2)) break;
-    std::string name;
-    for (std::size_t i = 0; i < units; ++i) {
-      unsigned const c = in.u16(at + 4 + 2 * i);
-      if (c == 0) continue;
-      if (c < 0x80) name += static_cast<char>(c);
-      else if (c < 0x800) (name += static_cast<char>(0xC0 | c >> 6)) += static_cast<char>(0x80 | (c & 0x3F));
-      else ((name += static_cast<char>(0xE0 | c >> 12)) += static_cast<char>(0x80 | (c >> 6 & 0x3F))) += static_cast<char>(0x80 | (c & 0x3F));
-    }
-    names.push_back(name);
+    std::u16string name;
+    for (std::size_t i = 0; i < units; ++i)
+      if (auto const unit = in.u16(at + 4 + 2 * i); unit != 0) name += static_cast<char16_t>(unit);
+    names.push_back(utf8_of(name));
     at += 4 + units * 2;
   }
   return names;

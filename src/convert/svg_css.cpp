@@ -2,29 +2,13 @@
 
 #include <algorithm>
 #include <array>
+#include <charconv>
 #include <cstdint>
+
+#include "base/utf8.h"
 
 namespace layright {
 namespace {
-
-int hex(char c) {
-  if (c >= '0' && c <= '9') return c - '0';
-  if (c >= 'a' && c <= 'f') return c - 'a' + 10;
-  return c >= 'A' && c <= 'F' ? c - 'A' + 10 : -1;
-}
-
-void append_utf8(std::string& out, std::uint32_t code) {
-  if (code < 0x80) {
-    out += static_cast<char>(code);
-  } else if (code < 0x800) {
-    out += {static_cast<char>(0xC0 | code >> 6), static_cast<char>(0x80 | (code & 63))};
-  } else if (code < 0x10000) {
-    out += {static_cast<char>(0xE0 | code >> 12), static_cast<char>(0x80 | (code >> 6 & 63)), static_cast<char>(0x80 | (code & 63))};
-  } else {
-    out += {static_cast<char>(0xF0 | code >> 18), static_cast<char>(0x80 | (code >> 12 & 63)), static_cast<char>(0x80 | (code >> 6 & 63)),
-            static_cast<char>(0x80 | (code & 63))};
-  }
-}
 
 char lower(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
 
@@ -50,15 +34,14 @@ std::string plain_css(std::string_view css) {
       continue;
     }
     std::uint32_t code = 0;
-    std::size_t digits = 0;
-    while (digits < 6 && at + 1 + digits < css.size() && hex(css[at + 1 + digits]) >= 0)
-      code = code * 16 + static_cast<std::uint32_t>(hex(css[at + 1 + digits++]));
+    auto const escape = css.substr(at + 1, 6);
+    auto const digits = static_cast<std::size_t>(std::from_chars(escape.data(), escape.data() + escape.size(), code, 16).ptr - escape.data());
     if (digits == 0) {
       out += css[at + 1];
       at += 2;
       continue;
     }
-    append_utf8(out, code > 0x10FFFF ? 0xFFFD : code);
+    append_utf8(out, code);
     at += 1 + digits;
     if (at < css.size() && (css[at] == ' ' || css[at] == '\n' || css[at] == '\t')) ++at;
   }

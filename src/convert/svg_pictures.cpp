@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <charconv>
+#include <utility>
 #include <vector>
 
+#include "base/base64.h"
 #include "convert/bytes.h"
 #include "convert/format.h"
 #include "convert/jpeg.h"
@@ -28,13 +30,6 @@ class NullSink : public PictureSink {
   void remark(ConversionNote::Kind, std::string) override {}
 };
 
-int sixth(char c) {
-  if (c >= 'A' && c <= 'Z') return c - 'A';
-  if (c >= 'a' && c <= 'z') return c - 'a' + 26;
-  if (c >= '0' && c <= '9') return c - '0' + 52;
-  return c == '+' ? 62 : c == '/' ? 63 : -1;
-}
-
 /// %41 is what it stands for (RFC 3986, 2.1).
 std::string plain(std::string_view text) {
   std::string out;
@@ -48,28 +43,6 @@ std::string plain(std::string_view text) {
     if (value >= 0) at += 2;
   }
   return out;
-}
-
-/// RFC 4648, 4; blanks between are passed over, what is no letter of it makes it damaged.
-bool from_base64(std::string_view text, std::vector<std::byte>& out) {
-  unsigned bits = 0;
-  int count = 0;
-  bool ended = false;
-  for (char c : text) {
-    if (c == ' ' || c == '\t' || c == '\r' || c == '\n') continue;
-    if (c == '=') {
-      ended = true;
-      continue;
-    }
-    int const v = sixth(c);
-    if (v < 0 || ended) return false;
-    bits = bits << 6 | static_cast<unsigned>(v);
-    count += 6;
-    if (count < 8) continue;
-    count -= 8;
-    out.push_back(static_cast<std::byte>(bits >> count & 0xFF));
-  }
-  return !out.empty();
 }
 
 EmbeddedPicture damaged(std::string const& why) { return {Fate::damaged, false, "is damaged and would be missing (" + why + ")"}; }
@@ -121,7 +94,9 @@ EmbeddedPicture look_at_embedded(std::string_view address) {
   if (text.find('%') != std::string_view::npos) text = plainly = plain(text);
   std::vector<std::byte> bytes;
   if (head.ends_with("base64")) {
-    if (!from_base64(text, bytes)) return damaged("its data is no Base64");
+    auto decoded = from_base64(text);
+    if (!decoded || decoded->empty()) return damaged("its data is no Base64");
+    bytes = std::move(*decoded);
   } else {
     auto const all = bytes_of(text);
     bytes.assign(all.begin(), all.end());

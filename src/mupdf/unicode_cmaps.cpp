@@ -42,10 +42,11 @@ bool recognise(char const* name, Asked* asked) {
 unsigned utf16(unsigned c) { return c < 0x10000 ? c : (0xD800U + ((c - 0x10000) >> 10)) << 16 | (0xDC00U + ((c - 0x10000) & 0x3FFU)); }
 
 unsigned utf8(unsigned c) {
-  if (c < 0x80) return c;
-  if (c < 0x800) return (0xC0U | c >> 6) << 8 | (0x80U | (c & 0x3FU));
-  if (c < 0x10000) return (0xE0U | c >> 12) << 16 | (0x80U | (c >> 6 & 0x3FU)) << 8 | (0x80U | (c & 0x3FU));
-  return (0xF0U | c >> 18) << 24 | (0x80U | (c >> 12 & 0x3FU)) << 16 | (0x80U | (c >> 6 & 0x3FU)) << 8 | (0x80U | (c & 0x3FU));
+  char bytes[FZ_UTFMAX];
+  int const count = fz_runetochar(bytes, static_cast<int>(c));
+  unsigned code = 0;
+  for (int i = 0; i < count; ++i) code = code << 8 | static_cast<unsigned char>(bytes[i]);
+  return code;
 }
 
 unsigned encoded(Form form, unsigned c) { return form == Form::utf8 ? utf8(c) : form == Form::utf32 ? c : utf16(c); }

@@ -10,6 +10,8 @@
 #include <iterator>
 #include <string_view>
 
+#include "base/utf8.h"
+
 namespace layright {
 namespace {
 
@@ -108,19 +110,6 @@ Script script_of(std::string const& language) {
   return Script::latin;
 }
 
-/// The characters of UTF-8 text; wrong bytes are passed over.
-std::vector<int> characters_of(std::string const& text) {
-  std::vector<int> out;
-  for (unsigned char c : text) {
-    if (c < 0x80) out.push_back(c);
-    else if (c >= 0xF0) out.push_back(c & 0x07);
-    else if (c >= 0xE0) out.push_back(c & 0x0F);
-    else if (c >= 0xC0) out.push_back(c & 0x1F);
-    else if (!out.empty()) out.back() = (out.back() << 6) | (c & 0x3F);
-  }
-  return out;
-}
-
 }  // namespace
 
 struct LetterEngine::Members {
@@ -206,8 +195,8 @@ std::vector<ReadWord> LetterEngine::read_line(GreyPicture const& line, std::size
         if (!text) continue;
         double const sure = static_cast<double>(call.confidence(at, tesseract::RIL_SYMBOL)) / 100;
         words.back().text += text;
-        for (int c : characters_of(text)) {
-          words.back().characters.push_back(c);
+        for (char32_t const c : characters_of(text)) {
+          words.back().characters.push_back(static_cast<int>(c));
           words.back().sureness.push_back(sure);
         }
         call.drop_text(text);

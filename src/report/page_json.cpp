@@ -351,9 +351,4 @@ Json target_json(Target const& t) {
 
 std::string json_text(Json const& value) { return with_turns_escaped(value.dump(-1, ' ', false, Json::error_handler_t::replace)); }
 
-std::string utf8_text(std::string text) {
-  if (std::ranges::all_of(text, [](char c) { return static_cast<unsigned char>(c) < 0x80; })) return text;
-  return Json::parse(Json(std::move(text)).dump(-1, ' ', false, Json::error_handler_t::replace)).get<std::string>();
-}
-
 }  // namespace layright

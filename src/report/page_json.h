@@ -27,7 +27,5 @@ std::string_view word(LettersSeen);
 Json points_json(double points);
 /// Text that need not be UTF-8: what is not becomes U+FFFD, so that the whole stays valid JSON.
 std::string json_text(Json const& value);
-/// The same of a text by itself.
-std::string utf8_text(std::string text);
 
 }  // namespace layright

@@ -2,18 +2,19 @@
 
 #include <utility>
 
+#include "base/utf8.h"
 #include "report/page_json.h"
 
 namespace layright {
 namespace {
 
 void make_utf8(std::vector<std::string>& list) {
-  for (auto& text : list) text = utf8_text(std::move(text));
+  for (auto& text : list) text = valid_utf8(text);
 }
 
 void make_utf8(Figures& figures) {
   for (auto& [name, figure] : figures)
-    if (auto* text = std::get_if<std::string>(&figure)) *text = utf8_text(std::move(*text));
+    if (auto* text = std::get_if<std::string>(&figure)) *text = valid_utf8(*text);
 }
 
 void add_findings(PageSummary& told, std::vector<Finding> const& findings) {
@@ -46,7 +47,7 @@ std::vector<ToldFont> fonts_of(ArtNotes const& art, ArtStructure const& structur
 
 std::vector<Finding> told_findings(std::vector<Finding> findings) {
   for (auto& f : findings) {
-    f.message = utf8_text(std::move(f.message));
+    f.message = valid_utf8(f.message);
     make_utf8(f.measured);
     make_utf8(f.wanted);
     if (f.where && !f.where->finite()) f.where.reset();
@@ -86,7 +87,7 @@ PageSummary told_page(PageReport const& r) {
       make_utf8(line.words_right);
       make_utf8(line.words_wrong);
     }
-    told.reading_sentence = utf8_text(r.reading_sentence);
+    told.reading_sentence = valid_utf8(r.reading_sentence);
   }
   if (r.inks) {
     told.inks = r.inks->inks;

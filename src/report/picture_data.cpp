@@ -4,8 +4,11 @@
 #include <cstddef>
 #include <cstdio>
 #include <cstdlib>
+#include <span>
 
 #include <jpeglib.h>
+
+#include "base/base64.h"
 
 namespace layright {
 namespace {
@@ -47,23 +50,6 @@ bool compress(PagePicture const* picture, unsigned char** bytes, unsigned long* 
   return true;
 }
 
-/// RFC 4648, section 4.
-std::string base64(unsigned char const* bytes, std::size_t size) {
-  static constexpr char kDigits[] = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-  std::string out;
-  out.reserve((size + 2) / 3 * 4);
-  for (std::size_t i = 0; i < size; i += 3) {
-    unsigned const left = static_cast<unsigned>(size - i);
-    unsigned const word =
-        static_cast<unsigned>(bytes[i]) << 16 | (left > 1 ? static_cast<unsigned>(bytes[i + 1]) << 8 : 0U) | (left > 2 ? bytes[i + 2] : 0U);
-    out += kDigits[word >> 18];
-    out += kDigits[word >> 12 & 63];
-    out += left > 1 ? kDigits[word >> 6 & 63] : '=';
-    out += left > 2 ? kDigits[word & 63] : '=';
-  }
-  return out;
-}
-
 }  // namespace
 
 std::string picture_data(PagePicture const& picture) {
@@ -71,7 +57,7 @@ std::string picture_data(PagePicture const& picture) {
   unsigned char* bytes = nullptr;
   unsigned long size = 0;
   std::string data;
-  if (compress(&picture, &bytes, &size)) data = "data:image/jpeg;base64," + base64(bytes, size);
+  if (compress(&picture, &bytes, &size)) data = "data:image/jpeg;base64," + to_base64(std::as_bytes(std::span(bytes, size)));
   std::free(bytes);
   return data;
 }

@@ -7,6 +7,7 @@
 #include <fstream>
 #include <map>
 
+#include "base/hex.h"
 #include "geometry/length.h"
 
 namespace layright {
@@ -80,11 +81,9 @@ void compare_choices(PpdOption const& named, PpdOption const& queue, std::vector
 
 std::string queue_address(std::string const& queue) {
   std::string coded;
-  constexpr char kHex[] = "0123456789ABCDEF";
   for (char const c : queue) {
     bool const plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '_' || c == '.' || c == '~';
-    auto const byte = static_cast<unsigned char>(c);
-    coded += plain ? std::string(1, c) : std::string("%") + kHex[byte >> 4] + kHex[byte & 15];
+    coded += plain ? std::string(1, c) : "%" + hexadecimal({&c, 1}, HexDigits::capital);
   }
   return cups_server() + "/printers/" + coded;
 }

@@ -4,6 +4,8 @@
 #include <chrono>
 #include <thread>
 
+#include "base/utf8.h"
+
 namespace layright {
 namespace {
 
@@ -95,9 +97,7 @@ SentJob follow(PrintService& service, SendOptions const& wish, int id) {
 
 std::string job_name(std::string const& file_name, std::string const& mark) {
   std::string const ending = " [" + mark + "]";
-  std::string name = file_name.substr(0, std::min(file_name.size(), kLongestName - std::min(kLongestName, ending.size())));
-  while (!name.empty() && name.size() < file_name.size() && (static_cast<unsigned char>(file_name[name.size()]) & 0xC0) == 0x80) name.pop_back();
-  return name + ending;
+  return std::string(utf8_prefix(file_name, kLongestName - std::min(kLongestName, ending.size()))) + ending;
 }
 
 Result<SentJob> send_job(PrintService& service, SendOptions const& wish) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/utf8.h"
 #include "write/move_file.h"
 
 namespace layright {
@@ -9,14 +10,7 @@ namespace {
 
 constexpr std::size_t kLongestName = 255;  // bytes: NAME_MAX of the file systems in use
 
-std::string shortened(std::string text, std::size_t most) {
-  if (text.size() <= most) return text;
-  while (most > 0 && (static_cast<unsigned char>(text[most]) & 0xC0) == 0x80) --most;
-  text.resize(most);
-  return text;
-}
-
-std::string key_of(std::filesystem::path const& folder, std::string const& name) { return folder.native() + "/" + folded_name(name); }
+std::string key_of(std::filesystem::path const& folder, std::string const& name) { return folder.native() + "/" + case_folded(name); }
 
 Result<bool> is_free(Ledger const& ledger, std::filesystem::path const& folder, std::string const& name, Promised const& promised) {
   if (promised.contains(key_of(folder, name)) || is_there(folder / name)) return false;
@@ -33,7 +27,7 @@ Result<std::string> free_stem(Ledger const& ledger, std::filesystem::path const&
   for (auto const& ending : endings) longest = std::max(longest, ending.size());
   auto const numbered = [&](long long n) {
     std::string const number = n == 1 ? std::string() : "-" + std::to_string(n);
-    return shortened(stem, kLongestName - std::min(kLongestName, longest + number.size())) + number;
+    return std::string(utf8_prefix(stem, kLongestName - std::min(kLongestName, longest + number.size()))) + number;
   };
   auto const all_free = [&](long long n) -> Result<bool> {
     for (auto const& ending : endings) {

@@ -10,6 +10,7 @@
 #include <cstring>
 #include <utility>
 
+#include "base/utf8.h"
 #include "report/report.h"
 #include "watch/ledger_schema.h"
 #include "watch/sqlite.h"
@@ -61,7 +62,7 @@ LedgerEntry entry_of(Rows const& row) {
 
 /// A path whose name is folded, for finding what would be the same file to some readers.
 std::string key_of(fs::path const& path) {
-  return path.empty() ? std::string() : path.parent_path().native() + "/" + folded_name(path.filename().native());
+  return path.empty() ? std::string() : path.parent_path().native() + "/" + case_folded(path.filename().native());
 }
 
 std::string text_of(LedgerState state) { return std::string(word(state)); }
@@ -93,10 +94,10 @@ class Writes : public LedgerChange {
 
   void add(LedgerEntry& e) override {
     database_.put(std::string("INSERT INTO entry(") + kAllColumns + ") VALUES(NULL,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?)",
-                  e.intake, Bytes{e.name}, e.digest, e.mark.device, e.mark.inode, e.mark.bytes, e.mark.modified_ns, e.arrived, e.changed,
-                  text_of(e.state), text_of(e.next), Bytes{e.place}, Bytes{e.goes_to}, Bytes{key_of(e.place)}, Bytes{key_of(e.goes_to)}, e.target,
-                  e.copies, e.run, e.tries, e.interrupted, e.verdict, e.reason, e.findings, e.same_as, e.decision, e.send, e.send_name, e.send_told,
-                  e.press_job, e.render);
+                  e.intake, RawBytes{e.name}, e.digest, e.mark.device, e.mark.inode, e.mark.bytes, e.mark.modified_ns, e.arrived, e.changed,
+                  text_of(e.state), text_of(e.next), RawBytes{e.place}, RawBytes{e.goes_to}, RawBytes{key_of(e.place)}, RawBytes{key_of(e.goes_to)},
+                  e.target, e.copies, e.run, e.tries, e.interrupted, e.verdict, e.reason, e.findings, e.same_as, e.decision, e.send, e.send_name,
+                  e.send_told, e.press_job, e.render);
     e.id = database_.last_id();
   }
   void update(LedgerEntry const& e) override {
@@ -104,9 +105,9 @@ class Writes : public LedgerChange {
         "UPDATE entry SET digest=?, device=?, inode=?, bytes=?, modified_ns=?, changed=?, state=?, next=?, place=?, goes_to=?, place_key=?, "
         "goes_key=?, target=?, copies=?, run=?, tries=?, "
         "interrupted=?, verdict=?, reason=?, findings=?, same_as=?, decision=?, send=?, send_name=?, send_told=?, press_job=?, render=? WHERE id=?",
-        e.digest, e.mark.device, e.mark.inode, e.mark.bytes, e.mark.modified_ns, e.changed, text_of(e.state), text_of(e.next), Bytes{e.place},
-        Bytes{e.goes_to}, Bytes{key_of(e.place)}, Bytes{key_of(e.goes_to)}, e.target, e.copies, e.run, e.tries, e.interrupted, e.verdict, e.reason,
-        e.findings, e.same_as, e.decision, e.send, e.send_name, e.send_told, e.press_job, e.render, e.id);
+        e.digest, e.mark.device, e.mark.inode, e.mark.bytes, e.mark.modified_ns, e.changed, text_of(e.state), text_of(e.next), RawBytes{e.place},
+        RawBytes{e.goes_to}, RawBytes{key_of(e.place)}, RawBytes{key_of(e.goes_to)}, e.target, e.copies, e.run, e.tries, e.interrupted, e.verdict,
+        e.reason, e.findings, e.same_as, e.decision, e.send, e.send_name, e.send_told, e.press_job, e.render, e.id);
   }
   void remove(LedgerEntry const& e) override {
     for (char const* table : {"event", "output", "spoiled"}) database_.put(std::string("DELETE FROM ") + table + " WHERE entry=?", e.id);
@@ -114,12 +115,13 @@ class Writes : public LedgerChange {
   }
   void add(LedgerOutput& o) override {
     database_.put("INSERT INTO output(entry, run, kind, path, path_key, digest, bytes, there, made, pages, copies) VALUES(?,?,?,?,?,?,?,?,?,?,?)",
-                  o.entry, o.run, o.kind, Bytes{o.path}, Bytes{key_of(o.path)}, o.digest, o.bytes, static_cast<int>(o.there), o.made, o.pages,
+                  o.entry, o.run, o.kind, RawBytes{o.path}, RawBytes{key_of(o.path)}, o.digest, o.bytes, static_cast<int>(o.there), o.made, o.pages,
                   o.copies);
     o.id = database_.last_id();
   }
   void update(LedgerOutput const& o) override {
-    database_.put("UPDATE output SET path=?, path_key=?, there=? WHERE id=?", Bytes{o.path}, Bytes{key_of(o.path)}, static_cast<int>(o.there), o.id);
+    database_.put("UPDATE output SET path=?, path_key=?, there=? WHERE id=?", RawBytes{o.path}, RawBytes{key_of(o.path)}, static_cast<int>(o.there),
+                  o.id);
   }
   void remove(LedgerOutput const& o) override { database_.put("DELETE FROM output WHERE id=?", o.id); }
   void tell(LedgerEvent const& e) override {
@@ -371,7 +373,7 @@ Result<std::vector<KnownName>> Ledger::names_like(fs::path const& folder, std::s
     auto rows = connection_->database.ask(
         "SELECT place, 0 FROM entry WHERE place_key=?1 UNION SELECT goes_to, 1 FROM entry WHERE goes_key=?1 AND state='moving'"
         " UNION SELECT path, there=0 FROM output WHERE path_key=?1",
-        Bytes{key});
+        RawBytes{key});
     std::vector<KnownName> out;
     while (rows.next()) out.push_back({rows.text(0), rows.whole(1) != 0});
     return out;

@@ -159,8 +159,4 @@ class Ledger {
   std::unique_ptr<Connection> connection_;
 };
 
-/// The form of a name in which capitals and the ways of writing one letter are all the same (Unicode case folding, NFC). Bytes that are no
-/// UTF-8 stay as they are.
-std::string folded_name(std::string_view name);
-
 }  // namespace layright

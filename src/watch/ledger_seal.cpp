@@ -1,7 +1,6 @@
 #include "watch/ledger_seal.h"
 
 #include <fcntl.h>
-#include <sys/random.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -9,19 +8,13 @@
 #include <cerrno>
 #include <cstring>
 
-#include "base/sha256.h"
+#include "base/hex.h"
 
 namespace layright {
 namespace {
 
 // SQLite's file format, 1.3: bytes 0 to 17 are its name and the size of its pages, 68 to 71 say whose it is.
 constexpr std::size_t kHeader = 100, kUnchanging = 18, kWhose = 68;
-
-std::string random_mark() {
-  Digest random{};
-  if (getrandom(random.data(), random.size(), 0) != static_cast<ssize_t>(random.size())) return {};
-  return hexadecimal(random);
-}
 
 std::string bytes_at(int file, long long at, std::size_t count) {
   std::string bytes(count, '\0');
@@ -45,7 +38,7 @@ bool is_under(int file, std::string const& path) {
 Result<LedgerSeal> LedgerSeal::set(Ledger& ledger) {
   LedgerSeal seal;
   seal.path_ = ledger.path();
-  seal.mark_ = random_mark();
+  seal.mark_ = random_hexadecimal(32);
   if (auto const written = ledger.mark_watcher(seal.mark_); !written) return written.error();
   seal.file_.reset(open(seal.path_.c_str(), O_RDONLY | O_CLOEXEC | O_NOFOLLOW));
   if (!seal.file_) seal.file_.reset(open(seal.path_.c_str(), O_RDONLY | O_CLOEXEC));

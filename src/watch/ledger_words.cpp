@@ -1,6 +1,4 @@
 // States in the ledger's own words, and names as they are compared.
-#include <unicase.h>
-#include <uninorm.h>
 
 #include <algorithm>
 #include <array>
@@ -31,15 +29,6 @@ std::string_view word(LedgerState state) {
 std::optional<LedgerState> parse_ledger_state(std::string_view text) {
   auto const found = std::find_if(kStates.begin(), kStates.end(), [&](auto const& each) { return each.second == text; });
   return found == kStates.end() ? std::nullopt : std::optional(found->first);
-}
-
-std::string folded_name(std::string_view name) {
-  std::size_t length = 0;
-  auto* const folded = u8_casefold(reinterpret_cast<std::uint8_t const*>(name.data()), name.size(), nullptr, UNINORM_NFC, nullptr, &length);
-  if (!folded) return std::string(name);
-  std::string out(reinterpret_cast<char const*>(folded), length);
-  std::free(folded);
-  return out;
 }
 
 }  // namespace layright

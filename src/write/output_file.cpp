@@ -2,17 +2,16 @@
 
 #include <fcntl.h>
 #include <stdio.h>
-#include <sys/random.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
-#include <array>
 #include <cerrno>
 #include <cstring>
 #include <optional>
 #include <string>
 #include <utility>
 
+#include "base/hex.h"
 #include "base/unique_fd.h"
 #include "base/write_all.h"
 
@@ -68,14 +67,8 @@ std::vector<FileId> identify(std::span<std::filesystem::path const> paths) {
 }  // namespace
 
 std::string temporary_output_name() {
-  std::array<unsigned char, 12> random{};
-  if (getrandom(random.data(), random.size(), 0) != static_cast<ssize_t>(random.size())) return {};
-  std::string name = kTemporary;
-  for (auto const byte : random) {
-    name += "0123456789abcdef"[byte >> 4];
-    name += "0123456789abcdef"[byte & 15];
-  }
-  return name;
+  auto const random = random_hexadecimal(12);
+  return random.empty() ? std::string() : kTemporary + random;
 }
 
 struct OutputFile::State {
