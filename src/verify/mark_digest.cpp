@@ -13,7 +13,7 @@ namespace {
 constexpr int kMostDepth = 4;
 
 std::uint64_t image_bytes(fz_context* ctx, fz_image* image) {
-  Digest digest;
+  Hash64 digest;
   fz_compressed_buffer* packed = nullptr;
   fz_pixmap* pixels = nullptr;
   fz_var(packed);
@@ -34,7 +34,7 @@ std::uint64_t image_bytes(fz_context* ctx, fz_image* image) {
 
 std::uint64_t font_bytes(fz_context* ctx, fz_font* font) {
   unsigned char bytes[16] = {};
-  Digest digest;
+  Hash64 digest;
   if (font->buffer != nullptr) {
     int ok = 1;
     fz_var(ok);
@@ -57,7 +57,7 @@ class GlyphTrace : public MarkTrace {
   std::uint64_t value() const { return digest_.value(); }
 
  private:
-  Digest digest_;
+  Hash64 digest_;
 };
 
 fz_rect around(fz_rect r, float x, float y) { return {std::min(r.x0, x), std::min(r.y0, y), std::max(r.x1, x), std::max(r.y1, y)}; }
@@ -75,7 +75,7 @@ void MarkDigests::end_page() {
   held_ = {};
 }
 
-fz_rect MarkDigests::path(Digest& digest, fz_path const* path, bool* upright_rectangle) {
+fz_rect MarkDigests::path(Hash64& digest, fz_path const* path, bool* upright_rectangle) {
   Outline outline;
   read_outline(ctx_, path, outline);
   digest.add_bytes(outline.verbs().data(), outline.verbs().size());
@@ -86,13 +86,13 @@ fz_rect MarkDigests::path(Digest& digest, fz_path const* path, bool* upright_rec
   return {static_cast<float>(b.x0), static_cast<float>(b.y0), static_cast<float>(b.x1), static_cast<float>(b.y1)};
 }
 
-void MarkDigests::stroke(Digest& digest, fz_stroke_state const& s) {
+void MarkDigests::stroke(Hash64& digest, fz_stroke_state const& s) {
   digest.add(s.start_cap).add(s.dash_cap).add(s.end_cap).add(s.linejoin).add(s.linewidth).add(s.miterlimit).add(s.dash_phase);
   digest.add(s.dash_len);
   for (int i = 0; i < s.dash_len; ++i) digest.add(s.dash_list[i]);
 }
 
-void MarkDigests::space(Digest& digest, fz_colorspace* space) {
+void MarkDigests::space(Hash64& digest, fz_colorspace* space) {
   if (space == nullptr) {
     digest.add(0);
     return;
@@ -112,7 +112,7 @@ void MarkDigests::space(Digest& digest, fz_colorspace* space) {
   }
 }
 
-void MarkDigests::color(Digest& digest, MarkColor const& color) {
+void MarkDigests::color(Hash64& digest, MarkColor const& color) {
   space(digest, color.space);
   int const n = color.space ? fz_colorspace_n(ctx_, color.space) : 0;
   for (int i = 0; i < n; ++i) digest.add(color.values[i]);
@@ -128,7 +128,7 @@ std::uint64_t MarkDigests::font(fz_font* font) {
   auto const [it, added] = fonts_.try_emplace(font, 0);
   if (!added) return it->second;
   fz_keep_font(ctx_, font);
-  Digest digest;
+  Hash64 digest;
   digest.add_bytes(font->name, strnlen(font->name, sizeof font->name));
   digest.add(font_bytes(ctx_, font));
   if (font->t3procs)
@@ -151,7 +151,7 @@ std::uint64_t MarkDigests::type3_glyph(fz_font* font, int glyph) {
   return type3_[{font, glyph}] = tape.value();
 }
 
-fz_rect MarkDigests::text(Digest& digest, fz_text const* text) {
+fz_rect MarkDigests::text(Hash64& digest, fz_text const* text) {
   fz_rect box = fz_infinite_rect;
   bool any = false;
   for (auto const* span = text->head; span != nullptr; span = span->next) {
@@ -171,13 +171,13 @@ fz_rect MarkDigests::text(Digest& digest, fz_text const* text) {
   return any ? box : fz_rect{0, 0, 0, 0};
 }
 
-void MarkDigests::image(Digest& digest, fz_image* image) {
+void MarkDigests::image(Hash64& digest, fz_image* image) {
   auto const known = images_.find(image);
   if (known != images_.end()) {
     digest.add(known->second);
     return;
   }
-  Digest own;
+  Hash64 own;
   own.add(image->w).add(image->h).add(static_cast<int>(image->n)).add(static_cast<int>(image->bpc));
   own.add(static_cast<int>(image->imagemask)).add(static_cast<int>(image->interpolate));
   own.add(static_cast<int>(image->use_colorkey)).add(static_cast<int>(image->use_decode));
@@ -198,7 +198,7 @@ void MarkDigests::image(Digest& digest, fz_image* image) {
   digest.add(own.value());
 }
 
-fz_rect MarkDigests::shade(Digest& digest, fz_shade* shade) {
+fz_rect MarkDigests::shade(Hash64& digest, fz_shade* shade) {
   digest.add(shade->type).add(shade->use_background).add(shade->use_function);
   space(digest, shade->colorspace);
   int const n = shade->colorspace ? std::min<int>(fz_colorspace_n(ctx_, shade->colorspace), FZ_MAX_COLORS) : 0;

@@ -4,7 +4,7 @@
 
 #include "mupdf/held_images.h"
 #include "mupdf/mark_listener.h"
-#include "verify/digest.h"
+#include "verify/hash64.h"
 
 namespace layright {
 
@@ -16,13 +16,13 @@ class MarkDigests {
   MarkDigests& operator=(MarkDigests const&) = delete;
 
   /// Each adds to `digest`. Where there are bounds, they are in the mark's own space, before its matrix.
-  fz_rect path(Digest& digest, fz_path const* path, bool* upright_rectangle = nullptr);
-  void stroke(Digest& digest, fz_stroke_state const& state);
-  void space(Digest& digest, fz_colorspace* space);
-  void color(Digest& digest, MarkColor const& color);
-  fz_rect text(Digest& digest, fz_text const* text);
-  void image(Digest& digest, fz_image* image);
-  fz_rect shade(Digest& digest, fz_shade* shade);
+  fz_rect path(Hash64& digest, fz_path const* path, bool* upright_rectangle = nullptr);
+  void stroke(Hash64& digest, fz_stroke_state const& state);
+  void space(Hash64& digest, fz_colorspace* space);
+  void color(Hash64& digest, MarkColor const& color);
+  fz_rect text(Hash64& digest, fz_text const* text);
+  void image(Hash64& digest, fz_image* image);
+  fz_rect shade(Hash64& digest, fz_shade* shade);
   /// Lets go of fonts and pictures.
   void end_page();
 

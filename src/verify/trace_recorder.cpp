@@ -54,8 +54,8 @@ fz_matrix within(fz_matrix const& m, fz_matrix const& cell) {
   return back ? to_library(then(there, *back)) : m;
 }
 
-Digest begun(Call call) {
-  Digest digest;
+Hash64 begun(Call call) {
+  Hash64 digest;
   digest.add(call);
   return digest;
 }
@@ -74,7 +74,7 @@ void TraceRecorder::begin_page(fz_context* ctx, PageFrame const& frame) {
   tape_.begin_page(frame);
 }
 
-void TraceRecorder::send(MarkEntry::Kind kind, Digest const& digest, fz_matrix m, fz_rect b, bool rectangle, bool plain) {
+void TraceRecorder::send(MarkEntry::Kind kind, Hash64 const& digest, fz_matrix m, fz_rect b, bool rectangle, bool plain) {
   last_cell_ = 0;
   if (!told()) return;
   MarkEntry entry;
@@ -117,7 +117,7 @@ void TraceRecorder::close(int what) {
     return;
   }
   --depth_;
-  Digest digest;
+  Hash64 digest;
   digest.add(what);
   send(MarkEntry::Kind::close, digest, fz_identity, kNowhere);
 }
@@ -246,7 +246,7 @@ void TraceRecorder::end_cell() {
   cells_.pop_back();
   if (cell.told) {
     --depth_;
-    Digest digest;
+    Hash64 digest;
     digest.add(kEndTile);
     send(MarkEntry::Kind::close, digest, fz_identity, kNowhere);
   }

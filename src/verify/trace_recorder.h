@@ -52,7 +52,7 @@ class TraceRecorder : public MarkListener {
   static constexpr int kPopClip = 1, kEndMask = 2, kEndGroup = 3, kEndTile = 4;
   /// A clip, a mask's content, a group or a tile ends.
   void close(int what);
-  void send(MarkEntry::Kind kind, Digest const& digest, fz_matrix ctm, fz_rect bounds, bool rectangle = false, bool plain = false);
+  void send(MarkEntry::Kind kind, Hash64 const& digest, fz_matrix ctm, fz_rect bounds, bool rectangle = false, bool plain = false);
   MarkTrace& tape_;
   std::optional<MarkDigests> own_digests_;  // of a page
   MarkDigests* digests_ = nullptr;

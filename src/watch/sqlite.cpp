@@ -72,7 +72,7 @@ void Database::bind(sqlite3_stmt* statement, int at, std::string const& value) {
   must(connection_, sqlite3_bind_text(statement, at, value.data(), static_cast<int>(value.size()), SQLITE_TRANSIENT));
 }
 
-void Database::bind(sqlite3_stmt* statement, int at, Bytes value) {
+void Database::bind(sqlite3_stmt* statement, int at, RawBytes value) {
   must(connection_, sqlite3_bind_blob(statement, at, value.bytes.data(), static_cast<int>(value.bytes.size()), SQLITE_TRANSIENT));
 }
 

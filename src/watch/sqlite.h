@@ -23,7 +23,7 @@ struct SqliteError : std::runtime_error {
 std::string plain_words(SqliteError const& trouble);
 
 /// Any bytes, as they are: names of files need not be text.
-struct Bytes {
+struct RawBytes {
   std::string_view bytes;
 };
 
@@ -51,7 +51,7 @@ class Database {
 
   /// Several statements without values or rows.
   void run(std::string const& sql);
-  /// One statement, prepared once; `values` are whole numbers, text or Bytes.
+  /// One statement, prepared once; `values` are whole numbers, text or RawBytes.
   template <class... Values>
   Rows ask(std::string const& sql, Values const&... values) {
     auto* const statement = prepared(sql);
@@ -74,7 +74,7 @@ class Database {
   void bind(sqlite3_stmt* statement, int at, long long value);
   void bind(sqlite3_stmt* statement, int at, int value) { bind(statement, at, static_cast<long long>(value)); }
   void bind(sqlite3_stmt* statement, int at, std::string const& value);
-  void bind(sqlite3_stmt* statement, int at, Bytes value);
+  void bind(sqlite3_stmt* statement, int at, RawBytes value);
 
   sqlite3* connection_ = nullptr;
   std::map<std::string, sqlite3_stmt*> statements_;

@@ -1,4 +1,4 @@
-// A 64-bit digest of values and bytes. Not for secrets: it tells accidents apart, not forgeries.
+// A 64-bit hash of values and bytes. Not for secrets: it tells accidents apart, not forgeries.
 #pragma once
 #include <cstddef>
 #include <cstdint>
@@ -7,16 +7,16 @@
 
 namespace layright {
 
-class Digest {
+class Hash64 {
  public:
   template <class T>
-  Digest& add(T const& value) {
+  Hash64& add(T const& value) {
     static_assert(std::is_arithmetic_v<T> || std::is_enum_v<T>);
     std::uint64_t word = 0;
     std::memcpy(&word, &value, sizeof value);
     return mix(word);
   }
-  Digest& add_bytes(void const* bytes, std::size_t size) {
+  Hash64& add_bytes(void const* bytes, std::size_t size) {
     auto const* p = static_cast<unsigned char const*>(bytes);
     mix(size);
     for (; size >= 8; p += 8, size -= 8) {
@@ -36,7 +36,7 @@ class Digest {
   }
 
  private:
-  Digest& mix(std::uint64_t word) {
+  Hash64& mix(std::uint64_t word) {
     state_ = (state_ ^ word) * 0x9E3779B97F4A7C15ULL;  // an odd constant near 2^64 over the golden ratio spreads every bit upwards
     state_ ^= state_ >> 29;
     return *this;
