@@ -42,7 +42,7 @@ constexpr std::array<std::string_view, 15> kOnlyOfCheck{"FILE",          "--targ
                                                         "--jobs",        "--inks",      "--only", "--skip",   "--proof",   "--proof-ground",
                                                         "--proof-goods", "--proof-dpi", "--help"};
 
-ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& asked) {
+ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& given) {
   if (!w.explain.empty()) return explain_check(w.explain);
   if (w.files.empty()) return fail({ErrorKind::usage, "check needs a file; for instance: layright check lantern.pdf"});
   auto const format = parse_format(w.format, true);
@@ -60,6 +60,11 @@ ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& asked)
   if (auto const o = check_proof_words(w.proof, files); !o) return fail(o.error());
   if (!w.explain_reading.empty())
     if (auto const o = check_picture_path("--explain-reading", w.explain_reading, files); !o) return fail(o.error());
+  auto asked = given;
+  if (!resolved->reading_told) {
+    complain(untold_reading(resolved->configuration));
+    asked.insert(asked.end(), {"--reading", "as-is"});  // which is what is checked for; `lay` takes nothing for granted
+  }
   auto const shared = std::make_shared<InspectOptions const>(std::move(*wish));
   ReportStyle const style{shared->unit, colour_wanted(), "check", resolved->assumed, asked};
   auto const report = *format == ReportFormat::json   ? json_report(stdout, shared->target)

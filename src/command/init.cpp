@@ -19,17 +19,26 @@ ExitStatus write_starting_configuration(std::string const& path, bool force) {
   return ExitStatus::ready;
 }
 
+ExitStatus write_user_configuration(bool force) {
+  auto const path = user_configuration();
+  if (!path) return fail({ErrorKind::usage, "--user: neither HOME nor XDG_CONFIG_HOME tells where your configuration folder is; use -o"});
+  std::error_code told_below;
+  std::filesystem::create_directories(path->parent_path(), told_below);
+  return write_starting_configuration(path->string(), force);
+}
+
 }  // namespace
 
 Run add_init(CLI::App& command) {
   struct Words {
     std::string output = "layright.toml";
-    bool force = false;
+    bool force = false, user = false;
   };
   auto words = std::make_shared<Words>();
   command.add_option("-o,--output", words->output, "where to write it")->type_name("FILE")->capture_default_str();
+  command.add_flag("--user", words->user, "write it into your own configuration folder, where it is found from anywhere")->excludes("--output");
   command.add_flag("--force", words->force, "replace the one that is there");
-  return [words] { return write_starting_configuration(words->output, words->force); };
+  return [words] { return words->user ? write_user_configuration(words->force) : write_starting_configuration(words->output, words->force); };
 }
 
 }  // namespace layright

@@ -1,13 +1,13 @@
 #include <CLI/CLI.hpp>
 #include <array>
 #include <functional>
-#include <map>
 #include <memory>
 #include <set>
 
 #include "command/command.h"
 #include "command/file_run.h"
 #include "command/given_words.h"
+#include "command/lay_outputs.h"
 #include "command/look_at.h"
 #include "command/named_files.h"
 #include "command/proof_file.h"
@@ -32,27 +32,6 @@ struct LayWords {
   int jobs = 0;
   ProofWords proof;
 };
-
-/// Where each input goes. Error (usage) when two would go to the same place, or several to one file.
-Result<std::map<fs::path, fs::path>> outputs_of(std::vector<fs::path> const& files, std::string const& output, char const* suffix) {
-  if (output == "-") return Error{ErrorKind::usage, "-o needs the name of a file: what is written is read back before it appears under its name"};
-  std::error_code error;
-  bool const folder = output.ends_with('/') || fs::is_directory(output, error);
-  if (!folder && files.size() != 1) return Error{ErrorKind::usage, "several files need a folder to go to: -o " + shown_name(output) + "/"};
-  if (folder && !fs::is_directory(output, error))
-    return Error{ErrorKind::cannot_create, shown_name(output) + ": there is no such folder; make it first"};
-  std::map<fs::path, fs::path> outputs, taken;
-  for (auto const& file : files) {
-    fs::path const stem = file == "-" ? fs::path("standard-input") : file.stem();
-    fs::path const out = folder ? fs::path(output) / (stem.native() + suffix) : fs::path(output);
-    outputs[file] = out;
-    if (fs::is_directory(file, error)) continue;  // one without a PDF: it is told, and nothing is written
-    if (auto const [other, fresh] = taken.emplace(out, file); !fresh)
-      return Error{ErrorKind::usage, shown_name(other->second.native()) + " and " + shown_name(file.native()) + " would both become " +
-                                         shown_name(out.native()) + "; lay them into different folders"};
-  }
-  return outputs;
-}
 
 ExitStatus lay_status(CheckJob& job) {
   auto& lay = static_cast<LayJob&>(job);
@@ -109,25 +88,27 @@ ExitStatus run_lay(LayWords const& w, std::vector<std::string> const& asked) {
   if (!format) return fail(format.error());
   auto const resolved = resolve_target(w.target);
   if (!resolved) return fail(resolved.error());
+  if (!resolved->reading_told) return fail({ErrorKind::usage, "nothing was written: " + untold_reading(resolved->configuration)});
   auto wish = resolve_wish(*resolved, w.placement, w.reading, w.selection);
   if (!wish) return fail(wish.error());
   auto const named = files_named(w.files);
   auto const& files = named.files;
-  for (auto const& remark : named.remarks) complain(remark);
-  auto const outputs = outputs_of(files, w.output, w.as == "pdf" ? ".pdf" : ".ps");
+  auto const outputs = lay_outputs(w.files, files, w.output, w.as == "pdf" ? ".pdf" : ".ps");
   if (!outputs) return fail(outputs.error());
   if (!w.job_sheet.empty() && (files.size() != 1 || w.as != "pdf"))
     return fail({ErrorKind::usage, "--job-sheet goes with one file and a PDF; layright setup --as sheet makes it for others"});
   if (auto const o = check_proof_words(w.proof, files); !o) return fail(o.error());
   auto const postscript = setup_for(w, *resolved, wish->target, wish->selection.accept);
   if (!postscript) return fail(postscript.error());
+  for (auto const& remark : named.remarks) complain(remark);
   auto const shared = std::make_shared<InspectOptions const>(std::move(*wish));
   auto const report = *format == ReportFormat::json
                           ? json_report(stdout, shared->target)
                           : text_report(stdout, shared->target, {shared->unit, colour_wanted(), "lay", resolved->assumed, asked});
   auto const make = [&](fs::path const& path) -> std::shared_ptr<CheckJob> {
     return std::make_shared<LayJob>(path, shared,
-                                    LayOptions{outputs->at(path), w.force, !w.no_verify, (*postscript)(shown_name(path.filename().native())), files});
+                                    LayOptions{outputs->of.at(path), w.force, !w.no_verify, (*postscript)(shown_name(path.filename().native())),
+                                               files, true, false, outputs->in_folder});
   };
   PageCollector told(*report, w.proof.path.empty() ? 0 : kMostProofPages);
   auto status = run_files(files, make, lay_status, told, w.jobs > 0 ? w.jobs : usual_parallel());
@@ -135,7 +116,7 @@ ExitStatus run_lay(LayWords const& w, std::vector<std::string> const& asked) {
     std::fflush(stdout);
     status = worse(status, write_proofs(w.proof, told, files.front(), *shared, files));
   }
-  if (!w.job_sheet.empty() && status == ExitStatus::ready) status = write_job_sheet(w, *resolved, shared->target, outputs->begin()->second);
+  if (!w.job_sheet.empty() && status == ExitStatus::ready) status = write_job_sheet(w, *resolved, shared->target, outputs->of.begin()->second);
   if (w.no_verify) complain("what was written has not been read back (--no-verify)");
   return status;
 }
@@ -145,7 +126,7 @@ ExitStatus run_lay(LayWords const& w, std::vector<std::string> const& asked) {
 Run add_lay(CLI::App& command) {
   auto words = std::make_shared<LayWords>();
   command.add_option("FILE", words->files, "PDF files, or folders of them; - is standard input")->required();
-  command.add_option("-o,--output", words->output, "the file to write, or a folder that ends in / for several")->required()->type_name("OUT");
+  command.add_option("-o,--output", words->output, "the file to write, or the folder for several; else FILE-laid.pdf beside FILE")->type_name("OUT");
   add_target_options(command, words->target);
   add_placement_options(command, words->placement);
   add_reading_options(command, words->reading);

@@ -4,6 +4,7 @@
 #include <array>
 #include <cctype>
 #include <fstream>
+#include <set>
 #include <span>
 
 #include "convert/format.h"
@@ -82,6 +83,8 @@ NamedFiles files_named(std::vector<std::string> const& words) {
     if (found.taken.empty()) found.taken.emplace_back(word);
     named.files.insert(named.files.end(), found.taken.begin(), found.taken.end());
   }
+  std::set<fs::path> seen;
+  std::erase_if(named.files, [&](auto const& file) { return !seen.insert(file).second; });
   return named;
 }
 

@@ -117,6 +117,8 @@ void LayJob::refuse(std::string why, ErrorKind kind) {
 std::optional<WorkerTask> LayJob::next() {
   if (phase_ == Phase::start) {
     phase_ = Phase::reading;
+    std::error_code told_below;
+    if (lay_.make_folders && lay_.output.has_parent_path()) std::filesystem::create_directories(lay_.output.parent_path(), told_below);
     auto output = OutputFile::create(lay_.output, lay_.replace, lay_.inputs);
     if (output) output_.emplace(std::move(*output));
     else refuse(output.error().message, output.error().kind);

@@ -21,6 +21,7 @@ struct LayOptions {
   std::vector<std::filesystem::path> inputs;  // of the whole run: never written over
   bool follow_links = true;                   // to the file that is laid
   bool keep_back = false;                     // what is written and proved gets no name yet: see take_output
+  bool make_folders = false;                  // that the output lies in, where they are missing
 };
 
 class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {

@@ -22,7 +22,7 @@ std::string format_excess(double points, Unit unit) {
   int const decimals = unit == Unit::inch ? 3 : unit == Unit::millimetre ? 2 : 1;
   double const shown = Length::points(points).in(unit);
   if (std::abs(shown) >= 0.5 * std::pow(10.0, -decimals)) return format_length(Length::points(points), unit);
-  return format_number(points, 3) + " pt";
+  return std::abs(points) < 0.0005 ? "less than 0.001 pt" : format_number(points, 3) + " pt";
 }
 
 std::string format_scale_down(double lo, double hi) {

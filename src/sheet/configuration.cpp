@@ -147,9 +147,13 @@ std::optional<fs::path> find_configuration(fs::path const& start) {
     if (is_file(folder / kFileName)) return folder / kFileName;
     if (folder == folder.parent_path()) break;
   }
-  auto const user = user_configuration_folder();
-  if (user && is_file(*user / "layright" / kFileName)) return *user / "layright" / kFileName;
-  return std::nullopt;
+  auto const user = user_configuration();
+  return user && is_file(*user) ? user : std::nullopt;
+}
+
+std::optional<fs::path> user_configuration() {
+  auto const folder = user_configuration_folder();
+  return folder ? std::optional(*folder / "layright" / kFileName) : std::nullopt;
 }
 
 Result<Configuration> load_configuration(fs::path const& path) {

@@ -46,6 +46,9 @@ struct Configuration {
 /// user's XDG configuration folder ($XDG_CONFIG_HOME, else $HOME/.config). Nothing when there is none.
 std::optional<std::filesystem::path> find_configuration(std::filesystem::path const& start);
 
+/// Where the user's own lies, whether it is there or not; nothing where neither of the two variables tells a folder.
+std::optional<std::filesystem::path> user_configuration();
+
 /// With what trial sheets told of its presses (sheet/trial.h). Error (usage) names file, line, column, what was expected and the nearest
 /// known key or name; no_input when it cannot be read; data when the file of trials is not as it should be.
 Result<Configuration> load_configuration(std::filesystem::path const& path);

@@ -461,9 +461,9 @@ def names_in_every_output(s):
         return run
     for form in ("text", "json"):
         tell("check", art, *paths, art + b"/missing\x1b\n.pdf", "--format", form, *config)
-        tell("lay", *paths, "-o", art + b"/laid\x1b[1m\n", "--format", form, *config)
+        tell("lay", *paths, "-o", art + b"/laid\x1b[1m\n", "--format", form, "--target", "film", *config)
     tell("check", *paths, "--format", "html", *config)
-    tell("lay", paths[1], "-o", art + b"/no\x1b\nfolder/x.pdf", *config)
+    tell("lay", paths[1], "-o", art + b"/no\x1b\nfolder/x.pdf", "--target", "film", *config)
     for word in ("--target", "--sheet", "--only", "--accept", "--pages", "--password"):
         tell("check", paths[1], word, b"x\x1b\n" + "\u202e".encode(), *config)
     for command in (["setup", "--as", "sheet", "-o"], ["trial", "-o"], ["init"], ["send"], ["sheets"], ["presses"], ["ledger"], ["release"], ["discard"], ["spoiled"]):

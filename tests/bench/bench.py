@@ -119,7 +119,7 @@ class Bench:
         return [self.program, "check", *files, "--format", "json", "--jobs", jobs] + (["--only", "ink.margin"] if only else [])
 
     def lay(self, path, out, *more):
-        return [self.program, "lay", path, "-o", out, "--force", *more]
+        return [self.program, "lay", path, "-o", out, "--force", "--reading", "as-is", *more]
 
 
 def make_pdf(folder, count):

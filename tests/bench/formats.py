@@ -23,7 +23,7 @@ def against_img2pdf(bench, folder):
     for name, options in (("jpeg", {"quality": 92}), ("png", {}), ("tiff", {"compression": "tiff_lzw"})):
         path, out = folder / f"photo.{name}", folder / f"photo.{name}.pdf"
         image.save(path, dpi=(300, 300), **options)
-        lay = [bench.program, "lay", path, "-o", out, "--force", "--sheet", "15x20in"]
+        lay = [bench.program, "lay", path, "-o", out, "--force", "--reading", "as-is", "--sheet", "15x20in"]
         ours, theirs = bench.took(lay, ["img2pdf", path, "-o", folder / "other.pdf"], times=5)
         bench.row(f"12 million pixels of {name}: lay, of img2pdf", ours.processor / theirs.processor, 1)
         bench.note(f"12 million pixels of {name}: lay", ours.wall * 1000, "ms")
@@ -43,7 +43,7 @@ def largest(bench, folder):
     with open(tiff, "wb") as f:
         subprocess.run(["pamtotiff", "-lzw", "-xresolution=300", "-yresolution=300", str(path)], stdout=f, check=True, stderr=subprocess.DEVNULL)
     path.unlink()
-    lay = [bench.program, "lay", tiff, "-o", folder / "largest.pdf", "--force", "--sheet", f"{width // 300 + 2}x{height // 300 + 2}in"]
+    lay = [bench.program, "lay", tiff, "-o", folder / "largest.pdf", "--force", "--reading", "as-is", "--sheet", f"{width // 300 + 2}x{height // 300 + 2}in"]
     begun = time.monotonic()
     bench.row(f"{width} x {height} pixels of tiff: most memory of lay, mapped files with it", bench.memory(lay), 300, "MB")
     bench.note(f"{width} x {height} pixels of tiff: lay", time.monotonic() - begun, "s")
@@ -59,7 +59,7 @@ def grain(bench, folder):
         for _ in range(height):
             pack.stdin.write(rng.integers(0, 200, width * 3, dtype=np.uint8).tobytes())
         pack.stdin.close()
-    lay = [bench.program, "lay", path, "-o", folder / "grain.pdf", "--force", "--sheet", "42x36in"]
+    lay = [bench.program, "lay", path, "-o", folder / "grain.pdf", "--force", "--reading", "as-is", "--sheet", "42x36in"]
     bench.row(f"{width} x {height} pixels of mere grain: most memory of lay, mapped files with it", bench.memory(lay), 300, "MB")
     path.unlink()
 

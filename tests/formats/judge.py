@@ -30,7 +30,7 @@ def check(paths, *more):
 def lay(path, *more):
     out = path.with_name(path.name + ".laid.pdf")
     out.unlink(missing_ok=True)
-    run = subprocess.run([PROGRAM, "lay", str(path), "-o", str(out), *WORDS, *more], capture_output=True, text=True, timeout=600)
+    run = subprocess.run([PROGRAM, "lay", str(path), "-o", str(out), "--reading", "as-is", *WORDS, *more], capture_output=True, text=True, timeout=600)
     return (out if out.exists() else None), run
 
 
