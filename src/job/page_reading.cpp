@@ -10,7 +10,7 @@ namespace {
 /// The page's letters: with its live text, or without where that is told already.
 std::optional<PagePicture> picture_for_letters(Page const& page, Marks const& marks, MarksReader& reader, bool white_prints) {
   bool const told = marks.text.reading != Reading::unknown && marks.text.doubted == 0;
-  return reader.picture_of_letters(page, *marks.ink, told ? LiveText::left_out : LiveText::drawn, white_prints);
+  return reader.picture_of_letters(page, marks, told ? LiveText::left_out : LiveText::drawn, white_prints);
 }
 
 PageReading told_by(LettersResult said) {

@@ -6,6 +6,7 @@
 
 #include "marks/art_collector.h"
 #include "marks/ink_device.h"
+#include "marks/letter_area.h"
 #include "marks/sides_by_picture.h"
 #include "mupdf/device_calls.h"
 #include "mupdf/library.h"
@@ -22,7 +23,6 @@ namespace layright {
 namespace {
 
 constexpr std::size_t kStoreBytes = 64 << 20;
-constexpr double kWhiteRim = 4;  // points around what letters are looked for in, so that the paper of a scan ends before the picture does
 
 /// The library keeps each object that it has parsed; every so often those that nobody holds are dropped, so that memory does not grow
 /// with the pages.
@@ -359,9 +359,9 @@ std::optional<PagePicture> MarksReader::picture(Page const& page, Rect<SeenSpace
   return on_page(page, [&](fz_page* loaded) { return draw_page(m_->ctx, loaded, ink, dpi, clear); });
 }
 
-std::optional<PagePicture> MarksReader::picture_of_letters(Page const& page, Box const& ink, LiveText text, bool white_prints) {
-  auto picture =
-      on_page(page, [&](fz_page* loaded) { return draw_page(m_->ctx, loaded, ink.grown(kWhiteRim), dpi_for_letters(ink), white_prints, text); });
+std::optional<PagePicture> MarksReader::picture_of_letters(Page const& page, Marks const& marks, LiveText text, bool white_prints) {
+  Box const area = letter_area(marks);
+  auto picture = on_page(page, [&](fz_page* loaded) { return draw_page(m_->ctx, loaded, area, dpi_for_letters(area), white_prints, text); });
   if (picture && white_prints) lay_on_ground(*picture);
   return picture;
 }

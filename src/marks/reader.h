@@ -45,8 +45,9 @@ class MarksReader {
   Marks read(Page const& page, MarksWanted const& wanted);
   /// Draws what the page prints inside `ink` (draw_page in page_picture.h). Nothing where the page cannot be read or drawn.
   std::optional<PagePicture> picture(Page const& page, Rect<SeenSpace> const& ink, double dpi, bool clear = false);
-  /// The same, at the resolution that suits letters. Where white prints, clear is shown as a grey that the art has least of.
-  std::optional<PagePicture> picture_of_letters(Page const& page, Rect<SeenSpace> const& ink, LiveText text, bool white_prints);
+  /// The same of where its marks may be letters (letter_area.h), at the resolution that suits them; `marks` must have ink. Where white prints,
+  /// clear is shown as a grey that the art has least of.
+  std::optional<PagePicture> picture_of_letters(Page const& page, Marks const& marks, LiveText text, bool white_prints);
   /// How much of each ink a page takes (read_inks in page_inks.h). Nothing where the page cannot be read or drawn.
   std::optional<PageInks> inks(Page const& page, InksWanted const& wanted);
   /// How much of each toner a page takes (read_toner in page_toner.h). Nothing where the page cannot be read or drawn.

@@ -12,7 +12,6 @@
 #include <utility>
 #include <vector>
 
-#include "marks/page_reading.h"
 #include "mupdf/library.h"
 #include "raster/blobs.h"
 #include "support/pdf_maker.h"
@@ -226,18 +225,6 @@ TEST_CASE("pictures stay within their budget of pixels", "[letters]") {
   auto const c = GENERATE(Case{{0, 0, 72, 72}, 300}, Case{{0, 0, 720, 720}, 200}, Case{{0, 0, 612, 1224}, std::sqrt(4e6 / (8.5 * 17))},
                           Case{{0, 0, 72000, 72000}, 36}, Case{{5, 5, 5, 5}, 300});
   CHECK(dpi_for_letters(c.ink) == Approx(c.dpi));
-}
-
-TEST_CASE("letters are looked for with white around the ink, also where a scan fills its page", "[letters]") {
-  PdfMaker pdf;
-  pdf.page().media("[0 0 300 200]").content("0.7 g 0 0 300 200 re f");
-  std::string const bytes = pdf.bytes();
-  auto const opened = test::open_for_marks(bytes);
-  Rect<SeenSpace> const all{0, 0, 300, 200};
-  auto const picture = opened.reader->picture_of_letters(opened.document->page(1), all, LiveText::drawn, false);
-  REQUIRE(picture);
-  CHECK(picture->area.contains(all.grown(4)));
-  CHECK(picture->rgb.front() == 255);
 }
 
 TEST_CASE("a place in the picture is a place on the page", "[letters]") {

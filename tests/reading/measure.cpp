@@ -115,6 +115,25 @@ int both_ways(fz_context* c, std::vector<std::string> const& files) {
   return contradictions;
 }
 
+/// The first page of a file and its marks.
+struct OpenedPage {
+  explicit OpenedPage(std::string const& path) {
+    std::ifstream in(path, std::ios::binary);
+    bytes.assign(std::istreambuf_iterator<char>(in), {});
+    auto const all = std::as_bytes(std::span(bytes.data(), bytes.size()));
+    auto opened = Document::open(all, path, "");
+    auto found = MarksReader::open(all, "");
+    if (!std::holds_alternative<std::unique_ptr<Document>>(opened) || !found) return;
+    document = std::get<std::unique_ptr<Document>>(std::move(opened));
+    reader = std::move(*found);
+    marks = reader->read(document->page(1), {});
+  }
+  std::string bytes;
+  std::unique_ptr<Document> document;
+  std::unique_ptr<MarksReader> reader;
+  Marks marks;
+};
+
 int count_glyphs(std::vector<std::string> const& files) {
   for (std::string const& file : files) {
     std::ifstream in(file, std::ios::binary);
@@ -145,10 +164,11 @@ bool is_easy(std::string const& kind, std::string const& font) {
 }
 
 void print_line(PageCase const& c, LineSaid const& line) {
-  std::printf("  line\t%s\t%s\t%.1f\t%.3f\t%.3f\t%.0f\t%+.3f\t%zu blobs %.2f aligned %.2f heights %.0f sq pt\tshapes %+.1f of %d%s %+.1f\t%s",
-              c.file.c_str(), c.reading.c_str(), line.promise, line.doubt_right, line.doubt_wrong, line.letters, line.evidence, line.likeness.blobs,
-              line.likeness.aligned, line.likeness.heights, line.area, line.shapes.right(), line.shapes.glyphs, line.shapes.even ? " even" : "",
-              line.by_shapes, line.confirmed ? "again: " : "");
+  std::printf(
+      "  line\t%s\t%s\t%.1f\t%.3f\t%.3f\t%.0f\t%+.3f\t%zu blobs %.2f aligned %.2f heights %.0f sq pt\tshapes %+.1f of %d%s %+.1f turned %.1f\t%s",
+      c.file.c_str(), c.reading.c_str(), line.promise, line.doubt_right, line.doubt_wrong, line.letters, line.evidence, line.likeness.blobs,
+      line.likeness.aligned, line.likeness.heights, line.area, line.shapes.right(), line.shapes.glyphs, line.shapes.even ? " even" : "",
+      line.by_shapes, line.shapes.turned, line.confirmed ? "again: " : "");
   for (std::string const& word : line.words) std::printf("%s ", word.c_str());
   std::printf("\n");
 }
@@ -177,8 +197,10 @@ int main(int argc, char** argv) {
       }
       engine = std::move(*loaded);
     }
+    OpenedPage const opened(folder + "/" + one.file);
+    if (!opened.reader || !opened.marks.ink) return 1;
     std::clock_t const start = std::clock();
-    auto const picture = picture_of(c, folder + "/" + one.file, 32);  // the maker's margin is 36, and the program draws 4 pt around the ink
+    auto const picture = opened.reader->picture_of_letters(opened.document->page(1), opened.marks, LiveText::drawn, false);
     if (!picture) return 1;
     double const drawn = static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
     LettersResult const result = read_letters(*engine, *picture);
