@@ -136,6 +136,8 @@ struct LetterEngine::Members {
       return false;
     }
     call.set(api, "debug_file", "/dev/null");
+    call.set(api, "tessedit_do_invert", "0");  // lines are dark on white; else those that make no sense are read again as light ones
+    call.set(api, "invert_threshold", "0");    // its name in newer ones
     call.set_mode(api, tesseract::PSM_RAW_LINE);
     reader.api = api;
     return true;
