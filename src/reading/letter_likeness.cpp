@@ -63,6 +63,7 @@ LineLikeness likeness_of(LetterLine const& line, BlobMap const& map) {
                        static_cast<double>(blob.area)});
   }
   l.blobs = items.size();
+  l.bar = items.size() == 1 && !of_strokes(line.blobs[0], map);
   if (items.size() < 2) return l;
   l.pattern = static_cast<double>(most_alike(items)) >= kPattern * static_cast<double>(items.size());
   double const size = std::max(line.size, 1.0);
@@ -85,6 +86,14 @@ LineLikeness likeness_of(LetterLine const& line, BlobMap const& map) {
   }
   l.heights = static_cast<double>(alike) / static_cast<double>(items.size());
   return l;
+}
+
+bool of_strokes(int blob, BlobMap const& map) {
+  Blob const& b = map.blobs[static_cast<std::size_t>(blob)];
+  auto const begin = map.runs.begin() + static_cast<std::ptrdiff_t>(map.rows[static_cast<std::size_t>(b.y0)]);
+  auto const end = map.runs.begin() + static_cast<std::ptrdiff_t>(map.rows[static_cast<std::size_t>(b.y1)]);
+  auto const runs = std::count_if(begin, end, [&](BlobRun const& run) { return run.blob == blob; });
+  return static_cast<double>(runs) >= 1.5 * b.height() && static_cast<double>(b.area) <= 0.5 * b.width() * b.height();
 }
 
 bool looks_like_letters(LineLikeness const& l) { return !l.pattern && l.blobs >= 4 && l.aligned >= 0.7 && l.heights >= 0.8; }

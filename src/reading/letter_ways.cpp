@@ -170,6 +170,15 @@ bool are_even(std::vector<Glyph> const& glyphs) {
   return low_top->y0 - top->y0 <= most && foot->y1 - high_foot->y1 <= most;
 }
 
+/// How surely the second surest of those that stand, and of those that stand on their heads, does so; reversed or not.
+double turned_among(std::vector<Kind> const& kinds) {
+  std::vector<double> stands;
+  for (Kind const& kind : kinds) stands.push_back((log_of_sum(kind.ways[0], kind.ways[2]) - log_of_sum(kind.ways[1], kind.ways[3])) / kind.count);
+  if (stands.size() < 4) return 0;
+  std::sort(stands.begin(), stands.end());
+  return std::max(0.0, std::min(stands[stands.size() - 2], -stands[1]));
+}
+
 }  // namespace
 
 double ShapesSaid::right() const { return log_of_sum(ways[0], ways[1]) - log_of_sum(ways[2], ways[3]); }
@@ -197,6 +206,7 @@ ShapesSaid shapes_of(GreyPicture const& strip) {
     for (std::size_t i = 0; i < 4; ++i) kind->ways[i] += ways[i];
   }
   said.kinds = static_cast<int>(kinds.size());
+  if (said.even) said.turned = turned_among(kinds);
   for (Kind const& kind : kinds)
     for (std::size_t i = 0; i < 4; ++i) said.ways[i] += kind.ways[i] / kind.count * (kind.count > 1 ? kSeenAgain : 1);
   return said;

@@ -12,6 +12,7 @@ struct ShapesSaid {
   std::array<double, 4> ways{};  // for each Way the logarithm of its likelihood, summed over the glyphs
   int kinds = 0;                 // of them, shapes that come again counted once
   bool even = false;             // all of one height and on one line, as capitals and digits stand
+  double turned = 0;             // of even ones: how surely, a logarithm, two kinds stand upright and two others on their heads; 0: they do not
   /// How much likelier the two right ways are than the two wrong ones: a logarithm, positive for right.
   double right() const;
   int way() const;  // the likeliest, as a number of Way

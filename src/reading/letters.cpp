@@ -100,7 +100,7 @@ class Session {
     return (said == Reading::right || said == Reading::wrong) && objected(said == Reading::right) ? Reading::unknown : said;
   }
   /// A line that is legible the other way and clearly less so this way speaks against it, however little it tells: another piece of the sheet
-  /// may lie the other way round. Not where another look at its place speaks for it.
+  /// may lie the other way round. Not where another look at its place speaks for it. A script that turns some of its letters is for a person.
   bool objected(bool right) const {
     for (std::size_t i = 0; i < result_.lines.size(); ++i) {
       LineSaid const& line = result_.lines[i];
@@ -108,7 +108,7 @@ class Session {
       double const worse = line.letters >= 2 ? kWorse : kMuchWorse;
       bool const legible = !line.agrees && line.characters >= kFewestObject && against <= kLegible && with >= worse * against;
       bool const scrap = smooth_.width > 0 && channels_of_places_[i] != &smooth_ && !looks_like_letters(line.likeness);  // of the screen
-      if (legible && !scrap && !supported(i, right)) return true;
+      if (line.turns_letters || (legible && !scrap && !supported(i, right))) return true;
     }
     return false;
   }
@@ -279,8 +279,8 @@ class Session {
     double const share = line.area / std::max(picture_.area.area(), 1.0), doubt = std::min(line.doubt_right, line.doubt_wrong);
     if (tones_)
       return (line.characters >= 4 && doubt <= kLegible) || (looks_like_letters(line.likeness) && line.likeness.blobs >= 5 && doubt <= kNoLetters);
-    bool const legible =
-        line.characters >= 3 && (doubt <= kLegible || (doubt <= kNoLetters && share >= kSmallShare) || (doubt <= kStrange && share >= kLargeShare));
+    bool const perhaps = !line.likeness.bar && ((doubt <= kNoLetters && share >= kSmallShare) || (doubt <= kStrange && share >= kLargeShare));
+    bool const legible = line.characters >= 3 && (doubt <= kLegible || perhaps);
     return legible || (looks_like_letters(line.likeness) && share >= kLeastShareOfRow);
   }
   void weigh_unread() {
@@ -299,14 +299,6 @@ class Session {
             looks_like_letters(likeness_of(line, stage.map)))
           return true;
     return false;
-  }
-  /// Of strokes rather than a patch: it fills little of its extents, and most rows cross it more than once.
-  static bool of_strokes(Blob const& blob, int id, BlobMap const& map) {
-    long runs = 0;
-    for (int y = blob.y0; y < blob.y1; ++y)
-      for (std::size_t r = map.rows[static_cast<std::size_t>(y)]; r < map.rows[static_cast<std::size_t>(y) + 1]; ++r)
-        runs += map.runs[r].blob == id ? 1 : 0;
-    return static_cast<double>(runs) >= 1.5 * blob.height() && static_cast<double>(blob.area) <= 0.5 * blob.width() * blob.height();
   }
   /// One or two large letters make no line, and tell nothing; yet they are letters where the engine knows one that a mirror changes, or where
   /// there is little else and it is drawn with strokes: a word of another script hangs together.
@@ -334,7 +326,7 @@ class Session {
         if (strip.width == 0 || late()) continue;
         LineSaid said = asker_.ask(strip, false);
         bool const letter = said.letters >= 1 && said.characters <= 2 && std::min(said.doubt_right, said.doubt_wrong) <= kLegible;
-        if (!letter && !of_strokes(blob, b, stage.map)) continue;
+        if (!letter && !of_strokes(b, stage.map)) continue;
         said.evidence = 0;
         add(line, stage, std::move(said));
         return true;

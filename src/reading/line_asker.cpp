@@ -44,6 +44,8 @@ constexpr int kManyGlyphs = 5;                                // shapes, one for
 constexpr double kLeastOfMany = 1.5;                          // … this much, unless the engine is sure: letters turned one by one look like words
 constexpr double kMostDoubtOfShapes = 0.08;                   // of the engine, reading the way that the shapes say
 constexpr double kBlindShapes = 7, kBlindDoubt = 0.012;       // with so much the engine may be a little surer of the other way
+// ShapesSaid::turned: of 52 lines of Latin capitals and digits none had more than 0.6; on each page of Lisu that was decided a line had 1.1.
+constexpr double kTurned = 0.9;
 
 /// The strip squeezed a little along its length, and softened by that.
 GreyPicture narrower(GreyPicture const& strip) {
@@ -131,6 +133,8 @@ LineSaid LineAsker::ask(GreyPicture const& strip, bool upward) {
     if (language == 0 || std::abs(said.evidence) > std::abs(best.evidence)) best = said, best_language = language;
     if (std::abs(best.evidence) >= kDecidingEvidence) break;
   }
+  best.turns_letters = best.shapes.turned >= kTurned && std::abs(best.characters - best.shapes.glyphs) <= best.shapes.glyphs / 5;
+  if (best.turns_letters) best.evidence = 0;
   bool const certain = best.characters >= kShort && std::min(best.doubt_right, best.doubt_wrong) <= kCertain;
   if (!certain && std::abs(best.evidence) >= kWorthConfirming) hear_neighbours(best, strip);
   if (best.characters <= kFew && !sure_by_shapes(best)) best.evidence = std::clamp(best.evidence, -kMostOfFew, kMostOfFew);

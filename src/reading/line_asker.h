@@ -26,7 +26,8 @@ struct LineSaid {
   bool confirmed = false;                             // short or doubtful, and a second look found it again
   double doubt_right = 1, doubt_wrong = 1;            // doubt per character of the better turn, 0 to 1
   Way way = Way::upright;                             // in which it was read best
-  bool agrees = false;  // read well in the way that the other lines had settled, and in no other: no evidence of its own
+  bool turns_letters = false;  // some of its letters stand on their heads, as in scripts that turn Latin capitals: it tells nothing
+  bool agrees = false;         // read well in the way that the other lines had settled, and in no other: no evidence of its own
   /// How much the line speaks for right (positive) or wrong (negative).
   double evidence = 0;
   double by_shapes = 0;  // of that, what the shapes brought

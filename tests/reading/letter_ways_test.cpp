@@ -75,6 +75,20 @@ TEST_CASE("a shape that comes again is no further witness", "[letters]") {
   CHECK(often.right() < 1.5 * once.right());
 }
 
+TEST_CASE("a line of which some letters stand on their heads is known, reversed too", "[letters]") {
+  auto const on_its_head = [](std::vector<std::string> letter) {
+    std::reverse(letter.begin(), letter.end());
+    for (std::string& row : letter) std::reverse(row.begin(), row.end());
+    return letter;
+  };
+  CHECK(shapes_of(strip_of({kR, kF, kSeven, kFour})).turned == 0);
+  CHECK(shapes_of(turned(strip_of({kR, kF, kSeven, kFour}))).turned == 0);
+  CHECK(shapes_of(strip_of({kR, kF, kSeven, on_its_head(kFour)})).turned == 0);  // one may be misread
+  GreyPicture const strip = strip_of({kR, kFour, on_its_head(kF), on_its_head(kSeven)});
+  CHECK(shapes_of(strip).turned > 0.9);
+  CHECK(shapes_of(reversed(strip)).turned == Approx(shapes_of(strip).turned).margin(0.01));
+}
+
 TEST_CASE("letters of two heights do not stand evenly", "[letters]") {
   auto low = kR;
   low[0] = low[1] = "     ";
