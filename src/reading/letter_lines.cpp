@@ -38,9 +38,13 @@ struct Item {
   double middle() const { return (y0 + y1) / 2.0; }
 };
 
-/// Whether the blob is a hole in a letter, as in o, a, d.
+/// Whether the blob ends where the picture does, as what all stands on.
+bool is_ground(Blob const& b, BlobMap const& map) { return b.x0 == 0 || b.y0 == 0 || b.x1 == map.width || b.y1 == map.height; }
+
+/// Whether the blob is a hole in a letter, as in o, a, d; what stands on the ground is none, however little of that is seen around it.
 bool is_counter(Blob const& b, BlobMap const& map) {
   Blob const& around = map.blobs[static_cast<std::size_t>(map.at(b.top_x, b.y0 - 1))];
+  if (is_ground(around, map)) return false;
   bool const inside = around.x0 < b.x0 && around.y0 < b.y0 && around.x1 > b.x1 && around.y1 > b.y1;
   bool const near = around.width() < kCounterSize * b.width() && around.height() < kCounterSize * b.height();
   double const share = static_cast<double>(b.width()) * b.height() / (static_cast<double>(around.width()) * around.height());
@@ -69,8 +73,7 @@ std::vector<Item> items_of(BlobMap const& map, std::vector<bool> const& is_patch
   std::vector<Item> items;
   for (std::size_t i = 0; i < map.blobs.size(); ++i) {
     Blob const& b = map.blobs[i];
-    bool const ground = b.x0 == 0 || b.y0 == 0 || b.x1 == map.width || b.y1 == map.height;
-    if (ground || is_patch[i] || std::max(b.width(), b.height()) < kLowest || filled(b) < kThinnest || is_counter(b, map)) continue;
+    if (is_ground(b, map) || is_patch[i] || std::max(b.width(), b.height()) < kLowest || filled(b) < kThinnest || is_counter(b, map)) continue;
     Item item{b.x0, b.y0, b.x1, b.y1, static_cast<int>(i), b.light, filled(b)};
     if (upward) std::swap(item.x0, item.y0), std::swap(item.x1, item.y1);
     if (item.height() >= kLowest) items.push_back(item);

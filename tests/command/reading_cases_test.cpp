@@ -206,7 +206,7 @@ TEST_CASE("--explain-reading draws the lines that were looked at", "[program][re
   CHECK(html.find("The lines that were looked at") == std::string::npos);  // it is settled
 }
 
-TEST_CASE("the proof of a page that nothing settled shows its lines as they are and reversed", "[program][reading]") {
+TEST_CASE("proof and report of a page that nothing settled show its lines as they are and reversed", "[program][reading]") {
   Folder folder;
   save(folder, "art.pdf", words_at(100, 700, "AVA", 60));  // reads the same in a mirror
   save(folder, "settled.pdf", words_at(100, 700));
@@ -218,6 +218,8 @@ TEST_CASE("the proof of a page that nothing settled shows its lines as they are 
   CHECK(unknown.find("as it is") != std::string::npos);
   CHECK(unknown.find("reversed\n") != std::string::npos);
   CHECK(proof_words("settled.pdf").find("as it is") == std::string::npos);
+  std::string const html = layright(folder, {"check", "art.pdf", "--reading", "wrong", "--format", "html"}).out;
+  CHECK(html.find("The lines that were looked at: as they are, and reversed") != std::string::npos);
 }
 
 TEST_CASE("letters are looked at against a person's word only when asked", "[program][reading]") {

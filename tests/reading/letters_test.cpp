@@ -14,6 +14,7 @@
 
 #include "mupdf/library.h"
 #include "raster/blobs.h"
+#include "reading/letter_lines.h"
 #include "support/pdf_maker.h"
 
 using namespace layright;
@@ -305,6 +306,17 @@ TEST_CASE("letters that are turned or reversed one by one never say that the pag
     CHECK(read(picture) == Reading::unknown);
     CHECK(read(reversed(picture)) == Reading::unknown);
   }
+}
+
+TEST_CASE("letters that fill their picture are no holes in its ground", "[letters]") {
+  GreyPicture art{60, 46, std::vector<std::uint8_t>(60 * 46, 255)};  // L and L, 20 x 30 each, 8 around them and 4 between
+  for (int left : {8, 32})
+    for (int y = 8; y < 38; ++y)
+      for (int x = 0; x < 20; ++x)
+        if (x < 6 || y >= 32) art.pixels[static_cast<std::size_t>(y * 60 + left + x)] = 0;
+  auto const lines = find_lines(find_blobs(art, 128, 1000), 4);
+  REQUIRE(lines.size() == 1);
+  CHECK(lines[0].blobs.size() == 2);
 }
 
 TEST_CASE("a fold parts paper from paper, not letters from it", "[letters]") {
