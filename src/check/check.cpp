@@ -80,6 +80,7 @@ auto const& table() {
                                white_half(),
                                white_plate(),
                                white_under(),
+                               white_lost(),
                                page_ground(),
                                ink_faint(),
                                page_blend(),

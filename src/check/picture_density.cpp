@@ -21,7 +21,7 @@ std::vector<Finding> picture_density_findings(SourceView const& view) {
     std::string const where = view.source.pictures.size() > 1 ? "page " + std::to_string(p.page) + ": " : "";
     Finding f{.check = "picture.density"};
     f.message = where + stated(p) + " (" + std::to_string(p.width) + " x " + std::to_string(p.height) + " pixels)";
-    f.measured = {{"along_ppi", p.along}, {"down_ppi", p.down}};
+    f.measured = {{"along_ppi", p.along}, {"down_ppi", p.down}, {"width_px", static_cast<double>(p.width)}, {"height_px", static_cast<double>(p.height)}};
     f.wanted = {{"least_ppi", view.target.limits.least_density}, {"most_ppi", view.target.limits.most_density}};
     if (size_given) {
       f.message += ": it is laid at the size on the goods that was asked for";

@@ -75,6 +75,7 @@ CheckInfo white_paint();
 CheckInfo white_half();
 CheckInfo white_plate();
 CheckInfo white_under();
+CheckInfo white_lost();
 CheckInfo page_ground();
 CheckInfo ink_faint();
 CheckInfo page_blend();

@@ -1,5 +1,6 @@
 #include "command/file_run.h"
 
+#include <poll.h>
 #include <unistd.h>
 
 #include <algorithm>
@@ -40,6 +41,12 @@ class Progress {
   std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now(), last_{};
 };
 
+/// Who read standard output has closed it: what is still to be said would reach nobody.
+bool nobody_listens() {
+  pollfd out{STDOUT_FILENO, 0, 0};
+  return poll(&out, 1, 0) > 0 && (out.revents & POLLERR);
+}
+
 /// Customers' files were read with less around them than they should have.
 void tell_of_gaps(std::vector<std::string> const& gaps) {
   if (gaps.empty()) return;
@@ -73,7 +80,7 @@ ExitStatus run_files(std::vector<fs::path> const& files, MakeJob const& make, St
   run_jobs(
       [&]() -> std::shared_ptr<Job> {
         tell();
-        if (started == files.size()) return nullptr;
+        if (started == files.size() || nobody_listens()) return nullptr;
         auto job = make(files[started++]);
         told.push_back(job);
         tell();

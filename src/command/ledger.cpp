@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "command/command.h"
+#include "command/day_words.h"
 #include "command/ledger_options.h"
 #include "report/json_turns.h"
 #include "report/page_json.h"
@@ -100,7 +101,7 @@ class List {
                   std::string(word(e.state)).c_str(), csv(shown_name(e.name)).c_str(), e.mark.bytes, e.digest.c_str(),
                   csv(shown_name(e.target)).c_str(), csv(shown_name(e.reason)).c_str());
     } else {
-      std::printf("%6lld  %s  %-9s  %s%s\n", e.id, utc_text(e.arrived).c_str(), std::string(word(e.state)).c_str(), shown_name(e.name).c_str(),
+      std::printf("%6lld  %s  %-9s  %s%s\n", e.id, local_text(e.arrived).c_str(), std::string(word(e.state)).c_str(), shown_name(e.name).c_str(),
                   shown_name(remark(e)).c_str());
     }
     ++count_;
@@ -162,7 +163,7 @@ ExitStatus show(ListWords const& w) {
   line("why", e.reason);
   line("intake", e.intake);
   line("target", e.target);
-  line("arrived", utc_text(e.arrived) + ", " + std::to_string(e.mark.bytes) + " bytes");
+  line("arrived", local_text(e.arrived) + ", " + std::to_string(e.mark.bytes) + " bytes");
   line("sha256", e.digest);
   line("original", e.place);
   if (e.same_as > 0) line("same as", "job " + std::to_string(e.same_as));
@@ -173,7 +174,7 @@ ExitStatus show(ListWords const& w) {
     if (f.is_object())
       line("finding",
            (f.contains("page") ? place_of(f) + ", " : "") + f.value("level", "") + " " + f.value("check", "") + ": " + f.value("message", ""));
-  for (auto const& v : *events) line(utc_text(v.at).c_str(), v.who + ": " + v.what + (v.why.empty() ? "" : ", " + v.why));
+  for (auto const& v : *events) line(local_text(v.at).c_str(), v.who + ": " + v.what + (v.why.empty() ? "" : ", " + v.why));
   return ExitStatus::ready;
 }
 
@@ -197,7 +198,7 @@ ExitStatus sheets(ListWords const& w) {
   auto const ledgers = find_ledgers(w.ledger);
   if (!ledgers) return fail(ledgers.error());
   Json rows = Json::array();
-  if (w.format == "csv") std::puts("day,target,used,spoiled,why");
+  if (w.format == "csv") std::puts("day,target,used,spoiled,why,planned");
   for (auto const& found : *ledgers) {
     auto const ledger = Ledger::open(found.path, false);
     if (!ledger) return fail(ledger.error());
@@ -205,11 +206,13 @@ ExitStatus sheets(ListWords const& w) {
     if (!sum) return fail(sum.error());
     for (auto const& r : *sum) {
       if (!w.day.empty() && r.day != w.day) continue;
-      if (w.format == "json") rows.push_back({{"day", r.day}, {"target", r.target}, {"used", r.used}, {"spoiled", r.spoiled}, {"why", r.why}});
+      if (w.format == "json")
+        rows.push_back({{"day", r.day}, {"target", r.target}, {"used", r.used}, {"planned", r.planned}, {"spoiled", r.spoiled}, {"why", r.why}});
       else if (w.format == "csv")
-        std::printf("%s,%s,%lld,%lld,%s\n", r.day.c_str(), csv(shown_name(r.target)).c_str(), r.used, r.spoiled, csv(shown_name(r.why)).c_str());
+        std::printf("%s,%s,%lld,%lld,%s,%lld\n", r.day.c_str(), csv(shown_name(r.target)).c_str(), r.used, r.spoiled, csv(shown_name(r.why)).c_str(),
+                    r.planned);
       else
-        std::printf("%s  %-20s  %5lld used  %4lld spoiled%s\n", r.day.c_str(), r.target.c_str(), r.used, r.spoiled,
+        std::printf("%s  %-20s  %5lld used  %5lld planned  %4lld spoiled%s\n", r.day.c_str(), r.target.c_str(), r.used, r.planned, r.spoiled,
                     r.why.empty() ? "" : (": " + shown_name(r.why)).c_str());
     }
   }
@@ -236,13 +239,20 @@ Run add_ledger(CLI::App& command) {
       ->expected(0, 2);
   add_ledger_options(command, words->ledger);
   command.add_option("--state", words->state, "only those in this state: ready, held, discarded, skipped …")->type_name("STATE");
-  command.add_option("--day", words->day, "only of this day (UTC)")->type_name("YYYY-MM-DD");
+  command.add_option("--day", words->day, "only of this day of the shop's (TZ): today, yesterday, a weekday, 2026-11-27, 11/27 or Nov 27")
+      ->type_name("DAY");
   command.add_option("--name", words->name, "only names that have this in them, or match this pattern")->type_name("NAME");
   command.add_option("--format", words->format, "text (the default), json or csv")
       ->check(CLI::IsMember({"text", "json", "csv"}))
       ->type_name("FORMAT");
-  command.add_flag("--sheets", words->sheets, "sheets used and spoiled, by day and target");
-  return [words] { return run_ledger(*words); };
+  command.add_flag("--sheets", words->sheets, "sheets used, planned and spoiled, by day and target");
+  return [words] {
+    if (words->day.empty()) return run_ledger(*words);
+    auto const day = parse_day(words->day, now_ms());
+    if (!day) return fail({day.error().kind, "--day: " + day.error().message});
+    words->day = *day;
+    return run_ledger(*words);
+  };
 }
 
 }  // namespace layright

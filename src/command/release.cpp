@@ -15,11 +15,6 @@ struct ReleaseWords {
   Decision decision;
 };
 
-bool is_about_reading(std::string const& check) {
-  return check == "reading.unknown" || check == "reading.none" || check == "reading.mixed" || check == "reading.conflict";
-}
-
-/// What a person has not said is taken from what the entry is held for: those holds are none.
 Outcome complete(Decision& d, LedgerEntry const& entry, Configuration const& configuration) {
   if (!d.target.empty() && !configuration.targets.contains(d.target))
     return Error{ErrorKind::usage, "--target: there is no target '" + d.target + "' in the configuration"};
@@ -28,24 +23,27 @@ Outcome complete(Decision& d, LedgerEntry const& entry, Configuration const& con
   PlacementOptions scale;
   if (!d.scale.empty())
     if (auto const good = parse_scale(d.scale, scale); !good) return Error{ErrorKind::usage, "--scale: " + good.error().message};
-  if (!d.accept.empty()) return done();
-  for (auto const& check : holding_checks(entry)) {
-    if (is_about_reading(check) && d.incoming.empty() && d.target.empty())
-      return Error{ErrorKind::usage, "job " + std::to_string(entry.id) +
-                                         ": look how the art reads and say it: --incoming right where it reads as it is meant to be read, "
-                                         "--incoming wrong where it is reversed already"};
-    if (check == "ink.size" && d.scale.empty() && d.target.empty())
-      return Error{ErrorKind::usage, "job " + std::to_string(entry.id) +
-                                         ": the art is larger than the sheet's live area: say --scale shrink, a percentage, or another --target"};
-    if (!is_about_reading(check) && check != "ink.size") d.accept.push_back(check);
+  if (!d.width.empty()) {
+    auto const given = parse_length(d.width);
+    if (!given) return Error{ErrorKind::usage, "--width: " + given.error().message};
+    if (given->in_points() <= 0) return Error{ErrorKind::usage, "--width: a size must be more than nothing"};
   }
-  return done();
+  return complete_release(d, entry);
+}
+
+/// Why it cannot be released; `entry` is not held, or is already on its way.
+Error not_held(LedgerEntry const& entry) {
+  auto const job = "job " + std::to_string(entry.id) + " (" + entry.name + ")";
+  bool const on_its_way =
+      !entry.decision.empty() || entry.state == LedgerState::moving || entry.state == LedgerState::taken || entry.state == LedgerState::placing;
+  if (on_its_way) return {ErrorKind::usage, job + " is already queued"};
+  return {ErrorKind::usage, job + " is not held: it is " + std::string(word(entry.state)) +
+                                (entry.state == LedgerState::ready ? "; layright again " + std::to_string(entry.id) + " lays it once more" : "")};
 }
 
 ExitStatus run_release(ReleaseWords const& w) {
   return decide_and_do(w.ledger, [&](LedgerEntry& entry, Configuration const& configuration) -> Result<LedgerEvent> {
-    if (entry.state != LedgerState::held || !entry.decision.empty())
-      return Error{ErrorKind::usage, "job " + std::to_string(entry.id) + " (" + entry.name + ") is not held, but " + std::string(word(entry.state))};
+    if (entry.state != LedgerState::held || !entry.decision.empty()) return not_held(entry);
     auto decision = w.decision;
     if (auto const good = complete(decision, entry, configuration); !good) return good.error();
     entry.decision = decision_text(decision);
@@ -59,10 +57,13 @@ Run add_release(CLI::App& command) {
   auto words = std::make_shared<ReleaseWords>();
   add_job_options(command, words->ledger);
   auto& d = words->decision;
-  command.add_option("--incoming", d.incoming, "right or wrong: how the art reads")->check(CLI::IsMember({"right", "wrong"}))->type_name("READING");
+  command.add_option("--incoming", d.incoming, "right, or wrong (mirrored already): how the art reads")
+      ->check(CLI::IsMember({"right", "wrong"}))
+      ->type_name("READING");
   command.add_option("--scale", d.scale, "keep, fit, shrink or N%; else as the target says")->type_name("SCALE");
+  command.add_option("--width", d.width, "the width that the art shall have on the goods, such as 4in")->type_name("LENGTH")->excludes("--scale");
   command.add_option("--target", d.target, "another target of the configuration")->type_name("NAME");
-  command.add_option("--accept", d.accept, "these holds are none; else all that it is held for")
+  command.add_option("--accept", d.accept, "these checks hold it no more; else all that it is held for")
       ->type_name("CHECK,…")
       ->delimiter(',')
       ->allow_extra_args(false);

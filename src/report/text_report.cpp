@@ -18,6 +18,7 @@ class TextReport : public Report {
 
   /// Pages after one of which the same is to be told are told in one line.
   void page(PageSummary const& page) override {
+    all_ready_ = all_ready_ && is_ready(page);
     std::string text = page_text(page);
     if (text == told_text_ && page.number == last_ + 1) {
       last_ = page.number;
@@ -41,14 +42,18 @@ class TextReport : public Report {
       if (!tail.accept.empty())
         line += "\n    if you have looked and there is nothing to hold it for: " + accepting_command(head.path, tail, target_, style_);
     } else {
-      line += coloured(std::string(word(tail.verdict)));
+      bool const passed = tail.verdict == Verdict::ready && !all_ready_;
+      line += coloured(passed ? "passed" : std::string(word(tail.verdict)));
+      run_passed_ = run_passed_ || passed;
       if (tail.verdict == Verdict::fix) line += "; mend it with: " + mending_command(head.path, target_, style_);
     }
     put(line + "\n");
+    all_ready_ = true;
   }
 
   void end_run(Verdict verdict) override {
-    if (style_.command == "check") put("verdict: " + coloured(std::string(word(verdict))) + "\n");
+    bool const passed = verdict == Verdict::ready && run_passed_;
+    if (style_.command == "check") put("verdict: " + coloured(passed ? "passed" : std::string(word(verdict))) + "\n");
   }
 
  private:
@@ -61,9 +66,17 @@ class TextReport : public Report {
     first_ = last_;
   }
 
+  /// Where only some checks were asked for, nothing found is not yet ready: not while `lay` would refuse the page, or must still mirror it.
+  static bool is_ready(PageSummary const& page) {
+    return page.verdict == Verdict::ready && (!page.tells_placement || page.placement) && !(page.placement && page.placement->reversed);
+  }
+  static std::string verdict_word(PageSummary const& page) {
+    return page.verdict == Verdict::ready && !is_ready(page) ? "passed" : std::string(word(page.verdict));
+  }
+
   /// All that is told of a page, but its number.
   std::string page_text(PageSummary const& page) const {
-    std::string text = (page.member.empty() ? "" : " (" + shown_name(page.member) + ")") + ": " + coloured(std::string(word(page.verdict)));
+    std::string text = (page.member.empty() ? "" : " (" + shown_name(page.member) + ")") + ": " + coloured(verdict_word(page));
     if (auto const lies = summary(page); !lies.empty()) text += "; " + lies;
     text += "\n";
     auto const told = [](Finding const& f) { return f.check.starts_with("reading."); };
@@ -113,7 +126,9 @@ class TextReport : public Report {
     if (!page.tells_placement) return text;
     if (!page.placement) return text + "; lay would refuse it";
     bool const held = page.verdict == Verdict::hold;
-    text += style_.command == "lay" ? (held ? "; would be laid at " : "; laid at ") : held ? "; lay would put it on at " : "; lay puts it on at ";
+    text += style_.command == "lay" ? (held ? "; would be laid at " : "; to be laid at ")
+            : held                  ? "; lay would put it on at "
+                                    : "; lay puts it on at ";
     auto const& place = *page.placement;
     text += format_number(page.of_original.value_or(place.scale) * 100, 2) + (page.of_original ? "% of the original" : "%");
     if (place.turn != Turn::none) text += ", turned " + std::to_string(degrees(place.turn));
@@ -135,7 +150,7 @@ class TextReport : public Report {
 
   std::string coloured(std::string const& verdict) const {
     if (!style_.colour) return verdict;
-    char const* code = verdict == "ready" ? "32" : verdict == "fix" ? "33" : "31";
+    char const* code = verdict == "ready" || verdict == "passed" ? "32" : verdict == "fix" ? "33" : "31";
     return "\033[" + std::string(code) + "m" + verdict + "\033[0m";
   }
 
@@ -143,8 +158,9 @@ class TextReport : public Report {
   Target const target_;
   ReportStyle style_;
   bool said_target_ = false;
-  std::string told_text_;     // of the page last told …
-  int first_ = 0, last_ = 0;  // … which was page first_; the pages after it up to last_ are the same
+  bool all_ready_ = true, run_passed_ = false;  // the pages of this file; some file had pages that were not
+  std::string told_text_;                       // of the page last told …
+  int first_ = 0, last_ = 0;                    // … which was page first_; the pages after it up to last_ are the same
 };
 
 }  // namespace

@@ -101,6 +101,8 @@ OperatorList operator_list(Target const& target, PressSetup const& setup, std::o
   if (target.reading != WantedReading::as_is)
     list.steps.push_back({"Look", std::string("Before pressing, look at the printed side: letters must read ") +
                                       (target.reading == WantedReading::wrong ? "reversed." : "the right way round.")});
+  if (target.dark_goods && !target.press.prints_white)
+    list.watch.push_back("The goods are dark and this press lays no white: white parts will not print, and light colors will look dull.");
   for (auto const& finding : setup.findings) {
     bool const is_step = std::any_of(by_hand.begin(), by_hand.end(), [&](auto const& b) { return b.told == finding.message; });
     if (!is_step) list.watch.push_back(capital(finding.message) + ".");

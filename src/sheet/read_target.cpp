@@ -197,6 +197,7 @@ Outcome read_target(TomlReader const& reader, Entry const& entry, Configuration 
          return reader.parsed(target.without_letters.emplace(), parse_unknown_reads, "\"right\", \"wrong\" or \"hold\"")(from);
        }},
       {"white", reader.parsed(target.white, parse_white, "\"off\", \"on\" or a share of one full layer in quotes, such as \"80%\"")},
+      {"goods", reader.parsed(target.dark_goods, parse_goods, "\"light\" or \"dark\"")},
       {"render", reader.parsed(target.render, parse_render, "\"auto\", \"graphics\" or \"pictures\"")},
       {"copies", reader.whole(target.copies, 1, 9999)},
       {"pixels-per-inch", [&reader, &target](Entry const& from) { return reader.number(target.pixels_per_inch.emplace())(from); }},

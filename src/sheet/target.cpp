@@ -99,6 +99,7 @@ Result<Reading> parse_incoming(std::string_view text) {
 }
 Result<ReverseAt> parse_reverse_at(std::string_view text) { return value_of(kReverseAts, text); }
 Result<UnknownReads> parse_unknown_reads(std::string_view text) { return value_of(kUnknownReads, text); }
+Result<bool> parse_goods(std::string_view text) { return value_of(Words<bool, 2>{{{false, "light"}, {true, "dark"}}}, text); }
 Result<Feed> parse_feed(std::string_view text) { return value_of(kFeeds, text); }
 Result<PlaceBy> parse_place_by(std::string_view text) { return value_of(kPlaceBys, text); }
 Result<Render> parse_render(std::string_view text) { return value_of(kRenders, text); }

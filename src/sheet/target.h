@@ -106,6 +106,7 @@ struct Target {
   UnknownReads unknown_reads = UnknownReads::hold;  // letters were seen and not understood
   std::optional<UnknownReads> without_letters;      // nothing looks like letters; where nobody says, as unknown_reads
   White white;
+  bool dark_goods = false;  // goods = "dark"
   Render render = Render::automatic;
   int copies = 1;
   PlacementOptions placement;
@@ -131,6 +132,7 @@ Result<WantedReading> parse_wanted_reading(std::string_view);  // "mirrored" and
 Result<Reading> parse_incoming(std::string_view);              // right or wrong
 Result<ReverseAt> parse_reverse_at(std::string_view);
 Result<UnknownReads> parse_unknown_reads(std::string_view);
+Result<bool> parse_goods(std::string_view);  // "light", or "dark": true
 Result<Feed> parse_feed(std::string_view);
 Result<PlaceBy> parse_place_by(std::string_view);
 Result<Anchor> parse_anchor(std::string_view);

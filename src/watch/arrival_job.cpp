@@ -164,8 +164,9 @@ void ArrivalJob::take_sheet() {
 }
 
 std::string ArrivalJob::refusal() const {
+  bool const opened = page_count() > 0;  // of what cannot be opened the reason stays, though a person has accepted it
   for (auto const& f : findings_)
-    if (f.value("level", "") == "hold" && !f.value("accepted", false))
+    if (f.value("level", "") == "hold" && (!opened || !f.value("accepted", false)))
       return (f.contains("page") && page_count() > 1 ? place_of(f) + ": " : std::string()) + f.value("message", "");
   return lay_->story().tail().refusal;
 }

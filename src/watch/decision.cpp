@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "check/check.h"
+#include "geometry/length.h"
 #include "report/page_json.h"
 
 namespace layright {
@@ -10,7 +12,43 @@ namespace {
 
 constexpr char const* kKinds[] = {"release", "again", "discard"};
 
-bool has(std::vector<std::string> const& list, char const* word) { return std::find(list.begin(), list.end(), word) != list.end(); }
+bool has(std::vector<std::string> const& list, std::string const& word) { return std::ranges::find(list, word) != list.end(); }
+
+bool is_about_reading(std::string const& check) {
+  return check == "reading.unknown" || check == "reading.none" || check == "reading.mixed" || check == "reading.conflict";
+}
+/// Another size mends it.
+bool is_about_size(std::string const& check) { return check == "ink.size" || check == "ink.margin" || check == "picture.density"; }
+
+std::vector<Json> findings_of(LedgerEntry const& entry) {
+  auto const findings = Json::parse(entry.findings.empty() ? "[]" : entry.findings, nullptr, false);
+  std::vector<Json> list;
+  for (auto const& f : findings)
+    if (f.is_object()) list.push_back(f);
+  return list;
+}
+
+bool is_hold(Json const& finding) { return finding.value("level", "") == "hold"; }
+
+/// Of a file that cannot be opened no page is known; what is asked for anew is not for a person here to accept.
+bool can_be_laid(LedgerEntry const& entry) {
+  auto const findings = findings_of(entry);
+  bool const pages = std::ranges::any_of(findings, [](Json const& f) { return f.contains("page"); });
+  return std::ranges::none_of(findings, [&](Json const& f) {
+    auto const check = f.value("check", "");
+    bool const unreadable = !pages && (check == "file.damaged" || check == "file.format");
+    return is_hold(f) && (unreadable || (!can_be_accepted(check) && !is_about_size(check)));
+  });
+}
+
+/// The width of its picture at 300 pixels to the inch.
+std::string sensible_width(LedgerEntry const& entry) {
+  constexpr double kUsualDensity = 300;  // common practice, no published source
+  for (auto const& f : findings_of(entry))
+    if (f.value("check", "") == "picture.density" && f.contains("measured") && f["measured"].contains("width_px"))
+      return format_number(f["measured"].value("width_px", 0.0) / kUsualDensity, 2) + "in";
+  return "4in";
+}
 
 }  // namespace
 
@@ -18,6 +56,7 @@ std::string decision_text(Decision const& d) {
   return json_text({{"do", kKinds[static_cast<int>(d.kind)]},
                     {"incoming", d.incoming},
                     {"scale", d.scale},
+                    {"width", d.width},
                     {"target", d.target},
                     {"accept", d.accept},
                     {"why", d.why}});
@@ -31,6 +70,7 @@ Result<Decision> parse_decision(std::string const& text) {
   d.kind = kind == "again" ? Decision::Kind::again : kind == "discard" ? Decision::Kind::discard : Decision::Kind::release;
   d.incoming = json.value("incoming", "");
   d.scale = json.value("scale", "");
+  d.width = json.value("width", "");
   d.target = json.value("target", "");
   d.accept = json.value("accept", std::vector<std::string>());
   d.why = json.value("why", "");
@@ -39,21 +79,51 @@ Result<Decision> parse_decision(std::string const& text) {
 
 std::vector<std::string> holding_checks(LedgerEntry const& entry) {
   std::vector<std::string> checks;
-  auto const findings = Json::parse(entry.findings.empty() ? "[]" : entry.findings, nullptr, false);
-  if (!findings.is_array()) return checks;
-  for (auto const& f : findings)
-    if (f.value("level", "") == "hold" && !f.value("accepted", false) && !has(checks, f.value("check", "").c_str()))
-      checks.push_back(f.value("check", ""));
+  for (auto const& f : findings_of(entry))
+    if (is_hold(f) && !f.value("accepted", false) && !has(checks, f.value("check", ""))) checks.push_back(f.value("check", ""));
   return checks;
 }
 
 std::vector<std::string> release_words(LedgerEntry const& entry) {
+  if (!can_be_laid(entry)) return {};
   auto const checks = holding_checks(entry);
   std::vector<std::string> words{"release", std::to_string(entry.id)};
-  if (has(checks, "reading.unknown") || has(checks, "reading.none") || has(checks, "reading.mixed") || has(checks, "reading.conflict"))
-    words.insert(words.end(), {"--incoming", "right"});
-  if (has(checks, "ink.size")) words.insert(words.end(), {"--scale", "shrink"});
+  if (std::ranges::any_of(checks, is_about_reading)) words.insert(words.end(), {"--incoming", "right"});
+  if (has(checks, "picture.density")) words.insert(words.end(), {"--width", sensible_width(entry)});
+  else if (has(checks, "ink.size")) words.insert(words.end(), {"--scale", "shrink"});
+  std::string accept;
+  for (auto const& check : checks)
+    if (!is_about_reading(check) && !is_about_size(check)) accept += (accept.empty() ? "" : ",") + check;
+  if (!accept.empty()) words.insert(words.end(), {"--accept", accept});
   return words;
+}
+
+Outcome complete_release(Decision& d, LedgerEntry const& entry) {
+  auto const job = "job " + std::to_string(entry.id);
+  if (!can_be_laid(entry)) return Error{ErrorKind::usage, job + " cannot be laid: " + entry.reason};
+  if (!d.accept.empty()) return done();
+  bool const sized = !d.scale.empty() || !d.width.empty();
+  auto const checks = holding_checks(entry);
+  if (has(checks, "picture.density") && !sized && d.target.empty())
+    return Error{ErrorKind::usage, job + ": nobody knows how large the art is to be: say --width, for instance --width " + sensible_width(entry)};
+  std::string unsaid;
+  for (auto const& check : checks) {
+    if (is_about_reading(check)) {
+      if (d.incoming.empty() && d.target.empty())
+        return Error{ErrorKind::usage, job + ": look how the art reads and say it: --incoming right where it reads as it is meant to be read, " +
+                                           "--incoming wrong where it is mirrored already"};
+    } else if (check == "ink.size") {
+      if (!sized && d.target.empty())
+        return Error{ErrorKind::usage,
+                     job + ": the art is larger than the sheet's live area: say --scale shrink, a percentage, --width, or another --target"};
+    } else if (sized && !is_about_size(check)) {
+      unsaid += (unsaid.empty() ? "" : ",") + check;
+    } else if (!sized) {
+      d.accept.push_back(check);
+    }
+  }
+  if (unsaid.empty()) return done();
+  return Error{ErrorKind::usage, job + " is held for more than its size: once you have looked, add --accept " + unsaid};
 }
 
 }  // namespace layright

@@ -10,8 +10,8 @@ namespace layright {
 
 struct Decision {
   enum class Kind { release, again, discard } kind = Kind::release;
-  std::string incoming, scale, target;  // as on the command line; empty: as it was
-  std::vector<std::string> accept;      // checks whose hold is none
+  std::string incoming, scale, width, target;  // as on the command line; empty: as it was
+  std::vector<std::string> accept;             // checks whose hold is none
   std::string why;
 };
 
@@ -19,8 +19,12 @@ std::string decision_text(Decision const& decision);
 /// Error (data) when it is not of that form.
 Result<Decision> parse_decision(std::string const& text);
 
-/// The words after `layright` that would let a held arrival go on: release, its number and what must be said with it.
+/// The words after `layright` that would let a held arrival go on: release, its number and what must be said with it. Empty where nothing that a
+/// person can say would: the file cannot be read.
 std::vector<std::string> release_words(LedgerEntry const& entry);
+/// What a person has not said is taken from what the entry is held for: those holds are accepted. But how the art reads and how large it is must be
+/// said, and who says a size has not said that a guide, or anything else that no size mends, is right: error (usage), with the words to say.
+Outcome complete_release(Decision& decision, LedgerEntry const& entry);
 /// The checks whose hold keeps it.
 std::vector<std::string> holding_checks(LedgerEntry const& entry);
 

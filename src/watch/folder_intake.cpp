@@ -234,6 +234,15 @@ Result<std::shared_ptr<InspectOptions const>> FolderIntake::wish_for(LedgerEntry
     placement.asked.size = true;
     if (auto const scaled = parse_scale(decision->scale, placement); !scaled) return scaled.error();
   }
+  if (!decision->width.empty()) {
+    auto const width = parse_length(decision->width);
+    if (!width) return width.error();
+    auto& placement = wish->target.placement;
+    placement.scale = PlacementOptions::Scale::keep;
+    placement.width = *width;
+    placement.height.reset();
+    placement.asked.size = true;
+  }
   wish->selection.accept.insert(decision->accept.begin(), decision->accept.end());
   return std::shared_ptr<InspectOptions const>(wish);
 }

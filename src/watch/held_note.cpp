@@ -1,5 +1,6 @@
 #include "watch/held_note.h"
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "report/report.h"
@@ -27,16 +28,19 @@ std::string place_of(Json const& finding) {
 
 std::string held_text(LedgerEntry const& entry, std::string const& more) {
   std::string text = shown_name(entry.name) + " is held: job " + std::to_string(entry.id) + " of intake " + shown_name(entry.intake) + ", arrived " +
-                     utc_text(entry.arrived) + ".\n\nWhy: " + shown_name(entry.reason) + "\n";
+                     local_text(entry.arrived) + ".\n\nWhy: " + shown_name(entry.reason) + "\n";
   auto const findings = Json::parse(entry.findings.empty() ? "[]" : entry.findings, nullptr, false);
   for (auto const& f : findings)
     if (f.is_object() && f.value("level", "") == "hold" && !f.value("accepted", false))
       text += "  - " + (f.contains("page") ? place_of(f) + ": " : std::string()) + shown_name(f.value("message", "")) + " (" + f.value("check", "") +
               ")\n";
-  text += "\nTo lay it nevertheless:  " + command(release_words(entry), more) + "\n";
   auto const words = release_words(entry);
-  if (words.size() > 2 && words[2] == "--incoming")
-    text += "  (say right where the art reads as it is meant to be read, wrong where it is reversed already)\n";
+  auto const said = [&](char const* word) { return std::ranges::find(words, word) != words.end(); };
+  text +=
+      words.empty() ? "\nIt cannot be laid as it is: ask for the file again.\n" : "\nTo lay it once you have looked: " + command(words, more) + "\n";
+  if (said("--incoming")) text += "  (right: the art reads as it is meant to be read; wrong: it is mirrored already)\n";
+  if (said("--width")) text += "  (the width that the art shall have on the goods; this one is 300 ppi)\n";
+  if (said("--accept")) text += "  (--accept: you have looked, and it is meant to be so)\n";
   text += "To put it away:          " + command(discard_words(entry), more) + "\n";
   text += "All that is known of it: " + command({"ledger", "show", std::to_string(entry.id)}, more) + "\n";
   return text;
@@ -57,7 +61,7 @@ Json held_json(LedgerEntry const& entry, std::string const& more) {
           {"reason", entry.reason},
           {"same_as", entry.same_as > 0 ? Json(entry.same_as) : Json()},
           {"findings", findings},
-          {"release", command(release_words(entry), more)},
+          {"release", release_words(entry).empty() ? Json() : Json(command(release_words(entry), more))},
           {"discard", command(discard_words(entry), more)}};
 }
 

@@ -333,7 +333,7 @@ Result<std::vector<LedgerEvent>> Ledger::events_of(long long entry) const {
 Outcome Ledger::list(LedgerFilter const& filter, std::function<void(LedgerEntry const&)> const& each) const {
   auto const listed = guarded(path(), [&] {
     auto rows = connection_->database.ask(std::string("SELECT ") + kColumns +
-                                              " FROM entry WHERE (?1='' OR state=?1) AND (?2='' OR date(arrived/1000,'unixepoch')=?2)"
+                                              " FROM entry WHERE (?1='' OR state=?1) AND (?2='' OR date(arrived/1000,'unixepoch','localtime')=?2)"
                                               " AND (?3='' OR CAST(name AS TEXT) GLOB ?3) AND (?4='' OR intake=?4) ORDER BY id",
                                           filter.state ? text_of(*filter.state) : std::string(), filter.day,
                                           filter.name.empty() ? std::string() : like_pattern(filter.name), filter.intake);
@@ -347,13 +347,19 @@ Outcome Ledger::list(LedgerFilter const& filter, std::function<void(LedgerEntry 
 Result<std::vector<SheetsRow>> Ledger::sheets() const {
   return guarded(path(), [&] {
     auto rows = connection_->database.ask(
-        "SELECT day, target, sum(used), sum(spoiled), group_concat(DISTINCT nullif(why,'')) FROM ("
-        "  SELECT date(o.made/1000,'unixepoch') AS day, e.target AS target, o.pages*o.copies AS used, 0 AS spoiled, '' AS why"
-        "    FROM output o JOIN entry e ON e.id=o.entry WHERE o.kind='pdf' AND o.there=1"
-        "  UNION ALL SELECT date(s.at/1000,'unixepoch'), e.target, 0, s.sheets, s.why FROM spoiled s JOIN entry e ON e.id=s.entry)"
+        "SELECT day, target, sum(used), sum(planned), sum(spoiled), group_concat(DISTINCT nullif(why,'')) FROM ("
+        "  SELECT date(coalesce(sent,made)/1000,'unixepoch','localtime') AS day, target, sheets*(1-waits) AS used, sheets*waits AS planned,"
+        "    0 AS spoiled, '' AS why FROM ("
+        // What was laid again has an earlier run, whose sending is over.
+        "    SELECT e.target AS target, o.made AS made, o.pages*o.copies AS sheets,"
+        "      o.run=e.run AND e.send IN ('wanted','sending','refused') AS waits,"
+        "      CASE WHEN o.run=e.run THEN (SELECT max(v.at) FROM event v WHERE v.entry=e.id AND v.at>=o.made AND"
+        "        v.what IN ('sent','film missing','film spoiled')) END AS sent"
+        "      FROM output o JOIN entry e ON e.id=o.entry WHERE o.kind='pdf' AND o.there=1)"
+        "  UNION ALL SELECT date(s.at/1000,'unixepoch','localtime'), e.target, 0, 0, s.sheets, s.why FROM spoiled s JOIN entry e ON e.id=s.entry)"
         " GROUP BY day, target ORDER BY day, target");
     std::vector<SheetsRow> out;
-    while (rows.next()) out.push_back({rows.text(0), rows.text(1), rows.whole(2), rows.whole(3), rows.text(4)});
+    while (rows.next()) out.push_back({rows.text(0), rows.text(1), rows.whole(2), rows.whole(3), rows.whole(4), rows.text(5)});
     return out;
   });
 }

@@ -77,16 +77,17 @@ struct LedgerEvent {
   std::string who, what, why;
 };
 
-/// Film used and spoiled on a day for a target.
+/// Film used, spoiled and planned on a day (of the shop's own time) for a target. Used is what the press has put out by its own word, or what is
+/// ready where nobody sends it; until then it is planned.
 struct SheetsRow {
   std::string day, target;
-  long long used = 0, spoiled = 0;
+  long long used = 0, planned = 0, spoiled = 0;
   std::string why;  // of the spoiled: each reason once
 };
 
 struct LedgerFilter {
   std::optional<LedgerState> state;
-  std::string day;   // YYYY-MM-DD, UTC; empty: any
+  std::string day;   // YYYY-MM-DD, of the shop's own time (TZ); empty: any
   std::string name;  // a shell pattern over the name, or a part of it
   std::string intake;
 };

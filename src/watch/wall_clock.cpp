@@ -19,4 +19,13 @@ std::string utc_text(long long ms) {
   return text;
 }
 
+std::string local_text(long long ms) {
+  auto const seconds = static_cast<std::time_t>(ms / 1000);
+  std::tm parts{};
+  localtime_r(&seconds, &parts);
+  char text[32];
+  std::strftime(text, sizeof text, "%Y-%m-%d %H:%M", &parts);
+  return text;
+}
+
 }  // namespace layright

@@ -1,5 +1,6 @@
 """The watch folder as the shop uses it, day by day: each function a test. daily.py BUILD-FOLDER [NAME…]"""
 import contextlib
+import datetime
 import importlib.util
 import io
 import json
@@ -15,6 +16,8 @@ import tempfile
 import time
 import traceback
 import zipfile
+
+from PIL import Image
 
 import shop
 from shop import pdf, wait_for
@@ -90,6 +93,56 @@ def a_person_decides(s):
     check(s.run("release", 999).returncode == 66)
     check(s.run("ledger", "--format", "csv", "--state", "ready").stdout.count("\n") == 3)
     check(not s.faults([LARGE, BLANK, FOX]), s.faults([LARGE, BLANK, FOX]))
+
+
+GUIDED = pdf("GUIDED", size=(612, 1224), more=" 1 0 1 RG 1 w 18 18 576 1188 re S")
+RUBBISH = b"%PDF-1.4\nrubbish"
+
+
+def held_notes_offer_only_what_works(s):
+    put(s, guide_pdf=GUIDED, broken_pdf=RUBBISH, large_pdf=LARGE)
+    Image.new("RGB", (1200, 600), (20, 20, 120)).save(s / "in" / "web.png")
+    s.configure('tries = 1')
+    (s / "layright.toml").write_text((s / "layright.toml").read_text().replace('scale = "shrink"', ""))
+    check(s.once().returncode == 2)
+    job = {j["name"]: j["job"] for j in s.jobs()}
+    note = {name: (s / "held" / f"{name}.txt").read_text() for name in job}
+    check("--scale shrink --accept ink.guide" in note["guide.pdf"], note["guide.pdf"])
+    check("--width 4in" in note["web.png"], note["web.png"])
+    check("release" not in note["broken.pdf"] and "ask for the file again" in note["broken.pdf"], note["broken.pdf"])
+    check(json.loads((s / "held" / "broken.pdf.json").read_text())["release"] is None)
+    run = s.run("release", job["guide.pdf"], "--scale", "shrink")
+    check(run.returncode == 64 and "--accept ink.guide" in run.stderr, run.stderr)
+    run = s.run("release", job["web.png"])
+    check(run.returncode == 64 and "--width 4in" in run.stderr, run.stderr)
+    reason = s.ledger("show", job["broken.pdf"])["reason"]
+    for words in ([], ["--accept", "file.damaged"]):
+        run = s.run("release", job["broken.pdf"], *words)
+        check(run.returncode == 64 and reason in run.stderr and s.ledger("show", job["broken.pdf"])["reason"] == reason, run.stderr)
+    for name in ("guide.pdf", "web.png", "large.pdf"):  # as the notes say it
+        line = next(line for line in note[name].splitlines() if line.startswith("To lay it"))
+        words = line.split("layright ")[1].split()
+        run = s.run(*words)
+        check(run.returncode == 0 and s.ledger("show", job[name])["state"] == "ready", (words, run.stdout, run.stderr))
+    run = s.run("release", job["large.pdf"])
+    check(run.returncode == 64 and "layright again" in run.stderr and "not held, but" not in run.stderr, run.stderr)
+
+
+def days_are_the_shops(s):
+    put(s, fox_pdf=FOX)
+    check(s.once().returncode == 0)
+    arrived = datetime.datetime.fromisoformat(s.jobs()[0]["arrived"].replace("Z", "+00:00"))
+    for zone in (-12, 0, 14):
+        day = (arrived + datetime.timedelta(hours=zone)).date()
+        zoned = {**s.environment(), "TZ": f"XXX{-zone:+d}"}
+        for word in (str(day), day.strftime("%m/%d/%Y"), day.strftime("%b %d %Y"), day.strftime("%A")):
+            run = s.run("ledger", "--day", word, environment=zoned)
+            check(run.returncode == 0 and "fox.pdf" in run.stdout and str(day) in run.stdout, (zone, word, run.stdout, run.stderr))
+        run = s.run("ledger", "--day", str(day - datetime.timedelta(days=1)), environment=zoned)
+        check("fox.pdf" not in run.stdout, (zone, run.stdout))
+        check(str(day) in s.run("ledger", "--sheets", environment=zoned).stdout)
+    run = s.run("ledger", "--day", "last tuesdayish")
+    check(run.returncode == 64 and "is no day" in run.stderr, run.stderr)
 
 
 def a_running_watcher_does_what_is_decided(s):
@@ -470,7 +523,8 @@ def sent_to_the_press(s):
 TESTS = [ready_held_and_the_same_again, the_same_again_is_laid_or_skipped_where_asked, a_person_decides, a_running_watcher_does_what_is_decided,
          a_second_watcher_is_refused, children_die_with_the_watcher, a_zip_is_one_job, odd_names, what_is_no_file_is_told_and_left, nothing_is_read_half, signals,
          subfolders_as_an_option, the_folder_goes_and_comes_back, what_cannot_be_moved_is_told_once, too_many_events_at_once, ledgers_that_are_no_good, ledger_check_notices, old_originals_go,
-         told_how_it_goes, across_disks, several_intakes, a_dying_worker_is_tried_twice, the_clock_is_set_back, a_full_disk, sent_to_the_press]
+         told_how_it_goes, across_disks, several_intakes, a_dying_worker_is_tried_twice, the_clock_is_set_back, a_full_disk, sent_to_the_press,
+         held_notes_offer_only_what_works, days_are_the_shops]
 
 
 def main():

@@ -82,6 +82,31 @@ TEST_CASE("what is written into the ledger is read from it, any bytes", "[ledger
   CHECK(spoiled == 2);
 }
 
+TEST_CASE("film is used when the press says so, or when it is ready where nobody sends", "[ledger]") {
+  test::Folder folder;
+  auto ledger = fresh(folder);
+  auto entry = fox(folder.path());
+  add(ledger, entry);
+  LedgerOutput output{0, entry.id, 1, "pdf", (folder / "out.pdf").native(), "d", 5, true, 6, 2, 3};
+  entry.run = 1;
+  REQUIRE(ledger.change([&](LedgerChange& change) { change.add(output); }));
+  auto const [send, used, planned] = GENERATE(table<std::string, long long, long long>({
+      {"", 6, 0},
+      {"wanted", 0, 6},
+      {"sending", 0, 6},
+      {"refused", 0, 6},
+      {"sent", 6, 0},
+      {"film spoiled", 6, 0},
+  }));
+  entry.send = send;
+  REQUIRE(ledger.change([&](LedgerChange& change) { change.update(entry); }));
+  auto const rows = ledger.sheets();
+  REQUIRE((rows && rows->size() == 1));
+  CAPTURE(send);
+  CHECK(rows->front().used == used);
+  CHECK(rows->front().planned == planned);
+}
+
 TEST_CASE("a transaction that does not come to its end has not been", "[ledger]") {
   test::Folder folder;
   auto ledger = fresh(folder);
