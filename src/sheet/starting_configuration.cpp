@@ -68,6 +68,7 @@ press = "bench"
 reading = "wrong"                  # how the printed sheet reads: wrong is reversed, as in a mirror; right; or as-is
 reverse-at = "file"                # who reverses, exactly one: file (layright does), printer or rip
 scale = "keep"                     # keep, fit, shrink (fit, but never enlarge) or a percentage such as 80%
+# goods = "dark"                   # what it goes on: a press without white then holds art with white parts
 # width = "10in"                   # instead of scale: how wide, or how high, the art is on the goods
 # turn = "auto"                    # or 0, 90, 180, 270 degrees counterclockwise
 # by = "ink"                       # what is measured and placed: ink, trim or page

@@ -49,6 +49,20 @@ TEST_CASE("what is set by hand stands in its place, and not among the remarks") 
   for (auto const& line : list.watch) CHECK(line.find("media-type labels") == std::string::npos);
 }
 
+TEST_CASE("dark goods on a press without white are told") {
+  auto target = film_target(8.5, 17);
+  auto const told = [&] {
+    auto const text = operator_text(operator_list(target, PressSetup{}, std::nullopt, Unit::inch));
+    return text.find("white parts will not print") != std::string::npos;
+  };
+  for (bool const dark : {false, true})
+    for (bool const prints_white : {false, true}) {
+      target.dark_goods = dark;
+      target.press.prints_white = prints_white;
+      CHECK(told() == (dark && !prints_white));
+    }
+}
+
 TEST_CASE("who reverses, for every target") {
   struct Row {
     WantedReading reading;

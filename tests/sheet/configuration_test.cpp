@@ -113,7 +113,7 @@ TEST_CASE("the starting configuration is valid, and so is each line that its not
     CHECK(parse_configuration(taken, kPath));
     ++taken_up;
   }
-  CHECK(taken_up == 75);
+  CHECK(taken_up == 76);
   // The intake's lines, all together.
   auto intake = text.substr(text.find("# [intake.front-desk]"));
   for (std::size_t at = 0; at != std::string::npos; at = intake.find('\n', at)) {
@@ -202,6 +202,8 @@ TEST_CASE("each key of a target is read") {
   CHECK(target_with("offset = \"0.5in, -18pt\"").placement.offset_x == Length::points(36));
   CHECK(target_with("offset = \"0.5in, -18pt\"").placement.offset_y == Length::points(-18));
   CHECK(target_with("white = \"on\"").white.on);
+  CHECK(target_with("goods = \"dark\"").dark_goods);
+  CHECK_FALSE(target_with("goods = \"light\"").dark_goods);
   CHECK(target_with("unknown-reads = \"wrong\"").unknown_reads == UnknownReads::wrong);
   CHECK(taken_for_granted(target_with("unknown-reads = \"wrong\""), false) == UnknownReads::wrong);  // one word for both, as before there were two
   Target const apart = target_with("unknown-reads = \"hold\"\nwithout-letters = \"right\"");
