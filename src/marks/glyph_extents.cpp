@@ -47,12 +47,12 @@ Outline transformed(Outline const& outline, fz_matrix const& m) {
 }
 
 /// The library reads a font as it can. One that it took in another's stead is whole.
-bool is_damaged(fz_context* ctx, fz_font* font, int glyph, bool not_read) {
+bool is_damaged(fz_context* ctx, fz_font* font, int glyph, bool not_read, bool shows) {
   if (font->t3procs != nullptr || font->flags.ft_substitute) return false;
   if (not_read && glyph < font->glyph_count) return true;
   unsigned char* bytes = nullptr;
   std::size_t const size = font->buffer ? fz_buffer_storage(ctx, font->buffer, &bytes) : 0;
-  return !glyph_is_whole({bytes, size}, glyph);
+  return !glyph_is_whole({bytes, size}, glyph, shows);
 }
 
 }  // namespace
@@ -107,8 +107,10 @@ GlyphCache::Glyph* GlyphCache::find(fz_font* font, int number) {
     fz_flush_warnings(ctx_);  // one that is told again is only counted until then
     heard_.letter = false;
     auto const box = glyph_control_box(ctx_, font, number);
-    glyph.damaged = is_damaged(ctx_, font, number, heard_.letter);
+    // The library keeps its box from when it set the text, and tells of a letter that it could not read only then: asked for the outline, it tells again.
     glyph.empty = !box || (box->x1 - box->x0 < kEmptyBox && box->y1 - box->y0 < kEmptyBox);
+    if (glyph.empty && font->t3procs == nullptr) fz_drop_path(ctx_, glyph_outline(ctx_, font, number, fz_identity));
+    glyph.damaged = is_damaged(ctx_, font, number, heard_.letter, !glyph.empty);
     if (box) glyph.control = {box->x0, box->y0, box->x1, box->y1};
     if (glyph.empty && glyph.damaged) glyph.empty = false, glyph.control = kEm;
   }

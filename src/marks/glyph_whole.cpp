@@ -4,6 +4,8 @@
 #include <cstdint>
 #include <optional>
 
+#include "marks/cff_glyph.h"
+
 namespace layright {
 namespace {
 
@@ -26,14 +28,14 @@ std::uint32_t number(Bytes bytes, std::size_t at, std::size_t size) {
 
 /// A font as its tables. All of them lie in it, and those that every reader wants are there.
 struct Tables {
-  Bytes head, maxp, loca, glyf;
-  bool outlines = false;  // in a table of CFF, not in `glyf`
+  Bytes head, maxp, loca, glyf, cff;
+  bool outlines = false;  // in the table of CFF, not in `glyf`
 };
 
 std::optional<Tables> tables_of(Bytes font) {
   Tables found;
   found.outlines = number(font, 0, 4) == kOutlines;
-  bool hhea = false, hmtx = false, cff = false;
+  bool hhea = false, hmtx = false;
   std::size_t const count = number(font, 4, 2);
   for (std::size_t i = 0; i < count; ++i) {
     std::size_t const at = 12 + 16 * i;
@@ -48,11 +50,11 @@ std::optional<Tables> tables_of(Bytes font) {
       case tag("glyf"): found.glyf = table; break;
       case tag("hhea"): hhea = true; break;
       case tag("hmtx"): hmtx = true; break;
-      case tag("CFF "): cff = true; break;
+      case tag("CFF "): found.cff = table; break;
       default: break;
     }
   }
-  bool const wanted = found.outlines ? cff : hhea && hmtx && found.head.size() >= 52 && found.maxp.size() >= 6 && !found.loca.empty();
+  bool const wanted = found.outlines ? !found.cff.empty() : hhea && hmtx && found.head.size() >= 52 && found.maxp.size() >= 6 && !found.loca.empty();
   return wanted ? std::optional(found) : std::nullopt;
 }
 
@@ -83,10 +85,12 @@ bool is_truetype(Bytes font) {
 
 }  // namespace
 
-bool glyph_is_whole(Bytes font, int glyph) {
-  if (glyph < 0 || !is_truetype(font)) return true;
+bool glyph_is_whole(Bytes font, int glyph, bool shows) {
+  if (glyph < 0) return true;
+  if (!is_truetype(font)) return cff_glyph_is_whole(font, glyph, shows);
   auto const tables = tables_of(font);
-  return tables && (tables->outlines || outline_is_whole(*tables, static_cast<std::uint32_t>(glyph), kDeepest));
+  if (!tables) return false;
+  return tables->outlines ? cff_glyph_is_whole(tables->cff, glyph, shows) : outline_is_whole(*tables, static_cast<std::uint32_t>(glyph), kDeepest);
 }
 
 }  // namespace layright

@@ -5,7 +5,8 @@
 
 namespace layright {
 
-/// `font`: a TrueType or OpenType font (ISO/IEC 14496-22); of others, and of a glyph that it has not, always true.
-bool glyph_is_whole(std::span<unsigned char const> font, int glyph);
+/// `font`: a TrueType, OpenType (ISO/IEC 14496-22) or bare CFF font; of others, and of a glyph that it has not, always true. `shows`: the
+/// library draws something of it.
+bool glyph_is_whole(std::span<unsigned char const> font, int glyph, bool shows);
 
 }  // namespace layright
