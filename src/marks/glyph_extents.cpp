@@ -46,6 +46,14 @@ Outline transformed(Outline const& outline, fz_matrix const& m) {
   return out;
 }
 
+bool is_nothing(std::optional<fz_rect> const& box) { return !box || (box->x1 - box->x0 < kEmptyBox && box->y1 - box->y0 < kEmptyBox); }
+
+/// The library keeps the box of a glyph from when it set the text, and only then told of one that it could not read: now it tells again.
+void forget_box(fz_font* font, int glyph) {
+  if (!font->bbox_table || glyph >= font->glyph_count) return;
+  if (fz_rect* const block = font->bbox_table[glyph >> 8]) block[glyph & 255] = fz_empty_rect;
+}
+
 /// The library reads a font as it can. One that it took in another's stead is whole.
 bool is_damaged(fz_context* ctx, fz_font* font, int glyph, bool not_read, bool shows) {
   if (font->t3procs != nullptr || font->flags.ft_substitute) return false;
@@ -107,9 +115,11 @@ GlyphCache::Glyph* GlyphCache::find(fz_font* font, int number) {
     fz_flush_warnings(ctx_);  // one that is told again is only counted until then
     heard_.letter = false;
     auto const box = glyph_control_box(ctx_, font, number);
-    // The library keeps its box from when it set the text, and tells of a letter that it could not read only then: asked for the outline, it tells again.
-    glyph.empty = !box || (box->x1 - box->x0 < kEmptyBox && box->y1 - box->y0 < kEmptyBox);
-    if (glyph.empty && font->t3procs == nullptr) fz_drop_path(ctx_, glyph_outline(ctx_, font, number, fz_identity));
+    glyph.empty = is_nothing(box);
+    if (glyph.empty && font->t3procs == nullptr) {
+      forget_box(font, number);
+      glyph_control_box(ctx_, font, number);
+    }
     glyph.damaged = is_damaged(ctx_, font, number, heard_.letter, !glyph.empty);
     if (box) glyph.control = {box->x0, box->y0, box->x1, box->y1};
     if (glyph.empty && glyph.damaged) glyph.empty = false, glyph.control = kEm;

@@ -790,10 +790,59 @@ def a_ledger_that_goes_while_the_press_has_a_job(s):
             check(len(press.jobs) == len(set(press.jobs)) == 2, f"{what}: {press.jobs}")
 
 
+def each_folder_on_a_full_disk(s):
+    """The watched folder, the originals, what is held, what is ready, the ledger and the scratch files, each on a disk of its own that is full: told, the
+    watcher lives, nothing is lost, and when there is room again everything goes on."""
+    if os.geteuid() != 0:
+        return "no small disk can be mounted here"
+    took = []
+    for place in ("in", "originals", "held", "ready", "ledger", "tmp") if ALL else ("in", "held", "ledger"):  # the others are tried again after a minute
+        shop.Shop(s.program, s.folder, 'poll = "500ms"')
+        small = s / place
+        small.mkdir(exist_ok=True)
+        if subprocess.run(["mount", "-t", "tmpfs", "-o", "size=600k,mode=777", "tmpfs", small], capture_output=True).returncode:
+            return "no small disk can be mounted here"
+        try:
+            (s / "layright.toml").write_text((s / "layright.toml").read_text().replace("intake.db", "ledger/intake.db"))
+            (s / "ledger").mkdir(exist_ok=True)
+            arrived = [pdf(f"Order {i}", note="x" * 20_000) for i in range(6)] + [pdf("", note=f"blank {i}" + "x" * 20_000) for i in range(2)]
+            watcher = s.begin(environment={"TMPDIR": str(s / "tmp") if place == "tmp" else "/tmp"})
+            if place != "in":
+                fill_up(small)
+            for i, data in enumerate(arrived):
+                (s / "in" / f"{i}.pdf").write_bytes(data)
+            if place == "in":
+                fill_up(small)
+            needs_room = place not in ("in", "tmp")  # nothing is written to the one, and to the other only for drawings
+            full = wait_for(lambda: any(told in s.told() for told in ("the disk is full", "No space left")) if needs_room else names(s, "in") in ([], [".fill"]))
+            check(watcher.poll() is None, f"{place}: it ended: {s.told()}")
+            kept = [p.read_bytes() for folder in ("in", "originals", "held") for p in s.files(folder) if p.suffix == ".pdf"]
+            check(all(data in kept for data in arrived), f"{place}: an arrival is lost")
+            subprocess.run(["mount", "-o", "remount,size=50m", small], check=True)
+            (small / ".fill").unlink()
+            again = wait_for(lambda: sorted(j["state"] for j in s.jobs()) == ["held"] * 2 + ["ready"] * 6)
+            s.end(watcher)
+            check(not s.faults(arrived), f"{place}: {s.faults(arrived)}")
+            took.append(f"{place} {full:.1f} s, {again:.1f} s")
+        finally:
+            for each in s.watchers:
+                each.kill()
+                each.wait()
+            subprocess.run(["umount", "-l", small], check=False)
+    print("  told after, all at rest after: " + "; ".join(took))
+
+
+def fill_up(small):
+    with open(small / ".fill", "wb", buffering=0) as fill:
+        with contextlib.suppress(OSError):
+            while True:
+                fill.write(bytes(4096))
+
+
 TESTS = [slow_writers_of_another_user, written_to_after_it_was_taken, exchanged_while_it_is_moved, held_files_that_were_replaced, files_that_shrink, heavy_files_do_not_keep_small_ones,
          a_file_has_an_end, what_a_package_may_become, what_drawings_in_a_package_become, files_that_shrink_under_a_command, originals_that_were_exchanged, drawings_full_of_tricks, drawings_that_flood, scratch_is_cleared_after_a_death, children_keep_no_rights, no_library_speaks, names_that_mislead, names_in_every_output, without_a_sandbox, root_becomes_the_named_user,
          ledgers_under_the_watcher, a_ledger_that_goes_while_the_press_has_a_job, two_ledgers_over_one_folder, large_copies_between_disks, large_moves_that_a_death_broke_off,
-         large_files_are_read_beside_all_else, large_outputs_are_read_beside_all_else, odd_files_in_the_watched_folder, pictures_that_a_drawing_asks_for, a_small_disk]
+         large_files_are_read_beside_all_else, large_outputs_are_read_beside_all_else, odd_files_in_the_watched_folder, pictures_that_a_drawing_asks_for, a_small_disk, each_folder_on_a_full_disk]
 
 
 def main():

@@ -164,7 +164,7 @@ class Shop:
 
 def patience(seconds):
     """As long as so many seconds are on a machine that has a core for whoever wants one."""
-    return seconds * max(1, os.getloadavg()[0] / os.cpu_count())
+    return seconds * min(5, max(1, os.getloadavg()[0] / os.cpu_count()))
 
 
 def wait_for(what, seconds=60):
