@@ -164,7 +164,7 @@ void CheckJob::message(Message const& message) {
   } else if (auto const draws = received<message::DrawsUnasked>(message)) {
     drawn_ = draws->page;
   } else if (auto no = received<message::NoLetters>(message)) {  // an error of the set-up, not of the file
-    fail(ErrorKind::usage, {.check = "reading.unknown", .level = Level::hold, .message = std::move(no->why)});
+    fail(ErrorKind::usage, {.check = "reading.unknown", .level = Level::hold, .message = std::move(no->text)});
     told_end_ = true;
   }
 }

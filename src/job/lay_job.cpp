@@ -136,11 +136,11 @@ void LayJob::message(Message const& message) {
     pages_.push_back(laid->proof);
     take_page(std::move(laid->page));
   } else if (auto refused = received<message::Refused>(message)) {
-    refusals_.push_back(std::move(refused->why));
+    refusals_.push_back(std::move(refused->text));
   } else if (received<message::Written>(message)) {
     wrote_ = true;
   } else if (auto const not_written = received<message::NotWritten>(message)) {
-    refuse("the laid file cannot be written: " + not_written->why, ErrorKind::io);
+    refuse("the laid file cannot be written: " + not_written->text, ErrorKind::io);
   } else {
     CheckJob::message(message);
   }

@@ -1,4 +1,4 @@
-// Values as bytes and back: one list of a value's parts (part(), parts()) writes and reads it. What is read is not trusted: a number that is
+// Values as bytes and back: one list of a value's parts (fields()) writes and reads it. What is read is not trusted: a number that is
 // none, a choice that there is not or bytes that are too few make the whole unreadable.
 #pragma once
 #include <cmath>
@@ -8,6 +8,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <tuple>
 #include <type_traits>
 #include <utility>
 #include <variant>
@@ -69,12 +70,13 @@ void part(Bytes& b, T& value) {
   }
 }
 
-/// One of several, of which `last` is the last; none of them has a number below zero.
+/// A choice of several: last() of its kind gives the last of them, and none has a number below zero.
 template <class Bytes, class E>
-void choice(Bytes& b, E& value, E last) {
+requires std::is_enum_v<E>
+void part(Bytes& b, E& value) {
   auto number = static_cast<std::int32_t>(value);
   b.raw(&number, sizeof number);
-  b.fail_unless(number >= 0 && number <= static_cast<std::int32_t>(last));
+  b.fail_unless(number >= 0 && number <= static_cast<std::int32_t>(last(value)));
   if (b.good()) value = static_cast<E>(number);
 }
 
@@ -130,9 +132,24 @@ void part(Bytes& b, std::vector<T>& list) {
   }
 }
 
+/// Rows of pixels: read and written in one.
+template <class Bytes>
+void part(Bytes& b, std::vector<std::uint8_t>& list) {
+  std::string text(list.begin(), list.end());
+  part(b, text);
+  if constexpr (Bytes::kReads) list.assign(text.begin(), text.end());
+}
+
 template <class Bytes, class A, class B>
 void part(Bytes& b, std::pair<A, B>& both) {
   parts(b, both.first, both.second);
+}
+
+template <class Bytes, class K, class V>
+void part(Bytes& b, std::map<K, V>& map) {
+  std::vector<std::pair<K, V>> list(map.begin(), map.end());
+  part(b, list);
+  map = {list.begin(), list.end()};
 }
 
 template <class Bytes>
@@ -146,6 +163,20 @@ void part(Bytes& b, std::variant<double, std::string, bool>& figure) {
     if (which == 2) figure = false;
   }
   std::visit([&](auto& value) { part(b, value); }, figure);
+}
+
+/// Whatever a value must be beside what its fields must; overloaded where there is such a thing.
+template <class T>
+bool is_right(T const&) {
+  return true;
+}
+
+/// A value of which fields() gives all that it holds.
+template <class Bytes, class T>
+requires requires(T& value) { fields(value); }
+void part(Bytes& b, T& value) {
+  std::apply([&](auto&... each) { parts(b, each...); }, fields(value));
+  b.fail_unless(is_right(value));
 }
 
 }  // namespace layright

@@ -2,30 +2,60 @@
 
 #include <algorithm>
 #include <cmath>
-#include <utility>
+#include <tuple>
 
 #include "job/message_bytes.h"
 
 namespace layright {
 
+// Found by their arguments from message_bytes.h, which names in a nameless namespace are not.
+
 constexpr int kMostPages = 1'000'000'000;
 
-template <class Bytes>
-void part(Bytes& b, Finding& f) {
-  choice(b, f.level, Level::hold);
-  parts(b, f.check, f.message, f.where, f.places, f.measured, f.wanted, f.accepted, f.suppressed);
+constexpr Level last(Level) { return Level::hold; }
+constexpr Verdict last(Verdict) { return Verdict::hold; }
+constexpr Reading last(Reading) { return Reading::mixed; }
+constexpr LettersSeen last(LettersSeen) { return LettersSeen::read; }
+constexpr ConversionNote::Kind last(ConversionNote::Kind) { return ConversionNote::Kind::locked; }
+
+auto fields(Finding& f) { return std::tie(f.level, f.check, f.message, f.where, f.places, f.measured, f.wanted, f.accepted, f.suppressed); }
+auto fields(SeenSize& s) { return std::tie(s.width, s.height); }
+auto fields(ReadingLine& l) { return std::tie(l.where, l.words_right, l.words_wrong, l.doubt_right, l.doubt_wrong, l.evidence); }
+auto fields(PageReading& r) {
+  return std::tie(r.reading, r.letters, r.by_letters, r.layer, r.from, r.where, r.lines, r.letters_unread, r.text_right, r.text_wrong, r.conflict,
+                  r.words);
+}
+auto fields(Placement& p) { return std::tie(p.matrix, p.correction, p.scale, p.turn, p.reversed, p.reversed_later, p.ink, p.outside); }
+auto fields(ImageUse& i) { return std::tie(i.where, i.ppi_along, i.ppi_down, i.reversed, i.orientation); }
+auto fields(InkCoverage& i) { return std::tie(i.name, i.coverage_pct); }
+auto fields(TonerUse& u) { return std::tie(u.ink, u.coverage_pct, u.cost); }
+auto fields(TonerCost& t) { return std::tie(t.cost, t.currency, t.inks); }
+auto fields(ToldColour& c) { return std::tie(c.space, c.marks, c.inks, c.where); }
+auto fields(ToldFont& f) { return std::tie(f.name, f.embedded, f.type3, f.letters); }
+auto fields(PageSummary& p) {
+  return std::tie(p.verdict, p.number, p.member, p.boxes, p.clockwise, p.user_unit, p.size, p.tells_ink, p.ink_known, p.ink, p.reading,
+                  p.reading_sentence, p.images, p.inks, p.total_ink_max_pct, p.tells_placement, p.placement, p.of_original, p.toner, p.colours,
+                  p.fonts, p.findings, p.suppressed, p.picture_data, p.reading_picture_data, p.picture_area, p.reading_picture_area);
+}
+auto fields(ConversionNote& n) { return std::tie(n.kind, n.text); }
+auto fields(PackageMember& m) { return std::tie(m.name, m.offset, m.size); }
+auto fields(DrawingPlan& p) { return std::tie(p.eps, p.box, p.media, p.dx, p.dy, p.families, p.remarks, p.pictures); }
+auto fields(Verification& v) { return std::tie(v.placement, v.tape_offset, v.trouble); }
+auto fields(PagePicture& p) { return std::tie(p.width, p.height, p.dpi, p.area, p.rgb, p.alpha); }
+
+bool is_right(SeenSize const& s) { return std::isfinite(s.width) && std::isfinite(s.height) && s.width >= 0 && s.height >= 0; }
+bool is_right(Placement const& p) { return std::isfinite(p.scale); }
+bool is_right(PageSummary const& p) { return p.number >= 1 && p.number <= kMostPages; }
+bool is_right(DrawingPlan const& p) { return std::isfinite(p.dx) && std::isfinite(p.dy); }
+bool is_right(PagePicture const& p) {
+  auto const wanted = static_cast<std::size_t>(std::max(p.width, 0)) * static_cast<std::size_t>(std::max(p.height, 0));
+  return wanted > 0 && p.dpi > 0 && std::isfinite(p.dpi) && p.rgb.size() == wanted * 3 && (p.alpha.empty() || p.alpha.size() == wanted);
 }
 
 // Whatever a file gives as its boxes.
 template <class Bytes>
 void part(Bytes& b, PageBoxes& boxes) {
   for (auto* box : {&boxes.media, &boxes.crop, &boxes.bleed, &boxes.trim, &boxes.art}) parts(b, box->x0, box->y0, box->x1, box->y1);
-}
-
-template <class Bytes>
-void part(Bytes& b, SeenSize& size) {
-  parts(b, size.width, size.height);
-  b.fail_unless(std::isfinite(size.width) && std::isfinite(size.height) && size.width >= 0 && size.height >= 0);
 }
 
 template <class Bytes>
@@ -37,193 +67,36 @@ void part(Bytes& b, Turn& turn) {
   turn = real.value_or(Turn::none);
 }
 
-template <class Bytes>
-void part(Bytes& b, ReadingLine& line) {
-  parts(b, line.where, line.words_right, line.words_wrong, line.doubt_right, line.doubt_wrong, line.evidence);
-}
+namespace message {
 
-template <class Bytes>
-void part(Bytes& b, PageReading& r) {
-  choice(b, r.reading, Reading::mixed);
-  choice(b, r.letters, LettersSeen::read);
-  choice(b, r.by_letters, Reading::mixed);
-  choice(b, r.layer, Reading::mixed);
-  parts(b, r.from, r.where, r.lines, r.letters_unread, r.text_right, r.text_wrong, r.conflict, r.words);
-}
+constexpr Sent::How last(Sent::How) { return Sent::How::later; }
 
-template <class Bytes>
-void part(Bytes& b, Placement& p) {
-  parts(b, p.matrix, p.correction, p.scale, p.turn, p.reversed, p.reversed_later, p.ink, p.outside);
-  b.fail_unless(std::isfinite(p.scale));
+template <MessageKind Kind>
+auto fields(Sign<Kind>&) {
+  return std::tie();
 }
+template <MessageKind Kind>
+auto fields(Text<Kind>& m) {
+  return std::tie(m.text);
+}
+auto fields(Head& m) { return std::tie(m.sha256, m.format, m.page_count, m.usable); }
+auto fields(Page& m) { return std::tie(m.page); }
+auto fields(LaidPage& m) { return std::tie(m.proof, m.page); }
+auto fields(End& m) { return std::tie(m.findings); }
+auto fields(DrawsUnasked& m) { return std::tie(m.page); }
+auto fields(Differs& m) { return std::tie(m.how, m.source_damaged); }
+auto fields(Converted& m) { return std::tie(m.sha256, m.made, m.refused, m.pixels, m.findings, m.members, m.pages, m.of_parts); }
+auto fields(Plan& m) { return std::tie(m.plan); }
+auto fields(Picture& m) { return std::tie(m.picture); }
+auto fields(Printing& m) { return std::tie(m.job, m.words); }
+auto fields(Sent& m) { return std::tie(m.how, m.job, m.sheets_off, m.words); }
 
-template <class Bytes>
-void part(Bytes& b, ImageUse& image) {
-  parts(b, image.where, image.ppi_along, image.ppi_down, image.reversed, image.orientation);
-}
-
-template <class Bytes>
-void part(Bytes& b, InkCoverage& ink) {
-  parts(b, ink.name, ink.coverage_pct);
-}
-
-template <class Bytes>
-void part(Bytes& b, TonerUse& use) {
-  parts(b, use.ink, use.coverage_pct, use.cost);
-}
-
-template <class Bytes>
-void part(Bytes& b, TonerCost& toner) {
-  parts(b, toner.cost, toner.currency, toner.inks);
-}
-
-template <class Bytes>
-void part(Bytes& b, ToldColour& colour) {
-  parts(b, colour.space, colour.marks, colour.inks, colour.where);
-}
-
-template <class Bytes>
-void part(Bytes& b, ToldFont& font) {
-  parts(b, font.name, font.embedded, font.type3, font.letters);
-}
-
-template <class Bytes>
-void part(Bytes& b, PageSummary& p) {
-  choice(b, p.verdict, Verdict::hold);
-  std::vector<std::pair<std::string, int>> suppressed(p.suppressed.begin(), p.suppressed.end());
-  parts(b, p.number, p.member, p.boxes, p.clockwise, p.user_unit, p.size, p.tells_ink, p.ink_known, p.ink, p.reading, p.reading_sentence, p.images,
-        p.inks, p.total_ink_max_pct, p.tells_placement, p.placement, p.of_original, p.toner, p.colours, p.fonts, p.findings, suppressed,
-        p.picture_data, p.reading_picture_data, p.picture_area, p.reading_picture_area);
-  p.suppressed = {suppressed.begin(), suppressed.end()};
-  b.fail_unless(p.number >= 1 && p.number <= kMostPages);
-}
-
-template <class Bytes>
-void part(Bytes& b, ConversionNote& remark) {
-  choice(b, remark.kind, ConversionNote::Kind::locked);
-  part(b, remark.text);
-}
-
-template <class Bytes>
-void part(Bytes& b, PackageMember& member) {
-  parts(b, member.name, member.offset, member.size);
-}
-
-template <class Bytes>
-void part(Bytes& b, DrawingPlan& plan) {
-  parts(b, plan.eps, plan.box, plan.media, plan.dx, plan.dy, plan.families, plan.remarks, plan.pictures);
-  b.fail_unless(std::isfinite(plan.dx) && std::isfinite(plan.dy));
-}
-
-template <class Bytes>
-void part(Bytes& b, Verification& proof) {
-  parts(b, proof.placement, proof.tape_offset, proof.trouble);
-}
-
-/// Rows of pixels: read and written in one.
-template <class Bytes>
-void pixels(Bytes& b, std::vector<std::uint8_t>& list) {
-  std::string text(list.begin(), list.end());
-  part(b, text);
-  if constexpr (Bytes::kReads) list.assign(text.begin(), text.end());
-}
-
-template <class Bytes>
-void part(Bytes& b, PagePicture& picture) {
-  parts(b, picture.width, picture.height, picture.dpi, picture.area);
-  pixels(b, picture.rgb);
-  pixels(b, picture.alpha);
-  auto const wanted = static_cast<std::size_t>(std::max(picture.width, 0)) * static_cast<std::size_t>(std::max(picture.height, 0));
-  b.fail_unless(wanted > 0 && picture.dpi > 0 && std::isfinite(picture.dpi) && picture.rgb.size() == wanted * 3 &&
-                (picture.alpha.empty() || picture.alpha.size() == wanted));
-}
-
-template <class Bytes>
-void all(Bytes&, message::Alive&) {}
-template <class Bytes>
-void all(Bytes& b, message::Head& m) {
-  parts(b, m.sha256, m.format, m.page_count, m.usable);
-}
-template <class Bytes>
-void all(Bytes& b, message::Page& m) {
-  parts(b, m.page);
-}
-template <class Bytes>
-void all(Bytes& b, message::LaidPage& m) {
-  parts(b, m.proof, m.page);
-}
-template <class Bytes>
-void all(Bytes& b, message::End& m) {
-  parts(b, m.findings);
-}
-template <class Bytes>
-void all(Bytes&, message::AsksLetters&) {}
-template <class Bytes>
-void all(Bytes& b, message::NoLetters& m) {
-  parts(b, m.why);
-}
-template <class Bytes>
-void all(Bytes& b, message::DrawsUnasked& m) {
-  parts(b, m.page);
-}
-template <class Bytes>
-void all(Bytes& b, message::Refused& m) {
-  parts(b, m.why);
-}
-template <class Bytes>
-void all(Bytes&, message::Written&) {}
-template <class Bytes>
-void all(Bytes& b, message::NotWritten& m) {
-  parts(b, m.why);
-}
-template <class Bytes>
-void all(Bytes&, message::Proved&) {}
-template <class Bytes>
-void all(Bytes& b, message::Differs& m) {
-  parts(b, m.how, m.source_damaged);
-}
-template <class Bytes>
-void all(Bytes& b, message::Converted& m) {
-  parts(b, m.sha256, m.made, m.refused, m.pixels, m.findings, m.members, m.pages, m.of_parts);
-}
-template <class Bytes>
-void all(Bytes& b, message::Plan& m) {
-  parts(b, m.plan);
-}
-template <class Bytes>
-void all(Bytes& b, message::Picture& m) {
-  parts(b, m.picture);
-}
-template <class Bytes>
-void all(Bytes& b, message::Copied& m) {
-  parts(b, m.digest);
-}
-template <class Bytes>
-void all(Bytes& b, message::WasThere& m) {
-  parts(b, m.digest);
-}
-template <class Bytes>
-void all(Bytes& b, message::JobSheet& m) {
-  parts(b, m.pdf);
-}
-template <class Bytes>
-void all(Bytes& b, message::NoJobSheet& m) {
-  parts(b, m.why);
-}
-template <class Bytes>
-void all(Bytes& b, message::Printing& m) {
-  parts(b, m.job, m.words);
-}
-template <class Bytes>
-void all(Bytes& b, message::Sent& m) {
-  choice(b, m.how, message::Sent::How::later);
-  parts(b, m.job, m.sheets_off, m.words);
-}
+}  // namespace message
 
 template <class M>
 std::string encoded(M message) {
   ByteWriter writer;
-  all(writer, message);
+  part(writer, message);
   return writer.take();
 }
 
@@ -231,7 +104,7 @@ template <class M>
 std::optional<M> decoded(std::string_view bytes) {
   ByteReader reader(bytes);
   std::optional<M> message(std::in_place);
-  all(reader, *message);
+  part(reader, *message);
   if (!reader.whole()) message.reset();
   return message;
 }

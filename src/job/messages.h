@@ -1,4 +1,4 @@
-// What children tell their parents, message by message. `kind` tells which it is, parts() in messages.cpp what is in it. What a child sends is
+// What children tell their parents, message by message. `kind` tells which it is, fields() in messages.cpp what is in it. What a child sends is
 // not trusted: received() gives nothing for bytes of another form, and whoever waits for them goes on as if they had not come.
 #pragma once
 #include <cstdint>
@@ -58,10 +58,20 @@ struct DrawingPlan {
 
 namespace message {
 
-/// It takes long, and goes on.
-struct Alive {
-  static constexpr auto kind = MessageKind::alive;
+/// What needs no words.
+template <MessageKind Kind>
+struct Sign {
+  static constexpr auto kind = Kind;
 };
+/// What is one text: a reason, a digest or a whole document.
+template <MessageKind Kind>
+struct Text {
+  static constexpr auto kind = Kind;
+  std::string text;
+};
+
+/// It takes long, and goes on.
+using Alive = Sign<MessageKind::alive>;
 /// Of the file, before its pages.
 struct Head {
   static constexpr auto kind = MessageKind::head;
@@ -85,36 +95,21 @@ struct End {
   std::vector<Finding> findings;
 };
 /// The next page asks for letters: to be begun again with the engine loaded.
-struct AsksLetters {
-  static constexpr auto kind = MessageKind::asks_letters;
-};
-/// No letters can be read here: an error of the set-up.
-struct NoLetters {
-  static constexpr auto kind = MessageKind::no_letters;
-  std::string why;
-};
+using AsksLetters = Sign<MessageKind::asks_letters>;
+/// Why no letters can be read here: an error of the set-up.
+using NoLetters = Text<MessageKind::no_letters>;
 /// This page is going to be drawn though nobody has asked for it.
 struct DrawsUnasked {
   static constexpr auto kind = MessageKind::draws_unasked;
   int page = 0;
 };
 /// Why the file, or a page of it, may not be laid.
-struct Refused {
-  static constexpr auto kind = MessageKind::refused;
-  std::string why;
-};
-/// The laid file is whole, or is not, for want of room say.
-struct Written {
-  static constexpr auto kind = MessageKind::written;
-};
-struct NotWritten {
-  static constexpr auto kind = MessageKind::not_written;
-  std::string why;
-};
+using Refused = Text<MessageKind::refused>;
+/// The laid file is whole, or why it is not, for want of room say.
+using Written = Sign<MessageKind::written>;
+using NotWritten = Text<MessageKind::not_written>;
 /// The laid pages show what their source shows, or do not.
-struct Proved {
-  static constexpr auto kind = MessageKind::proved;
-};
+using Proved = Sign<MessageKind::proved>;
 struct Differs {
   static constexpr auto kind = MessageKind::differs;
   std::string how;
@@ -140,22 +135,11 @@ struct Picture {
   PagePicture picture;
 };
 /// The digest of a copy, and of what lay there already.
-struct Copied {
-  static constexpr auto kind = MessageKind::copied;
-  std::string digest;
-};
-struct WasThere {
-  static constexpr auto kind = MessageKind::was_there;
-  std::string digest;
-};
-struct JobSheet {
-  static constexpr auto kind = MessageKind::job_sheet;
-  std::string pdf;
-};
-struct NoJobSheet {
-  static constexpr auto kind = MessageKind::no_job_sheet;
-  std::string why;
-};
+using Copied = Text<MessageKind::copied>;
+using WasThere = Text<MessageKind::was_there>;
+/// The PDF of a job sheet, or why there is none.
+using JobSheet = Text<MessageKind::job_sheet>;
+using NoJobSheet = Text<MessageKind::no_job_sheet>;
 /// How far the press is with a job, and how it ended.
 struct Printing {
   static constexpr auto kind = MessageKind::printing;

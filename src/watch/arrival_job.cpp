@@ -64,8 +64,8 @@ class ArrivalJob::Sheet : public Job {
     return task;
   }
   void message(Message const& message) override {
-    if (auto sheet = received<message::JobSheet>(message)) pdf = std::move(sheet->pdf);
-    if (auto no = received<message::NoJobSheet>(message)) trouble = std::move(no->why);
+    if (auto sheet = received<message::JobSheet>(message)) pdf = std::move(sheet->text);
+    if (auto no = received<message::NoJobSheet>(message)) trouble = std::move(no->text);
   }
   void ended(WorkerEnd const&) override {
     if (pdf.empty() && trouble.empty()) trouble = "the process that made it ended before it was done";

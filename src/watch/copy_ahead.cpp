@@ -96,8 +96,8 @@ void CopyAhead::work(Sender const& sender) const {
 }
 
 void CopyAhead::message(Message const& message) {
-  if (auto copied = received<message::Copied>(message)) digest_ = std::move(copied->digest);
-  if (auto there = received<message::WasThere>(message)) digest_there_ = std::move(there->digest);
+  if (auto copied = received<message::Copied>(message)) digest_ = std::move(copied->text);
+  if (auto there = received<message::WasThere>(message)) digest_there_ = std::move(there->text);
 }
 
 OutputFile* CopyAhead::copy_of(std::string const& digest) { return copy_ && !digest_.empty() && digest_ == digest ? &*copy_ : nullptr; }
