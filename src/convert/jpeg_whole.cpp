@@ -1,12 +1,8 @@
 #include "convert/jpeg_whole.h"
 
 #include <algorithm>
-#include <csetjmp>
-#include <cstdio>
-// These two want <cstdio> first.
-#include <jpeglib.h>
 
-#include <jerror.h>
+#include "convert/jpeg_reader.h"
 
 namespace layright {
 namespace {
@@ -20,35 +16,11 @@ constexpr int kMostPadding = 64;
 constexpr std::size_t kZeroBytes = 16;
 constexpr int kZeroCoefficients = 20;
 
-/// libjpeg's way out of an error, and what it warned of.
-struct Watch {
-  jpeg_error_mgr manager{};
-  std::jmp_buf out{};
-  bool cut = false, broken = false;
-};
-
-Watch& watch_of(j_common_ptr info) { return *static_cast<Watch*>(info->client_data); }
-
-[[noreturn]] void leave(j_common_ptr info) { std::longjmp(watch_of(info).out, 1); }
-
 /// What was passed over, up to where the library reads now.
 bool is_padding(jpeg_decompress_struct const& info, int bytes) {
   auto const* const end = info.src->next_input_byte;
   return bytes <= kMostPadding && std::all_of(end - bytes, end, [&](JOCTET b) { return b == end[-bytes]; });
 }
-
-/// Only what loses rows or blocks: a little padding between the parts is harmless and common.
-void warn(j_common_ptr info, int level) {
-  if (level >= 0) return;
-  int const code = info->err->msg_code;
-  if (code == JWRN_HIT_MARKER || code == JWRN_JPEG_EOF) watch_of(info).cut = true;
-  if (code == JWRN_EXTRANEOUS_DATA && info->is_decompressor &&
-      !is_padding(*reinterpret_cast<jpeg_decompress_struct*>(info), info->err->msg_parm.i[0]))
-    watch_of(info).broken = true;
-  if (code == JWRN_HUFF_BAD_CODE || code == JWRN_MUST_RESYNC) watch_of(info).broken = true;
-}
-
-void say_nothing(j_common_ptr) {}
 
 double kept_bytes(jpeg_decompress_struct const& info) {
   double samples = 0;
@@ -90,53 +62,40 @@ bool has_zeros(std::span<std::byte const> bytes, std::size_t count) {
   return false;
 }
 
-enum class End { whole, too_large, failed };
-
-// Nothing in here may have a destructor: an error jumps over it.
-End decode(jpeg_decompress_struct& info, Watch& watch, std::span<std::byte const> bytes, std::function<void(std::size_t)> const& used) {
-  if (setjmp(watch.out) != 0) return End::failed;
-  jpeg_mem_src(&info, reinterpret_cast<unsigned char const*>(bytes.data()), bytes.size());
-  jpeg_read_header(&info, TRUE);
-  if (jpeg_has_multiple_scans(&info) && kept_bytes(info) > kMostKept) return End::too_large;
-  info.scale_num = 1;
-  info.scale_denom = DCTSIZE;
-  info.out_color_space = info.jpeg_color_space;
-  info.do_fancy_upsampling = FALSE;
-  info.do_block_smoothing = FALSE;
-  jpeg_start_decompress(&info);
-  // Of several scans only the first is looked at: the others have tables of their own.
-  std::size_t zeros = 0;
-  if (!jpeg_has_multiple_scans(&info) && zeros_tell(info, zeros) && has_zeros(bytes.subspan(bytes.size() - info.src->bytes_in_buffer), zeros))
-    watch.broken = true;
-  auto* const rows = (*info.mem->alloc_sarray)(reinterpret_cast<j_common_ptr>(&info), JPOOL_IMAGE,
-                                               info.output_width * static_cast<JDIMENSION>(info.output_components), 1);
-  while (info.output_scanline < info.output_height) {
-    jpeg_read_scanlines(&info, rows, 1);
-    used(bytes.size() - info.src->bytes_in_buffer);
-  }
-  jpeg_finish_decompress(&info);
-  return End::whole;
-}
-
 }  // namespace
 
-Result<bool> jpeg_is_whole(std::span<std::byte const> bytes, std::function<void(std::size_t)> const& used) {
-  Watch watch;
-  jpeg_decompress_struct info{};
-  info.err = jpeg_std_error(&watch.manager);
-  info.client_data = &watch;
-  watch.manager.error_exit = leave;
-  watch.manager.emit_message = warn;
-  watch.manager.output_message = say_nothing;
-  jpeg_create_decompress(&info);
-  auto const end = decode(info, watch, bytes, used);
-  int const code = watch.manager.msg_code;
-  jpeg_destroy_decompress(&info);
-  if (end == End::too_large || (end == End::failed && code == JERR_OUT_OF_MEMORY)) return false;
-  if (watch.cut) return cut_short();
-  if (watch.broken) return broken_picture("parts of the picture cannot be read");
-  if (end == End::failed) return broken_picture("no reader of pictures can show it");
-  return true;
+Result<std::optional<std::size_t>> whole_jpeg_length(std::span<std::byte const> bytes, std::function<void(std::size_t)> const& used) {
+  bool cut = false, broken = false, too_large = false;
+  // Only what loses rows or blocks: a little padding between the parts is harmless and common.
+  JpegReader reader(bytes, [&](int code) {
+    if (code == JWRN_HIT_MARKER || code == JWRN_JPEG_EOF) cut = true;
+    if (code == JWRN_EXTRANEOUS_DATA && !is_padding(reader.info, reader.number())) broken = true;
+    if (code == JWRN_HUFF_BAD_CODE || code == JWRN_MUST_RESYNC) broken = true;
+  });
+  auto& info = reader.info;
+  std::size_t data = 0, zeros = 0;  // where its data begins, and how many zeros there are too many
+  bool const decoded = reader.run([&] {
+    jpeg_read_header(&info, TRUE);
+    too_large = jpeg_has_multiple_scans(&info) && kept_bytes(info) > kMostKept;
+    if (too_large) return;
+    info.scale_num = 1;
+    info.scale_denom = DCTSIZE;
+    info.out_color_space = info.jpeg_color_space;
+    info.do_fancy_upsampling = FALSE;
+    info.do_block_smoothing = FALSE;
+    jpeg_start_decompress(&info);
+    data = reader.used();
+    // Of several scans only the first could be looked at: the others have tables of their own.
+    if (jpeg_has_multiple_scans(&info) || !zeros_tell(info, zeros)) zeros = 0;
+    for (auto* const row = reader.row(); info.output_scanline < info.output_height; used(reader.used())) jpeg_read_scanlines(&info, row, 1);
+    jpeg_finish_decompress(&info);
+  });
+  if (too_large || (!decoded && reader.code() == JERR_OUT_OF_MEMORY)) return std::optional<std::size_t>();
+  if (cut) return cut_short();
+  if (broken || (decoded && zeros > 0 && has_zeros(bytes.subspan(data, reader.used() - data), zeros)))
+    return broken_picture("parts of the picture cannot be read");
+  if (!decoded) return broken_picture("no reader of pictures can show it");
+  return std::optional(reader.used());
 }
 
 }  // namespace layright

@@ -1,11 +1,8 @@
 #include "marks/jpeg_ink.h"
 
 #include <cmath>
-#include <csetjmp>
-#include <cstdio>
-// This one wants <cstdio> first.
-#include <jpeglib.h>
 
+#include "convert/jpeg_reader.h"
 #include "marks/jpeg_whole.h"
 #include "marks/picture_white.h"
 #include "marks/pixel_judge.h"
@@ -41,27 +38,14 @@ int halvings(fz_image const& image, fz_matrix const& matrix) {
   return n;
 }
 
-struct Escape {
-  jpeg_error_mgr manager{};
-  std::jmp_buf out{};
-  bool made_up = false;
-};
-
-[[noreturn]] void leave(j_common_ptr info) { std::longjmp(static_cast<Escape*>(info->client_data)->out, 1); }
-void hear(j_common_ptr info, int level) {
-  if (level < 0 && makes_something_up(info->err->msg_code)) static_cast<Escape*>(info->client_data)->made_up = true;
-}
-
 /// The tints of a picture's outermost columns, a row each.
 struct Columns {
   std::vector<float> left, right;
 };
 
 // Nothing in here may have a destructor: an error jumps over it. `ink.rows` and all columns are large enough before.
-bool look(jpeg_decompress_struct& info, Escape& escape, Data data, fz_image const& image, int halved, PixelJudge const& judge, ImageInk& ink,
-          PictureBorder& border, Columns& columns) {
-  if (setjmp(escape.out) != 0) return false;
-  jpeg_mem_src(&info, data.bytes, data.size);
+bool look(JpegReader& reader, fz_image const& image, int halved, PixelJudge const& judge, ImageInk& ink, PictureBorder& border, Columns& columns) {
+  auto& info = reader.info;
   jpeg_read_header(&info, TRUE);
   if (info.image_width != static_cast<JDIMENSION>(image.w) || info.image_height != static_cast<JDIMENSION>(image.h)) return false;
   // In a PDF three components are YCbCr unless Adobe's marker says otherwise, whatever they are called (ISO 32000-1, Table 13).
@@ -71,8 +55,7 @@ bool look(jpeg_decompress_struct& info, Escape& escape, Data data, fz_image cons
   jpeg_start_decompress(&info);
   int const samples = info.output_components;
   if (samples != (info.out_color_space == JCS_GRAYSCALE ? 1 : 3) || samples != image.n || info.output_height > ink.rows.size()) return false;
-  auto* const row =
-      (*info.mem->alloc_sarray)(reinterpret_cast<j_common_ptr>(&info), JPOOL_IMAGE, info.output_width * static_cast<JDIMENSION>(samples), 1);
+  auto* const row = reader.row();
   ink.width = static_cast<int>(info.output_width);
   ink.height = static_cast<int>(info.output_height);
   while (info.output_scanline < info.output_height) {
@@ -99,17 +82,12 @@ std::optional<ImageInk> look_at_jpeg(fz_context* ctx, fz_image* image, fz_matrix
   ink.all = true;
   PictureBorder border;
   Columns columns{std::vector<float>(ink.rows.size()), std::vector<float>(ink.rows.size())};
-  Escape escape;
-  jpeg_decompress_struct info{};
-  info.err = jpeg_std_error(&escape.manager);
-  info.client_data = &escape;
-  escape.manager.error_exit = leave;
-  escape.manager.emit_message = hear;
-  jpeg_create_decompress(&info);
-  bool const looked = look(info, escape, data, *image, halvings(*image, matrix), PixelJudge(rule, alpha, image->n, false), ink, border, columns);
-  jpeg_destroy_decompress(&info);
+  bool made_up = false, looked = false;
+  JpegReader reader(std::as_bytes(std::span(data.bytes, data.size)), [&](int code) { made_up = made_up || makes_something_up(code); });
+  PixelJudge const judge(rule, alpha, image->n, false);
+  reader.run([&] { looked = look(reader, *image, halvings(*image, matrix), judge, ink, border, columns); });
   if (!looked) return std::nullopt;
-  ink.cut = escape.made_up;
+  ink.cut = made_up;
   auto const height = static_cast<std::size_t>(ink.height);
   ink.rows.resize(height);
   ink.faint.resize(height);

@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numeric>
+
+#include "convert/jpeg_reader.h"
 
 namespace layright {
 namespace {
@@ -29,30 +32,13 @@ int quality_of(double sum) {
 
 }  // namespace
 
-int jpeg_quality(std::span<unsigned char const> b) {
-  std::size_t at = 2;
-  if (b.size() < 4 || b[0] != 0xFF || b[1] != 0xD8) return 0;
-  while (at + 4 <= b.size()) {
-    if (b[at] != 0xFF) return 0;
-    unsigned const marker = b[at + 1];
-    if (marker == 0xFF) {
-      ++at;
-      continue;
-    }
-    if (marker == 0xDA || marker == 0xD9) return 0;  // the picture itself begins
-    std::size_t const length = static_cast<std::size_t>(b[at + 2]) << 8 | b[at + 3];
-    if (length < 2 || at + 2 + length > b.size()) return 0;
-    if (marker == 0xDB && length >= 3) {
-      bool const wide = b[at + 4] >> 4;
-      std::size_t const size = wide ? 128 : 64;
-      if (length < 3 + size) return 0;
-      double sum = 0;
-      for (std::size_t i = 0; i < 64; ++i) sum += wide ? b[at + 5 + 2 * i] << 8 | b[at + 6 + 2 * i] : b[at + 5 + i];
-      return quality_of(sum);
-    }
-    at += 2 + length;
-  }
-  return 0;
+int jpeg_quality(std::span<unsigned char const> bytes) {
+  JpegReader reader(std::as_bytes(bytes));
+  auto& info = reader.info;
+  if (!reader.run([&] { jpeg_read_header(&info, TRUE); })) return 0;
+  int const number = info.comp_info[0].quant_tbl_no;
+  auto const* const table = number >= 0 && number < NUM_QUANT_TBLS ? info.quant_tbl_ptrs[number] : nullptr;
+  return table ? quality_of(std::accumulate(table->quantval, table->quantval + DCTSIZE2, 0.0)) : 0;
 }
 
 }  // namespace layright

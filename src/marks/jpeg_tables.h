@@ -6,7 +6,7 @@
 namespace layright {
 
 /// The quality, 1 to 100, at which the luminance table of ITU-T T.81, Annex K.1, scaled as the Independent JPEG Group's library
-/// scales it, comes nearest to the first table of `bytes`; 0 where there is none.
+/// scales it, comes nearest to the table of its first channel; 0 where there is none.
 int jpeg_quality(std::span<unsigned char const> bytes);
 
 }  // namespace layright
