@@ -294,12 +294,12 @@ TEST_CASE("numbers and initials that read both ways are left unknown", "[letters
   CHECK(read(reversed(picture)) == Reading::unknown);
 }
 
-TEST_CASE("letters that are turned or reversed one by one never say that the page is wrong", "[letters]") {
+TEST_CASE("letters that are turned or reversed one by one are left to a person", "[letters]") {
   constexpr char const *kUp = "1 0 0 1", *kTurned = "-1 0 0 -1", *kBack = "-1 0 0 1";
   SECTION("turned ones among upright ones, as some scripts have them") {
     auto const picture = picture_of(laid({{'L', kTurned}, {'R', kUp}, {'G', kTurned}, {'F', kUp}, {'J', kTurned}, {'P', kUp}}));
-    CHECK(read(picture) != Reading::wrong);
-    CHECK(read(reversed(picture)) != Reading::right);
+    CHECK(read(picture) == Reading::unknown);
+    CHECK(read(reversed(picture)) == Reading::unknown);
   }
   SECTION("reversed ones among upright ones, as for a joke") {
     auto const picture = picture_of(laid({{'R', kBack}, {'F', kUp}, {'G', kBack}, {'J', kUp}, {'N', kBack}, {'4', kUp}}));
