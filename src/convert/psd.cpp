@@ -97,7 +97,7 @@ void Planes::undo_prediction() {
 bool unpack_bits(std::span<std::byte const> runs, std::byte* into, std::size_t wanted) {
   std::size_t at = 0, made = 0;
   while (at < runs.size() && made < wanted) {
-    int const n = static_cast<signed char>(runs[at++]);
+    int const byte = std::to_integer<int>(runs[at++]), n = byte < 128 ? byte : byte - 256;
     if (n == -128) continue;
     std::size_t const length = static_cast<std::size_t>(n >= 0 ? n + 1 : 1 - n);
     if (made + length > wanted) return false;

@@ -23,7 +23,7 @@ QPDFObjectHandle PageTree::find_root() {
   auto root = file_->pdf().getRoot().getKey("/Pages");
   std::set<QPDFObjGen> seen;
   while (root.isDictionary() && root.getKey("/Parent").isDictionary() && seen.insert(root.getObjGen()).second) root = root.getKey("/Parent");
-  if (seen.size() > 0) oddities_.push_back("the catalog does not point at the root of the page tree");
+  if (!seen.empty()) oddities_.push_back("the catalog does not point at the root of the page tree");
   return root;
 }
 

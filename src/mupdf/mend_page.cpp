@@ -22,8 +22,7 @@ bool loads(fz_context* ctx, Mending& m, pdf_obj* kind, pdf_obj* object) {
     if (kind == PDF_NAME(XObject) && pdf_name_eq(ctx, pdf_dict_get(ctx, object, PDF_NAME(Subtype)), PDF_NAME(Image)))
       fz_drop_image(ctx, pdf_load_image(ctx, m.document, object));
     else if (kind == PDF_NAME(ColorSpace)) fz_drop_colorspace(ctx, pdf_load_colorspace(ctx, object));
-    else if (kind == PDF_NAME(Shading)) fz_drop_shade(ctx, pdf_load_shading(ctx, m.document, object));
-    else if (kind == PDF_NAME(Pattern) && pdf_dict_get_int(ctx, object, PDF_NAME(PatternType)) == 2)
+    else if (kind == PDF_NAME(Shading) || (kind == PDF_NAME(Pattern) && pdf_dict_get_int(ctx, object, PDF_NAME(PatternType)) == 2))
       fz_drop_shade(ctx, pdf_load_shading(ctx, m.document, object));
     else if (kind == PDF_NAME(Pattern)) pdf_drop_pattern(ctx, pdf_load_pattern(ctx, m.document, object));
   }

@@ -1,6 +1,7 @@
 #include "mupdf/run_rules.h"
 
 #include <algorithm>
+#include <cmath>
 #include <cstring>
 #include <exception>
 #include <utility>
@@ -77,7 +78,8 @@ RunRules::Mask RunRules::mask(pdf_obj* group, float const* backdrop, bool lumino
   if (read_transfer(ctx_, LibraryLayerObjects{ctx_}.get(mask_asked_, "TR"), &read)) {
     wanted.curve = read.curves[0];
     fresh.made.group = transferred_mask(ctx_, document_, wanted);
-    fresh.made.backdrop = static_cast<float>(wanted.curve[static_cast<std::size_t>(255 * std::clamp(wanted.backdrop, 0.0F, 1.0F) + 0.5F)]) / 255;
+    fresh.made.backdrop =
+        static_cast<float>(wanted.curve[static_cast<std::size_t>(std::lround(255 * std::clamp(wanted.backdrop, 0.0F, 1.0F)))]) / 255;
   }
   masks_.push_back(fresh);
   pdf_keep_obj(ctx_, mask_asked_);

@@ -115,7 +115,7 @@ std::string by_yes_or_no(ppd_option_t const* option, Question const& question) {
   return grey == (question.keyword == "color") ? no->choice : yes->choice;
 }
 
-void say(PressSetup& setup, char const* check, Level level, std::string message) { setup.tell(check, level, message, ""); }
+void say(PressSetup& setup, char const* check, Level level, std::string const& message) { setup.tell(check, level, message, ""); }
 
 /// Whether a choice needs no part that the PPD, with the press's own options set, takes for not installed.
 bool is_installed(Ppd::Members& ppd, PressSetup const& setup, char const* option, std::string const& choice) {

@@ -53,11 +53,11 @@ Result<LedgerSeal> LedgerSeal::set(Ledger& ledger) {
 
 /// It lies where SQLite has put it, and stays there: nothing else is ever written to its page.
 bool LedgerSeal::find_mark() {
-  constexpr std::size_t kPiece = 1u << 20;
-  for (long long at = 0;; at += static_cast<long long>(kPiece)) {
-    auto const piece = bytes_at(file_.get(), at, kPiece + mark_.size());
+  constexpr std::size_t kSearchPiece = 1u << 20;
+  for (long long at = 0;; at += static_cast<long long>(kSearchPiece)) {
+    auto const piece = bytes_at(file_.get(), at, kSearchPiece + mark_.size());
     if (auto const found = piece.find(mark_); found != std::string::npos) return place_ = at + static_cast<long long>(found), true;
-    if (piece.size() < kPiece) return false;
+    if (piece.size() < kSearchPiece) return false;
   }
 }
 

@@ -74,17 +74,17 @@ void draw_feed_edge(ProofCanvas& pen, Proof const& proof, double x, double y, do
   pen.text(middle + 14, y - 11, words, 8.5, kInk, true);
 }
 
-struct Box {
+struct DrawnRect {
   double x0, y0, x1, y1;
-  bool meets(Box const& o) const { return x0 < o.x1 && o.x0 < x1 && y0 < o.y1 && o.y0 < y1; }
+  bool meets(DrawnRect const& o) const { return x0 < o.x1 && o.x0 < x1 && y0 < o.y1 && o.y0 < y1; }
 };
 
 /// Marks are put at a corner of their place, or beside it with a line to it, wherever no other mark is yet.
 class BadgePlacer {
  public:
-  BadgePlacer(ProofCanvas& pen, Box const& room) : pen_(pen), room_(room) {}
+  BadgePlacer(ProofCanvas& pen, DrawnRect const& room) : pen_(pen), room_(room) {}
 
-  void put(Box const& place, Level level, int number, std::string const& label) {
+  void put(DrawnRect const& place, Level level, int number, std::string const& label) {
     double const r = kBadge * 1.3 + 1;
     double const width = label.empty() ? 0 : pen_.width_of(label, kLabel, true) + 6;
     std::pair<double, double> best{place.x0, place.y0};
@@ -98,8 +98,8 @@ class BadgePlacer {
                                  {place.x1 + step, place.y1}}) {
         double const inside_x = std::clamp(x, room_.x0 + r, std::max(room_.x0 + r, room_.x1 - r - width)),
                      inside_y = std::clamp(y, room_.y0 + r, room_.y1 - r);
-        Box const box{inside_x - r, inside_y - r, inside_x + r + width, inside_y + r};
-        if (std::ranges::any_of(taken_, [&](Box const& t) { return t.meets(box); })) continue;
+        DrawnRect const box{inside_x - r, inside_y - r, inside_x + r + width, inside_y + r};
+        if (std::ranges::any_of(taken_, [&](DrawnRect const& t) { return t.meets(box); })) continue;
         best = {inside_x, inside_y};
         found = true;
         break;
@@ -138,8 +138,8 @@ class BadgePlacer {
     std::string label;
   };
   ProofCanvas& pen_;
-  Box room_;
-  std::vector<Box> taken_;
+  DrawnRect room_;
+  std::vector<DrawnRect> taken_;
   std::vector<Put> put_;
 };
 
@@ -162,7 +162,7 @@ void draw_proof_sheet(ProofCanvas& pen, Proof const& proof, ProofPage const& pag
   BadgePlacer badges(pen, {x, y, x + w, y + h});
   // Outlines first, so that no outline runs over a number.
   struct Mark {
-    Box box;
+    DrawnRect box;
     Level level;
     int number;
     std::string label;
@@ -172,7 +172,7 @@ void draw_proof_sheet(ProofCanvas& pen, Proof const& proof, ProofPage const& pag
     auto const& f = page.findings[i];
     for (std::size_t p = 0; p < f.places.size(); ++p) {
       auto const r = matrix.apply(f.places[p]);
-      Box box{d.px(r.x0) - 2, d.py(r.y1) - 2, d.px(r.x1) + 2, d.py(r.y0) + 2};
+      DrawnRect box{d.px(r.x0) - 2, d.py(r.y1) - 2, d.px(r.x1) + 2, d.py(r.y0) + 2};
       // Where it runs off the sheet, what lies on it.
       box = {std::clamp(box.x0, x, x + w), std::clamp(box.y0, y, y + h), std::clamp(box.x1, x, x + w), std::clamp(box.y1, y, y + h)};
       all.push_back({box, f.level, static_cast<int>(i) + 1, p == 0 ? f.check : std::string()});
