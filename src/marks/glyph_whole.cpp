@@ -18,6 +18,8 @@ constexpr std::uint32_t tag(char const (&name)[5]) {
 
 constexpr std::size_t kPadding = 3;  // bytes that a last table may lack: tables begin at multiples of four
 constexpr int kDeepest = 6;          // glyphs made of glyphs
+// A head, and no instructions; on to the next multiple of four. What says more and shows nothing was written over (our own).
+constexpr std::uint32_t kMostOfNothing = 12;
 constexpr std::uint32_t kOutlines = tag("OTTO");
 
 std::uint32_t number(Bytes bytes, std::size_t at, std::size_t size) {
@@ -58,20 +60,20 @@ std::optional<Tables> tables_of(Bytes font) {
   return wanted ? std::optional(found) : std::nullopt;
 }
 
-bool outline_is_whole(Tables const& font, std::uint32_t glyph, int depth) {
+bool outline_is_whole(Tables const& font, std::uint32_t glyph, int depth, bool shows) {
   if (glyph >= number(font.maxp, 4, 2)) return true;
   std::size_t const width = number(font.head, 50, 2) == 0 ? 2 : 4, unit = width == 2 ? 2 : 1, at = glyph * width;
   if (at + 2 * width > font.loca.size()) return false;
   std::size_t const from = number(font.loca, at, width) * unit, to = number(font.loca, at + width, width) * unit;
   if (from == to) return true;
-  if (from > to || to > font.glyf.size()) return false;
+  if (from > to || to > font.glyf.size() || (!shows && to - from > kMostOfNothing)) return false;
   Bytes const outline = font.glyf.subspan(from, to - from);
   if (number(outline, 0, 2) < 0x8000 || depth == 0) return true;
   // One that is made of others (glyf, "composite glyph description", from memory).
   constexpr std::uint32_t kWords = 1, kScale = 8, kMore = 0x20, kTwoScales = 0x40, kMatrix = 0x80;
   for (std::size_t part = 10; part + 4 <= outline.size();) {
     std::uint32_t const flags = number(outline, part, 2);
-    if (!outline_is_whole(font, number(outline, part + 2, 2), depth - 1)) return false;
+    if (!outline_is_whole(font, number(outline, part + 2, 2), depth - 1, true)) return false;
     if ((flags & kMore) == 0) break;
     part += 4 + ((flags & kWords) != 0 ? 4 : 2) + ((flags & kScale) != 0 ? 2 : (flags & kTwoScales) != 0 ? 4 : (flags & kMatrix) != 0 ? 8 : 0);
   }
@@ -90,7 +92,8 @@ bool glyph_is_whole(Bytes font, int glyph, bool shows) {
   if (!is_truetype(font)) return cff_glyph_is_whole(font, glyph, shows);
   auto const tables = tables_of(font);
   if (!tables) return false;
-  return tables->outlines ? cff_glyph_is_whole(tables->cff, glyph, shows) : outline_is_whole(*tables, static_cast<std::uint32_t>(glyph), kDeepest);
+  return tables->outlines ? cff_glyph_is_whole(tables->cff, glyph, shows)
+                          : outline_is_whole(*tables, static_cast<std::uint32_t>(glyph), kDeepest, shows);
 }
 
 }  // namespace layright

@@ -141,6 +141,8 @@ def fonts():
     for tag in (b"glyf", b"loca"):
         made[f"{tag.decode()} beyond the end"] = (with_table(sound, tag, lambda name, start, length: (name, start, length + 9_000_000)), True)
         made[f"{tag.decode()} cut"] = (with_table(sound, tag, lambda name, start, length: (name, start, length // 50)), True)
+    at, size = next(struct.unpack(">II", sound[i + 8:i + 16]) for i in range(12, 12 + 16 * struct.unpack(">H", sound[4:6])[0], 16) if sound[i:i + 4] == b"glyf")
+    made["outlines written over with zeros"] = (sound[:at] + bytes(size) + sound[at + size:], True)
     return made
 
 
