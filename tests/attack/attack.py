@@ -664,8 +664,8 @@ def large_files_are_read_beside_all_else(s):
 def large_outputs_are_read_beside_all_else(s):
     """A laid file gets its name by its digest: while a large one cannot be read, a small file that came after it is laid and ready."""
     (s / "in" / "large.pdf").write_bytes(noisy(4900))  # 72 MB
-    watcher = s.begin(environment={"LD_PRELOAD": str(BUILD / "tests" / "held_reads.so"), "HELD_BYTES": "70000000", "HELD_IN": str(s / "ready"), "HELD_UNTIL": str(s / "go")})
-    wait_for((s / "go.held").exists, 120)
+    watcher = s.begin(environment={"LD_PRELOAD": str(BUILD / "tests" / "held_reads.so"), "HELD_BYTES": "70000000", "HELD_IN": str(s / "ready"), "HELD_UNTIL": str(s / "go"), "HELD_TOLD": str(s / "held-now")})
+    wait_for((s / "held-now").exists, 120)
     (s / "in" / "small.pdf").write_bytes(SMALL)
     wait_for(lambda: "small.pdf" in names(s, "ready"))
     check("large.pdf" not in names(s, "ready"), "it was not held")

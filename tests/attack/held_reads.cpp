@@ -1,7 +1,7 @@
 // A disk on which large files cannot be read yet: loaded before the program, this lets no piece of a file of HELD_BYTES or more be read before the
 // path HELD_UNTIL is there, other than the first few bytes by which its kind is known. Whoever reads one where other work waits does not get to that
 // work. HELD_IN: only of files below that folder, whether they have names yet or not.
-// That one is held is told by the path HELD_UNTIL.held.
+// That one is held is told by the path HELD_TOLD.
 #include <dlfcn.h>
 #include <fcntl.h>
 #include <stdio.h>
@@ -28,9 +28,8 @@ void wait_for_it(int descriptor, size_t size) {
   if (!bytes || !until || size <= kHead || fstat(descriptor, &about) != 0 || !S_ISREG(about.st_mode) || about.st_size < atoll(bytes)) return;
   char const* const folder = getenv("HELD_IN");
   if (folder && !lies_in(descriptor, folder)) return;
-  char told[4096];
-  snprintf(told, sizeof told, "%s.held", until);
-  int const tells = open(told, O_WRONLY | O_CREAT | O_CLOEXEC, 0666);
+  char const* const told = getenv("HELD_TOLD");
+  int const tells = told ? open(told, O_WRONLY | O_CREAT | O_CLOEXEC, 0666) : -1;
   if (tells >= 0) close(tells);
   for (int i = 0; i < kMostMilliseconds && access(until, F_OK) != 0; ++i) usleep(1000);
 }
