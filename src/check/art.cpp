@@ -140,4 +140,29 @@ std::vector<Finding> small_things(SmallThings const& small, PageView const& view
   return {f};
 }
 
+std::vector<Finding> density_findings(DensityLimit const& wanted, PageView const& view) {
+  ArtNotes const* art = art_of(view);
+  if (!art) return {};
+  Places beyond;
+  double worst = 0, worst_limit = 0;
+  for (PictureNote const& p : art->pictures) {
+    double const ppi = std::min(p.ppi_along, p.ppi_down) / print_scale(view), limit = p.one_bit ? wanted.bit_ppi : wanted.ppi;
+    bool const counts = wanted.most || (std::min(p.width, p.height) >= kLeastPixels && ppi > 0);
+    if (!counts || !(wanted.most ? clearly_above(ppi, limit) : clearly_below(ppi, limit))) continue;
+    beyond.add(p.shown);
+    double const share = ppi / limit;
+    if (worst_limit != 0 && (wanted.most ? share <= worst / worst_limit : share >= worst / worst_limit)) continue;
+    worst = ppi;
+    worst_limit = limit;
+  }
+  if (beyond.count == 0) return {};
+  auto f = art_finding(wanted.id, Level::note, beyond,
+                       counted(beyond.count, "picture has", "pictures have") + wanted.fault + where_text(beyond, view.unit) +
+                           (wanted.most ? ", the most " : ", the lowest ") + format_number(worst, 0) + " to the inch where " +
+                           format_number(worst_limit, 0) + wanted.why);
+  f.measured.emplace_back("ppi", worst);
+  f.wanted = {{"ppi", worst_limit}};
+  return {f};
+}
+
 }  // namespace layright

@@ -65,6 +65,15 @@ struct SmallThings {
 };
 std::vector<Finding> small_things(SmallThings const& small, PageView const& view);
 
+/// The one finding of pictures that have too many or too few pixels to the inch as printed, or none; told of the worst of them.
+struct DensityLimit {
+  std::string_view id;
+  double ppi, bit_ppi;     // of pictures, and of those of one bit
+  bool most = false;       // the limit is the most that is let pass, not the least
+  std::string fault, why;  // "3 pictures have" `fault` "…, the lowest 75 to the inch where 150" `why`
+};
+std::vector<Finding> density_findings(DensityLimit const& limit, PageView const& view);
+
 inline constexpr int kLeastPixels = 8;  // of a picture's side: with fewer it is a pattern, or a plain colour
 
 }  // namespace layright

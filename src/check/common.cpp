@@ -73,4 +73,13 @@ std::string counted(long count, std::string const& one, std::string const& many)
 
 Figures size_figures(double width_pt, double height_pt) { return {{"width_pt", width_pt}, {"height_pt", height_pt}}; }
 
+Finding size_finding(std::string_view id, std::string message, PageView const& view) {
+  auto const& seen = view.page.seen;
+  auto const sheet = view.target.sheet.page();
+  Finding f{.check = std::string(id), .level = Level::fix, .message = std::move(message), .where = seen.rect()};
+  f.measured = size_figures(seen.width, seen.height);
+  f.wanted = size_figures(sheet.width(), sheet.height());
+  return f;
+}
+
 }  // namespace layright

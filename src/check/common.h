@@ -38,5 +38,7 @@ std::string joined(std::vector<std::string> const& parts);
 std::string counted(long count, std::string const& one, std::string const& many);
 
 Figures size_figures(double width_pt, double height_pt);
+/// The page as seen is not the sheet: of level fix, at the whole page.
+Finding size_finding(std::string_view id, std::string message, PageView const& view);
 
 }  // namespace layright

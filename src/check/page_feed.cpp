@@ -9,14 +9,11 @@ std::vector<Finding> page_feed_findings(PageView const& view) {
   if (!can_be_seen(page) || sheet_match(page.seen, view.target) != SheetMatch::other_way) return {};
   auto const sheet = view.target.sheet.page();
   bool const short_edge = view.target.sheet.feed == Feed::short_edge;
-  Finding f{.check = "page.feed", .level = Level::fix};
-  f.message = "the page lies the other way: it is " + size_text(page.seen.width, page.seen.height, view.unit) + " as seen, and the sheet feeds " +
-              (short_edge ? "short" : "long") + " edge first, so it must be " + size_text(sheet.width(), sheet.height(), view.unit) +
-              "; `lay` writes a page that lies right";
-  f.where = page.seen.rect();
-  f.measured = size_figures(page.seen.width, page.seen.height);
-  f.wanted = size_figures(sheet.width(), sheet.height());
-  return {f};
+  return {size_finding("page.feed",
+                       "the page lies the other way: it is " + size_text(page.seen.width, page.seen.height, view.unit) +
+                           " as seen, and the sheet feeds " + (short_edge ? "short" : "long") + " edge first, so it must be " +
+                           size_text(sheet.width(), sheet.height(), view.unit) + "; `lay` writes a page that lies right",
+                       view)};
 }
 
 }  // namespace

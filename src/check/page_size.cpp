@@ -21,15 +21,11 @@ std::string difference(SeenSize const& seen, Target const& target, Unit unit) {
 std::vector<Finding> page_size_findings(PageView const& view) {
   Page const& page = view.page;
   if (!can_be_seen(page) || sheet_match(page.seen, view.target) != SheetMatch::other_size) return {};
-  auto const sheet = view.target.sheet.page();
-  Finding f{.check = "page.size", .level = Level::fix};
-  f.message = "the page is " + size_text(page.seen.width, page.seen.height, view.unit) + " as seen, the sheet " +
-              sheet_text(view.target.sheet, view.unit) + ": it is " + difference(page.seen, view.target, view.unit) +
-              "; `lay` puts its art on a page of the sheet's size, at the scale that --scale says";
-  f.where = page.seen.rect();
-  f.measured = size_figures(page.seen.width, page.seen.height);
-  f.wanted = size_figures(sheet.width(), sheet.height());
-  return {f};
+  return {size_finding("page.size",
+                       "the page is " + size_text(page.seen.width, page.seen.height, view.unit) + " as seen, the sheet " +
+                           sheet_text(view.target.sheet, view.unit) + ": it is " + difference(page.seen, view.target, view.unit) +
+                           "; `lay` puts its art on a page of the sheet's size, at the scale that --scale says",
+                       view)};
 }
 
 }  // namespace

@@ -1,5 +1,3 @@
-#include <algorithm>
-
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -7,28 +5,14 @@ namespace layright {
 namespace {
 
 std::vector<Finding> picture_fine_findings(PageView const& view) {
-  ArtNotes const* art = art_of(view);
-  if (!art) return {};
   Limits const& limits = view.target.limits;
-  Places fine;
-  double worst = 0, worst_limit = 0;
-  for (PictureNote const& p : art->pictures) {
-    double const ppi = std::min(p.ppi_along, p.ppi_down) / print_scale(view), limit = p.one_bit ? limits.bit_fine_ppi : limits.picture_fine_ppi;
-    if (!clearly_above(ppi, limit)) continue;
-    fine.add(p.shown);
-    if (worst_limit == 0 || ppi / limit > worst / worst_limit) {
-      worst = ppi;
-      worst_limit = limit;
-    }
-  }
-  if (fine.count == 0) return {};
-  auto f = art_finding("picture.fine", Level::note, fine,
-                       counted(fine.count, "picture has", "pictures have") + " more pixels than the press can show" + where_text(fine, view.unit) +
-                           ", the most " + format_number(worst, 0) + " to the inch where " + format_number(worst_limit, 0) +
-                           " are plenty: the job is larger and slower than it need be");
-  f.measured.emplace_back("ppi", worst);
-  f.wanted = {{"ppi", worst_limit}};
-  return {f};
+  return density_findings({.id = "picture.fine",
+                           .ppi = limits.picture_fine_ppi,
+                           .bit_ppi = limits.bit_fine_ppi,
+                           .most = true,
+                           .fault = " more pixels than the press can show",
+                           .why = " are plenty: the job is larger and slower than it need be"},
+                          view);
 }
 
 }  // namespace

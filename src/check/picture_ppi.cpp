@@ -1,5 +1,3 @@
-#include <algorithm>
-
 #include "check/art.h"
 #include "check/rows.h"
 
@@ -7,28 +5,13 @@ namespace layright {
 namespace {
 
 std::vector<Finding> picture_ppi_findings(PageView const& view) {
-  ArtNotes const* art = art_of(view);
-  if (!art) return {};
   Limits const& limits = view.target.limits;
-  Places low;
-  double worst = 0, worst_limit = 0;
-  for (PictureNote const& p : art->pictures) {
-    double const ppi = std::min(p.ppi_along, p.ppi_down) / print_scale(view), limit = p.one_bit ? limits.bit_ppi : limits.picture_ppi;
-    if (std::min(p.width, p.height) < kLeastPixels || !(ppi > 0) || !clearly_below(ppi, limit)) continue;
-    low.add(p.shown);
-    if (worst_limit == 0 || ppi / limit < worst / worst_limit) {
-      worst = ppi;
-      worst_limit = limit;
-    }
-  }
-  if (low.count == 0) return {};
-  auto f = art_finding("picture.ppi", Level::note, low,
-                       counted(low.count, "picture has", "pictures have") + " few pixels for the printed size" + where_text(low, view.unit) +
-                           ", the lowest " + format_number(worst, 0) + " to the inch where " + format_number(worst_limit, 0) +
-                           " are wanted: edges will be soft or stepped; ask for the picture in its original size");
-  f.measured.emplace_back("ppi", worst);
-  f.wanted = {{"ppi", worst_limit}};
-  return {f};
+  return density_findings({.id = "picture.ppi",
+                           .ppi = limits.picture_ppi,
+                           .bit_ppi = limits.bit_ppi,
+                           .fault = " few pixels for the printed size",
+                           .why = " are wanted: edges will be soft or stepped; ask for the picture in its original size"},
+                          view);
 }
 
 }  // namespace

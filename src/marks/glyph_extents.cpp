@@ -65,13 +65,6 @@ bool is_damaged(fz_context* ctx, fz_font* font, int glyph, bool not_read, bool s
 
 }  // namespace
 
-fz_matrix glyph_matrix(fz_text_span const& span, fz_text_item const& item) {
-  fz_matrix m = span.trm;
-  m.e = item.x;
-  m.f = item.y;
-  return m;
-}
-
 GlyphCache::~GlyphCache() {
   for (auto& [font, book] : fonts_) fz_drop_font(ctx_, font);
 }

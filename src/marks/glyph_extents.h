@@ -13,9 +13,6 @@
 
 namespace layright {
 
-/// A glyph's matrix: the span's own with the item's place in it (glyph space to the text's user space).
-fz_matrix glyph_matrix(fz_text_span const& span, fz_text_item const& item);
-
 class GlyphCache {
  public:
   /// `heard` is set while glyphs are read.

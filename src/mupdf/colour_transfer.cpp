@@ -90,28 +90,14 @@ enum { kDrawn, kListed };
 /// The library's functions of one kind of device; they are the same for all of that kind.
 template <int kind>
 struct Own {
-  static decltype(fz_device::fill_path) fill_path;
-  static decltype(fz_device::stroke_path) stroke_path;
-  static decltype(fz_device::fill_text) fill_text;
-  static decltype(fz_device::stroke_text) stroke_text;
-  static decltype(fz_device::fill_shade) fill_shade;
-  static decltype(fz_device::fill_image) fill_image;
-  static decltype(fz_device::fill_image_mask) fill_image_mask;
+  static inline decltype(fz_device::fill_path) fill_path = nullptr;
+  static inline decltype(fz_device::stroke_path) stroke_path = nullptr;
+  static inline decltype(fz_device::fill_text) fill_text = nullptr;
+  static inline decltype(fz_device::stroke_text) stroke_text = nullptr;
+  static inline decltype(fz_device::fill_shade) fill_shade = nullptr;
+  static inline decltype(fz_device::fill_image) fill_image = nullptr;
+  static inline decltype(fz_device::fill_image_mask) fill_image_mask = nullptr;
 };
-template <int kind>
-decltype(fz_device::fill_path) Own<kind>::fill_path = nullptr;
-template <int kind>
-decltype(fz_device::stroke_path) Own<kind>::stroke_path = nullptr;
-template <int kind>
-decltype(fz_device::fill_text) Own<kind>::fill_text = nullptr;
-template <int kind>
-decltype(fz_device::stroke_text) Own<kind>::stroke_text = nullptr;
-template <int kind>
-decltype(fz_device::fill_shade) Own<kind>::fill_shade = nullptr;
-template <int kind>
-decltype(fz_device::fill_image) Own<kind>::fill_image = nullptr;
-template <int kind>
-decltype(fz_device::fill_image_mask) Own<kind>::fill_image_mask = nullptr;
 
 ColourTransfer const* transfer_of(Context ctx) {
   auto const* const rules = RunRules::of(ctx);

@@ -88,99 +88,76 @@ using Device = fz_device*;
 using Space = fz_colorspace*;
 using Params = fz_color_params;
 
-void close_device(Context c, Device d) { fz_close_device(c, of(d).painter); }
-void fill_path(Context c, Device d, fz_path const* path, int even_odd, fz_matrix ctm, Space cs, float const* color, float alpha, Params params) {
-  if (!of(d).dead) fz_fill_path(c, of(d).painter, path, even_odd, ctm, cs, color, alpha, params);
-}
-void stroke_path(Context c, Device d, fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm, Space cs, float const* color, float alpha,
-                 Params params) {
-  if (!of(d).dead) fz_stroke_path(c, of(d).painter, path, stroke, ctm, cs, color, alpha, params);
-}
-void clip_path(Context c, Device d, fz_path const* path, int even_odd, fz_matrix ctm, fz_rect scissor) {
-  if (enter(of(d), bounds_of(c, path, ctm))) fz_clip_path(c, of(d).painter, path, even_odd, ctm, scissor);
-}
-void clip_stroke_path(Context c, Device d, fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm, fz_rect scissor) {
-  if (enter(of(d), fz_bound_path(c, path, stroke, ctm))) fz_clip_stroke_path(c, of(d).painter, path, stroke, ctm, scissor);
-}
-void fill_text(Context c, Device d, fz_text const* text, fz_matrix ctm, Space cs, float const* color, float alpha, Params params) {
-  if (!of(d).dead) fz_fill_text(c, of(d).painter, text, ctm, cs, color, alpha, params);
-}
-void stroke_text(Context c, Device d, fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, Space cs, float const* color, float alpha,
-                 Params params) {
-  if (!of(d).dead) fz_stroke_text(c, of(d).painter, text, stroke, ctm, cs, color, alpha, params);
-}
-void clip_text(Context c, Device d, fz_text const* text, fz_matrix ctm, fz_rect scissor) {
-  if (enter(of(d), fz_bound_text(c, text, nullptr, ctm))) fz_clip_text(c, of(d).painter, text, ctm, scissor);
-}
-void clip_stroke_text(Context c, Device d, fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, fz_rect scissor) {
-  if (enter(of(d), fz_bound_text(c, text, stroke, ctm))) fz_clip_stroke_text(c, of(d).painter, text, stroke, ctm, scissor);
-}
-void fill_shade(Context c, Device d, fz_shade* shade, fz_matrix ctm, float alpha, Params params) {
-  if (!of(d).dead) fz_fill_shade(c, of(d).painter, shade, ctm, alpha, params);
-}
-void fill_image(Context c, Device d, fz_image* image, fz_matrix ctm, float alpha, Params params) {
-  if (!of(d).dead) fz_fill_image(c, of(d).painter, image, ctm, alpha, params);
-}
-void fill_image_mask(Context c, Device d, fz_image* image, fz_matrix ctm, Space cs, float const* color, float alpha, Params params) {
-  if (!of(d).dead) fz_fill_image_mask(c, of(d).painter, image, ctm, cs, color, alpha, params);
-}
-void clip_image_mask(Context c, Device d, fz_image* image, fz_matrix ctm, fz_rect scissor) {
-  if (enter(of(d), fz_transform_rect(fz_unit_rect, ctm))) fz_clip_image_mask(c, of(d).painter, image, ctm, scissor);
-}
-void pop_clip(Context c, Device d) {
-  if (leave(of(d))) fz_pop_clip(c, of(d).painter);
-}
-void begin_mask(Context c, Device d, fz_rect area, int luminosity, Space cs, float const* backdrop, Params params) {
-  if (enter(of(d), area)) fz_begin_mask(c, of(d).painter, area, luminosity, cs, backdrop, params);
-}
-void end_mask(Context c, Device d) {  // what follows is clipped by it, until pop_clip
-  if (!of(d).dead) fz_end_mask(c, of(d).painter);
-}
-void begin_group(Context c, Device d, fz_rect area, Space cs, int isolated, int knockout, int blend_mode, float alpha) {
-  if (enter(of(d), area)) fz_begin_group(c, of(d).painter, area, cs, isolated, knockout, blend_mode, alpha);
-}
-void end_group(Context c, Device d) {
-  if (leave(of(d))) fz_end_group(c, of(d).painter);
-}
-int begin_tile(Context c, Device d, fz_rect area, fz_rect view, float xstep, float ystep, fz_matrix ctm, int id) {
-  if (!enter(of(d), fz_transform_rect(area, ctm), false)) return 0;
-  return fz_begin_tile_id(c, of(d).painter, area, view, xstep, ystep, ctm, id);
-}
-void end_tile(Context c, Device d) {
-  if (leave(of(d))) fz_end_tile(c, of(d).painter);
-}
-void render_flags(Context c, Device d, int set, int clear) { fz_render_flags(c, of(d).painter, set, clear); }
-void set_default_colorspaces(Context c, Device d, fz_default_colorspaces* spaces) { fz_set_default_colorspaces(c, of(d).painter, spaces); }
-
 }  // namespace
 
-fz_device* new_guarded_device(fz_context* ctx, fz_device* painter, fz_irect area) {
-  auto* const d = fz_new_derived_device(ctx, GuardedDevice);
-  d->painter = painter;
-  d->areas[0] = area;
-  fz_device& b = d->base;
-  b.close_device = close_device;
-  b.fill_path = fill_path;
-  b.stroke_path = stroke_path;
-  b.clip_path = clip_path;
-  b.clip_stroke_path = clip_stroke_path;
-  b.fill_text = fill_text;
-  b.stroke_text = stroke_text;
-  b.clip_text = clip_text;
-  b.clip_stroke_text = clip_stroke_text;
-  b.fill_shade = fill_shade;
-  b.fill_image = fill_image;
-  b.fill_image_mask = fill_image_mask;
-  b.clip_image_mask = clip_image_mask;
-  b.pop_clip = pop_clip;
-  b.begin_mask = begin_mask;
-  b.end_mask = end_mask;
-  b.begin_group = begin_group;
-  b.end_group = end_group;
-  b.begin_tile = begin_tile;
-  b.end_tile = end_tile;
-  b.render_flags = render_flags;
-  b.set_default_colorspaces = set_default_colorspaces;
+fz_device* new_guarded_device(fz_context* ctx, fz_device* painter, fz_irect within) {
+  auto* const own = fz_new_derived_device(ctx, GuardedDevice);
+  own->painter = painter;
+  own->areas[0] = within;
+  fz_device& b = own->base;
+  b.close_device = [](Context c, Device d) { fz_close_device(c, of(d).painter); };
+  b.fill_path = [](Context c, Device d, fz_path const* path, int even_odd, fz_matrix ctm, Space cs, float const* color, float alpha, Params params) {
+    if (!of(d).dead) fz_fill_path(c, of(d).painter, path, even_odd, ctm, cs, color, alpha, params);
+  };
+  b.stroke_path = [](Context c, Device d, fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm, Space cs, float const* color,
+                     float alpha, Params params) {
+    if (!of(d).dead) fz_stroke_path(c, of(d).painter, path, stroke, ctm, cs, color, alpha, params);
+  };
+  b.clip_path = [](Context c, Device d, fz_path const* path, int even_odd, fz_matrix ctm, fz_rect scissor) {
+    if (enter(of(d), bounds_of(c, path, ctm))) fz_clip_path(c, of(d).painter, path, even_odd, ctm, scissor);
+  };
+  b.clip_stroke_path = [](Context c, Device d, fz_path const* path, fz_stroke_state const* stroke, fz_matrix ctm, fz_rect scissor) {
+    if (enter(of(d), fz_bound_path(c, path, stroke, ctm))) fz_clip_stroke_path(c, of(d).painter, path, stroke, ctm, scissor);
+  };
+  b.fill_text = [](Context c, Device d, fz_text const* text, fz_matrix ctm, Space cs, float const* color, float alpha, Params params) {
+    if (!of(d).dead) fz_fill_text(c, of(d).painter, text, ctm, cs, color, alpha, params);
+  };
+  b.stroke_text = [](Context c, Device d, fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, Space cs, float const* color,
+                     float alpha, Params params) {
+    if (!of(d).dead) fz_stroke_text(c, of(d).painter, text, stroke, ctm, cs, color, alpha, params);
+  };
+  b.clip_text = [](Context c, Device d, fz_text const* text, fz_matrix ctm, fz_rect scissor) {
+    if (enter(of(d), fz_bound_text(c, text, nullptr, ctm))) fz_clip_text(c, of(d).painter, text, ctm, scissor);
+  };
+  b.clip_stroke_text = [](Context c, Device d, fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm, fz_rect scissor) {
+    if (enter(of(d), fz_bound_text(c, text, stroke, ctm))) fz_clip_stroke_text(c, of(d).painter, text, stroke, ctm, scissor);
+  };
+  b.fill_shade = [](Context c, Device d, fz_shade* shade, fz_matrix ctm, float alpha, Params params) {
+    if (!of(d).dead) fz_fill_shade(c, of(d).painter, shade, ctm, alpha, params);
+  };
+  b.fill_image = [](Context c, Device d, fz_image* image, fz_matrix ctm, float alpha, Params params) {
+    if (!of(d).dead) fz_fill_image(c, of(d).painter, image, ctm, alpha, params);
+  };
+  b.fill_image_mask = [](Context c, Device d, fz_image* image, fz_matrix ctm, Space cs, float const* color, float alpha, Params params) {
+    if (!of(d).dead) fz_fill_image_mask(c, of(d).painter, image, ctm, cs, color, alpha, params);
+  };
+  b.clip_image_mask = [](Context c, Device d, fz_image* image, fz_matrix ctm, fz_rect scissor) {
+    if (enter(of(d), fz_transform_rect(fz_unit_rect, ctm))) fz_clip_image_mask(c, of(d).painter, image, ctm, scissor);
+  };
+  b.pop_clip = [](Context c, Device d) {
+    if (leave(of(d))) fz_pop_clip(c, of(d).painter);
+  };
+  b.begin_mask = [](Context c, Device d, fz_rect area, int luminosity, Space cs, float const* backdrop, Params params) {
+    if (enter(of(d), area)) fz_begin_mask(c, of(d).painter, area, luminosity, cs, backdrop, params);
+  };
+  b.end_mask = [](Context c, Device d) {  // what follows is clipped by it, until pop_clip
+    if (!of(d).dead) fz_end_mask(c, of(d).painter);
+  };
+  b.begin_group = [](Context c, Device d, fz_rect area, Space cs, int isolated, int knockout, int blend_mode, float alpha) {
+    if (enter(of(d), area)) fz_begin_group(c, of(d).painter, area, cs, isolated, knockout, blend_mode, alpha);
+  };
+  b.end_group = [](Context c, Device d) {
+    if (leave(of(d))) fz_end_group(c, of(d).painter);
+  };
+  b.begin_tile = [](Context c, Device d, fz_rect area, fz_rect view, float xstep, float ystep, fz_matrix ctm, int id) {
+    if (!enter(of(d), fz_transform_rect(area, ctm), false)) return 0;
+    return fz_begin_tile_id(c, of(d).painter, area, view, xstep, ystep, ctm, id);
+  };
+  b.end_tile = [](Context c, Device d) {
+    if (leave(of(d))) fz_end_tile(c, of(d).painter);
+  };
+  b.render_flags = [](Context c, Device d, int set, int clear) { fz_render_flags(c, of(d).painter, set, clear); };
+  b.set_default_colorspaces = [](Context c, Device d, fz_default_colorspaces* spaces) { fz_set_default_colorspaces(c, of(d).painter, spaces); };
   return &b;
 }
 

@@ -7,6 +7,7 @@
 #include "setup/ipp_values.h"
 #include "setup/ppd_words.h"
 #include "setup/render.h"
+#include "setup/setting.h"
 
 namespace layright {
 namespace {

@@ -173,13 +173,6 @@ std::vector<FoundJob> jobs_from(ipp_t* reply) {
   return jobs;
 }
 
-std::optional<int> newest_job(ipp_t* reply, std::string const& job_name) {
-  std::optional<int> found;
-  for (auto const& job : jobs_from(reply))
-    if (job.name == job_name) found = std::max(found.value_or(0), job.id);
-  return found;
-}
-
 JobStatus job_status_from(ipp_t* reply) {
   JobStatus status;
   if (auto* a = ippFindAttribute(reply, "job-state", IPP_TAG_ENUM)) status.state = state_from(ippGetInteger(a, 0));

@@ -2,7 +2,6 @@
 #pragma once
 #include <cups/ipp.h>
 
-#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -19,8 +18,6 @@ SendReply send_reply_from(ipp_t* reply);
 std::vector<std::pair<std::string, Offer>> queues_from(ipp_t* reply);
 /// Of Get-Jobs: all that have a number.
 std::vector<FoundJob> jobs_from(ipp_t* reply);
-/// Of Get-Jobs: the highest number of a job of that name.
-std::optional<int> newest_job(ipp_t* reply, std::string const& job_name);
 /// Of Get-Job-Attributes; `id` is not read.
 JobStatus job_status_from(ipp_t* reply);
 /// printer-state-reasons in plain words (state_words.h).

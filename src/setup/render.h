@@ -3,14 +3,9 @@
 #include <string>
 #include <string_view>
 
-#include "geometry/seen.h"
-#include "marks/marks.h"
 #include "sheet/target.h"
 
 namespace layright {
-
-/// Pictures cover at least half of what leaves ink: pictures; else graphics. Ours; ISO 32000-1, Table 70 gives the uses.
-Render render_for(Marks const& marks);
 
 /// IPP's print-rendering-intent (PWG 5100.13): relative for graphics, perceptual for pictures. ISO 32000-1, Table 70: vector graphics
 /// and scanned images are the typical uses of RelativeColorimetric and Perceptual. Automatic counts as graphics: nobody looked.

@@ -301,8 +301,6 @@ Outcome PrintService::cancel(int id) {
   });
 }
 
-Result<std::vector<std::string>> PrintService::troubles() { return m_->ask<std::vector<std::string>>("asking how the press is", ask_troubles); }
-
 Result<std::vector<std::pair<std::string, Offer>>> PrintService::queues() {
   return m_->ask<std::vector<std::pair<std::string, Offer>>>("asking CUPS for its queues", ask_queues);
 }

@@ -98,8 +98,6 @@ class PrintService {
   using Told = std::function<void(JobStatus const&, std::vector<std::string> const& troubles)>;
   Outcome follow(int id, double seconds, Told const& told);
   Outcome cancel(int id);
-  /// printer-state-reasons in plain words: "the tray is empty".
-  Result<std::vector<std::string>> troubles();
   /// All queues of a CUPS server: their names and what each says of itself.
   Result<std::vector<std::pair<std::string, Offer>>> queues();
 

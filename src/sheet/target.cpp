@@ -77,10 +77,7 @@ bool is_language(std::string_view text) {
 std::string_view word(Reading v) { return word_of(kReadings, v); }
 std::string_view word(WantedReading v) { return word_of(kWantedReadings, v); }
 std::string_view word(ReverseAt v) { return word_of(kReverseAts, v); }
-std::string_view word(UnknownReads v) { return word_of(kUnknownReads, v); }
 std::string_view word(Feed v) { return word_of(kFeeds, v); }
-std::string_view word(PlaceBy v) { return word_of(kPlaceBys, v); }
-std::string_view word(Anchor v) { return word_of(kAnchors, v); }
 std::string_view word(Render v) { return word_of(kRenders, v); }
 
 namespace {

@@ -123,10 +123,7 @@ struct Target {
 std::string_view word(Reading);
 std::string_view word(WantedReading);
 std::string_view word(ReverseAt);
-std::string_view word(UnknownReads);
 std::string_view word(Feed);
-std::string_view word(PlaceBy);
-std::string_view word(Anchor);
 std::string_view word(Render);
 Result<WantedReading> parse_wanted_reading(std::string_view);  // "mirrored" and "reversed" are taken for wrong, here and below
 Result<Reading> parse_incoming(std::string_view);              // right or wrong

@@ -178,7 +178,7 @@ TEST_CASE("the time is for all questions together, and a sending that broke off 
   REQUIRE(service);
   CHECK_FALSE((*service)->offer());
   auto const begun = Clock::now();
-  CHECK_FALSE((*service)->troubles());  // nothing is left of it
+  CHECK_FALSE((*service)->job(1));  // nothing is left of it
   CHECK(std::chrono::duration<double>(Clock::now() - begun).count() < 10);
 }
 
