@@ -6,6 +6,7 @@
 
 #include "marks/jpeg_tables.h"
 #include "marks/mask_fade.h"
+#include "mupdf/tried.h"
 
 namespace layright {
 namespace {
@@ -67,11 +68,7 @@ std::string without_subset_mark(char const* name) {
 
 /// Plain calls that may jump out, so nothing here has a destructor.
 fz_compressed_buffer* compressed(fz_context* ctx, fz_image* image) {
-  fz_compressed_buffer* buffer = nullptr;
-  fz_var(buffer);
-  fz_try(ctx) buffer = fz_compressed_image_buffer(ctx, image);
-  fz_catch(ctx) buffer = nullptr;
-  return buffer;
+  return tried<fz_compressed_buffer*>(ctx, nullptr, [&] { return fz_compressed_image_buffer(ctx, image); });
 }
 
 }  // namespace

@@ -17,6 +17,7 @@
 #include "mupdf/read_on_stream.h"
 #include "mupdf/run_rules.h"
 #include "mupdf/tiny_patterns.h"
+#include "mupdf/tried.h"
 #include "reading/text_sight.h"
 
 namespace layright {
@@ -35,11 +36,10 @@ void clean(fz_context* ctx, pdf_document* document) {
 
 /// Without this the library walks the page tree from its start for each page. It refuses odd trees; those stay slow.
 bool know_page_tree(fz_context* ctx, pdf_document* document) {
-  int ok = 1;
-  fz_var(ok);
-  fz_try(ctx) pdf_load_page_tree(ctx, document);
-  fz_catch(ctx) ok = 0;
-  return ok != 0;
+  return tried(ctx, false, [&] {
+    pdf_load_page_tree(ctx, document);
+    return true;
+  });
 }
 
 void keep_quiet(void*, char const*) {}
@@ -71,62 +71,43 @@ pdf_document* open_document(fz_context* ctx, unsigned char const* bytes, std::si
 }
 
 bool unlocked(fz_context* ctx, pdf_document* document, char const* password) {
-  int ok = 0;
-  fz_var(ok);
-  fz_try(ctx) ok = !pdf_needs_password(ctx, document) || pdf_authenticate_password(ctx, document, password) != 0;
-  fz_catch(ctx) ok = 0;
-  return ok != 0;
+  return tried(ctx, false, [&] { return !pdf_needs_password(ctx, document) || pdf_authenticate_password(ctx, document, password) != 0; });
 }
 
 int count_pages(fz_context* ctx, pdf_document* document) {
-  int n = 0;
-  fz_var(n);
-  fz_try(ctx) n = pdf_count_pages(ctx, document);
-  fz_catch(ctx) n = 0;
-  return n;
+  return tried<int>(ctx, 0, [&] { return pdf_count_pages(ctx, document); });
 }
 
 pdf_page* load_page(fz_context* ctx, pdf_document* document, int index) {
-  pdf_page* page = nullptr;
-  fz_var(page);
-  fz_try(ctx) {
-    page = pdf_load_page(ctx, document, index);
+  return tried<pdf_page*>(ctx, nullptr, [&] {
+    pdf_page* const page = pdf_load_page(ctx, document, index);
     // MuPDF 1.21 holds a page that it found by its map once more than it lets go of: the cache, the page, and nobody.
     if (document->fwd_page_map != nullptr && pdf_obj_refs(ctx, page->obj) == 3) pdf_drop_obj(ctx, page->obj);
-  }
-  fz_catch(ctx) page = nullptr;
-  return page;
+    return page;
+  });
 }
 
 /// The library's own matrix of the page, to be undone: Page::to_seen is what counts. It takes a UserUnit of 0 as it is written, which
 /// leaves nothing to undo.
 bool page_matrix(fz_context* ctx, pdf_page* page, fz_matrix* matrix) {
-  int ok = 1;
-  fz_rect box;
-  fz_var(ok);
-  fz_try(ctx) {
+  return tried(ctx, false, [&] {
+    fz_rect box;
     pdf_obj* unit = pdf_dict_get(ctx, page->obj, PDF_NAME(UserUnit));
     if (unit != nullptr && !(pdf_to_real(ctx, unit) > 0)) pdf_dict_del(ctx, page->obj, PDF_NAME(UserUnit));
     pdf_page_transform(ctx, page, &box, matrix);
-  }
-  fz_catch(ctx) ok = 0;
-  return ok != 0;
+    return true;
+  });
 }
 
 bool close_device(fz_context* ctx, fz_device* device) {
-  int ok = 1;
-  fz_var(ok);
-  fz_try(ctx) fz_close_device(ctx, device);
-  fz_catch(ctx) ok = 0;
-  return ok != 0;
+  return tried(ctx, false, [&] {
+    fz_close_device(ctx, device);
+    return true;
+  });
 }
 
 bool has_transparency_group(fz_context* ctx, pdf_page* page) {
-  int has = 0;
-  fz_var(has);
-  fz_try(ctx) has = pdf_name_eq(ctx, pdf_dict_getp(ctx, page->obj, "Group/S"), PDF_NAME(Transparency));
-  fz_catch(ctx) has = 0;
-  return has != 0;
+  return tried(ctx, false, [&] { return pdf_name_eq(ctx, pdf_dict_getp(ctx, page->obj, "Group/S"), PDF_NAME(Transparency)) != 0; });
 }
 
 void take_all(Marks& marks, Page const& page, MarksWanted const& wanted) {
@@ -136,11 +117,7 @@ void take_all(Marks& marks, Page const& page, MarksWanted const& wanted) {
 }
 
 bool group_knocks_out(fz_context* ctx, pdf_page* page) {
-  int knocks = 0;
-  fz_var(knocks);
-  fz_try(ctx) knocks = pdf_to_bool(ctx, pdf_dict_getp(ctx, page->obj, "Group/K"));
-  fz_catch(ctx) knocks = 0;
-  return knocks != 0;
+  return tried(ctx, false, [&] { return pdf_to_bool(ctx, pdf_dict_getp(ctx, page->obj, "Group/K")) != 0; });
 }
 
 Rect<PageSpace> page_rect(fz_rect const& r) { return {r.x0, r.y0, r.x1, r.y1}; }

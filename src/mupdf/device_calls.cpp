@@ -1,5 +1,7 @@
 #include "mupdf/device_calls.h"
 
+#include "mupdf/tried.h"
+
 namespace layright {
 namespace {
 
@@ -28,11 +30,7 @@ using Space = fz_colorspace*;
 using Params = fz_color_params;
 
 fz_device* allocate(fz_context* ctx) {
-  fz_device* device = nullptr;
-  fz_var(device);
-  fz_try(ctx) device = fz_new_device_of_size(ctx, sizeof(MarkDevice));
-  fz_catch(ctx) device = nullptr;
-  return device;
+  return tried<fz_device*>(ctx, nullptr, [&] { return fz_new_device_of_size(ctx, sizeof(MarkDevice)); });
 }
 
 }  // namespace

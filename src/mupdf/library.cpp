@@ -1,5 +1,7 @@
 #include "mupdf/library.h"
 
+#include "mupdf/tried.h"
+
 namespace layright {
 
 Rgb rgb_of(fz_context* ctx, fz_colorspace* space, float const* color, fz_color_params params) {
@@ -11,11 +13,7 @@ Rgb rgb_of(fz_context* ctx, fz_colorspace* space, float const* color, fz_color_p
 }
 
 fz_path* glyph_outline(fz_context* ctx, fz_font* font, int glyph, fz_matrix matrix) {
-  fz_path* path = nullptr;
-  fz_var(path);
-  fz_try(ctx) path = fz_outline_glyph(ctx, font, glyph, matrix);
-  fz_catch(ctx) path = nullptr;
-  return path;
+  return tried<fz_path*>(ctx, nullptr, [&] { return fz_outline_glyph(ctx, font, glyph, matrix); });
 }
 
 std::optional<fz_rect> glyph_control_box(fz_context* ctx, fz_font* font, int glyph) {
@@ -29,19 +27,12 @@ std::optional<fz_rect> glyph_control_box(fz_context* ctx, fz_font* font, int gly
 }
 
 fz_pixmap* image_pixels(fz_context* ctx, fz_image* image, fz_matrix matrix) {
-  fz_pixmap* pixels = nullptr;
-  fz_var(pixels);
-  fz_try(ctx) pixels = fz_get_pixmap_from_image(ctx, image, nullptr, &matrix, nullptr, nullptr);
-  fz_catch(ctx) pixels = nullptr;
-  return pixels;
+  return tried<fz_pixmap*>(ctx, nullptr, [&] { return fz_get_pixmap_from_image(ctx, image, nullptr, &matrix, nullptr, nullptr); });
 }
 
 fz_pixmap* pixels_in_rgb(fz_context* ctx, fz_pixmap* pixels) {
-  fz_pixmap* converted = nullptr;
-  fz_var(converted);
-  fz_try(ctx) converted = fz_convert_pixmap(ctx, pixels, fz_device_rgb(ctx), nullptr, nullptr, fz_default_color_params, 1);
-  fz_catch(ctx) converted = nullptr;
-  return converted;
+  return tried<fz_pixmap*>(ctx, nullptr,
+                           [&] { return fz_convert_pixmap(ctx, pixels, fz_device_rgb(ctx), nullptr, nullptr, fz_default_color_params, 1); });
 }
 
 fz_pixmap* shade_pixels(fz_context* ctx, fz_shade* shade, fz_matrix matrix, fz_irect area, fz_color_params params) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "document/annotation_kinds.h"
+#include "mupdf/tried.h"
 
 namespace layright {
 namespace {
@@ -144,11 +145,7 @@ std::size_t collect_free(fz_context* ctx, pdf_page* page, fz_rect* rects, std::s
 
 /// Whether there is anything to look for: most pages have no annotations.
 bool has_annotations(fz_context* ctx, pdf_page* page) {
-  int some = 0;
-  fz_var(some);
-  fz_try(ctx) some = pdf_array_len(ctx, pdf_dict_get(ctx, page->obj, PDF_NAME(Annots)));
-  fz_catch(ctx) some = 0;
-  return some > 0;
+  return tried(ctx, false, [&] { return pdf_array_len(ctx, pdf_dict_get(ctx, page->obj, PDF_NAME(Annots))) > 0; });
 }
 
 }  // namespace

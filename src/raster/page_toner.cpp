@@ -5,6 +5,7 @@
 #include <array>
 #include <cmath>
 
+#include "mupdf/tried.h"
 #include "raster/page_separations.h"
 #include "raster/paper.h"
 
@@ -21,11 +22,7 @@ CanvasFrame frame_of(fz_context* c, fz_page* page, Rect<SeenSpace> const& seen, 
 
 /// Null where the library fails.
 fz_pixmap* in_inks(fz_context* c, fz_page* page, CanvasFrame const& frame) {
-  fz_pixmap* pixels = nullptr;
-  fz_var(pixels);
-  fz_try(c) pixels = draw_separations(c, page, frame);
-  fz_catch(c) pixels = nullptr;
-  return pixels;
+  return tried<fz_pixmap*>(c, nullptr, [&] { return draw_separations(c, page, frame); });
 }
 
 /// What the inks of the process make of a separation at full strength. Nothing where the library fails.
