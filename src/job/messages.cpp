@@ -4,11 +4,13 @@
 #include <cmath>
 #include <tuple>
 
-#include "job/message_bytes.h"
+#include "base/byte_fields.h"
+#include "geometry/matrix.h"
+#include "geometry/rect.h"
 
 namespace layright {
 
-// Found by their arguments from message_bytes.h, which names in a nameless namespace are not.
+// Found by their arguments from byte_fields.h, which names in a nameless namespace are not.
 
 constexpr int kMostPages = 1'000'000'000;
 
@@ -50,6 +52,20 @@ bool is_right(DrawingPlan const& p) { return std::isfinite(p.dx) && std::isfinit
 bool is_right(PagePicture const& p) {
   auto const wanted = static_cast<std::size_t>(std::max(p.width, 0)) * static_cast<std::size_t>(std::max(p.height, 0));
   return wanted > 0 && p.dpi > 0 && std::isfinite(p.dpi) && p.rgb.size() == wanted * 3 && (p.alpha.empty() || p.alpha.size() == wanted);
+}
+
+template <class Bytes, class Space>
+void part(Bytes& b, Rect<Space>& r) {
+  for (double* v : {&r.x0, &r.y0, &r.x1, &r.y1}) part(b, *v);
+  b.fail_unless(r.finite());
+}
+
+template <class Bytes, class A, class B>
+void part(Bytes& b, Matrix<A, B>& m) {
+  for (double* v : {&m.a, &m.b, &m.c, &m.d, &m.e, &m.f}) {
+    part(b, *v);
+    b.fail_unless(std::isfinite(*v));
+  }
 }
 
 // Whatever a file gives as its boxes.

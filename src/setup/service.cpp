@@ -9,7 +9,7 @@
 #include "setup/ipp_line.h"
 #include "setup/ipp_reading.h"
 #include "setup/ppd_lines.h"
-#include "setup/service_packing.h"
+#include "setup/service_fields.h"
 #include "setup/talk.h"
 
 namespace layright {
@@ -21,38 +21,44 @@ constexpr double kSecondsPerMegabyte = 1;  // the slowest line that a file is se
 
 double seconds_since(Clock::time_point begun) { return std::chrono::duration<double>(Clock::now() - begun).count(); }
 
+/// What a child tells of a question: the answer, or why there is none.
+template <class T>
+struct Told {
+  std::optional<T> answer;
+  bool held = false;  // the error's kind: hold, else try_again
+  std::string message;
+  IppManner manner;
+};
+
+template <class T>
+auto fields(Told<T>& t) {
+  return std::tie(t.answer, t.held, t.message, t.manner.wants_login, t.manner.answered);
+}
+
 template <class T>
 std::string packed(Result<T> const& result, IppManner const& manner = {}) {
-  Packer to;
-  to.number(result.has_value());
+  Told<T> told;
+  told.manner = manner;
   if (result) {
-    pack(to, *result);
+    told.answer.emplace(*result);
   } else {
-    to.number(static_cast<int>(result.error().kind));
-    to.text(result.error().message);
+    told.held = result.error().kind == ErrorKind::hold;
+    told.message = result.error().message;
   }
-  to.number(manner.wants_login);
-  to.number(manner.answered);
+  ByteWriter to;
+  part(to, told);
   return to.take();
 }
 
 template <class T>
 std::optional<Result<T>> unpacked(std::string const& report, IppManner& manner) {
-  Unpacker from(report);
-  std::optional<Result<T>> result;
-  if (from.number() != 0) {
-    T value{};
-    unpack(from, value);
-    result = Result<T>(std::move(value));
-  } else {
-    auto const kind = from.number();
-    auto message = from.text();
-    result = Result<T>(Error{kind == static_cast<int>(ErrorKind::hold) ? ErrorKind::hold : ErrorKind::try_again, std::move(message)});
-  }
-  manner.wants_login = from.number() != 0;
-  manner.answered = from.number() != 0;
-  if (!from.good()) result.reset();
-  return result;
+  Told<T> told;
+  ByteReader from(report);
+  part(from, told);
+  if (!from.whole()) return std::nullopt;
+  manner = told.manner;
+  if (told.answer) return Result<T>(std::move(*told.answer));
+  return Result<T>(Error{told.held ? ErrorKind::hold : ErrorKind::try_again, std::move(told.message)});
 }
 
 char const* end_words(TalkEnd end) {

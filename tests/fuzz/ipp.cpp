@@ -10,7 +10,7 @@
 #include "setup/ipp_bounds.h"
 #include "setup/ipp_reading.h"
 #include "setup/offer_list.h"
-#include "setup/service_packing.h"
+#include "setup/service_fields.h"
 #include "setup/state_words.h"
 #include "support/press_target.h"
 
@@ -41,13 +41,13 @@ void check_offer(Offer const& offer) {
   require(!attributes.empty() && attributes[0].name == "media-col", "a job asks for its medium");
   require(ipptool_request(attributes, "fuzzed", "application/pdf").ends_with("}\n"), "a request is whole");
   offer_list(offer, Unit::inch);
-  Packer packer;
-  pack(packer, offer);
-  std::string const bytes = packer.take();
-  Unpacker unpacker(bytes);
-  Offer again;
-  unpack(unpacker, again);
-  require(unpacker.good() && again.attributes == offer.attributes && again.database.size() == offer.database.size(),
+  Offer sent = offer, again;
+  ByteWriter writer;
+  part(writer, sent);
+  std::string const bytes = writer.take();
+  ByteReader reader(bytes);
+  part(reader, again);
+  require(reader.whole() && again.attributes == offer.attributes && again.database.size() == offer.database.size(),
           "an answer comes through the packing whole");
 }
 

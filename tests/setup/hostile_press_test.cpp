@@ -12,7 +12,6 @@
 #include <vector>
 
 #include "setup/ipp_bounds.h"
-#include "setup/packing.h"
 #include "setup/send.h"
 #include "setup/talk.h"
 #include "support/send_to.h"
@@ -213,24 +212,4 @@ TEST_CASE("a child that reports, one that dies, one that is quiet") {
               while (true) tell("again");
             },
             {}, [](std::string const&) { return false; }) == TalkEnd::stopped);
-}
-
-TEST_CASE("what a child sends is not believed further than it goes") {
-  Packer packer;
-  packer.text("film");
-  packer.number(-7);
-  std::string const bytes = packer.take();
-  Unpacker good(bytes);
-  CHECK(good.text() == "film");
-  CHECK(good.number() == -7);
-  CHECK(good.good());
-  CHECK(good.number() == 0);  // past its end
-  CHECK_FALSE(good.good());
-  for (char const* bad : {"", "9;film", "-1;x", "x;", "99999999999999999999;", "4film"}) {
-    Unpacker from(bad);
-    CHECK(from.text().empty());
-    CHECK_FALSE(from.good());
-  }
-  Unpacker many("1000000;");
-  CHECK(many.count() == 0);
 }

@@ -1,7 +1,6 @@
 // Values as bytes and back: one list of a value's parts (fields()) writes and reads it. What is read is not trusted: a number that is
 // none, a choice that there is not or bytes that are too few make the whole unreadable.
 #pragma once
-#include <cmath>
 #include <cstdint>
 #include <cstring>
 #include <map>
@@ -13,9 +12,6 @@
 #include <utility>
 #include <variant>
 #include <vector>
-
-#include "geometry/matrix.h"
-#include "geometry/rect.h"
 
 namespace layright {
 
@@ -91,20 +87,6 @@ void part(Bytes& b, std::string& text) {
   if (b.good()) b.raw(text.data(), text.size());
 }
 
-template <class Bytes, class Space>
-void part(Bytes& b, Rect<Space>& r) {
-  for (double* v : {&r.x0, &r.y0, &r.x1, &r.y1}) part(b, *v);
-  b.fail_unless(r.finite());
-}
-
-template <class Bytes, class A, class B>
-void part(Bytes& b, Matrix<A, B>& m) {
-  for (double* v : {&m.a, &m.b, &m.c, &m.d, &m.e, &m.f}) {
-    part(b, *v);
-    b.fail_unless(std::isfinite(*v));
-  }
-}
-
 template <class Bytes, class... T>
 void parts(Bytes& b, T&... values) {
   (part(b, values), ...);
@@ -151,6 +133,9 @@ void part(Bytes& b, std::map<K, V>& map) {
   part(b, list);
   map = {list.begin(), list.end()};
 }
+
+template <class Bytes>
+void part(Bytes&, std::monostate&) {}
 
 template <class Bytes>
 void part(Bytes& b, std::variant<double, std::string, bool>& figure) {
