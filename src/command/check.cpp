@@ -9,6 +9,7 @@
 #include "command/given_words.h"
 #include "command/named_files.h"
 #include "command/proof_file.h"
+#include "command/short_report.h"
 #include "command/target_options.h"
 #include "report/html_report.h"
 
@@ -27,6 +28,7 @@ struct CheckWords {
   int jobs = 0;
   bool inks = false;
   ProofWords proof;
+  ScreenWords screen;
 };
 
 ExitStatus explain_check(std::string const& id) {
@@ -38,9 +40,9 @@ ExitStatus explain_check(std::string const& id) {
 }
 
 /// The report itself names the target and the file.
-constexpr std::array<std::string_view, 15> kOnlyOfCheck{"FILE",          "--target",    "--unit", "--format", "--explain", "--explain-reading",
-                                                        "--jobs",        "--inks",      "--only", "--skip",   "--proof",   "--proof-ground",
-                                                        "--proof-goods", "--proof-dpi", "--help"};
+constexpr std::array<std::string_view, 17> kOnlyOfCheck{"--verbose", "--color",           "FILE",          "--target",    "--unit", "--format",
+                                                        "--explain", "--explain-reading", "--jobs",        "--inks",      "--only", "--skip",
+                                                        "--proof",   "--proof-ground",    "--proof-goods", "--proof-dpi", "--help"};
 
 ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& given) {
   if (!w.explain.empty()) return explain_check(w.explain);
@@ -66,10 +68,11 @@ ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& given)
     asked.insert(asked.end(), {"--reading", "as-is"});  // which is what is checked for; `lay` takes nothing for granted
   }
   auto const shared = std::make_shared<InspectOptions const>(std::move(*wish));
-  ReportStyle const style{shared->unit, colour_wanted(), "check", resolved->assumed, asked};
+  ReportStyle const style{shared->unit, colour_wanted(w.screen.color), "check", resolved->assumed, asked};
   auto const report = *format == ReportFormat::json   ? json_report(stdout, shared->target)
                       : *format == ReportFormat::html ? html_report(stdout, shared->target, style)
-                                                      : text_report(stdout, shared->target, style);
+                      : w.screen.verbose              ? text_report(stdout, shared->target, style)
+                                                      : short_report(stdout, shared->target, style);
   bool const drawn = !w.proof.path.empty() || !w.explain_reading.empty();
   PageCollector told(*report, drawn ? kMostProofPages : 0);
   auto status = run_files(
@@ -92,6 +95,7 @@ Run add_check(CLI::App& command) {
   add_selection_options(command, words->selection);
   command.add_option("--format", words->format, "text (the default), json, or html: one page with pictures")->type_name("FORMAT");
   command.add_flag("--inks", words->inks, "tell how much of each ink a page takes, in the JSON; each page is drawn small for it");
+  add_screen_options(command, words->screen);
   add_proof_options(command, words->proof);
   command.add_option("--explain", words->explain, "tell one check at length instead")->type_name("CHECK");
   command

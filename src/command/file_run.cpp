@@ -3,6 +3,7 @@
 #include <poll.h>
 #include <unistd.h>
 
+#include <CLI/CLI.hpp>
 #include <algorithm>
 #include <chrono>
 #include <cstdio>
@@ -105,10 +106,16 @@ Result<ReportFormat> parse_format(std::string const& text, bool html) {
   return Error{ErrorKind::usage, "--format: '" + text + (html ? "' is neither text nor json nor html" : "' is neither text nor json")};
 }
 
-bool colour_wanted() {
+bool colour_wanted(std::string const& asked) {
+  if (asked != "auto") return asked == "always";
   char const* no = std::getenv("NO_COLOR");
   char const* terminal = std::getenv("TERM");
   return isatty(STDOUT_FILENO) && !(no && *no) && !(terminal && std::string_view(terminal) == "dumb");
+}
+
+void add_screen_options(CLI::App& command, ScreenWords& w) {
+  command.add_flag("--verbose", w.verbose, "tell every page and finding at length");
+  command.add_option("--color", w.color, "auto (the default), always or never")->check(CLI::IsMember({"auto", "always", "never"}))->type_name("WHEN");
 }
 
 }  // namespace layright

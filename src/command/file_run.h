@@ -8,6 +8,10 @@
 #include "command/exit_status.h"
 #include "job/file_job.h"
 
+namespace CLI {
+class App;
+}
+
 namespace layright {
 
 /// Makes the job of one file.
@@ -24,7 +28,14 @@ ExitStatus check_status(CheckJob& job);
 enum class ReportFormat { text, json, html };
 /// `html`: that is a format here too.
 Result<ReportFormat> parse_format(std::string const& text, bool html = false);
-/// Standard output is a terminal, and the person has not asked for no colour (NO_COLOR).
-bool colour_wanted();
+/// `asked`: --color, auto where nobody said: standard output is a terminal, and the person has not asked for no color (NO_COLOR).
+bool colour_wanted(std::string const& asked);
+
+/// How a run is told, of every command that tells files.
+struct ScreenWords {
+  std::string color = "auto";
+  bool verbose = false;
+};
+void add_screen_options(CLI::App& command, ScreenWords& words);
 
 }  // namespace layright

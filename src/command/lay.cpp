@@ -11,6 +11,7 @@
 #include "command/look_at.h"
 #include "command/named_files.h"
 #include "command/proof_file.h"
+#include "command/short_report.h"
 #include "command/target_options.h"
 #include "job/job_sheet_pdf.h"
 #include "job/lay_job.h"
@@ -31,6 +32,7 @@ struct LayWords {
   bool force = false, no_verify = false;
   int jobs = 0;
   ProofWords proof;
+  ScreenWords screen;
 };
 
 ExitStatus lay_status(CheckJob& job) {
@@ -81,7 +83,7 @@ ExitStatus write_job_sheet(LayWords const& w, ResolvedTarget const& resolved, Ta
 }
 
 /// The report itself names the target, the file, its output, and what is accepted.
-constexpr std::array<std::string_view, 6> kToldOtherwise{"FILE", "--output", "--target", "--accept", "--format", "--jobs"};
+constexpr std::array<std::string_view, 8> kToldOtherwise{"--verbose", "--color", "FILE", "--output", "--target", "--accept", "--format", "--jobs"};
 
 ExitStatus run_lay(LayWords const& w, std::vector<std::string> const& asked) {
   auto const format = parse_format(w.format);
@@ -102,9 +104,10 @@ ExitStatus run_lay(LayWords const& w, std::vector<std::string> const& asked) {
   if (!postscript) return fail(postscript.error());
   for (auto const& remark : named.remarks) complain(remark);
   auto const shared = std::make_shared<InspectOptions const>(std::move(*wish));
-  auto const report = *format == ReportFormat::json
-                          ? json_report(stdout, shared->target)
-                          : text_report(stdout, shared->target, {shared->unit, colour_wanted(), "lay", resolved->assumed, asked});
+  ReportStyle const style{shared->unit, colour_wanted(w.screen.color), "lay", resolved->assumed, asked};
+  auto const report = *format == ReportFormat::json ? json_report(stdout, shared->target)
+                      : w.screen.verbose            ? text_report(stdout, shared->target, style)
+                                                    : short_report(stdout, shared->target, style);
   auto const make = [&](fs::path const& path) -> std::shared_ptr<CheckJob> {
     return std::make_shared<LayJob>(path, shared,
                                     LayOptions{outputs->of.at(path), w.force, !w.no_verify, (*postscript)(shown_name(path.filename().native())),
@@ -136,6 +139,7 @@ Run add_lay(CLI::App& command) {
       ->type_name("FORM");
   command.add_option("--job-sheet", words->job_sheet, "write the operator's job sheet as well")->type_name("SHEET.pdf");
   command.add_option("--paper", words->paper, "a4 or letter, for the job sheet")->type_name("PAPER");
+  add_screen_options(command, words->screen);
   add_proof_options(command, words->proof);
   command.add_flag("--force", words->force, "replace an earlier output of that name");
   command.add_flag("--no-verify", words->no_verify, "do not read the output back and compare it with its source");

@@ -10,19 +10,19 @@ std::string shown_for_shell(std::string const& word) { return quoted_for_shell(s
 /// One that starts with a dash would be taken for an option.
 std::string quoted_name(std::string const& path) { return shown_for_shell(path.starts_with('-') ? "./" + path : path); }
 
-std::string lay_words(std::string const& path, std::string const& output, Target const& target, ReportStyle const& style) {
+}  // namespace
+
+std::string laying_command(std::string const& path, std::string const& output, Target const& target, ReportStyle const& style) {
   std::string line = "layright lay " + (path == "-" ? path : quoted_name(path)) + " -o " + quoted_name(output);
   if (!target.name.empty()) line += " --target " + shown_for_shell(target.name);
   for (auto const& word : style.asked) line += " " + shown_for_shell(word);
   return line;
 }
 
-}  // namespace
-
 std::string accepting_command(std::string const& path, FileTail const& tail, Target const& target, ReportStyle const& style) {
   std::string ids;
   for (auto const& id : tail.accept) ids += (ids.empty() ? "" : ",") + id;
-  return lay_words(path, tail.wanted_output, target, style) + " --accept " + ids;
+  return laying_command(path, tail.wanted_output, target, style) + " --accept " + ids;
 }
 
 std::string mending_command(std::string const& path, Target const& target, ReportStyle const& style) {
@@ -30,7 +30,7 @@ std::string mending_command(std::string const& path, Target const& target, Repor
   auto const slash = path.rfind('/');
   bool const has_suffix = dot != std::string::npos && (slash == std::string::npos || dot > slash + 1);
   std::string const stem = has_suffix ? path.substr(0, dot) : path;
-  return lay_words(path, path == "-" ? "laid.pdf" : stem + "-laid.pdf", target, style);
+  return laying_command(path, path == "-" ? "laid.pdf" : stem + "-laid.pdf", target, style);
 }
 
 }  // namespace layright

@@ -50,7 +50,7 @@ class Report {
 
 /// DESIGN section 5; pages are written as they come, each verdict after what it rests on.
 std::unique_ptr<Report> json_report(std::FILE* out, Target const& target);
-/// For people: one line a page when all is well, else what, where, by how much, and the command that mends it. Verdict last.
+/// For people who want all of it: one line a page when all is well, else what, where, by how much, and the command that mends it. Verdict last.
 std::unique_ptr<Report> text_report(std::FILE* out, Target const& target, ReportStyle const& style);
 
 /// Control characters and bytes that are no UTF-8 made visible, for terminals.

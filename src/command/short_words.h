@@ -1,0 +1,25 @@
+// Findings and what `lay` does in a few words of the trade, for the screens that people read first.
+#pragma once
+#include <string>
+#include <vector>
+
+#include "report/page_summary.h"
+
+namespace layright {
+
+/// What it is, by how much, what to do: "Guide box will print. Delete it, or --accept ink.guide."
+std::string short_words(Finding const& finding, Unit unit);
+
+/// "centered, turned 90, at 66.5%, mirrored": what is done to a page that has this placement.
+std::string placed_words(Placement const& placement, Target const& target);
+
+/// What `lay` always does to what it lays; no finding of these is told by itself.
+bool is_always_mended(std::string const& check);
+
+/// Another size mends it.
+bool is_about_size(std::string const& check);
+
+/// The options that let a file with these findings be laid once a person has looked. Empty where there is nothing to say, or nothing would do.
+std::vector<std::string> options_that_help(std::vector<Finding> const& holds);
+
+}  // namespace layright
