@@ -7,7 +7,6 @@ import json
 import pathlib
 import subprocess
 import sys
-import textwrap
 
 HERE = pathlib.Path(__file__).parent
 
@@ -21,7 +20,6 @@ TROUBLE = {
 ONLY_ON = {"narrow": {"fox-margin": "ink.margin", "harbour-landscape": "page.feed", "lantern-fine": "reading.reverse"},
            "wide": {"names-reversed": "reading.reverse"}}
 PROOFS = ("fox-letter", "kite-cut", "crest-guide", "patch-small-print")
-COLUMNS = (20, 22, 44, 40)
 
 
 def layright(program, *words):
@@ -31,39 +29,17 @@ def layright(program, *words):
     return json.loads(run.stdout)
 
 
-def inches(points):
-    return f"{round(points / 72, 2):g}"
-
-
-def came_in(file):
-    sizes = [f"{inches(p['seen_size_pt'][0])} x {inches(p['seen_size_pt'][1])} in" for p in file.get("pages", []) if p.get("seen_size_pt")]
-    return ", ".join(dict.fromkeys(sizes)) or "cannot be opened"
-
-
 def findings_of(file):
     return [f for page in file.get("pages", []) for f in page["findings"]] + file["findings"]
 
 
-def found(file):
-    told = dict.fromkeys(f"{f['check']} ({f['level']})" for f in findings_of(file))
-    return ", ".join(told) or "nothing"
-
-
-def written(laid, out):
-    path = out / (pathlib.Path(laid["path"]).stem + ".pdf")
-    if not path.exists():
-        return "nothing: " + (laid.get("refused") or "see what was found")
-    words = []
-    for page in laid["pages"]:
-        p = page["placement"]
-        words.append(f"{p['scale']:.0%}{', turned ' + str(p['turn']) if p['turn'] else ''}{', reversed' if p['reversed'] else ''}")
-    return f"{path.parent.name}/{path.name}: " + "; ".join(dict.fromkeys(words))
-
-
-def row(*cells):
-    columns = [textwrap.wrap(cell, width - 2) or [""] for cell, width in zip(cells, COLUMNS)]
-    for i in range(max(map(len, columns))):
-        print("".join((c[i] if i < len(c) else "").ljust(width) for c, width in zip(columns, COLUMNS)).rstrip())
+def screen(program, *words):
+    """Runs it and prints what it tells, as whoever types the same sees it; short names for what lies in the demo's folder."""
+    run = subprocess.run([program, *map(str, words)], capture_output=True, text=True)
+    if run.returncode not in (0, 1, 2, 65):
+        sys.exit(f"layright {words[0]} ended with {run.returncode}: {run.stderr}")
+    art = next(pathlib.Path(w) for w in words[1:])
+    print(run.stdout.replace(f"{art.parent}/", ""), end="")
 
 
 def show(program, target, art, out):
@@ -71,15 +47,11 @@ def show(program, target, art, out):
     out.mkdir()
     shop = ["--config", HERE / "layright.toml", "--target", target]
     checked = layright(program, "check", art, *shop)
-    laid = {f["path"]: f for f in layright(program, "lay", art, "-o", f"{out}/", *shop)["files"]}
-    sheet = checked["target"]["sheet"]
-    print(f"\nTarget {target}: {inches(sheet['width_pt'])} x {inches(sheet['length_pt'])} in, {sheet['feed']} first, "
-          f"the printed sheet reads {checked['target']['reading']}\n")
-    row("FILE", "CAME IN", "FOUND", "WRITTEN")
+    print(f"\nlayright lay art -o {target}/ --target {target}\n")
+    screen(program, "lay", art, "-o", f"{out}/", *shop)
     missed = []
     for file in checked["files"]:
         name = pathlib.Path(file["path"]).stem
-        row(name, came_in(file), found(file), written(laid[file["path"]], out))
         wanted = {**TROUBLE, **ONLY_ON[target]}.get(name)
         if wanted and wanted not in {f["check"] for f in findings_of(file)}:
             missed.append(f"{name} for {target}: {wanted}")
@@ -108,9 +80,8 @@ def main():
     print("\nThe locked order, once its customer has told the password:\n")
     unlocked = folder / "unlocked"
     unlocked.mkdir()
-    laid = layright(program, "lay", art / "order-locked.pdf", "-o", unlocked / "order-locked.pdf", "--config", HERE / "layright.toml",
-                    "--target", "narrow", "--password-file", folder / "order-locked.password")["files"][0]
-    row("order-locked", came_in(laid), found(laid), written(laid, unlocked))
+    screen(program, "lay", art / "order-locked.pdf", "-o", unlocked / "order-locked.pdf", "--config", HERE / "layright.toml", "--target", "narrow",
+           "--password-file", folder / "order-locked.password")
     print(f"\nLaid sheets are in {folder}/narrow, wide and unlocked; report.html and proofs (NAME-proof.png) beside them.")
     for miss in missed:
         print(f"not found: {miss}", file=sys.stderr)

@@ -4,6 +4,7 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <functional>
 #include <map>
 
 #include "command/short_words.h"
@@ -14,6 +15,7 @@ namespace {
 
 constexpr std::size_t kMostFileLines = 48;  // of a screen of 60, with what stands above and below
 constexpr std::size_t kMostPagesTold = 4;
+constexpr std::size_t kMostFindingsTold = 10;
 constexpr std::size_t kIndent = 8;  // of what goes on in the next line
 
 /// One screen for a whole run: a line a file, holds first. Nothing is written before all of it is known.
@@ -79,8 +81,16 @@ class ShortReport : public Report {
     std::string counts, found;
     for (char const* verdict : {"hold", "failed", "fix", "laid", "passed", "ready"})
       if (verdicts_[verdict] > 0) counts += (counts.empty() ? "" : ", ") + std::to_string(verdicts_[verdict]) + " " + verdict;
-    for (auto const& [check, files] : found_) found += (found.empty() ? "" : ", ") + check + " " + std::to_string(files);
+    std::vector<int> often;
+    for (auto const& [check, files] : found_) often.push_back(files);
+    std::ranges::sort(often, std::greater());
+    int const least = often.size() > kMostFindingsTold ? often[kMostFindingsTold] + 1 : 1;  // so often, or it is only counted
+    std::size_t seldom = 0;
+    for (auto const& [check, files] : found_)
+      if (files < least) ++seldom;
+      else found += (found.empty() ? "" : ", ") + check + " " + std::to_string(files);
     put(std::to_string(files_) + " files: " + counts, 0);
+    if (seldom > 0) found += (found.empty() ? "" : ", and ") + std::to_string(seldom) + " other kinds";
     if (!found.empty()) put("found: " + found, 0);
   }
 

@@ -23,12 +23,11 @@ std::string size_of(Figures const& figures, Unit unit) {
 struct Sentence {
   std::string_view check, text;
 };
-constexpr std::array<Sentence, 24> kSentences{{
+constexpr std::array<Sentence, 23> kSentences{{
     {"ink.guide", "Guide box will print. Delete it, or --accept ink.guide."},
     {"ink.blank", "Nothing prints on it. Leave it out, or --accept ink.blank."},
     {"file.password", "It has a password: --password-file."},
     {"file.permission", "Its maker forbids printing. Ask for another file."},
-    {"file.missing", "There is no such file."},
     {"file.limit", "Too big or too slow to read. Ask for a simpler file."},
     {"font.missing", "A font is missing. Ask for outlines, or --accept font.missing."},
     {"font.embedded", "A font is not in the file. Ask for outlines, or --accept font.embedded."},
@@ -59,6 +58,12 @@ bool is_about_reading(std::string const& check) {
   return check == "reading.unknown" || check == "reading.none" || check == "reading.mixed" || check == "reading.conflict";
 }
 
+/// Without what would accept it: nobody is asked to.
+std::string told_only(std::string_view text) {
+  auto const accept = text.find(", or --accept");
+  return std::string(text.substr(0, accept)) + (accept == std::string_view::npos ? "" : ".");
+}
+
 }  // namespace
 
 bool is_always_mended(std::string const& check) { return check == "page.size" || check == "reading.reverse" || check == "view.scale"; }
@@ -81,9 +86,10 @@ std::string short_words(Finding const& f, Unit unit) {
   if (f.check == "white.lost")
     return open ? "White parts will not print on dark goods. Use a press with white, or --accept white.lost." : "White parts will not print.";
   if (f.check == "file.damaged") return "The file is damaged. Ask for it again" + std::string(open ? ", or look and --accept file.damaged." : ".");
+  if (f.check == "file.missing") return capital(f.message) + ".";
   if (f.check == "page.scan") return "It is one picture. Edges are only as sharp as that.";
   for (auto const& sentence : kSentences)
-    if (sentence.check == f.check) return std::string(sentence.text);
+    if (sentence.check == f.check) return open ? std::string(sentence.text) : told_only(sentence.text);
   auto const* info = find_check(f.check);
   std::string text = info ? capital(std::string(info->title)) : f.check;
   return text + "." + (open && can_be_accepted(f.check) ? " Look, then --accept " + f.check + "." : "");
