@@ -50,6 +50,10 @@ WeedWanted weed_wanted(Target const& target, PlaceResult const* placement) {
           0};
 }
 
+PlateWanted plate_wanted(Target const& target, PlaceResult const* placement) {
+  return {target.plate, press_dpi(target.press), scale_of(placement), 0};
+}
+
 std::vector<Finding> small_pieces(SmallPieces const& pieces, PageView const& view) {
   WeedFound const& found = pieces.found;
   bool const cut_short = view.weed->looked_at < 1, dots = found.places.count >= kManyWeedPieces;

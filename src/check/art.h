@@ -40,6 +40,8 @@ bool is_white_ink(std::string_view name, Target const& target);
 double press_dpi(Press const& press);
 /// What is too small to weed on this target, at the scale of the placement.
 WeedWanted weed_wanted(Target const& target, PlaceResult const* placement);
+/// The white plate that the target asks for, at the scale of the placement.
+PlateWanted plate_wanted(Target const& target, PlaceResult const* placement);
 /// The one finding of pieces that are too small, or none. `one`, `many`: "piece of ink is", `dots`: what thousands of them are; `why`: what
 /// comes of it and what to do. `tells_rest`: it also tells that the page was not looked at whole.
 struct SmallPieces {

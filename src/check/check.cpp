@@ -23,9 +23,9 @@ auto const& table() {
       text_small(),          text_tint(),       text_reversed(),   text_outlined(),     font_embedded(),    font_damaged(),
       font_type(),           font_missing(),    colour_space(),    colour_intent(),     colour_profile(),   colour_black(),
       colour_registration(), colour_spot(),     colour_twin(),     colour_transfer(),   colour_overprint(), white_paint(),
-      white_half(),          white_plate(),     white_under(),     white_lost(),        page_ground(),      ink_faint(),
-      page_blend(),          page_scan(),       page_marks(),      file_claim(),        file_dropped(),     ink_total(),
-      ink_island(),          ink_gap()};
+      white_half(),          white_plate(),     white_under(),     white_lost(),        white_twice(),      white_thin(),
+      white_rim(),           white_dots(),      page_ground(),     ink_faint(),         page_blend(),       page_scan(),
+      page_marks(),          file_claim(),      file_dropped(),    ink_total(),         ink_island(),       ink_gap()};
   return rows;
 }
 
@@ -81,6 +81,10 @@ bool Selection::wants_weed(Target const& target) const {
   return std::ranges::any_of(table(), [&](CheckInfo const& c) { return c.needs_weed && named(*this, target, c.id); });
 }
 
+bool Selection::wants_plate(Target const& target) const {
+  return target.plate.from != PlateFrom::off && std::ranges::any_of(table(), [&](CheckInfo const& c) { return c.needs_plate && wants(c.id); });
+}
+
 bool Selection::wants_reading() const {
   return std::ranges::any_of(table(), [&](CheckInfo const& c) { return c.needs_reading && wants(c.id); });
 }
@@ -116,6 +120,15 @@ std::vector<Finding> check_page(PageView const& view, Selection const& selection
     if (!wanted) std::erase_if(told, [](Finding const& f) { return f.level != Level::hold; });
     add(findings, std::move(told));
   }
+  apply_levels(findings, view.target.levels);
+  mark_accepted(findings, selection);
+  return findings;
+}
+
+std::vector<Finding> check_plate(PageView const& view, Selection const& selection) {
+  std::vector<Finding> findings;
+  for (CheckInfo const& info : table())
+    if (info.needs_plate && selection.wants(info.id)) add(findings, info.page(view));
   apply_levels(findings, view.target.levels);
   mark_accepted(findings, selection);
   return findings;

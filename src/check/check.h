@@ -12,6 +12,7 @@
 #include "document/page.h"
 #include "marks/marks.h"
 #include "place/place.h"
+#include "plate/page_plate.h"
 #include "raster/page_inks.h"
 #include "raster/page_weed.h"
 #include "sheet/target.h"
@@ -57,6 +58,7 @@ struct PageView {
   FileArt const* file = nullptr;
   PageInks const* inks = nullptr;  // only where somebody asked for the rendering that it takes
   PageWeed const* weed = nullptr;  // the same
+  PlateNotes const* plate = nullptr;  // only where the target has a white plate
 };
 
 /// All that a check of a whole file may look at. Pages come one by one, so nothing here grows with their number.
@@ -92,7 +94,8 @@ struct CheckInfo {
   bool needs_inks = false;     // the page must be drawn in its inks: runs only where it is named, by a person or a profile
   bool needs_art = false;      // notes of the marks' art and of the file's structure must be taken
   std::vector<Finding> (*source_check)(SourceView const&) = nullptr;  // of what is no PDF; of a PDF its name only
-  bool needs_weed = false;  // the page must be drawn as the press will: runs only where it is named, like needs_inks
+  bool needs_weed = false;   // the page must be drawn as the press will: runs only where it is named, like needs_inks
+  bool needs_plate = false;  // of the white plate: where the target has one, check makes it, and lay tells of the one that it puts on the page
 };
 
 /// In the order in which they are told.
@@ -114,6 +117,8 @@ struct Selection {
   bool wants_inks(Target const& target) const;
   /// The same of one that needs the page as the press will draw it.
   bool wants_weed(Target const& target) const;
+  /// Any check of the white plate that the target has.
+  bool wants_plate(Target const& target) const;
 };
 
 /// Sets the levels that the target's profile asks for. A check that is off keeps its findings, as suppressed ones.
@@ -132,6 +137,8 @@ bool can_be_accepted(std::string_view id);
 /// silence would look like "ready": that a page cannot be looked at at all, and (unless skipped by name) that its marks were not
 /// wholly read when a wanted check needed them.
 std::vector<Finding> check_page(PageView const& view, Selection const& selection);
+/// Only the checks of the white plate: where it was made once all else of the page had been told.
+std::vector<Finding> check_plate(PageView const& view, Selection const& selection);
 std::vector<Finding> check_file(FileView const& view, Selection const& selection);
 /// Runs the wanted checks of what the file was. Holds are told whatever the selection says: without them silence would look like "ready".
 std::vector<Finding> check_source(SourceView const& view, Selection const& selection);

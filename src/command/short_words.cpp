@@ -86,7 +86,10 @@ std::string short_words(Finding const& f, Unit unit) {
   if (f.check == "white.lost")
     return open ? "White parts will not print on dark goods. Use a press with white, or --accept white.lost." : "White parts will not print.";
   if (f.check == "file.damaged") return "The file is damaged. Ask for it again" + std::string(open ? ", or look and --accept file.damaged." : ".");
-  if (f.check == "file.missing") return capital(f.message) + ".";
+  if (f.check == "file.missing") {  // "NAME: why", and the line names the file already
+    auto const name = f.message.rfind(": ");
+    return capital(name == std::string::npos ? f.message : f.message.substr(name + 2)) + ".";
+  }
   if (f.check == "page.scan") return "It is one picture. Edges are only as sharp as that.";
   for (auto const& sentence : kSentences)
     if (sentence.check == f.check) return open ? std::string(sentence.text) : told_only(sentence.text);

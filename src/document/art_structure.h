@@ -51,4 +51,11 @@ struct KeptClaims {
 /// `hold`: of all pages that are laid, as far as a reader can test it. Laying drops the tags that PDF/A's level A is about.
 inline KeptClaims claims_of_laid(FileArt const& art, bool hold) { return {hold, hold && art.pdfa_level != "A" && art.pdfa_level != "a"}; }
 
+/// The same of a page that gets transparency: PDF/X up to X-3 and PDF/A-1 forbid it (ISO 15930-1, -3 and 19005-1, from memory).
+inline KeptClaims claims_with_transparency(FileArt const& art, KeptClaims kept) {
+  bool const old_x =
+      art.pdfx.find("X-1") != std::string::npos || art.pdfx.find("X-2") != std::string::npos || art.pdfx.find("X-3") != std::string::npos;
+  return {kept.pdfx && !old_x, kept.pdfa && art.pdfa != "1"};
+}
+
 }  // namespace layright

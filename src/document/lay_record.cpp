@@ -146,6 +146,7 @@ LayRecord read_values(LineReader& lines) {
   record.white_prints = lines.flag("white-prints");
   record.other_ink_known = lines.has("other-ink") || lines.has("other-ink-none");
   if (lines.has("other-ink")) record.other_ink = lines.rect<SeenSpace>("other-ink");
+  if (lines.has("plate")) record.plate = lines.text("plate");
   record.accepted = lines.texts("accepted");
   record.source_to_seen = lines.matrix<PageSpace, SeenSpace>("source-to-seen");
   return record;
@@ -173,6 +174,7 @@ std::string lines_of(LayRecord const& record) {
   lines.text("white-prints", record.white_prints ? "yes" : "no");
   if (record.other_ink) lines.numbers("other-ink", figures(*record.other_ink));
   else if (record.other_ink_known) lines.text("other-ink-none", "yes");
+  if (!record.plate.empty()) lines.text("plate", record.plate);
   for (auto const& id : record.accepted) lines.text("accepted", id);
   lines.numbers("source-to-seen", figures(record.source_to_seen));
   return lines.lines();

@@ -35,6 +35,7 @@ struct LayRecord {
   bool white_prints = false;                    // paper-white counted as ink when source_ink was found
   bool other_ink_known = false;                 // the page was laid from there for a target that takes white the other way: by that count
   std::optional<Rect<SeenSpace>> other_ink;     // its ink was this. Both are kept, so that laying forth and back ends where it began
+  std::string plate;                            // of the white plate that is the page's last content stream: settings, resolution, digest; or empty
   std::vector<std::string> accepted;            // ids of checks whose holds, on this page or of the file, a person accepted
   Matrix<PageSpace, SeenSpace> source_to_seen;  // of the source page; src/write fills it in and lays again by it
 };

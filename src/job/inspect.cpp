@@ -120,6 +120,12 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
     if (auto const toner = tools.marks->toner(page, own_toners(wish.target)))
       report.toner = toner_cost(wish.target, *toner, page.seen, report.placement->scale);
   if (report.marks && report.marks->art) report.structure = document.art_of_page(number);
+  std::optional<PagePlate> plate;
+  if (whole && !for_lay && report.marks && report.marks->ink && wish.selection.wants_plate(wish.target)) {
+    NoPlate why{};
+    plate = tools.marks->plate(page, plate_wanted(wish.target, placed), why);
+    if (plate) report.plate = plate->notes;
+  }
   PageView const view{page,
                       report.marks ? &*report.marks : nullptr,
                       reading,
@@ -129,7 +135,8 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
                       report.structure ? &*report.structure : nullptr,
                       tools.file_art,
                       report.inks ? &*report.inks : nullptr,
-                      weed ? &*weed : nullptr};
+                      weed ? &*weed : nullptr,
+                      plate ? &plate->notes : nullptr};
   report.findings = check_page(view, wish.selection);
   if (auto const broken = broken_claims(view)) out.claims_hold = broken->empty();
   settle_holds(plan, report.findings, page, options);

@@ -9,6 +9,7 @@
 
 #include "isolate/sandboxed_program.h"
 #include "job/lay_work.h"
+#include "job/plate_work.h"
 #include "setup/postscript_job.h"
 
 namespace layright {
@@ -28,6 +29,7 @@ LayJob::LayJob(std::filesystem::path path, std::shared_ptr<InspectOptions const>
 LayJob::~LayJob() {
   if (tape_) std::fclose(tape_);
   if (laid_pdf_) std::fclose(laid_pdf_);
+  if (unplated_) std::fclose(unplated_);
 }
 
 std::function<void(Sender const&)> LayJob::work(CheckWork const& work) const {
@@ -78,6 +80,10 @@ class LayJob::Proof : public Job {
       difference_ = limits ? "reading it back took more time or memory than the limits allow" : "reading it back failed";
     lay_->part_proved(difference_, limits ? ErrorKind::hold : damaged_ ? ErrorKind::data : ErrorKind::internal);
   }
+  std::vector<std::shared_ptr<Job>> followers() override {
+    auto plating = lay_->plating();
+    return plating ? std::vector<std::shared_ptr<Job>>{std::move(plating)} : std::vector<std::shared_ptr<Job>>{};
+  }
 
  private:
   std::shared_ptr<LayJob> lay_;
@@ -87,7 +93,62 @@ class LayJob::Proof : public Job {
   std::string difference_;
 };
 
+class LayJob::Plating : public Job {
+ public:
+  explicit Plating(std::shared_ptr<LayJob> lay) : lay_(std::move(lay)) {}
+
+  std::optional<WorkerTask> next() override {
+    if (std::exchange(started_, true)) return std::nullopt;
+    WorkerTask task = usual_task(lay_->wish());
+    task.keep = {lay_->laid(), lay_->finished()};
+    task.seconds = seconds_for_plate(lay_->wish().target) + 1;
+    task.seconds_in_all = lay_->wish().target.limits.seconds_a_file + task.seconds * static_cast<double>(lay_->pages_.size());
+    task.limits.memory_bytes += 3 * size_of(lay_->laid());  // mapped, and so is what is written, which is read back
+    task.work = [this](Sender const& sender) { plate_laid({lay_->laid(), lay_->finished(), &lay_->pages_}, lay_->wish(), sender); };
+    return task;
+  }
+  void message(Message const& message) override {
+    if (auto plated = received<message::Plated>(message)) plated_ = std::move(*plated);
+    else if (auto const not_plated = received<message::NotPlated>(message))
+      lay_->refuse(not_plated->defect
+                       ? "the white plate is not what it should be (" + not_plated->why + "), so the file was not kept; please report it"
+                       : not_plated->why,
+                   not_plated->defect ? ErrorKind::internal : ErrorKind::hold),
+          told_ = true;
+    else if (auto const not_written = received<message::NotWritten>(message))
+      lay_->refuse("the laid file cannot be written: " + not_written->text, ErrorKind::io), told_ = true;
+  }
+  void ended(WorkerEnd const& end) override {
+    bool const limits = end.how == WorkerEnd::How::out_of_time || end.how == WorkerEnd::How::out_of_memory;
+    if (!plated_ && !told_)
+      lay_->refuse(
+          limits ? "making the white plate took more time or memory than the limits allow" : "making the white plate failed; please report this file",
+          limits ? ErrorKind::hold : ErrorKind::internal);
+    lay_->plated(std::move(plated_));
+  }
+
+ private:
+  std::shared_ptr<LayJob> lay_;
+  std::optional<message::Plated> plated_;
+  bool started_ = false, told_ = false;
+};
+
+std::shared_ptr<Job> LayJob::plating() {
+  if (phase_ != Phase::plating || std::exchange(plating_begun_, true)) return nullptr;
+  return std::make_shared<Plating>(shared_from_this());
+}
+
+void LayJob::plated(std::optional<message::Plated> plated) {
+  if (plated) {
+    holds_.add(plated->findings);
+    tail_.findings.insert(tail_.findings.end(), plated->findings.begin(), plated->findings.end());
+    tail_.plates = std::move(plated->plates);
+  }
+  conclude();
+}
+
 std::vector<std::shared_ptr<Job>> LayJob::followers() {
+  if (auto plating = this->plating()) return {std::move(plating)};
   if (phase_ != Phase::verifying) return {};
   int const count = static_cast<int>(pages_.size());
   int const parts = count < 2 * kLeastPagesAPart ? 1 : std::min(usual_parallel(), count / kLeastPagesAPart);
@@ -106,7 +167,8 @@ void LayJob::part_proved(std::string difference, ErrorKind kind) {
     refuse("the laid file does not show what its source shows (" + difference + "), so it was not kept; please report this file", kind);
   if (--parts_left_ > 0) return;
   proved_ = refusals_.empty();
-  conclude();
+  if (proved_ && wants_plate()) phase_ = Phase::plating;
+  else conclude();
 }
 
 void LayJob::refuse(std::string why, ErrorKind kind) {
@@ -124,10 +186,14 @@ std::optional<WorkerTask> LayJob::next() {
     else refuse(output.error().message, output.error().kind);
     if (lay_.postscript) laid_pdf_ = std::tmpfile();
     if (lay_.postscript && !laid_pdf_) refuse(std::string("no temporary file for the laid PDF can be made: ") + std::strerror(errno), ErrorKind::io);
+    if (lay_.postscript && wants_plate())
+      refuse("a white plate is a spot color, which a PostScript job made from the page would lose; lay it as a PDF", ErrorKind::usage);
+    if (wants_plate()) unplated_ = std::tmpfile();
+    if (wants_plate() && !unplated_) refuse(std::string("no temporary file for the laid PDF can be made: ") + std::strerror(errno), ErrorKind::io);
     if (lay_.verify) tape_ = std::tmpfile();
     if (lay_.verify && !tape_) refuse(std::string("no temporary file for the proof can be made: ") + std::strerror(errno), ErrorKind::io);
   }
-  if (phase_ == Phase::verifying || phase_ == Phase::over) return std::nullopt;
+  if (phase_ != Phase::reading) return std::nullopt;
   return CheckJob::next();
 }
 
@@ -156,10 +222,16 @@ void LayJob::finish(FileTail tail) {
   holds_.add(tail_.findings);
   if (!output_trouble_ && !holds_.empty()) refusals_.insert(refusals_.begin(), holds_.words());
   if (wrote_ && refusals_.empty() && lay_.verify) phase_ = Phase::verifying;
+  else if (wrote_ && refusals_.empty() && wants_plate()) phase_ = Phase::plating;
   else conclude();
 }
 
 int LayJob::laid() const {
+  if (!output_) return -1;
+  return unplated_ ? fileno(unplated_) : finished();
+}
+
+int LayJob::finished() const {
   if (!output_) return -1;
   return laid_pdf_ ? fileno(laid_pdf_) : output_->descriptor();
 }

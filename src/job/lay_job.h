@@ -7,6 +7,7 @@
 
 #include "job/file_job.h"
 #include "job/lay_work.h"
+#include "job/messages.h"
 #include "job/open_holds.h"
 #include "setup/postscript.h"
 #include "write/output_file.h"
@@ -50,14 +51,22 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
  private:
   /// Reads back some of the pages; a long file is proved in as many parts as there are cores.
   class Proof;
-  enum class Phase { start, reading, verifying, over };
+  /// Puts the white plates on what is laid and proved.
+  class Plating;
+  enum class Phase { start, reading, verifying, plating, over };
   void refuse(std::string why, ErrorKind kind);
   void part_proved(std::string difference, ErrorKind kind);
+  /// Once all parts are proved: what puts the plates on, once.
+  std::shared_ptr<Job> plating();
+  void plated(std::optional<message::Plated> plated);
   void conclude();
   /// What holds it, and what would have to be accepted.
   void tell_holds();
-  /// The file that the laid PDF is written to: the output itself, or a temporary that PostScript is made from.
+  /// The file that the laid PDF is written to: the output itself, or a temporary that PostScript is made from, or one without its plates.
   int laid() const;
+  /// The same with its plates.
+  int finished() const;
+  bool wants_plate() const { return wish().target.plate.from != PlateFrom::off; }
   Outcome write_postscript();
 
   LayOptions lay_;
@@ -65,10 +74,12 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
   std::optional<OutputFile> output_;
   std::FILE* tape_ = nullptr;
   std::FILE* laid_pdf_ = nullptr;
+  std::FILE* unplated_ = nullptr;    // what is laid, where a plate is to come on it
   std::vector<Verification> pages_;  // in the order written
   std::vector<std::string> refusals_;
   OpenHolds holds_;
   bool wrote_ = false, proved_ = false, committed_ = false;
+  bool plating_begun_ = false;
   int parts_left_ = 0;
   FileTail tail_;
   std::optional<ErrorKind> output_trouble_;

@@ -1,49 +1,18 @@
 #include "job/lay_work.h"
 
-#include <unistd.h>
-
 #include <cerrno>
 #include <cmath>
 #include <cstring>
 #include <functional>
 
-#include "base/write_all.h"
 #include "isolate/input_file.h"
+#include "job/file_sink.h"
 #include "verify/mark_trace.h"
 #include "verify/trace_recorder.h"
 #include "write/write_laid.h"
 
 namespace layright {
 namespace {
-
-/// Small pieces are gathered, so that a file of many small objects does not cost a call each.
-class FileSink {
- public:
-  /// `source` is mapped: what was written of it is let go of.
-  FileSink(int descriptor, std::span<std::byte const> source, Sender const& sender) : descriptor_(descriptor), source_(source), sender_(sender) {}
-  bool take(std::span<std::byte const> bytes) {
-    waiting_.insert(waiting_.end(), bytes.begin(), bytes.end());
-    return waiting_.size() < kGathered || flush();
-  }
-  bool flush() {
-    error_ = write_all(descriptor_, waiting_);
-    since_ += waiting_.size();
-    waiting_.clear();
-    if (since_ >= kBetween) drop_cached_pages(source_), since_ = 0;
-    tell(sender_, message::Alive{});  // writing a long file takes longer than a page may; say that it goes on
-    return error_ == 0;
-  }
-  int error() const { return error_; }
-
- private:
-  static constexpr std::size_t kGathered = 1u << 20, kBetween = 32u << 20;
-  int descriptor_;
-  std::span<std::byte const> source_;
-  std::size_t since_ = 0;
-  Sender const& sender_;
-  std::vector<std::byte> waiting_;
-  int error_ = 0;
-};
 
 std::uint64_t trouble_number(Marks const& marks) { return marks.whole ? 0 : std::hash<std::string>{}(marks.trouble) | 1; }
 
@@ -149,7 +118,8 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
       tell(sender, message::NotWritten{"the temporary file for the proof cannot be written"});
       return;
     }
-    KeptClaims const claims = file.document ? claims_of_laid(file.document->art(), work.claims_tested && work.claims_hold) : KeptClaims{};
+    KeptClaims claims = file.document ? claims_of_laid(file.document->art(), work.claims_tested && work.claims_hold) : KeptClaims{};
+    if (file.document && work.wish->target.plate.from != PlateFrom::off) claims = claims_with_transparency(file.document->art(), claims);
     write_pages(file, work.bytes, {pages, work.wish->target.sheet, claims}, output, sender);
   } else if (asked == 0 && file.document) {
     tell(sender, message::Refused{"none of the pages asked for is there"});

@@ -32,12 +32,13 @@ auto fields(ImageUse& i) { return std::tie(i.where, i.ppi_along, i.ppi_down, i.r
 auto fields(InkCoverage& i) { return std::tie(i.name, i.coverage_pct); }
 auto fields(TonerUse& u) { return std::tie(u.ink, u.coverage_pct, u.cost); }
 auto fields(TonerCost& t) { return std::tie(t.cost, t.currency, t.inks); }
+auto fields(ToldPlate& p) { return std::tie(p.page, p.dpi, p.ink_pt2, p.white_pt2); }
 auto fields(ToldColour& c) { return std::tie(c.space, c.marks, c.inks, c.where); }
 auto fields(ToldFont& f) { return std::tie(f.name, f.embedded, f.type3, f.letters); }
 auto fields(PageSummary& p) {
   return std::tie(p.verdict, p.number, p.member, p.boxes, p.clockwise, p.user_unit, p.size, p.tells_ink, p.ink_known, p.ink, p.reading,
-                  p.reading_sentence, p.images, p.inks, p.total_ink_max_pct, p.tells_placement, p.placement, p.of_original, p.toner, p.colours,
-                  p.fonts, p.findings, p.suppressed, p.picture_data, p.reading_picture_data, p.picture_area, p.reading_picture_area);
+                  p.reading_sentence, p.images, p.inks, p.total_ink_max_pct, p.tells_placement, p.placement, p.of_original, p.toner, p.plate,
+                  p.colours, p.fonts, p.findings, p.suppressed, p.picture_data, p.reading_picture_data, p.picture_area, p.reading_picture_area);
 }
 auto fields(ConversionNote& n) { return std::tie(n.kind, n.text); }
 auto fields(PackageMember& m) { return std::tie(m.name, m.offset, m.size); }
@@ -101,6 +102,8 @@ auto fields(LaidPage& m) { return std::tie(m.proof, m.page); }
 auto fields(End& m) { return std::tie(m.findings); }
 auto fields(DrawsUnasked& m) { return std::tie(m.page); }
 auto fields(Differs& m) { return std::tie(m.how, m.source_damaged); }
+auto fields(Plated& m) { return std::tie(m.plates, m.findings); }
+auto fields(NotPlated& m) { return std::tie(m.why, m.defect); }
 auto fields(Converted& m) { return std::tie(m.sha256, m.made, m.refused, m.pixels, m.findings, m.members, m.pages, m.of_parts); }
 auto fields(Plan& m) { return std::tie(m.plan); }
 auto fields(Picture& m) { return std::tie(m.picture); }
@@ -141,6 +144,8 @@ LAYRIGHT_MESSAGE(message::Written)
 LAYRIGHT_MESSAGE(message::NotWritten)
 LAYRIGHT_MESSAGE(message::Proved)
 LAYRIGHT_MESSAGE(message::Differs)
+LAYRIGHT_MESSAGE(message::Plated)
+LAYRIGHT_MESSAGE(message::NotPlated)
 LAYRIGHT_MESSAGE(message::Converted)
 LAYRIGHT_MESSAGE(message::Plan)
 LAYRIGHT_MESSAGE(message::Picture)

@@ -28,6 +28,8 @@ enum class MessageKind : char {
   not_written,
   proved,
   differs,
+  plated,
+  not_plated,
   converted,
   drawing_plan,
   picture,
@@ -114,6 +116,17 @@ struct Differs {
   static constexpr auto kind = MessageKind::differs;
   std::string how;
   bool source_damaged = false;  // the source could not be read wholly either, so what differs may be how
+};
+/// Each page has its white plate and nothing else more; or the file gets none, and is not kept. `defect`: of this program.
+struct Plated {
+  static constexpr auto kind = MessageKind::plated;
+  std::vector<ToldPlate> plates;
+  std::vector<Finding> findings;
+};
+struct NotPlated {
+  static constexpr auto kind = MessageKind::not_plated;
+  std::string why;
+  bool defect = false;
 };
 /// The last word about a file on its way to PDF.
 struct Converted {

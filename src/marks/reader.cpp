@@ -9,6 +9,7 @@
 #include "marks/letter_area.h"
 #include "marks/sides_by_picture.h"
 #include "mupdf/device_calls.h"
+#include "mupdf/leave_out_plate.h"
 #include "mupdf/library.h"
 #include "mupdf/library_memory.h"
 #include "mupdf/mend_page.h"
@@ -78,7 +79,9 @@ int count_pages(fz_context* ctx, pdf_document* document) {
   return tried<int>(ctx, 0, [&] { return pdf_count_pages(ctx, document); });
 }
 
-pdf_page* load_page(fz_context* ctx, pdf_document* document, int index) {
+pdf_page* load_page(fz_context* ctx, pdf_document* document, Page const& described) {
+  int const index = described.number - 1;
+  if (described.record && described.record->holds && !described.record->plate.empty()) leave_out_plate(ctx, document, index);
   return tried<pdf_page*>(ctx, nullptr, [&] {
     pdf_page* const page = pdf_load_page(ctx, document, index);
     // MuPDF 1.21 holds a page that it found by its map once more than it lets go of: the cache, the page, and nobody.
@@ -304,7 +307,7 @@ Marks MarksReader::read(Page const& page, MarksWanted const& wanted) {
   marks.trouble = "the page cannot be read";
   if (!page.usable || !page.clockwise) return marks;
   take_all(marks, page, wanted);
-  pdf_page* loaded = load_page(m_->ctx, m_->document, page.number - 1);
+  pdf_page* loaded = load_page(m_->ctx, m_->document, page);
   if (!loaded) return marks;
   try {
     marks = m_->read(loaded, page, wanted);
@@ -323,7 +326,7 @@ Marks MarksReader::read(Page const& page, MarksWanted const& wanted) {
 template <class Read>
 auto MarksReader::on_page(Page const& page, Read&& read) -> decltype(read(nullptr)) {
   if (!page.usable || !page.clockwise) return std::nullopt;
-  pdf_page* loaded = load_page(m_->ctx, m_->document, page.number - 1);
+  pdf_page* loaded = load_page(m_->ctx, m_->document, page);
   if (!loaded) return std::nullopt;
   leave_out_what_does_not_print(m_->ctx, loaded);
   enlarge_tiny_patterns(m_->ctx, loaded);
@@ -355,6 +358,11 @@ std::optional<PageWeed> MarksReader::weed(Page const& page, Rect<SeenSpace> cons
   WeedWanted as_read = wanted;
   as_read.noisy = m_->is_noisy(page.number);
   return on_page(page, [&](fz_page* loaded) { return read_weed(m_->ctx, loaded, page.seen.rect(), ink, as_read); });
+}
+
+std::optional<PagePlate> MarksReader::plate(Page const& page, PlateWanted const& wanted, NoPlate& why) {
+  why = NoPlate::failed;
+  return on_page(page, [&](fz_page* loaded) { return make_plate(m_->ctx, loaded, page.seen.rect(), page.seen.rect(), wanted, why); });
 }
 
 void prepare_marks_library() {}

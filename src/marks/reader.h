@@ -11,6 +11,7 @@
 #include "base/result.h"
 #include "document/page.h"
 #include "marks/marks.h"
+#include "plate/page_plate.h"
 #include "raster/page_inks.h"
 #include "raster/page_picture.h"
 #include "raster/page_toner.h"
@@ -54,6 +55,8 @@ class MarksReader {
   std::optional<PageToner> toner(Page const& page, std::vector<std::string> const& own);
   /// What of a page is too small to weed (read_weed in page_weed.h). Nothing where the page cannot be read or drawn.
   std::optional<PageWeed> weed(Page const& page, Rect<SeenSpace> const& ink, WeedWanted const& wanted);
+  /// The white plate of a page (make_plate in plate/page_plate.h).
+  std::optional<PagePlate> plate(Page const& page, PlateWanted const& wanted, NoPlate& why);
 
  private:
   struct Members;

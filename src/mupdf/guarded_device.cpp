@@ -150,7 +150,8 @@ fz_device* new_guarded_device(fz_context* ctx, fz_device* painter, fz_irect with
     if (leave(of(d))) fz_end_group(c, of(d).painter);
   };
   b.begin_tile = [](Context c, Device d, fz_rect area, fz_rect view, float xstep, float ystep, fz_matrix ctm, int id) {
-    if (!enter(of(d), fz_transform_rect(area, ctm), false)) return 0;
+    // One cell is drawn, where its own matrix puts it, which need not be where the pattern is painted.
+    if (!enter(of(d), fz_is_empty_rect(area) ? area : fz_transform_rect(view, ctm), false)) return 0;
     return fz_begin_tile_id(c, of(d).painter, area, view, xstep, ystep, ctm, id);
   };
   b.end_tile = [](Context c, Device d) {

@@ -5,7 +5,7 @@
 namespace layright {
 
 /// Hands on to `painter`, which the caller drops later, all but what is clipped to less than two pixels either way: painting by middles of
-/// pixels (kByMiddles in page_weed.cpp), the library 1.21 writes outside its memory where something is clipped to an area without any. So
+/// pixels (PageBands), the library 1.21 writes outside its memory where something is clipped to an area without any. So
 /// what lies on the outermost pixels of `area` may be missing. Null where there is no memory.
 fz_device* new_guarded_device(fz_context* ctx, fz_device* painter, fz_irect area);
 

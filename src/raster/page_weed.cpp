@@ -9,10 +9,9 @@
 #include <vector>
 
 #include "base/in_quotes.h"
-#include "mupdf/colour_transfer.h"
-#include "mupdf/guarded_device.h"
 #include "mupdf/library.h"
 #include "raster/letter_at.h"
+#include "raster/page_bands.h"
 #include "raster/paper.h"
 #include "raster/weed_scan.h"
 #include "raster/weed_text.h"
@@ -21,60 +20,8 @@ namespace layright {
 namespace {
 
 constexpr double kBandBytes = 16e6;
-constexpr int kAround = 4;  // pixels drawn around what is wanted of a band
 constexpr double kNoise = 1e-6;
-constexpr int kByMiddles = 9;  // the library's word for painting the pixels whose middle is inside; its 0 makes paths fatter, and closes gaps
-
-/// Null where the library fails.
-fz_display_list* list_of(fz_context* c, fz_page* page) {
-  fz_display_list* list = nullptr;
-  fz_device* device = nullptr;
-  fz_var(list);
-  fz_var(device);
-  fz_try(c) {
-    list = fz_new_display_list(c, fz_bound_page(c, page));
-    device = fz_new_list_device(c, list);
-    see_true_colours_when_listed(device);
-    if (pdf_page* const own = pdf_page_from_fz_page(c, page)) pdf_run_page_with_usage(c, own, device, fz_identity, "Print", nullptr);
-    else fz_run_page(c, page, device, fz_identity, nullptr);
-    fz_close_device(c, device);
-  }
-  fz_always(c) fz_drop_device(c, device);
-  fz_catch(c) {
-    fz_drop_display_list(c, list);
-    list = nullptr;
-  }
-  return list;
-}
-
-/// With kAround pixels to each side of `band`. Null where the library fails. Without white on white paper, else on nothing.
-fz_pixmap* draw_band(fz_context* c, fz_display_list* list, fz_matrix ctm, fz_irect band, bool white_prints) {
-  fz_irect const wide = fz_make_irect(band.x0 - kAround, band.y0 - kAround, band.x1 + kAround, band.y1 + kAround);
-  fz_pixmap* pixels = nullptr;
-  fz_device* painter = nullptr;
-  fz_device* device = nullptr;
-  fz_var(pixels);
-  fz_var(painter);
-  fz_var(device);
-  fz_try(c) {
-    pixels = fz_new_pixmap_with_bbox(c, fz_device_rgb(c), wide, nullptr, white_prints ? 1 : 0);
-    if (white_prints) fz_clear_pixmap(c, pixels);
-    else fz_clear_pixmap_with_value(c, pixels, 255);
-    painter = fz_new_draw_device(c, fz_identity, pixels);
-    device = new_guarded_device(c, painter, wide);
-    fz_run_display_list(c, list, device, ctm, fz_rect_from_irect(wide), nullptr);
-    fz_close_device(c, device);
-  }
-  fz_always(c) {
-    fz_drop_device(c, device);
-    fz_drop_device(c, painter);
-  }
-  fz_catch(c) {
-    fz_drop_pixmap(c, pixels);
-    pixels = nullptr;
-  }
-  return pixels;
-}
+constexpr int kAround = PageBands::kAround;
 
 /// What a pixel has to be to be ink: as paper.h has it, in eight bits and whole numbers.
 struct Rule {
@@ -196,7 +143,7 @@ void name_finest(fz_context* c, fz_page* page, Rect<SeenSpace> const& seen, Wors
 double processor_seconds() { return static_cast<double>(std::clock()) / CLOCKS_PER_SEC; }
 
 /// The part that was looked at, from above; nothing where the library fails.
-std::optional<double> scan(fz_context* c, fz_display_list* list, Frame const& f, WeedWanted const& wanted, WeedScan& ink, WeedScan& gaps) {
+std::optional<double> scan(fz_context* c, PageBands& bands, Frame const& f, WeedWanted const& wanted, WeedScan& ink, WeedScan& gaps) {
   bool const white_prints = wanted.white_prints;
   double const begun = processor_seconds();
   int const across = f.width + 2 * f.rim;
@@ -217,7 +164,8 @@ std::optional<double> scan(fz_context* c, fz_display_list* list, Frame const& f,
   };
   for (int top = 0; top < f.height; top += rows) {
     if (wanted.seconds > 0 && processor_seconds() - begun > wanted.seconds) return stopped_at(top);
-    fz_pixmap* const pixels = draw_band(c, list, f.ctm, fz_make_irect(0, top, f.width, std::min(f.height, top + rows)), white_prints);
+    fz_pixmap* const pixels =
+        bands.draw(f.ctm, fz_make_irect(0, top, f.width, std::min(f.height, top + rows)), white_prints ? BandGround::clear : BandGround::paper);
     if (!pixels) return std::nullopt;
     int y = kAround;
     for (; y < pixels->h - kAround && !ink.full() && !gaps.full(); ++y) {
@@ -263,23 +211,17 @@ std::optional<PageWeed> read_weed(fz_context* c, fz_page* page, Rect<SeenSpace> 
       [&](WeedPiece const& p) {
         light.add({p.x0, p.y0, p.x1, p.y1});
       });
-  fz_display_list* const list = list_of(c, page);
-  if (!list) return std::nullopt;
-  int const smooth = fz_graphics_aa_level(c), smooth_text = fz_text_aa_level(c);
-  fz_set_graphics_aa_level(c, kByMiddles);
-  fz_set_text_aa_level(c, 0);
+  PageBands bands(c, page);
+  if (!bands.good()) return std::nullopt;
   std::optional<double> looked_at;
   try {
-    looked_at = scan(c, list, *frame, wanted, inked, clear);
+    looked_at = scan(c, bands, *frame, wanted, inked, clear);
     for (auto* const rows : {&dark, &light})
       for (auto* const found : {&fine_ink, &fine_gaps}) rows->take_out(*found);
     for (auto const& piece : fine_ink) islands.add(piece);
     for (auto const& piece : fine_gaps) holes.add(piece);
   } catch (std::exception const&) {  // only ever for want of memory
   }
-  fz_set_graphics_aa_level(c, smooth);
-  fz_set_text_aa_level(c, smooth_text);
-  fz_drop_display_list(c, list);
   if (!looked_at) return std::nullopt;
   PageWeed weed{found_on_page(islands.told(), *frame, printed), found_on_page(holes.told(), *frame, printed), printed, *looked_at};
   name_finest(c, page, seen, islands.told(), false, weed.ink);

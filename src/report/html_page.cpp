@@ -145,6 +145,7 @@ std::string facts_html(PageSummary const& page, ReportStyle const& style) {
     if (p.reversed) words += ", reversed";
     row("On the sheet", words);
   }
+  if (page.plate) row("White", plate_words(*page.plate, style.unit));
   if (page.toner) row("Toner", toner_words(*page.toner) + " (an estimate)");
   if (!page.reading_sentence.empty()) row("Reading", page.reading_sentence);
   return html.empty() ? html : "<dl>" + html + "</dl>\n";

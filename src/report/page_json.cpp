@@ -235,6 +235,15 @@ std::string toner_text(TonerCost const& toner) {
   return std::move(object).finish();
 }
 
+std::string plate_text(ToldPlate const& plate, bool with_page) {
+  ObjectText object;
+  if (with_page) object.number("page", plate.page);
+  object.number("dpi", in_thousandths(plate.dpi));
+  object.number("white_pt2", in_thousandths(plate.white_pt2));
+  object.number("ink_pt2", in_thousandths(plate.ink_pt2));
+  return std::move(object).finish();
+}
+
 std::string finding_text(Finding const& f) {
   ObjectText object;
   object.words("check", f.check);
@@ -324,6 +333,7 @@ std::string page_text(PageSummary const& page) {
   }
   if (page.tells_placement) object.put("placement", page.placement ? placement_text(*page.placement, page.of_original) : "null");
   if (page.toner) object.put("toner", toner_text(*page.toner));
+  if (page.plate) object.put("plate", plate_text(*page.plate, false));
   if (page.colours) object.put("colours", colours_text(*page.colours));
   if (page.fonts) object.put("fonts", fonts_text(*page.fonts));
   object.put("findings", told_text(page.findings));
@@ -350,5 +360,11 @@ Json target_json(Target const& t) {
 }
 
 std::string json_text(Json const& value) { return with_turns_escaped(value.dump(-1, ' ', false, Json::error_handler_t::replace)); }
+
+std::string plates_text(std::vector<ToldPlate> const& plates) {
+  std::string list = "[";
+  for (auto const& plate : plates) list += (list.size() > 1 ? ", " : "") + plate_text(plate, true);
+  return list + "]";
+}
 
 }  // namespace layright

@@ -20,6 +20,7 @@ struct PageReport {
   bool tell_ink = false;       // an ink check, or everything, was asked for
   bool tell_images = false;
   std::optional<PageInks> inks;           // where somebody asks
+  std::optional<PlateNotes> plate;        // of the white plate, where the target has one and check made it
   std::optional<TonerCost> toner;         // where the press's toner has a price, and the page a placement
   std::optional<ArtStructure> structure;  // where a check of the art asks
   std::optional<PageReading> reading;

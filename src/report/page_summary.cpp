@@ -97,6 +97,7 @@ PageSummary told_page(PageReport const& r) {
   if (r.tell_placement) told.placement = r.placement;
   told.of_original = r.of_original;
   told.toner = r.toner;
+  if (r.plate) told.plate = ToldPlate{r.page.number, r.plate->dpi, r.plate->ink_pt2, r.plate->white_pt2};
   add_findings(told, r.findings);
   told.picture_data = r.picture_data;
   told.picture_area = r.picture_area;
@@ -114,5 +115,12 @@ PageSummary told_page(int number, std::vector<Finding> const& findings) {
 }
 
 std::string reading_word(PageSummary const& page) { return page.reading ? std::string(word(page.reading->reading)) : std::string(); }
+
+std::string plate_words(ToldPlate const& plate, Unit unit) {
+  constexpr double kInch = 72, kCentimetre = 72 / 2.54;
+  bool const inches = unit == Unit::inch || unit == Unit::point;
+  double const side = inches ? kInch : kCentimetre;
+  return "white plate of " + format_number(plate.white_pt2 / (side * side), 2) + (inches ? " square inches" : " square centimeters");
+}
 
 }  // namespace layright

@@ -22,6 +22,12 @@ struct ToldFont {
   long letters = 0;
 };
 
+/// Areas in square points as printed.
+struct ToldPlate {
+  int page = 0;
+  double dpi = 0, ink_pt2 = 0, white_pt2 = 0;
+};
+
 /// Nothing stands for what was not told.
 struct PageSummary {
   int number = 0;
@@ -42,6 +48,7 @@ struct PageSummary {
   std::optional<Placement> placement;  // nothing where `lay` would refuse
   std::optional<double> of_original;
   std::optional<TonerCost> toner;
+  std::optional<ToldPlate> plate;
   std::optional<std::vector<ToldColour>> colours;
   std::optional<std::vector<ToldFont>> fonts;
   std::vector<Finding> findings;          // without those that a profile switched off …
@@ -56,6 +63,9 @@ PageSummary told_page(PageReport const& report);
 
 /// A page of which only findings are known.
 PageSummary told_page(int number, std::vector<Finding> const& findings);
+
+/// "white plate of 12.3 square inches".
+std::string plate_words(ToldPlate const& plate, Unit unit);
 
 /// How its reading is said: a word, or empty where nobody asked.
 std::string reading_word(PageSummary const& page);

@@ -136,6 +136,7 @@ class TextReport : public Report {
     if (place.reversed_later) text += mirrored_words(place);
     if (place.correction != Matrix<SheetSpace, SheetSpace>{}) text += ", corrected for the press";
     if (place.outside) text += ", OUTSIDE the live area";
+    if (page.plate) text += "; " + plate_words(*page.plate, style_.unit);
     if (page.toner) text += "; toner " + shown_name(toner_words(*page.toner));
     return text;
   }

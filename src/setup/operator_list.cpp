@@ -94,6 +94,8 @@ OperatorList operator_list(Target const& target, PressSetup const& setup, std::o
   for (auto const& setting : setup.settings)
     if (setting.topic == Topic::way_round) list.steps.push_back({"Also", choice_words(setting) + ": " + setting.why + "."});
   if (auto const white = white_words(target.white); !white.empty()) list.steps.push_back({"White", white});
+  if (target.plate.from != PlateFrom::off)
+    list.steps.push_back({"White", "In the file, as the spot color " + target.press.white_ink + ". Keep the driver's own white OFF."});
   list.steps.push_back({"Reversal", reversal_words(target)});
   std::string const copies = target.copies == 1 ? "one sheet" : std::to_string(target.copies) + " sheets";
   list.steps.push_back(

@@ -33,6 +33,7 @@ struct Press {
   std::string print_color_mode;                // e.g. color
   std::string film_side_up;                    // free words for the operator; empty: follow the film's data sheet
   bool prints_white = false;                   // then paper-white marks are ink
+  std::string white_ink = "White";             // the name of the separation that it lays white by
   double white_limit_pct = 100;                // the most white that it may lay, as a share of one full layer
   bool correct = false;                        // the file undoes the shift and stretch that the trial sheet showed
   std::optional<Trial> trial;                  // what was last read off a trial sheet; kept beside the configuration

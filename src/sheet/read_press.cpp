@@ -8,6 +8,8 @@ namespace layright {
 
 namespace {
 
+constexpr std::size_t kLongestInk = 127;  // bytes of a name: ISO 32000-1, Annex C.2
+
 constexpr std::size_t kLongestKeyword = 255;  // RFC 8011, 5.1.4
 
 bool is_keyword(std::string_view text, std::string_view more = {}) {
@@ -116,6 +118,14 @@ Setter white_limit_setter(TomlReader const& reader, double& into) {
   };
 }
 
+/// A name that a plate can bear: All and None say something else (ISO 32000-1, 8.6.6.4), and the inks of the process are no white.
+Result<std::string> parse_white_ink(std::string const& text) {
+  for (auto const* const taken : {"All", "None", "Cyan", "Magenta", "Yellow", "Black"})
+    if (text == taken) return usage_error(in_quotes(text) + " is no name for a white separation: it means something else in a PDF");
+  if (text.empty() || text.size() > kLongestInk) return usage_error("a separation's name has 1 to 127 letters, such as \"White\"");
+  return text;
+}
+
 /// { Black = { price = 80, pages = 7000 } }
 Setter toner_setter(TomlReader const& reader, std::map<std::string, TonerPrice>& into) {
   return [&reader, &into](Entry const& entry) -> Outcome {
@@ -150,6 +160,7 @@ Outcome read_press(TomlReader const& reader, Entry const& entry, Press& press) {
               {"print-color-mode", keyword(press.print_color_mode, "color")},
               {"film-side-up", reader.text(press.film_side_up, "words for the operator in quotes")},
               {"prints-white", reader.flag(press.prints_white)},
+              {"white-ink", reader.parsed(press.white_ink, parse_white_ink, "the name of a separation in quotes, such as \"White\"")},
               {"correct", reader.flag(press.correct)},
               {"toner", toner_setter(reader, press.toner)},
               {"currency", reader.text(press.currency, "your word for the money in quotes, such as \"EUR\"")},

@@ -21,6 +21,11 @@ Setter profiles_setter(TomlReader const& reader, Configuration& into);
 /// "eng+fra" or ["eng", "fra"].
 Setter letters_setter(TomlReader const& reader, std::vector<std::string>& into);
 
+/// The keys of a target that are about its white plate.
+std::vector<Key> plate_keys(TomlReader const& reader, PlateOptions& plate);
+/// Whether the press has a use for a plate.
+Outcome check_plate_suits(PlateOptions const& plate, Press const& press);
+
 /// Whether the press may lay that much; the message tells both shares.
 Outcome check_white(White const& white, Press const& press);
 

@@ -85,6 +85,8 @@ Outcome check_together(TomlReader const& reader, Entry const& entry, Unit unit, 
     return reader.at({*scale, "scale in " + entry.name}, "width and height already say how large the art shall be; take out one or the other");
   if (auto const white = check_white(target.white, target.press); !white)
     return reader.at({*table.get("white"), "white in " + entry.name}, white.error().message);
+  if (auto const plate = check_plate_suits(target.plate, target.press); !plate)
+    return reader.at({*table.get("plate"), "plate in " + entry.name}, plate.error().message);
   auto const* const margin = table.get("margin");
   auto const fits = check_margins(target.sheet, unit);
   if (!fits) return reader.at({margin ? *margin : entry.node, margin ? "margin in " + entry.name : entry.name}, fits.error().message);
@@ -204,8 +206,8 @@ Outcome read_target(TomlReader const& reader, Entry const& entry, Configuration 
       {"letters", letters_setter(reader, target.letters)},
       {"checks", take_profile},
       {"limits", limits_setter(reader, target.limits)}};  // after the profile: the target's own limits go before it
-  auto const placement = placement_keys(reader, target.placement);
-  keys.insert(keys.end(), placement.begin(), placement.end());
+  for (auto const& more : {placement_keys(reader, target.placement), plate_keys(reader, target.plate)})
+    keys.insert(keys.end(), more.begin(), more.end());
   if (auto const read = reader.table(entry, keys); !read) return read;
   return check_together(reader, entry, configuration.unit, target);
 }

@@ -44,6 +44,7 @@ print-quality = "high"             # draft, normal or high
 # film-side-up = "coated side up"  # words for the operator; without them: see the data sheet of the film
 # correct = true                   # undo in the file the shift and stretch that the trial sheet showed (layright trial)
 prints-white = false               # true where the press lays white: then white parts of the art are printed too
+# white-ink = "White"              # the separation that it lays white by, as its driver or RIP names it
 # white-limit = "100%"             # the most that its driver can lay, as a share of one full layer
 # What its toner costs: a cartridge's price, and for how many pages of A4 it is rated (at 5 % of the
 # page; else say coverage-pct). With it each page is told what it takes; an estimate.
@@ -76,6 +77,13 @@ scale = "keep"                     # keep, fit, shrink (fit, but never enlarge) 
 # offset = "0in,0in"               # to the right, and up, on the printed sheet
 # margin = "0.5in"                 # another margin than the sheet's
 # white = "off"                    # off, on, or a share of one full layer, such as 80%; at most the press's white-limit
+# plate = "off"                    # a white plate in the file, made from the art: off, all, light (under light colors),
+#                                  # solid (under solid ink) or own (the art's own white); then the driver's white is off
+# pull-in = "0.5pt"                # how far it stays inside the art: about twice what white and color lie apart
+# thin = "keep"                    # lines too fine for it keep a core of white; bare: they get none
+# fade = "half"                    # soft edges: white from half strength on; grey: as much white as color
+# none-under-black = false
+# plate-light-pct = 50             # of plate = "light": how light a color must be
 unknown-reads = "hold"             # letters were seen and not understood: hold for a person, or take the art as right or wrong
 without-letters = "right"          # nothing looks like letters: take the art as right (or wrong), or hold it
 # render = "auto"                  # graphics or pictures, or auto: chosen from the art

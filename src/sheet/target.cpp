@@ -4,16 +4,13 @@
 #include <array>
 #include <charconv>
 #include <cmath>
-#include <utility>
 
 #include "base/in_quotes.h"
+#include "sheet/words.h"
 
 namespace layright {
 
 namespace {
-
-template <class Value, std::size_t N>
-using Words = std::array<std::pair<Value, std::string_view>, N>;
 
 constexpr Words<Reading, 4> kReadings{
     {{Reading::unknown, "unknown"}, {Reading::right, "right"}, {Reading::wrong, "wrong"}, {Reading::mixed, "mixed"}}};
@@ -34,23 +31,6 @@ constexpr Words<Anchor, 9> kAnchors{{{Anchor::centre, "centre"},
                                      {Anchor::top_right, "top-right"},
                                      {Anchor::bottom_left, "bottom-left"},
                                      {Anchor::bottom_right, "bottom-right"}}};
-
-template <class Value, std::size_t N>
-std::string_view word_of(Words<Value, N> const& words, Value value) {
-  for (auto const& [known, text] : words)
-    if (known == value) return text;
-  return {};
-}
-
-template <class Value, std::size_t N>
-Result<Value> value_of(Words<Value, N> const& words, std::string_view text) {
-  std::string list;
-  for (std::size_t i = 0; i < N; ++i) {
-    if (words[i].second == text) return words[i].first;
-    list += (i == 0 ? "" : i + 1 == N ? " or " : ", ") + std::string(words[i].second);
-  }
-  return usage_error(in_quotes(text) + " is not known here: use " + list);
-}
 
 /// "150%", "12.5 %": a decimal number above zero and the sign.
 std::optional<double> percentage(std::string_view text) {
@@ -78,6 +58,7 @@ std::string_view word(Reading v) { return word_of(kReadings, v); }
 std::string_view word(WantedReading v) { return word_of(kWantedReadings, v); }
 std::string_view word(ReverseAt v) { return word_of(kReverseAts, v); }
 std::string_view word(Feed v) { return word_of(kFeeds, v); }
+std::string_view word(Anchor v) { return word_of(kAnchors, v); }
 std::string_view word(Render v) { return word_of(kRenders, v); }
 
 namespace {

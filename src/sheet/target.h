@@ -7,6 +7,7 @@
 
 #include "geometry/length.h"
 #include "geometry/turn.h"
+#include "sheet/plate.h"
 #include "sheet/press.h"
 #include "sheet/reading.h"
 #include "sheet/sheet.h"
@@ -105,8 +106,9 @@ struct Target {
   ReverseAt reverse_at = ReverseAt::file;
   UnknownReads unknown_reads = UnknownReads::hold;  // letters were seen and not understood
   std::optional<UnknownReads> without_letters;      // nothing looks like letters; where nobody says, as unknown_reads
-  White white;
-  bool dark_goods = false;  // goods = "dark"
+  White white;                                      // by the driver itself
+  PlateOptions plate;                               // by a plate in the file, made from the art
+  bool dark_goods = false;                          // goods = "dark"
   Render render = Render::automatic;
   int copies = 1;
   PlacementOptions placement;
@@ -124,6 +126,7 @@ std::string_view word(Reading);
 std::string_view word(WantedReading);
 std::string_view word(ReverseAt);
 std::string_view word(Feed);
+std::string_view word(Anchor);
 std::string_view word(Render);
 Result<WantedReading> parse_wanted_reading(std::string_view);  // "mirrored" and "reversed" are taken for wrong, here and below
 Result<Reading> parse_incoming(std::string_view);              // right or wrong

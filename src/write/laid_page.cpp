@@ -11,6 +11,7 @@
 #include "write/not_laid.h"
 #include "write/open_content.h"
 #include "write/page_resources.h"
+#include "write/white_plate.h"
 
 namespace layright {
 namespace {
@@ -27,16 +28,16 @@ std::string matrix_numbers(Matrix<PageSpace, SheetSpace> const& m) {
   return text;
 }
 
-std::string content_of(Object page) {
+std::string content_of(Object stream) {
   std::string text;
   Pl_String out("content", nullptr, text);
-  page.getKey("/Contents").pipeStreamData(&out, 0, qpdf_dl_generalized);
+  stream.pipeStreamData(&out, 0, qpdf_dl_generalized);
   return text;
 }
 
 /// What the content leaves open is no part of what follows: marked content, which may be on a layer that does not print, and a path, with the
 /// clip that it may be about to become.
-std::string kept_apart(std::string const& source, Object page) {
+std::string kept_apart(std::string const& source, Object const& page) {
   std::string text = "q " + source;
   for (int open = open_marked_content(page); open > 0; --open) text += "EMC\n";
   return text + "n Q\n";
@@ -76,10 +77,11 @@ LaidPages::Inside LaidPages::from_source(Object page, Page const& described) {
 }
 
 LaidPages::Inside LaidPages::from_laid(Object page, LayRecord const& record) {
-  auto const content = content_of(page);
+  auto const content = content_of(record.plate.empty() ? page.getKey("/Contents") : content_without_plate(page));
   auto const end = content.find(kAfterMatrix);
   if (end == std::string::npos) throw std::runtime_error("a laid page without its matrix");
-  return {content.substr(end + sizeof kAfterMatrix - 1), page.getKey("/Resources"), page.getKey("/Group"), record.source_to_seen};
+  auto const resources = record.plate.empty() ? page.getKey("/Resources") : resources_without_plate(page);
+  return {content.substr(end + sizeof kAfterMatrix - 1), resources, page.getKey("/Group"), record.source_to_seen};
 }
 
 /// Pages of one size, one after another, are painted by the same few words.
@@ -104,6 +106,7 @@ void LaidPages::make(Object page, LaidPage const& wanted) {
   page.replaceKey("/Group", inside.group);
   page.replaceKey("/Contents", content("q " + matrix_numbers(matrix) + kAfterMatrix + inside.paint));
   auto record = wanted.record;
+  record.plate.clear();  // it is made anew from the laid page
   record.placement = wanted.placement;
   record.source_to_seen = inside.to_seen;
   write_record(page, record, date_, digests_);

@@ -4,52 +4,19 @@
 #include <optional>
 #include <set>
 
-#include <qpdf/Pipeline.hh>
 #include <qpdf/QPDF.hh>
-#include <qpdf/QPDFWriter.hh>
 
 #include "document/page_tree.h"
 #include "write/claims.h"
 #include "write/laid_document.h"
 #include "write/laid_page.h"
+#include "write/laid_writer.h"
 #include "write/not_laid.h"
 #include "write/page_form.h"
 #include "write/settled_layers.h"
 
 namespace layright {
 namespace {
-
-/// Hands what the library writes in small pieces on in large ones. Once the sink wants no more, the rest goes nowhere: throwing
-/// through the library would end in one of its destructors.
-class SinkPipeline : public Pipeline {
- public:
-  explicit SinkPipeline(ByteSink const& sink) : Pipeline("output", nullptr), sink_(sink) { waiting_.reserve(kPiece); }
-  void write(unsigned char const* data, std::size_t count) override {
-    if (waiting_.size() + count > kPiece) flush();
-    if (count >= kPiece) {
-      hand_on({reinterpret_cast<std::byte const*>(data), count});
-    } else {
-      auto const* bytes = reinterpret_cast<std::byte const*>(data);
-      waiting_.insert(waiting_.end(), bytes, bytes + count);
-    }
-  }
-  void finish() override { flush(); }
-  bool gave_up() const { return gave_up_; }
-
- private:
-  static constexpr std::size_t kPiece = std::size_t{256} << 10;
-  void flush() {
-    if (!waiting_.empty()) hand_on(waiting_);
-    waiting_.clear();
-  }
-  void hand_on(std::span<std::byte const> bytes) {
-    if (!gave_up_) gave_up_ = !sink_(bytes);
-  }
-
-  ByteSink const& sink_;
-  bool gave_up_ = false;
-  std::vector<std::byte> waiting_;
-};
 
 struct Job {
   QPDFObjectHandle page;
@@ -92,19 +59,6 @@ std::optional<Error> objection(Document const& document, std::span<LaidPage cons
   return std::nullopt;
 }
 
-void write_file(QPDF& pdf, bool keep_version, Pipeline& output) {
-  QPDFWriter writer(pdf);
-  writer.setOutputPipeline(&output);
-  writer.setStreamDataMode(qpdf_s_preserve);
-  writer.setDecodeLevel(qpdf_dl_none);
-  writer.setObjectStreamMode(qpdf_o_disable);
-  writer.setPreserveEncryption(false);
-  writer.setDeterministicID(true);
-  // PDF/X ties the version of the file to the standard it claims. Elsewhere 1.7, which has all of the viewer preferences.
-  writer.setMinimumPDFVersion(keep_version ? "1.3" : "1.7");
-  writer.write();
-}
-
 }  // namespace
 
 void expect_to_lay(Document& document) { document.library(); }
@@ -116,10 +70,7 @@ Outcome write_laid(Document& document, std::span<LaidPage const> pages, Sheet co
     lay_pages(document, pages, sheet);
     name_producer(document.library());
     take_out_claims(document.library(), claims);
-    SinkPipeline output(sink);
-    write_file(document.library(), keep_version, output);
-    if (output.gave_up()) return Error{ErrorKind::io, "writing the laid file was broken off"};
-    return done();
+    return write_laid_file(document.library(), keep_version, sink);
   } catch (std::bad_alloc const&) {
     return Error{ErrorKind::data, "laying it takes more memory than is allowed"};
   } catch (NotLaid const& reason) {

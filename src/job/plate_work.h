@@ -1,0 +1,23 @@
+// Puts the white plates on a laid file, in a child: draws each page, writes the file anew with them, and reads it back.
+#pragma once
+#include <vector>
+
+#include "isolate/channel.h"
+#include "job/inspect.h"
+#include "job/messages.h"
+
+namespace layright {
+
+/// `laid`: the file without plates, proved to show its source. `output`: an empty file. `pages`: what the proof knew of its pages.
+struct PlateWork {
+  int laid = -1, output = -1;
+  std::vector<Verification> const* pages = nullptr;
+};
+
+/// Tells Plated or NotPlated, and Alive in between.
+void plate_laid(PlateWork const& work, InspectOptions const& wish, Sender const& sender);
+
+/// Of processor time, for one page: drawing as finely as the press takes longer than reading.
+double seconds_for_plate(Target const& target);
+
+}  // namespace layright

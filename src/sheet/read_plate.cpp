@@ -1,0 +1,29 @@
+#include "base/in_quotes.h"
+#include "sheet/read_tables.h"
+
+namespace layright {
+
+std::vector<Key> plate_keys(TomlReader const& reader, PlateOptions& plate) {
+  auto const light = [&reader, &plate](Entry const& entry) -> Outcome {
+    if (auto const read = reader.number(plate.light_pct)(entry); !read) return read;
+    return plate.light_pct <= 100 ? done() : Outcome(reader.at(entry, "a lightness is at most 100"));
+  };
+  auto const pull_in = [](std::string const& text) { return parse_pull_in(text); };
+  return {{"plate", reader.parsed(plate.from, parse_plate, "\"off\", \"all\", \"light\", \"solid\" or \"own\"")},
+          {"pull-in", reader.parsed(plate.pull_in, pull_in, "a length with its unit in quotes, such as \"0.5pt\"")},
+          {"thin", reader.parsed(plate.thin, parse_thin, "\"keep\" or \"bare\"")},
+          {"fade", reader.parsed(plate.fade, parse_fade, "\"half\" or \"grey\"")},
+          {"none-under-black", reader.flag(plate.none_under_black)},
+          {"plate-light-pct", light}};
+}
+
+Outcome check_plate_suits(PlateOptions const& plate, Press const& press) {
+  if (plate.from == PlateFrom::off) return done();
+  if (!press.prints_white) {
+    auto const name = press.name.empty() ? std::string("the press") : "the press " + in_quotes(press.name);
+    return usage_error(name + " lays no white, so it has no use for a white plate: say prints-white = true in its table, or plate = \"off\"");
+  }
+  return done();
+}
+
+}  // namespace layright
