@@ -40,7 +40,7 @@ std::function<void(Sender const&)> LayJob::work(CheckWork const& work) const {
 int LayJob::restart_with_letters(int from) {
   if (tape_) std::rewind(tape_);
   pages_.clear();
-  refusals_.clear();
+  refusals_.resize(output_trouble_ ? 1 : 0);  // what keeps the output from being made stands whoever reads the letters
   holds_.clear();
   told_below_ = from;
   return 1;

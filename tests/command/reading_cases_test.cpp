@@ -287,10 +287,10 @@ TEST_CASE("the mistake of the README: reversed in the drawing program, and to be
   write_file(folder / "layright.toml",
              "[sheet.film]\nsize = \"8.5x17in\"\n[target.shirt]\nsheet = \"film\"\nreading = \"wrong\"\nreverse-at = \"printer\"\n");
   std::string const readme = read_file(std::filesystem::path(layright::test::kSource) / "README.md");
-  auto const start = readme.find("    $ layright check reversed.pdf --target shirt\n");
+  auto const start = readme.find("    $ layright check reversed.pdf --target shirt --verbose\n");
   REQUIRE(start != std::string::npos);
   auto const block = readme.substr(start, readme.find("\n\n", start) + 1 - start);
-  auto const ran = layright(folder, {"check", "reversed.pdf", "--target", "shirt"});
+  auto const ran = layright(folder, {"check", "reversed.pdf", "--target", "shirt", "--verbose"});
   CHECK(ran.status == 1);
   std::string shown = block.substr(0, block.find('\n') + 1);
   for (std::size_t at = 0; at < ran.out.size(); at = ran.out.find('\n', at) + 1)
