@@ -16,12 +16,13 @@ std::vector<Finding> picture_density_findings(SourceView const& view) {
   std::vector<Finding> findings;
   for (auto const& p : view.source.pictures) {
     if (p.used_along == p.along && p.used_down == p.down) continue;
-    auto const& wish = view.target.placement;
-    bool const size_given = wish.width || wish.height;
+    auto const& options = view.target.placement;
+    bool const size_given = options.width || options.height;
     std::string const where = view.source.pictures.size() > 1 ? "page " + std::to_string(p.page) + ": " : "";
     Finding f{.check = "picture.density"};
     f.message = where + stated(p) + " (" + std::to_string(p.width) + " x " + std::to_string(p.height) + " pixels)";
-    f.measured = {{"along_ppi", p.along}, {"down_ppi", p.down}, {"width_px", static_cast<double>(p.width)}, {"height_px", static_cast<double>(p.height)}};
+    f.measured = {
+        {"along_ppi", p.along}, {"down_ppi", p.down}, {"width_px", static_cast<double>(p.width)}, {"height_px", static_cast<double>(p.height)}};
     f.wanted = {{"least_ppi", view.target.limits.least_density}, {"most_ppi", view.target.limits.most_density}};
     if (size_given) {
       f.message += ": it is laid at the size on the goods that was asked for";

@@ -51,11 +51,11 @@ ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& given)
   if (!format) return fail(format.error());
   auto const resolved = resolve_target(w.target);
   if (!resolved) return fail(resolved.error());
-  auto wish = resolve_wish(*resolved, w.placement, w.reading, w.selection);
-  if (!wish) return fail(wish.error());
-  wish->inks = w.inks;
-  wish->weed_unasked = true;
-  if (*format == ReportFormat::html) wish->picture_side = kReportPicture;
+  auto options = resolve_options(*resolved, w.placement, w.reading, w.selection);
+  if (!options) return fail(options.error());
+  options->inks = w.inks;
+  options->weed_unasked = true;
+  if (*format == ReportFormat::html) options->picture_side = kReportPicture;
   auto const named = files_named(w.files);
   auto const& files = named.files;
   for (auto const& remark : named.remarks) complain(remark);
@@ -67,7 +67,7 @@ ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& given)
     complain(untold_reading(resolved->configuration));
     asked.insert(asked.end(), {"--reading", "as-is"});  // which is what is checked for; `lay` takes nothing for granted
   }
-  auto const shared = std::make_shared<InspectOptions const>(std::move(*wish));
+  auto const shared = std::make_shared<InspectOptions const>(std::move(*options));
   ReportStyle const style{shared->unit, colour_wanted(w.screen.color), "check", resolved->assumed, asked};
   auto const report = *format == ReportFormat::json   ? json_report(stdout, shared->target)
                       : *format == ReportFormat::html ? html_report(stdout, shared->target, style)

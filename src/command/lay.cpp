@@ -65,10 +65,10 @@ Result<TitledSetup> setup_for(LayWords const& w, ResolvedTarget const& resolved,
 
 /// The job sheet of the file that was laid, made from the file itself.
 ExitStatus write_job_sheet(LayWords const& w, ResolvedTarget const& resolved, Target const& laid_for, fs::path const& laid) {
-  auto wish = std::make_shared<InspectOptions>();
-  wish->target = laid_for;
-  wish->unit = resolved.unit;
-  auto const file = look_at(laid, wish);
+  auto options = std::make_shared<InspectOptions>();
+  options->target = laid_for;
+  options->unit = resolved.unit;
+  auto const file = look_at(laid, options);
   auto const target = settled(laid_for, file);
   auto const press = prepare_press(target, file.ink, resolved.unit);
   if (!press) return fail(press.error());
@@ -91,8 +91,8 @@ ExitStatus run_lay(LayWords const& w, std::vector<std::string> const& asked) {
   auto const resolved = resolve_target(w.target);
   if (!resolved) return fail(resolved.error());
   if (!resolved->reading_told) return fail({ErrorKind::usage, "nothing was written: " + untold_reading(resolved->configuration)});
-  auto wish = resolve_wish(*resolved, w.placement, w.reading, w.selection);
-  if (!wish) return fail(wish.error());
+  auto options = resolve_options(*resolved, w.placement, w.reading, w.selection);
+  if (!options) return fail(options.error());
   auto const named = files_named(w.files);
   auto const& files = named.files;
   auto const outputs = lay_outputs(w.files, files, w.output, w.as == "pdf" ? ".pdf" : ".ps");
@@ -100,10 +100,10 @@ ExitStatus run_lay(LayWords const& w, std::vector<std::string> const& asked) {
   if (!w.job_sheet.empty() && (files.size() != 1 || w.as != "pdf"))
     return fail({ErrorKind::usage, "--job-sheet goes with one file and a PDF; layright setup --as sheet makes it for others"});
   if (auto const o = check_proof_words(w.proof, files); !o) return fail(o.error());
-  auto const postscript = setup_for(w, *resolved, wish->target, wish->selection.accept);
+  auto const postscript = setup_for(w, *resolved, options->target, options->selection.accept);
   if (!postscript) return fail(postscript.error());
   for (auto const& remark : named.remarks) complain(remark);
-  auto const shared = std::make_shared<InspectOptions const>(std::move(*wish));
+  auto const shared = std::make_shared<InspectOptions const>(std::move(*options));
   ReportStyle const style{shared->unit, colour_wanted(w.screen.color), "lay", resolved->assumed, asked};
   auto const report = *format == ReportFormat::json ? json_report(stdout, shared->target)
                       : w.screen.verbose            ? text_report(stdout, shared->target, style)

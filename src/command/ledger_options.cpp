@@ -81,12 +81,12 @@ ExitStatus decide_and_do(LedgerWords const& words, Decide const& decide) {
     std::fprintf(stdout, "job %lld: noted; the watcher that runs (process %d) does it\n", words.id, watcher);
     return ExitStatus::ready;
   }
-  WatchOptions wish;
-  wish.configuration = found->configuration.path;
-  for (auto const& intake : found->intakes) wish.names.push_back(intake.name);
-  wish.once = true;
-  wish.arrivals = false;
-  auto const end = watch(wish);
+  WatchOptions options;
+  options.configuration = found->configuration.path;
+  for (auto const& intake : found->intakes) options.names.push_back(intake.name);
+  options.once = true;
+  options.arrivals = false;
+  auto const end = watch(options);
   if (!end) return fail(end.error());
   if (end->trouble) return status_of(end->trouble->kind);
   return end->held ? ExitStatus::hold : ExitStatus::ready;

@@ -13,6 +13,6 @@ struct LookedAt : KnownFile {
   ExitStatus status = ExitStatus::hold;  // what `check` would have ended with
 };
 
-LookedAt look_at(std::filesystem::path const& path, std::shared_ptr<InspectOptions const> const& wish);
+LookedAt look_at(std::filesystem::path const& path, std::shared_ptr<InspectOptions const> const& options);
 
 }  // namespace layright

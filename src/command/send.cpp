@@ -114,9 +114,9 @@ ExitStatus run_send(SendWords const& w) {
   if (w.copies > 0) resolved->target.copies = w.copies;
   SelectionWords selection = w.selection;
   selection.accept = without_press(w.selection.accept);
-  auto wish = resolve_wish(*resolved, {}, w.reading, selection);
-  if (!wish) return fail(wish.error());
-  auto const file = look_at(w.file, std::make_shared<InspectOptions const>(std::move(*wish)));
+  auto options = resolve_options(*resolved, {}, w.reading, selection);
+  if (!options) return fail(options.error());
+  auto const file = look_at(w.file, std::make_shared<InspectOptions const>(std::move(*options)));
   for (auto const& line : file.told) complain(shown_name(w.file) + ": " + shown_name(line));
   if (static_cast<int>(file.status) > static_cast<int>(ExitStatus::hold) || (file.status != ExitStatus::ready && !w.as_is)) {
     complain(shown_name(w.file) + " is not ready for this target, so nothing was sent; lay it first, or send it --as-is");

@@ -113,8 +113,8 @@ std::string ipp_request(Target const& target, PreparedQueue const& press, std::s
   return ipptool_request(target, shown_name(title), "application/pdf");
 }
 
-ExitStatus put_job_sheet(SetupWords const& w, JobSheetOptions const& wish, PressSetup const& setup) {
-  auto const pdf = job_sheet_pdf(wish, setup);
+ExitStatus put_job_sheet(SetupWords const& w, JobSheetOptions const& options, PressSetup const& setup) {
+  auto const pdf = job_sheet_pdf(options, setup);
   return pdf ? put(w, *pdf) : fail(pdf.error());
 }
 
@@ -186,10 +186,10 @@ ExitStatus run_setup(SetupWords const& w) {
   if (w.approve) return approve(resolved->configuration, resolved->target);
   std::optional<LookedAt> file;
   if (!w.file.empty()) {
-    auto wish = std::make_shared<InspectOptions>();
-    wish->target = resolved->target;
-    wish->unit = unit;
-    file = look_at(w.file, wish);
+    auto options = std::make_shared<InspectOptions>();
+    options->target = resolved->target;
+    options->unit = unit;
+    file = look_at(w.file, options);
     if (file->status != ExitStatus::ready)
       for (auto const& line : file->told) complain(shown_name(w.file) + ": " + shown_name(line));
     if (static_cast<int>(file->status) > static_cast<int>(ExitStatus::hold)) return file->status;

@@ -210,13 +210,13 @@ std::string untold_reading(Configuration const& configuration) {
 }
 
 Outcome resolve_placement(PlacementWords const& w, Target& target) {
-  auto& wish = target.placement;
+  auto& options = target.placement;
   if (!w.scale.empty() && (!w.width.empty() || !w.height.empty()))
     return usage_error("--scale and --width or --height contradict each other: give one or the other");
   if (!w.scale.empty()) {
-    wish.width.reset();
-    wish.height.reset();
-    if (auto o = parse_scale(w.scale, wish); !o) return usage_error("--scale: " + o.error().message);
+    options.width.reset();
+    options.height.reset();
+    if (auto o = parse_scale(w.scale, options); !o) return usage_error("--scale: " + o.error().message);
   }
   auto const size = [&](std::string const& text, char const* option, std::optional<Length>& into) -> Outcome {
     if (text.empty()) return done();
@@ -227,51 +227,51 @@ Outcome resolve_placement(PlacementWords const& w, Target& target) {
     return done();
   };
   if (!w.width.empty() || !w.height.empty()) {
-    wish.scale = PlacementOptions::Scale::keep;
-    wish.width.reset();
-    wish.height.reset();
+    options.scale = PlacementOptions::Scale::keep;
+    options.width.reset();
+    options.height.reset();
   }
-  if (auto o = size(w.width, "--width", wish.width); !o) return o;
-  if (auto o = size(w.height, "--height", wish.height); !o) return o;
-  if (auto o = take_word(w.turn, "--turn", parse_turn, wish.turn); !o) return o;
-  if (auto o = take_word(w.by, "--by", parse_place_by, wish.by); !o) return o;
-  if (auto o = take_word(w.at, "--at", parse_anchor, wish.at); !o) return o;
+  if (auto o = size(w.width, "--width", options.width); !o) return o;
+  if (auto o = size(w.height, "--height", options.height); !o) return o;
+  if (auto o = take_word(w.turn, "--turn", parse_turn, options.turn); !o) return o;
+  if (auto o = take_word(w.by, "--by", parse_place_by, options.by); !o) return o;
+  if (auto o = take_word(w.at, "--at", parse_anchor, options.at); !o) return o;
   if (!w.offset.empty()) {
     auto const comma = w.offset.find(',');
     auto const x = parse_length(w.offset.substr(0, comma));
     auto const y = comma == std::string::npos ? Result<Length>(usage_error("")) : parse_length(w.offset.substr(comma + 1));
     if (!x || !y) return usage_error("--offset: '" + w.offset + "' is not two lengths with units; write for instance 0.5in,-1in");
-    wish.offset_x = *x;
-    wish.offset_y = *y;
+    options.offset_x = *x;
+    options.offset_y = *y;
   }
-  if (w.allow_outside) wish.allow_outside = true;
-  wish.asked = {!w.scale.empty() || !w.width.empty() || !w.height.empty(), !w.turn.empty(), !w.by.empty() || !w.at.empty() || !w.offset.empty()};
+  if (w.allow_outside) options.allow_outside = true;
+  options.asked = {!w.scale.empty() || !w.width.empty() || !w.height.empty(), !w.turn.empty(), !w.by.empty() || !w.at.empty() || !w.offset.empty()};
   return done();
 }
 
-Result<InspectOptions> resolve_wish(ResolvedTarget const& resolved, PlacementWords const& placement, ReadingWords const& reading,
-                                    SelectionWords const& selection) {
-  InspectOptions wish;
-  wish.target = resolved.target;
-  wish.unit = resolved.unit;
-  if (auto o = resolve_placement(placement, wish.target); !o) return o.error();
-  if (auto o = take_word(reading.incoming, "--incoming", parse_incoming, wish.incoming); !o) return o.error();
-  wish.check_letters = reading.check_letters;
+Result<InspectOptions> resolve_options(ResolvedTarget const& resolved, PlacementWords const& placement, ReadingWords const& reading,
+                                       SelectionWords const& selection) {
+  InspectOptions options;
+  options.target = resolved.target;
+  options.unit = resolved.unit;
+  if (auto o = resolve_placement(placement, options.target); !o) return o.error();
+  if (auto o = take_word(reading.incoming, "--incoming", parse_incoming, options.incoming); !o) return o.error();
+  options.check_letters = reading.check_letters;
   if (!reading.letters.empty()) {
     auto letters = parse_letters(reading.letters);
     if (!letters) return usage_error("--letters: " + letters.error().message);
-    wish.target.letters = *letters;
+    options.target.letters = *letters;
   }
-  if (auto o = check_ids(selection.only, "--only", wish.selection.only); !o) return o.error();
-  if (auto o = check_ids(selection.skip, "--skip", wish.selection.skip); !o) return o.error();
-  if (auto o = check_ids(selection.accept, "--accept", wish.selection.accept); !o) return o.error();
-  if (auto o = take_word(selection.pages, "--pages", PageChoice::parse, wish.pages); !o) return o.error();
+  if (auto o = check_ids(selection.only, "--only", options.selection.only); !o) return o.error();
+  if (auto o = check_ids(selection.skip, "--skip", options.selection.skip); !o) return o.error();
+  if (auto o = check_ids(selection.accept, "--accept", options.selection.accept); !o) return o.error();
+  if (auto o = take_word(selection.pages, "--pages", PageChoice::parse, options.pages); !o) return o.error();
   if (!selection.password_file.empty()) {
     auto password = first_line(selection.password_file);
     if (!password) return password.error();
-    wish.password = *password;
+    options.password = *password;
   }
-  return wish;
+  return options;
 }
 
 }  // namespace layright

@@ -52,7 +52,7 @@ Result<ResolvedTarget> resolve_target(TargetWords const& words);
 std::string untold_reading(Configuration const& configuration);
 Outcome resolve_placement(PlacementWords const& words, Target& target);
 /// All of it: what check and lay go by.
-Result<InspectOptions> resolve_wish(ResolvedTarget const& resolved, PlacementWords const& placement, ReadingWords const& reading,
-                                    SelectionWords const& selection);
+Result<InspectOptions> resolve_options(ResolvedTarget const& resolved, PlacementWords const& placement, ReadingWords const& reading,
+                                       SelectionWords const& selection);
 
 }  // namespace layright

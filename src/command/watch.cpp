@@ -20,13 +20,13 @@ ExitStatus run_watch(WatchWords const& w) {
   if (!configuration) return fail(configuration.error());
   if (configuration->path.empty())
     return fail({ErrorKind::usage, "there is no layright.toml here or above, so no intake to watch; layright init writes one, --config names one"});
-  WatchOptions wish;
-  wish.configuration = configuration->path;
-  wish.names = w.names;
-  wish.once = w.once;
-  wish.json = w.log == "json";
-  wish.health = w.health;
-  auto const end = watch(wish);
+  WatchOptions options;
+  options.configuration = configuration->path;
+  options.names = w.names;
+  options.once = w.once;
+  options.json = w.log == "json";
+  options.health = w.health;
+  auto const end = watch(options);
   if (!end) return fail(end.error());
   if (end->trouble) return status_of(end->trouble->kind);
   if (end->interrupted) return w.once ? ExitStatus::try_again : ExitStatus::ready;

@@ -122,8 +122,8 @@ class PicturePages::Deflater {
   z_stream stream_{};
 };
 
-PicturePages::PicturePages(PdfWriter& pdf, OriginalFile& source, PictureOptions const& wish, std::function<void()> alive)
-    : pdf_(pdf), source_(source), wish_(wish), alive_(std::move(alive)) {}
+PicturePages::PicturePages(PdfWriter& pdf, OriginalFile& source, PictureOptions const& options, std::function<void()> alive)
+    : pdf_(pdf), source_(source), options_(options), alive_(std::move(alive)) {}
 PicturePages::~PicturePages() = default;
 
 void PicturePages::remark(ConversionNote::Kind kind, std::string text) {
@@ -134,9 +134,9 @@ void PicturePages::remark(ConversionNote::Kind kind, std::string text) {
 Outcome PicturePages::begin(Picture picture) {
   if (picture.width <= 0 || picture.height <= 0) return broken_picture("it has no pixels");
   double const pixels = static_cast<double>(picture.width) * static_cast<double>(picture.height);
-  if (pixels > wish_.most_pixels)
+  if (pixels > options_.most_pixels)
     return Error{ErrorKind::hold, "it has " + std::to_string(picture.width) + " x " + std::to_string(picture.height) + " pixels, more than the " +
-                                      std::to_string(static_cast<long long>(wish_.most_pixels / 1e6)) +
+                                      std::to_string(static_cast<long long>(options_.most_pixels / 1e6)) +
                                       " million that may be taken in; ask for a smaller one, or raise most-megapixels in layright.toml"};
   picture_ = std::move(picture);
   if (!picture_.icc.empty() &&
@@ -286,7 +286,7 @@ void PicturePages::write_page() {
   SourcePicture facts{pdf_.pages() + 1, picture_.width, picture_.height, picture_.along, picture_.down, 0, 0, orientation, picture_.alpha_bits > 0};
   double const w = static_cast<double>(picture_.width), h = static_cast<double>(picture_.height);
   auto const meant = [&](double ppi, double pixels) {
-    return ppi >= wish_.least_ppi && ppi <= wish_.most_ppi && pixels / ppi * 72 <= kMostPagePoints;
+    return ppi >= options_.least_ppi && ppi <= options_.most_ppi && pixels / ppi * 72 <= kMostPagePoints;
   };
   if (picture_.shape_only) facts.along = facts.down = 0;
   if (meant(facts.along, w) && meant(facts.down, h)) {
@@ -295,7 +295,7 @@ void PicturePages::write_page() {
   } else {
     // 72 to the inch stands for no size at all: a pixel is a point. It keeps the shape of the pixels where that is known.
     double const least = std::max(w, h) * 72 / kMostPagePoints;
-    facts.used_along = facts.used_down = std::max(wish_.pixels_per_inch.value_or(72), least);
+    facts.used_along = facts.used_down = std::max(options_.pixels_per_inch.value_or(72), least);
     if (picture_.along > 0 && picture_.down > 0 && picture_.down / picture_.along > 0.1 && picture_.down / picture_.along < 10)
       facts.used_down *= picture_.down / picture_.along;
   }

@@ -19,7 +19,7 @@ struct PictureOptions {
 class PicturePages : public PictureSink {
  public:
   /// `alive` is called every now and then while much is written.
-  PicturePages(PdfWriter& pdf, OriginalFile& source, PictureOptions const& wish, std::function<void()> alive);
+  PicturePages(PdfWriter& pdf, OriginalFile& source, PictureOptions const& options, std::function<void()> alive);
   ~PicturePages() override;
   Outcome begin(Picture picture) override;
   void row(std::byte const* colour, std::byte const* alpha) override;
@@ -42,7 +42,7 @@ class PicturePages : public PictureSink {
 
   PdfWriter& pdf_;
   OriginalFile& source_;
-  PictureOptions wish_;
+  PictureOptions options_;
   std::function<void()> alive_;
   Picture picture_;
   std::vector<Piece> pieces_;

@@ -43,10 +43,10 @@ PictureReader prepare_picture_reader(Format format) {
   return reader;
 }
 
-Outcome pictures_to_pdf(PictureReader const& reader, std::span<std::byte const> bytes, PictureOptions const& wish, int descriptor,
+Outcome pictures_to_pdf(PictureReader const& reader, std::span<std::byte const> bytes, PictureOptions const& options, int descriptor,
                         OriginalFile& source, std::function<void()> const& alive) {
   PdfWriter pdf(descriptor);
-  PicturePages pages(pdf, source, wish, alive);
+  PicturePages pages(pdf, source, options, alive);
   if (auto const done = read(reader, bytes, pages); !done) return done;
   if (pdf.pages() == 0) return broken_picture("there is no picture in it");
   return pdf.finish();

@@ -17,7 +17,7 @@ PictureReader prepare_picture_reader(Format format);
 
 /// Writes the PDF to `descriptor` and tells what the file was in `source`. Errors: data (damaged, cut short), hold (too large), usage (not
 /// taken), io, internal.
-Outcome pictures_to_pdf(PictureReader const& reader, std::span<std::byte const> bytes, PictureOptions const& wish, int descriptor,
+Outcome pictures_to_pdf(PictureReader const& reader, std::span<std::byte const> bytes, PictureOptions const& options, int descriptor,
                         OriginalFile& source, std::function<void()> const& alive);
 
 }  // namespace layright

@@ -65,9 +65,9 @@ void accept_by_records(std::vector<Finding>& findings, Document const& document,
 
 }  // namespace
 
-void apply_selection(std::vector<Finding>& findings, InspectOptions const& wish) {
-  Selection const& selection = wish.selection;
-  apply_levels(findings, wish.target.levels);
+void apply_selection(std::vector<Finding>& findings, InspectOptions const& options) {
+  Selection const& selection = options.selection;
+  apply_levels(findings, options.target.levels);
   std::erase_if(findings, [&](Finding const& f) { return f.level != Level::hold && !selection.wants(f.check); });
   for (auto& f : findings)
     if (f.level == Level::hold && selection.accept.contains(f.check)) f.accepted = true;
@@ -106,10 +106,10 @@ OpenedFile open_file(CheckWork const& work, bool marks) {
     file.format = work.before->format;
     file.findings = work.before->findings;
   } else {
-    file.findings =
-        check_source({OriginalFile{recognise(work.bytes).format, work.name, {}, {}}, work.wish->target, work.wish->unit}, work.wish->selection);
+    file.findings = check_source({OriginalFile{recognise(work.bytes).format, work.name, {}, {}}, work.options->target, work.options->unit},
+                                 work.options->selection);
   }
-  auto opened = Document::open(work.bytes, work.name, work.wish->password, [bytes = work.bytes] { drop_cached_pages(bytes); });
+  auto opened = Document::open(work.bytes, work.name, work.options->password, [bytes = work.bytes] { drop_cached_pages(bytes); });
   if (auto const* trouble = std::get_if<OpenError>(&opened)) {
     file.findings.push_back(cannot_open(*trouble));
     file.usable = !damaged(*trouble);
@@ -123,8 +123,8 @@ OpenedFile open_file(CheckWork const& work, bool marks) {
     return file;
   }
   if (!marks) return file;
-  if (work.wish->selection.wants_art()) file.art = file.document->art();
-  file.reader = second_reader(work.bytes, work.wish->password, *file.document, file.findings);
+  if (work.options->selection.wants_art()) file.art = file.document->art();
+  file.reader = second_reader(work.bytes, work.options->password, *file.document, file.findings);
   return file;
 }
 
@@ -138,14 +138,14 @@ std::vector<Finding> findings_of_file(CheckWork const& work, OpenedFile const& f
   if (file.document) {
     std::vector<std::string> const none;  // what a page lost is told with the page
     FileView const view{
-        *file.document, work.wish->target, work.sizes, none, work.wish->unit, work.claims_tested, work.claims_tested && work.claims_hold};
-    auto more = check_file(view, work.wish->selection);
+        *file.document, work.options->target, work.sizes, none, work.options->unit, work.claims_tested, work.claims_tested && work.claims_hold};
+    auto more = check_file(view, work.options->selection);
     findings.insert(findings.end(), more.begin(), more.end());
-    for (int number : work.wish->pages.beyond(file.document->page_count()))
+    for (int number : work.options->pages.beyond(file.document->page_count()))
       findings.push_back(missing_page_finding(number, file.document->page_count()));
   }
-  apply_selection(findings, *work.wish);
-  if (file.document) accept_by_records(findings, *file.document, work.wish->pages);
+  apply_selection(findings, *work.options);
+  if (file.document) accept_by_records(findings, *file.document, work.options->pages);
   return findings;
 }
 
@@ -153,7 +153,7 @@ void tell_lost_page(CheckWork const& work, Document const& document, Sender cons
   PageReport report;
   report.page = document.page(work.from);
   report.findings = {*work.lost};
-  apply_selection(report.findings, *work.wish);
+  apply_selection(report.findings, *work.options);
   report.verdict = verdict_of(report.findings);
   tell(sender, message::Page{told_page(report)});
 }
@@ -162,10 +162,10 @@ void check_file_pages(CheckWork const& given, Sender const& sender) {
   CheckWork work = given;
   work.claims_tested = work.from == 1;  // of earlier pages nothing is known here
   // Never freed: the process ends with the file, and taking thousands of objects apart one by one would cost time for nothing.
-  auto const& file = *new OpenedFile(open_file(work, work.wish->selection.wants_marks()));
+  auto const& file = *new OpenedFile(open_file(work, work.options->selection.wants_marks()));
   if (work.from == 1) tell_head(file, sender);
   for (int n = work.from; file.document && n <= file.document->page_count(); ++n) {
-    if (!work.wish->pages.has(n)) continue;
+    if (!work.options->pages.has(n)) continue;
     if (n == work.from && work.lost) {
       tell_lost_page(work, *file.document, sender);
       continue;
@@ -173,12 +173,12 @@ void check_file_pages(CheckWork const& given, Sender const& sender) {
     auto page = inspect_page(*file.document,
                              {file.reader.get(), work.letters, nullptr, file.art ? &*file.art : nullptr, work.not_to_weed,
                               [&] { tell(sender, message::DrawsUnasked{n}); }},
-                             n, *work.wish, false);
+                             n, *work.options, false);
     if (page.asks_letters) return tell(sender, message::AsksLetters{});
     note_claims(work, page);
     auto& r = page.report;
-    if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.wish->target.limits.size_tolerance);
-    if (work.wish->picture_side > 0) add_picture(r, file, work.wish->picture_side);
+    if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.options->target.limits.size_tolerance);
+    if (work.options->picture_side > 0) add_picture(r, file, work.options->picture_side);
     tell(sender, message::Page{told_page(r)});
   }
   tell(sender, message::End{told_findings(findings_of_file(work, file))});

@@ -21,7 +21,7 @@ struct BeforePdf {
 struct CheckWork {
   std::span<std::byte const> bytes;
   std::string name;
-  InspectOptions const* wish = nullptr;
+  InspectOptions const* options = nullptr;
   int from = 1;                                   // pages below were told by an earlier child
   std::vector<SeenSize> sizes;                    // the different sizes seen by then
   std::optional<Finding> lost;                    // an earlier child died on page `from`: its boxes are told with this, its marks are left alone
@@ -34,7 +34,7 @@ struct CheckWork {
 /// An opened file, or the finding that says why there is none.
 struct OpenedFile {
   std::unique_ptr<Document> document;
-  std::unique_ptr<MarksReader> reader;  // only where the wish wants marks or `marks` says so
+  std::unique_ptr<MarksReader> reader;  // only where the options want marks or `marks` says so
   std::vector<Finding> findings;
   std::string sha256;          // of the bytes as they came
   std::optional<FileArt> art;  // only where a check of the art asks
@@ -55,13 +55,13 @@ void tell_lost_page(CheckWork const& work, Document const& document, Sender cons
 
 /// Tells the head of the file: format, digest, pages.
 void tell_head(OpenedFile const& file, Sender const& sender);
-/// The findings of the whole file, with what was accepted of them: by the wish, or when its pages were laid.
+/// The findings of the whole file, with what was accepted of them: by the options, or when its pages were laid.
 std::vector<Finding> findings_of_file(CheckWork const& work, OpenedFile const& file);
 /// Adds what a page tells of the file's claims.
 void note_claims(CheckWork& work, InspectedPage const& page);
 /// Keeps `sizes` to the first few that differ.
 void note_size(std::vector<SeenSize>& sizes, SeenSize size, Length tolerance);
 /// Holds that the person has decided on are marked; what was left out by the selection goes.
-void apply_selection(std::vector<Finding>& findings, InspectOptions const& wish);
+void apply_selection(std::vector<Finding>& findings, InspectOptions const& options);
 
 }  // namespace layright

@@ -43,11 +43,11 @@ ConversionNote remark_of(Error const& error) {
   return {kind, "the file cannot be taken: " + error.message};
 }
 
-void tell_conversion(OriginalFile const& source, std::span<std::byte const> bytes, InspectOptions const& wish, bool made, Sender const& sender,
+void tell_conversion(OriginalFile const& source, std::span<std::byte const> bytes, InspectOptions const& options, bool made, Sender const& sender,
                      message::Converted more) {
   double pixels = 0;
   for (auto const& p : source.pictures) pixels = std::max(pixels, static_cast<double>(p.width) * static_cast<double>(p.height));
-  auto findings = check_source({source, wish.target, wish.unit}, wish.selection);
+  auto findings = check_source({source, options.target, options.unit}, options.selection);
   bool refused = false;
   for (auto const& remark : source.remarks) {
     using Kind = ConversionNote::Kind;
@@ -56,7 +56,7 @@ void tell_conversion(OriginalFile const& source, std::span<std::byte const> byte
     if (remark.kind == Kind::limit) findings.push_back({.check = "file.limit", .level = Level::hold, .message = remark.text});
     if (remark.kind == Kind::locked) findings.push_back({.check = "file.password", .level = Level::hold, .message = remark.text});
   }
-  apply_selection(findings, wish);
+  apply_selection(findings, options);
   more.sha256 = digest_of_mapped(bytes);
   more.made = made;
   more.refused = refused;
@@ -65,18 +65,18 @@ void tell_conversion(OriginalFile const& source, std::span<std::byte const> byte
   tell(sender, std::move(more));
 }
 
-Conversion::Conversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& wish, UniqueFd output)
-    : recognised_(std::move(recognised)), bytes_(bytes), name_(std::move(name)), wish_(wish), output_(std::move(output)) {}
+Conversion::Conversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& options, UniqueFd output)
+    : recognised_(std::move(recognised)), bytes_(bytes), name_(std::move(name)), options_(options), output_(std::move(output)) {}
 
 Conversion::~Conversion() {
   if (!pdf_.empty()) munmap(const_cast<std::byte*>(pdf_.data()), pdf_.size());
 }
 
-std::unique_ptr<Conversion> conversion_of(Recognised is, std::span<std::byte const> bytes, std::string const& name, InspectOptions const& wish,
+std::unique_ptr<Conversion> conversion_of(Recognised is, std::span<std::byte const> bytes, std::string const& name, InspectOptions const& options,
                                           bool one_of_many) {
   if (is.format == Format::pdf || is.format == Format::none) return nullptr;
-  if (is.format == Format::zip) return std::make_unique<PackageConversion>(std::move(is), bytes, name, wish);
-  return std::make_unique<FileConversion>(std::move(is), bytes, name, wish, one_of_many ? kLargeFile : bytes.size());
+  if (is.format == Format::zip) return std::make_unique<PackageConversion>(std::move(is), bytes, name, options);
+  return std::make_unique<FileConversion>(std::move(is), bytes, name, options, one_of_many ? kLargeFile : bytes.size());
 }
 
 bool Conversion::has_room() {
@@ -97,7 +97,7 @@ void Conversion::take_last_word(message::Converted const& word) {
 void Conversion::take_page(WorkerEnd const& end) {
   if (end.how != WorkerEnd::How::finished || !told_) {
     made_ = false;
-    fail(death_finding(end, wish_, 0));
+    fail(death_finding(end, options_, 0));
     return;
   }
   if (!made_) return;

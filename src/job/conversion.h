@@ -40,7 +40,7 @@ class Conversion {
 
  protected:
   /// `bytes` must outlive it; `name` is what the person calls the file.
-  Conversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& wish, UniqueFd output);
+  Conversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& options, UniqueFd output);
   void take_last_word(message::Converted const& word);
   /// Whether the child ended well and a page came of it: then that is read from the output. Else the findings tell.
   void take_page(WorkerEnd const& end);
@@ -50,7 +50,7 @@ class Conversion {
   Recognised recognised_;
   std::span<std::byte const> bytes_;
   std::string name_;
-  InspectOptions const& wish_;
+  InspectOptions const& options_;
   UniqueFd output_;
   bool told_ = false, made_ = false, refused_ = false;
   std::span<std::byte const> pdf_;
@@ -61,7 +61,7 @@ class Conversion {
 
 /// Null where the bytes are a PDF, or of no kind that is known. `bytes` need not be mapped in this process.
 /// `one_of_many`: what it becomes is kept on the disk, since many small ones take as much memory as a large one.
-std::unique_ptr<Conversion> conversion_of(Recognised is, std::span<std::byte const> bytes, std::string const& name, InspectOptions const& wish,
+std::unique_ptr<Conversion> conversion_of(Recognised is, std::span<std::byte const> bytes, std::string const& name, InspectOptions const& options,
                                           bool one_of_many = false);
 
 /// A file without a name, for at least so many bytes: in memory where they are few, else on the disk. None: there is no room.
@@ -69,7 +69,7 @@ UniqueFd nameless_file(std::size_t for_bytes);
 /// An error of a reader as what a person should know.
 ConversionNote remark_of(Error const& error);
 /// The child's last word: what the file was, and whether a page came of it. `more`: what is told beside that of a package.
-void tell_conversion(OriginalFile const& source, std::span<std::byte const> bytes, InspectOptions const& wish, bool made, Sender const& sender,
+void tell_conversion(OriginalFile const& source, std::span<std::byte const> bytes, InspectOptions const& options, bool made, Sender const& sender,
                      message::Converted more = {});
 
 }  // namespace layright

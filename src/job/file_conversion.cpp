@@ -13,7 +13,7 @@
 namespace layright {
 namespace {
 
-PictureOptions picture_wish(Target const& target) {
+PictureOptions picture_options(Target const& target) {
   return {target.pixels_per_inch, target.limits.least_density, target.limits.most_density, target.limits.most_megapixels * 1e6};
 }
 
@@ -21,25 +21,25 @@ bool is_drawing(Format format) { return format == Format::eps || format == Forma
 
 }  // namespace
 
-FileConversion::FileConversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& wish,
+FileConversion::FileConversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& options,
                                std::size_t room)
-    : Conversion(std::move(recognised), bytes, std::move(name), wish, nameless_file(room)) {
+    : Conversion(std::move(recognised), bytes, std::move(name), options, nameless_file(room)) {
   if (!is_drawing(recognised_.format)) return;
   drawing_ = {nameless_file(room), nameless_file(room), nameless_file(0)};
 }
 
 WorkerTask FileConversion::refusal_task() const {
-  WorkerTask task = usual_task(wish_);
+  WorkerTask task = usual_task(options_);
   task.work = [this](Sender const& sender) {
     OriginalFile const source{
         Format::refused, name_, {}, {{ConversionNote::Kind::refused, "it is " + recognised_.what + ", which is not taken: " + recognised_.ask}}};
-    tell_conversion(source, bytes_, wish_, false, sender);
+    tell_conversion(source, bytes_, options_, false, sender);
   };
   return task;
 }
 
 WorkerTask FileConversion::picture_task() const {
-  WorkerTask task = usual_task(wish_);
+  WorkerTask task = usual_task(options_);
   auto const reader = std::make_shared<PictureReader>();
   task.prepare = [reader, format = recognised_.format] { *reader = prepare_picture_reader(format); };
   task.keep = {output_.get()};
@@ -50,30 +50,30 @@ WorkerTask FileConversion::picture_task() const {
       tell(sender, message::Alive{});
       drop_cached_pages(bytes_);
     };
-    auto const made = pictures_to_pdf(*reader, bytes_, picture_wish(wish_.target), output_.get(), source, alive);
+    auto const made = pictures_to_pdf(*reader, bytes_, picture_options(options_.target), output_.get(), source, alive);
     if (!made) source.remarks.insert(source.remarks.begin(), remark_of(made.error()));
-    tell_conversion(source, bytes_, wish_, made.has_value(), sender);
+    tell_conversion(source, bytes_, options_, made.has_value(), sender);
   };
   return task;
 }
 
 WorkerTask FileConversion::plan_task() const {
-  WorkerTask task = usual_task(wish_);
+  WorkerTask task = usual_task(options_);
   task.keep = {drawing_.source.get()};
   task.work = [this](Sender const& sender) {
     OriginalFile source{recognised_.format, name_, {}, {}};
     auto plan = plan_drawing(recognised_.format, bytes_, drawing_, source);
     if (plan) return tell(sender, message::Plan{std::move(*plan)});
     source.remarks.insert(source.remarks.begin(), remark_of(plan.error()));
-    tell_conversion(source, bytes_, wish_, false, sender);
+    tell_conversion(source, bytes_, options_, false, sender);
   };
   return task;
 }
 
 WorkerTask FileConversion::drawing_task() const {
-  WorkerTask task = usual_task(wish_);
+  WorkerTask task = usual_task(options_);
   task.keep = {output_.get(), drawing_.source.get(), drawing_.made.get(), drawing_.said.get()};
-  auto program = drawing_program(recognised_.format, *plan_, drawing_, wish_.target.limits);
+  auto program = drawing_program(recognised_.format, *plan_, drawing_, options_.target.limits);
   program.seconds = std::clamp(program.seconds, 1.0, std::max(1.0, seconds_left_));
   task.seconds = std::max(task.seconds, program.seconds / 2);  // waiting for the program is counted by the clock, ten times as long
   task.waiting_counts = true;  // a program that never ends costs the file its time, whether or not the machine gives it turns
@@ -84,9 +84,9 @@ WorkerTask FileConversion::drawing_task() const {
   };
   task.work = [this, ran](Sender const& sender) {
     OriginalFile source{recognised_.format, name_, {}, {}};
-    auto const made = finish_drawing(recognised_.format, *plan_, *ran, drawing_, wish_.target, output_.get(), source);
+    auto const made = finish_drawing(recognised_.format, *plan_, *ran, drawing_, options_.target, output_.get(), source);
     if (!made) source.remarks.insert(source.remarks.begin(), remark_of(made.error()));
-    tell_conversion(source, bytes_, wish_, made.has_value(), sender);
+    tell_conversion(source, bytes_, options_, made.has_value(), sender);
   };
   return task;
 }

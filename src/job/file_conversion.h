@@ -8,7 +8,7 @@ namespace layright {
 class FileConversion : public Conversion {
  public:
   /// `room`: bytes by which it is chosen where to keep what it becomes (nameless_file).
-  FileConversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& wish, std::size_t room);
+  FileConversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& options, std::size_t room);
   std::optional<WorkerTask> next() override;
   void message(Message const& message) override;
   void ended(WorkerEnd const& end) override;

@@ -17,13 +17,13 @@ constexpr double kMegabyte = 1024 * 1024;
 
 }  // namespace
 
-Finding death_finding(WorkerEnd const& end, InspectOptions const& wish, int page) {
+Finding death_finding(WorkerEnd const& end, InspectOptions const& options, int page) {
   using How = WorkerEnd::How;
   std::string const where = page > 0 ? "page " + std::to_string(page) : "the file";
   switch (end.how) {
-    case How::out_of_time: return limit_finding(RanOut::time, page, wish.target.limits);
-    case How::out_of_memory: return limit_finding(RanOut::memory, page, wish.target.limits);
-    case How::flooded: return limit_finding(RanOut::size, page, wish.target.limits);
+    case How::out_of_time: return limit_finding(RanOut::time, page, options.target.limits);
+    case How::out_of_memory: return limit_finding(RanOut::memory, page, options.target.limits);
+    case How::flooded: return limit_finding(RanOut::size, page, options.target.limits);
     case How::not_started: return damaged_finding(where + " was not looked at, because no process could be started; try again");
     default:
       if (end.signal == SIGBUS)
@@ -35,16 +35,17 @@ Finding death_finding(WorkerEnd const& end, InspectOptions const& wish, int page
   }
 }
 
-WorkerTask usual_task(InspectOptions const& wish) {
+WorkerTask usual_task(InspectOptions const& options) {
   WorkerTask task;
-  task.limits.memory_bytes = static_cast<std::size_t>(wish.target.limits.memory_mb * kMegabyte);
+  task.limits.memory_bytes = static_cast<std::size_t>(options.target.limits.memory_mb * kMegabyte);
   // The reading gives up by itself in time; the parent waits a little longer before it ends the child.
-  task.seconds = wish.target.limits.seconds_a_page + 1;
+  task.seconds = options.target.limits.seconds_a_page + 1;
   task.prepare = prepare_marks_library;
   return task;
 }
 
-CheckJob::CheckJob(std::filesystem::path path, std::shared_ptr<InspectOptions const> wish) : path_(std::move(path)), wish_(std::move(wish)) {}
+CheckJob::CheckJob(std::filesystem::path path, std::shared_ptr<InspectOptions const> options)
+    : path_(std::move(path)), options_(std::move(options)) {}
 
 void CheckJob::fail(ErrorKind kind, Finding finding) {
   trouble_ = kind;
@@ -55,7 +56,7 @@ bool CheckJob::open_input() {
   auto opened = open_file(path_);
   if (opened) {
     input_ = std::move(*opened);
-    conversion_ = conversion_of(recognise(input_->head()), input_->bytes(), input_->name(), *wish_);
+    conversion_ = conversion_of(recognise(input_->head()), input_->bytes(), input_->name(), *options_);
     converting_ = conversion_ != nullptr;
     return true;
   }
@@ -86,7 +87,7 @@ void CheckJob::add_letters(WorkerTask& task, CheckWork const& given) const {
   };
   auto const loaded = std::make_shared<Loaded>();
   task.seconds += kSecondsForLetters;
-  task.prepare = [loaded, languages = wish_->target.letters] {
+  task.prepare = [loaded, languages = options_->target.letters] {
     prepare_marks_library();
     auto engine = prepare_letters(languages);
     if (engine) loaded->engine = std::move(*engine);
@@ -105,9 +106,9 @@ void CheckJob::converted() {
   converting_ = false;
   if (!conversion_->pdf().empty()) {
     if (conversion_->patience() == 1) return;
-    auto patient = std::make_shared<InspectOptions>(*wish_);
+    auto patient = std::make_shared<InspectOptions>(*options_);
     patient->target.limits.seconds_a_page *= conversion_->patience();
-    wish_ = patient;
+    options_ = patient;
     return;
   }
   if (conversion_->refused()) trouble_ = ErrorKind::data;
@@ -135,8 +136,8 @@ std::optional<WorkerTask> CheckJob::next() {
   }
   told_end_ = false;
   asked_letters_ = false;
-  WorkerTask task = usual_task(*wish_);
-  CheckWork given{pdf(), input_->name(), wish_.get(), next_page_, sizes_, lost_, nullptr, {}, not_to_weed_};
+  WorkerTask task = usual_task(*options_);
+  CheckWork given{pdf(), input_->name(), options_.get(), next_page_, sizes_, lost_, nullptr, {}, not_to_weed_};
   if (conversion_)
     given.before = BeforePdf{conversion_->sha256(), std::string(conversion_->format()), conversion_->findings(),
                              [this](int page) { return conversion_->member_of(page); }};
@@ -174,7 +175,7 @@ void CheckJob::take_page(PageSummary page) {
   next_page_ = page.number + 1;
   drawn_ = 0;
   worst_page_ = worse(worst_page_, page.verdict);
-  if (page.size) note_size(sizes_, *page.size, wish_->target.limits.size_tolerance);
+  if (page.size) note_size(sizes_, *page.size, options_->target.limits.size_tolerance);
   lost_.reset();
   page_told(page);
   if (next_page_ > told_below_) story_.page(std::move(page));
@@ -189,24 +190,24 @@ void CheckJob::died(WorkerEnd const& end) {
   if (page_count_ < 0) {
     story_.head({path_.native(), {}, {}, 0});
     bool const broke = end.how == WorkerEnd::How::crashed;
-    findings_.push_back(death_finding(end, *wish_, 0));
+    findings_.push_back(death_finding(end, *options_, 0));
     if (broke) trouble_ = ErrorKind::data;
     done_ = true;
     return;
   }
-  while (next_page_ <= page_count_ && !wish_->pages.has(next_page_)) ++next_page_;
+  while (next_page_ <= page_count_ && !options_->pages.has(next_page_)) ++next_page_;
   if (next_page_ > page_count_) {
-    findings_.push_back(death_finding(end, *wish_, 0));
+    findings_.push_back(death_finding(end, *options_, 0));
     done_ = true;
     return;
   }
   // The next child tells what the structure says of the page; if even that kills it, the finding stands alone.
   bool const again = lost_.has_value();
-  lost_ = death_finding(end, *wish_, next_page_);
+  lost_ = death_finding(end, *options_, next_page_);
   if (!again && deaths_ < kMostDeaths) return;
   std::vector<Finding> found{*lost_};
   lost_.reset();
-  apply_selection(found, *wish_);
+  apply_selection(found, *options_);
   auto told = told_page(next_page_, found);
   worst_page_ = worse(worst_page_, told.verdict);
   if (conversion_) told.member = conversion_->member_of(next_page_);
@@ -226,7 +227,7 @@ void CheckJob::died(WorkerEnd const& end) {
 void CheckJob::end_for_want_of_time() {
   if (page_count_ < 0) story_.head({path_.native(), {}, converting_ ? std::string(conversion_->format()) : std::string(), 0});
   if (converting_) findings_ = conversion_->findings();
-  findings_.push_back(limit_finding(RanOut::file_time, page_count_ < 0 ? 0 : next_page_, wish_->target.limits));
+  findings_.push_back(limit_finding(RanOut::file_time, page_count_ < 0 ? 0 : next_page_, options_->target.limits));
   converting_ = false;
   done_ = true;
 }
@@ -250,7 +251,7 @@ void CheckJob::ended(WorkerEnd const& end) {
     died(end);
   }
   if (!done_) return;
-  apply_selection(findings_, *wish_);
+  apply_selection(findings_, *options_);
   FileTail tail;
   tail.findings = findings_;
   tail.verdict = worse(worst_page_, verdict_of(findings_));

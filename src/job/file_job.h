@@ -37,7 +37,7 @@ class ReportBuffer {
 /// Checks one file. After the run: story() is whole, trouble() says what made the file unusable.
 class CheckJob : public Job {
  public:
-  CheckJob(std::filesystem::path path, std::shared_ptr<InspectOptions const> wish);
+  CheckJob(std::filesystem::path path, std::shared_ptr<InspectOptions const> options);
   std::optional<WorkerTask> next() override;
   void message(Message const& message) override;
   void ended(WorkerEnd const& end) override;
@@ -60,7 +60,7 @@ class CheckJob : public Job {
   void take_page(PageSummary page);
   /// All pages were told, and the child has said its last word.
   virtual void finish(FileTail tail);
-  InspectOptions const& wish() const { return *wish_; }
+  InspectOptions const& options() const { return *options_; }
   InputFile const& input() const { return *input_; }
   std::vector<Finding>& findings() { return findings_; }
   void fail(ErrorKind kind, Finding finding);
@@ -70,7 +70,7 @@ class CheckJob : public Job {
 
  private:
   bool open_input();
-  double seconds_left() const { return wish_->target.limits.seconds_a_file - seconds_; }
+  double seconds_left() const { return options_->target.limits.seconds_a_file - seconds_; }
   /// The file has had all the time that it may have: what it told so far is kept, the rest is held.
   void end_for_want_of_time();
   /// What the pages are read from: the file, or the PDF that was made of it.
@@ -80,7 +80,7 @@ class CheckJob : public Job {
   void died(WorkerEnd const& end);
 
   std::filesystem::path path_;
-  std::shared_ptr<InspectOptions const> wish_;
+  std::shared_ptr<InspectOptions const> options_;
   std::shared_ptr<InputFile> input_;
   std::unique_ptr<Conversion> conversion_;  // of what is no PDF
   bool converting_ = false;
@@ -102,9 +102,9 @@ class CheckJob : public Job {
 inline constexpr int kMostDeaths = 8;
 
 /// What is told of a child that died on `page`; 0 where the file was being opened or ended.
-Finding death_finding(WorkerEnd const& end, InspectOptions const& wish, int page);
+Finding death_finding(WorkerEnd const& end, InspectOptions const& options, int page);
 
-/// The usual address-space, output and time limits for a task of this wish.
-WorkerTask usual_task(InspectOptions const& wish);
+/// The usual address-space, output and time limits for a task with these options.
+WorkerTask usual_task(InspectOptions const& options);
 
 }  // namespace layright

@@ -15,14 +15,14 @@ struct Needs {
   bool marks, ink, images, reading, placement, art;
 };
 
-Needs needs_of(InspectOptions const& wish, bool for_lay) {
-  Selection const& s = wish.selection;
-  bool const asked = reading_of_file(wish.target).has_value();
+Needs needs_of(InspectOptions const& options, bool for_lay) {
+  Selection const& s = options.selection;
+  bool const asked = reading_of_file(options.target).has_value();
   bool const all = s.only.empty();
   Needs n{};
   n.placement = for_lay || all || s.wants_marks();
   n.ink = n.placement;
-  n.images = wish.tell_images || (all && !for_lay);
+  n.images = options.tell_images || (all && !for_lay);
   n.reading = for_lay ? asked : s.wants_reading();  // where nobody asks, lay does not look
   n.marks = n.placement || n.images || n.reading;
   n.art = s.wants_art();
@@ -32,11 +32,11 @@ Needs needs_of(InspectOptions const& wish, bool for_lay) {
 constexpr int kShortFile = 20;  // pages, at most: such a file is looked at as the press will draw it without being asked
 
 /// Whether what weeds is looked for though nobody names it.
-bool weeds_unasked(InspectOptions const& wish, int page_count) {
-  if (!wish.weed_unasked || page_count > kShortFile || !wish.selection.only.empty()) return false;
+bool weeds_unasked(InspectOptions const& options, int page_count) {
+  if (!options.weed_unasked || page_count > kShortFile || !options.selection.only.empty()) return false;
   auto const told = [&](char const* id) {
-    auto const level = wish.target.levels.find(id);
-    return wish.selection.wants(id) && (level == wish.target.levels.end() || level->second != CheckLevel::off);
+    auto const level = options.target.levels.find(id);
+    return options.selection.wants(id) && (level == options.target.levels.end() || level->second != CheckLevel::off);
   };
   return told("ink.island") || told("ink.gap");
 }
@@ -55,33 +55,33 @@ std::optional<PageWeed> weed_unasked(PageTools const& tools, Page const& page, R
 
 /// A page whose whole sight comes to lie inside the live area can be placed without looking at its ink, which lies inside it as well: where
 /// nobody asks for a check that would look at it.
-bool may_be_placed_unseen(PageTools const& tools, InspectOptions const& wish, Needs const& needs) {
-  return !tools.trace && !needs.reading && wish.target.placement.by != PlaceBy::ink && !wish.selection.wants_marks();
+bool may_be_placed_unseen(PageTools const& tools, InspectOptions const& options, Needs const& needs) {
+  return !tools.trace && !needs.reading && options.target.placement.by != PlaceBy::ink && !options.selection.wants_marks();
 }
 
 }  // namespace
 
-InspectedPage inspect_page(Document const& document, PageTools const& tools, int number, InspectOptions const& wish, bool for_lay) {
+InspectedPage inspect_page(Document const& document, PageTools const& tools, int number, InspectOptions const& options, bool for_lay) {
   InspectedPage out;
   auto& report = out.report;
   report.page = document.page(number);
   Page const& page = report.page;
-  Needs const needs = needs_of(wish, for_lay);
+  Needs const needs = needs_of(options, for_lay);
   bool const looked_at = page.usable && page.clockwise && tools.marks && needs.marks;
-  PlanOptions const options{wish.unit, wish.selection.accept};
+  PlanOptions const plan_options{options.unit, options.selection.accept};
   PagePlan& plan = out.plan;
   PageReading reading;
   double reading_seconds = 0;
-  if (for_lay && looked_at && may_be_placed_unseen(tools, wish, needs)) plan = plan_page(page, nullptr, reading, wish.target, options);
+  if (for_lay && looked_at && may_be_placed_unseen(tools, options, needs)) plan = plan_page(page, nullptr, reading, options.target, plan_options);
   if (looked_at && !plan.record) {
     MarksWanted wanted;
     wanted.ink = needs.ink;
-    wanted.white_prints = wish.target.white_prints();
+    wanted.white_prints = options.target.white_prints();
     // Hidden text tells only where it lies on a picture.
-    wanted.images = needs.images || needs.reading || wish.selection.wants("image.orientation");
-    wanted.seconds = wish.target.limits.seconds_a_page;
-    wanted.frames = wish.selection.wants("ink.guide");
-    wanted.cut = wish.selection.wants("ink.cut");
+    wanted.images = needs.images || needs.reading || options.selection.wants("image.orientation");
+    wanted.seconds = options.target.limits.seconds_a_page;
+    wanted.frames = options.selection.wants("ink.guide");
+    wanted.cut = options.selection.wants("ink.cut");
     wanted.text = needs.reading;
     wanted.art = needs.ink && needs.art;
     wanted.also = tools.trace;
@@ -90,14 +90,15 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
     reading_seconds = processor_seconds() - begun;
     report.tell_ink = needs.ink;
     report.tell_images = needs.images;
-    auto found = reading_of_page(page, *report.marks, *tools.marks, tools.letters, wish.target, {needs.reading, wish.check_letters, wish.incoming});
+    auto found =
+        reading_of_page(page, *report.marks, *tools.marks, tools.letters, options.target, {needs.reading, options.check_letters, options.incoming});
     reading = std::move(found.reading);
     out.asks_letters = found.asks_letters;
     if (needs.reading) report.reading = reading;
-    if (needs.reading && reading_of_file(wish.target) && report.marks->ink) report.reading_sentence = reading_sentence(reading, wish.target);
-    if (needs.placement) plan = plan_page(page, &*report.marks, report.reading.value_or(PageReading{}), wish.target, options);
+    if (needs.reading && reading_of_file(options.target) && report.marks->ink) report.reading_sentence = reading_sentence(reading, options.target);
+    if (needs.placement) plan = plan_page(page, &*report.marks, report.reading.value_or(PageReading{}), options.target, plan_options);
   } else if (needs.placement && (!page.usable || !page.clockwise)) {
-    plan = plan_page(page, nullptr, reading, wish.target, options);
+    plan = plan_page(page, nullptr, reading, options.target, plan_options);
   }
   report.tell_placement = needs.placement && (looked_at || !page.usable || !page.clockwise);
   report.placement = plan.placement;
@@ -105,41 +106,41 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
   PlaceResult const* const placed = plan.placed ? &*plan.placed : nullptr;
   // What a page shows that was not wholly read, such as a picture that cannot be decoded, is no measure of its ink; the page is held.
   bool const whole = looked_at && (!report.marks || report.marks->whole);
-  if (whole && (wish.inks || wish.selection.wants_inks(wish.target))) {
-    auto const& limits = wish.target.limits;
+  if (whole && (options.inks || options.selection.wants_inks(options.target))) {
+    auto const& limits = options.target.limits;
     report.inks = tools.marks->inks(page, {limits.total_ink_pct, limits.white_inks, limits.white_under_pct});
   }
   std::optional<PageWeed> weed;
   if (whole && report.marks && report.marks->ink) {
-    auto const weeds = weed_wanted(wish.target, placed);
-    if (wish.selection.wants_weed(wish.target)) weed = tools.marks->weed(page, *report.marks->ink, weeds);
-    else if (weeds_unasked(wish, document.page_count()))
-      weed = weed_unasked(tools, page, *report.marks->ink, weeds, wish.target.limits.seconds_a_page, reading_seconds);
+    auto const weeds = weed_wanted(options.target, placed);
+    if (options.selection.wants_weed(options.target)) weed = tools.marks->weed(page, *report.marks->ink, weeds);
+    else if (weeds_unasked(options, document.page_count()))
+      weed = weed_unasked(tools, page, *report.marks->ink, weeds, options.target.limits.seconds_a_page, reading_seconds);
   }
-  if (whole && report.placement && !wish.target.press.toner.empty())
-    if (auto const toner = tools.marks->toner(page, own_toners(wish.target)))
-      report.toner = toner_cost(wish.target, *toner, page.seen, report.placement->scale);
+  if (whole && report.placement && !options.target.press.toner.empty())
+    if (auto const toner = tools.marks->toner(page, own_toners(options.target)))
+      report.toner = toner_cost(options.target, *toner, page.seen, report.placement->scale);
   if (report.marks && report.marks->art) report.structure = document.art_of_page(number);
   std::optional<PagePlate> plate;
-  if (whole && !for_lay && report.marks && report.marks->ink && wish.selection.wants_plate(wish.target)) {
+  if (whole && !for_lay && report.marks && report.marks->ink && options.selection.wants_plate(options.target)) {
     NoPlate why{};
-    plate = tools.marks->plate(page, plate_wanted(wish.target, placed), why);
+    plate = tools.marks->plate(page, plate_wanted(options.target, placed), why);
     if (plate) report.plate = plate->notes;
   }
   PageView const view{page,
                       report.marks ? &*report.marks : nullptr,
                       reading,
                       placed,
-                      wish.target,
-                      wish.unit,
+                      options.target,
+                      options.unit,
                       report.structure ? &*report.structure : nullptr,
                       tools.file_art,
                       report.inks ? &*report.inks : nullptr,
                       weed ? &*weed : nullptr,
                       plate ? &plate->notes : nullptr};
-  report.findings = check_page(view, wish.selection);
+  report.findings = check_page(view, options.selection);
   if (auto const broken = broken_claims(view)) out.claims_hold = broken->empty();
-  settle_holds(plan, report.findings, page, options);
+  settle_holds(plan, report.findings, page, plan_options);
   report.verdict = verdict_of(report.findings);
   return out;
 }

@@ -63,6 +63,6 @@ struct PageTools {
 };
 
 /// Reads and checks one page. With `for_lay` all that a placement needs is looked at, whatever the selection.
-InspectedPage inspect_page(Document const& document, PageTools const& tools, int number, InspectOptions const& wish, bool for_lay);
+InspectedPage inspect_page(Document const& document, PageTools const& tools, int number, InspectOptions const& options, bool for_lay);
 
 }  // namespace layright

@@ -2,38 +2,38 @@
 
 namespace layright {
 
-Result<std::string> job_sheet_pdf(JobSheetOptions const& wish, PressSetup const& setup) {
+Result<std::string> job_sheet_pdf(JobSheetOptions const& options, PressSetup const& setup) {
   std::optional<PagePicture> picture;
-  if (!wish.laid.empty()) {
+  if (!options.laid.empty()) {
     InspectOptions limits;
-    limits.target = wish.target;
-    picture = draw_page_of(wish.laid, 1, kJobSheetPictureSide, limits);
+    limits.target = options.target;
+    picture = draw_page_of(options.laid, 1, kJobSheetPictureSide, limits);
   }
-  return job_sheet_pdf(wish, setup, std::move(picture));
+  return job_sheet_pdf(options, setup, std::move(picture));
 }
 
-Result<std::string> job_sheet_pdf(JobSheetOptions const& wish, PressSetup const& setup, std::optional<PagePicture> picture) {
-  if (wish.paper != "a4" && wish.paper != "letter") return Error{ErrorKind::usage, "--paper is a4 or letter"};
+Result<std::string> job_sheet_pdf(JobSheetOptions const& options, PressSetup const& setup, std::optional<PagePicture> picture) {
+  if (options.paper != "a4" && options.paper != "letter") return Error{ErrorKind::usage, "--paper is a4 or letter"};
   JobSheet sheet;
-  sheet.target = wish.target;
-  if (wish.file) {
-    sheet.file = wish.file->file;
-    sheet.ink = wish.file->ink;
+  sheet.target = options.target;
+  if (options.file) {
+    sheet.file = options.file->file;
+    sheet.ink = options.file->ink;
   }
-  sheet.list = operator_list(wish.target, setup, sheet.file, wish.unit);
+  sheet.list = operator_list(options.target, setup, sheet.file, options.unit);
   if (picture) sheet.picture = {picture->width, picture->height, std::move(picture->rgb)};
   sheet.date = today();
-  sheet.paper = wish.paper == "letter" ? JobSheetPaper::letter : JobSheetPaper::a4;
-  sheet.unit = wish.unit;
+  sheet.paper = options.paper == "letter" ? JobSheetPaper::letter : JobSheetPaper::a4;
+  sheet.unit = options.unit;
   return make_job_sheet(sheet);
 }
 
 void prepare_job_sheets() {
   // Made once and thrown away: libraries keep what they have found.
-  JobSheetOptions wish;
-  wish.target.sheet.width = Length::inches(8.5);
-  wish.target.sheet.length = Length::inches(17);
-  (void)job_sheet_pdf(wish, keyword_setup(wish.target, std::nullopt, Unit::inch), std::nullopt);
+  JobSheetOptions options;
+  options.target.sheet.width = Length::inches(8.5);
+  options.target.sheet.length = Length::inches(17);
+  (void)job_sheet_pdf(options, keyword_setup(options.target, std::nullopt, Unit::inch), std::nullopt);
 }
 
 }  // namespace layright

@@ -19,9 +19,9 @@ struct JobSheetOptions {
 };
 
 /// Errors: usage for another paper, and those of make_job_sheet.
-Result<std::string> job_sheet_pdf(JobSheetOptions const& wish, PressSetup const& setup);
-/// The same with a picture that was drawn already; wish.laid is not looked at.
-Result<std::string> job_sheet_pdf(JobSheetOptions const& wish, PressSetup const& setup, std::optional<PagePicture> picture);
+Result<std::string> job_sheet_pdf(JobSheetOptions const& options, PressSetup const& setup);
+/// The same with a picture that was drawn already; options.laid is not looked at.
+Result<std::string> job_sheet_pdf(JobSheetOptions const& options, PressSetup const& setup, std::optional<PagePicture> picture);
 
 /// Loads what making one takes (module, fonts), so that children that are forked afterwards have it already. On trouble: nothing; whoever
 /// makes one is told.

@@ -13,7 +13,7 @@ namespace layright {
 struct KnownFile {
   JobFile file;
   std::string format;                   // "pdf", or empty
-  Verdict verdict = Verdict::hold;      // against the wish's target
+  Verdict verdict = Verdict::hold;      // against the target of the options
   std::vector<std::string> told;        // messages of all findings that are no notes
   std::optional<Rect<SheetSpace>> ink;  // over all pages, on the sheet
   Render render = Render::graphics;     // chosen from the art: ISO 32000-1, Table 70 gives the uses

@@ -23,8 +23,8 @@ std::size_t size_of(int descriptor) {
 
 }  // namespace
 
-LayJob::LayJob(std::filesystem::path path, std::shared_ptr<InspectOptions const> wish, LayOptions lay)
-    : CheckJob(std::move(path), std::move(wish)), lay_(std::move(lay)) {}
+LayJob::LayJob(std::filesystem::path path, std::shared_ptr<InspectOptions const> options, LayOptions lay)
+    : CheckJob(std::move(path), std::move(options)), lay_(std::move(lay)) {}
 
 LayJob::~LayJob() {
   if (tape_) std::fclose(tape_);
@@ -59,13 +59,13 @@ class LayJob::Proof : public Job {
 
   std::optional<WorkerTask> next() override {
     if (std::exchange(started_, true)) return std::nullopt;
-    WorkerTask task = usual_task(lay_->wish());
+    WorkerTask task = usual_task(lay_->options());
     task.keep = lay_->kept_descriptors();
-    task.seconds_in_all = lay_->wish().target.limits.seconds_a_file;
+    task.seconds_in_all = lay_->options().target.limits.seconds_a_file;
     // The laid file and the tape are mapped behind the sandbox: they are no memory that reading takes.
     for (int const descriptor : task.keep) task.limits.memory_bytes += size_of(descriptor);
     ProofPart const part{lay_->laid(), fileno(lay_->tape_), &lay_->pages_, first_, last_};
-    task.work = [this, part](Sender const& sender) { verify_laid(part, lay_->wish(), sender); };
+    task.work = [this, part](Sender const& sender) { verify_laid(part, lay_->options(), sender); };
     return task;
   }
   void message(Message const& message) override {
@@ -99,12 +99,12 @@ class LayJob::Plating : public Job {
 
   std::optional<WorkerTask> next() override {
     if (std::exchange(started_, true)) return std::nullopt;
-    WorkerTask task = usual_task(lay_->wish());
+    WorkerTask task = usual_task(lay_->options());
     task.keep = {lay_->laid(), lay_->finished()};
-    task.seconds = seconds_for_plate(lay_->wish().target) + 1;
-    task.seconds_in_all = lay_->wish().target.limits.seconds_a_file + task.seconds * static_cast<double>(lay_->pages_.size());
+    task.seconds = seconds_for_plate(lay_->options().target) + 1;
+    task.seconds_in_all = lay_->options().target.limits.seconds_a_file + task.seconds * static_cast<double>(lay_->pages_.size());
     task.limits.memory_bytes += 3 * size_of(lay_->laid());  // mapped, and so is what is written, which is read back
-    task.work = [this](Sender const& sender) { plate_laid({lay_->laid(), lay_->finished(), &lay_->pages_}, lay_->wish(), sender); };
+    task.work = [this](Sender const& sender) { plate_laid({lay_->laid(), lay_->finished(), &lay_->pages_}, lay_->options(), sender); };
     return task;
   }
   void message(Message const& message) override {
@@ -245,8 +245,8 @@ Outcome LayJob::write_postscript() {
   program.input = fileno(laid_pdf_);
   program.output = fileno(pages);
   program.scratch_bytes = std::size_t{4} << 30;
-  program.seconds = 30 + wish().target.limits.seconds_a_page * static_cast<double>(pages_.size());
-  program.resident_bytes = static_cast<std::size_t>(wish().target.limits.memory_mb * 1024 * 1024);
+  program.seconds = 30 + options().target.limits.seconds_a_page * static_cast<double>(pages_.size());
+  program.resident_bytes = static_cast<std::size_t>(options().target.limits.memory_mb * 1024 * 1024);
   Outcome outcome = run_shut_in(program);
   if (!outcome && outcome.error().message.starts_with("gs failed")) outcome = Error{ErrorKind::internal, "Ghostscript cannot write its pages"};
   auto const bytes = map_whole(fileno(pages));
@@ -266,7 +266,7 @@ void LayJob::tell_holds() {
   tail_.wanted_output = lay_.output.native();
   if (trouble() || holds_.empty() || !holds_.can_all_be_accepted()) return;
   std::set<std::string> accept(tail_.held_by.begin(), tail_.held_by.end());
-  accept.insert(wish().selection.accept.begin(), wish().selection.accept.end());
+  accept.insert(options().selection.accept.begin(), options().selection.accept.end());
   tail_.accept.assign(accept.begin(), accept.end());
 }
 

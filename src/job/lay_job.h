@@ -27,7 +27,7 @@ struct LayOptions {
 
 class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
  public:
-  LayJob(std::filesystem::path path, std::shared_ptr<InspectOptions const> wish, LayOptions lay);
+  LayJob(std::filesystem::path path, std::shared_ptr<InspectOptions const> options, LayOptions lay);
   ~LayJob() override;
   std::optional<WorkerTask> next() override;
   void message(Message const& message) override;
@@ -66,7 +66,7 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
   int laid() const;
   /// The same with its plates.
   int finished() const;
-  bool wants_plate() const { return wish().target.plate.from != PlateFrom::off; }
+  bool wants_plate() const { return options().target.plate.from != PlateFrom::off; }
   Outcome write_postscript();
 
   LayOptions lay_;

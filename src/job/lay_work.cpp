@@ -80,7 +80,7 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
   std::vector<LaidPage> pages;
   int asked = 0;
   for (int n = work.from; file.document && n <= file.document->page_count(); ++n) {
-    if (!work.wish->pages.has(n)) continue;
+    if (!work.options->pages.has(n)) continue;
     ++asked;
     if (n == work.from && work.lost) {
       tell_lost_page(work, *file.document, sender);
@@ -89,11 +89,11 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
     }
     long const tape_offset = tape_file ? std::ftell(tape_file) : 0;
     auto page = inspect_page(*file.document, {file.reader.get(), work.letters, trace ? &*trace : nullptr, file.art ? &*file.art : nullptr, 0, {}}, n,
-                             *work.wish, true);
+                             *work.options, true);
     if (page.asks_letters) return tell(sender, message::AsksLetters{});
     note_claims(work, page);
     auto const& r = page.report;
-    if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.wish->target.limits.size_tolerance);
+    if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.options->target.limits.size_tolerance);
     auto& record = page.plan.record;
     if (record && tape_file && std::ftell(tape_file) == tape_offset) {  // not a mark of it could be read: nothing would prove it, accepted or not
       record.reset();
@@ -110,7 +110,7 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
   }
   auto const findings = findings_of_file(work, file);
   tell(sender, message::End{told_findings(findings)});
-  std::string const refusal = file_refusal(file, findings, work.wish->selection);
+  std::string const refusal = file_refusal(file, findings, work.options->selection);
   if (!refusal.empty()) tell(sender, message::Refused{refusal});
   record_accepted(pages, findings);
   if (output >= 0 && refusal.empty() && work.from == 1 && asked > 0 && pages.size() == static_cast<std::size_t>(asked)) {
@@ -119,14 +119,14 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
       return;
     }
     KeptClaims claims = file.document ? claims_of_laid(file.document->art(), work.claims_tested && work.claims_hold) : KeptClaims{};
-    if (file.document && work.wish->target.plate.from != PlateFrom::off) claims = claims_with_transparency(file.document->art(), claims);
-    write_pages(file, work.bytes, {pages, work.wish->target.sheet, claims}, output, sender);
+    if (file.document && work.options->target.plate.from != PlateFrom::off) claims = claims_with_transparency(file.document->art(), claims);
+    write_pages(file, work.bytes, {pages, work.options->target.sheet, claims}, output, sender);
   } else if (asked == 0 && file.document) {
     tell(sender, message::Refused{"none of the pages asked for is there"});
   }
 }
 
-void verify_laid(ProofPart const& part, InspectOptions const& wish, Sender const& sender) {
+void verify_laid(ProofPart const& part, InspectOptions const& options, Sender const& sender) {
   auto const differs = [&](std::string const& how) { tell(sender, message::Differs{how}); };
   auto const bytes = map_whole(part.output);
   auto opened = Document::open(bytes, "the laid file", {}, [bytes] { drop_cached_pages(bytes); });
@@ -145,12 +145,13 @@ void verify_laid(ProofPart const& part, InspectOptions const& wish, Sender const
   TraceComparer tape(tape_file);
   MarksWanted wanted;
   wanted.ink = wanted.images = wanted.frames = wanted.cut = false;
-  wanted.seconds = wish.target.limits.seconds_a_page;
+  wanted.seconds = options.target.limits.seconds_a_page;
   TraceRecorder trace(tape);
   wanted.also = &trace;
   for (int n = part.first; n <= part.last; ++n) {
     Page const page = (*document)->page(n);
-    if (!is_the_sheet(page, wish.target.sheet.page())) return differs("page " + std::to_string(n) + " is not the sheet, or its record does not hold");
+    if (!is_the_sheet(page, options.target.sheet.page()))
+      return differs("page " + std::to_string(n) + " is not the sheet, or its record does not hold");
     tape.expect((*part.pages)[static_cast<std::size_t>(n - 1)].placement);
     auto const marks = (*reader)->read(page, wanted);
     // Where the source itself could not be read wholly, and a person has accepted that, the same may be said of the laid page. Of instructions

@@ -17,6 +17,6 @@ struct ProofPart {
   std::vector<Verification> const* pages = nullptr;  // of the whole file
   int first = 1, last = 1;
 };
-void verify_laid(ProofPart const& part, InspectOptions const& wish, Sender const& sender);
+void verify_laid(ProofPart const& part, InspectOptions const& options, Sender const& sender);
 
 }  // namespace layright

@@ -30,13 +30,13 @@ void name_findings(std::vector<Finding>& findings, std::string const& name) {
 
 /// What is to be told of a PDF in the package that its pages, once joined with others, no longer tell: that they are of different sizes, and
 /// which of its layers do not print, is told of all together.
-std::vector<Finding> findings_of(Document const& document, std::string const& name, InspectOptions const& wish) {
+std::vector<Finding> findings_of(Document const& document, std::string const& name, InspectOptions const& options) {
   std::vector<SeenSize> const sizes;
   std::vector<std::string> const losses;
-  auto findings = check_source({OriginalFile{Format::pdf, name, {}, {}}, wish.target, wish.unit}, wish.selection);
-  auto const more = check_file({document, wish.target, sizes, losses, wish.unit}, wish.selection);
+  auto findings = check_source({OriginalFile{Format::pdf, name, {}, {}}, options.target, options.unit}, options.selection);
+  auto const more = check_file({document, options.target, sizes, losses, options.unit}, options.selection);
   findings.insert(findings.end(), more.begin(), more.end());
-  if (document.claims_pdfx() && wish.selection.wants("file.converted"))
+  if (document.claims_pdfx() && options.selection.wants("file.converted"))
     findings.push_back(
         {.check = "file.converted",
          .level = Level::note,
@@ -68,8 +68,8 @@ Result<Package> unpack(LoadedReader const& loaded, std::span<std::byte const> by
 
 }  // namespace
 
-PackageConversion::PackageConversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& wish)
-    : Conversion(std::move(recognised), bytes, std::move(name), wish, nameless_file(std::numeric_limits<std::size_t>::max())),
+PackageConversion::PackageConversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& options)
+    : Conversion(std::move(recognised), bytes, std::move(name), options, nameless_file(std::numeric_limits<std::size_t>::max())),
       unpacked_file_(nameless_file(std::numeric_limits<std::size_t>::max())) {}
 
 PackageConversion::~PackageConversion() {
@@ -78,14 +78,14 @@ PackageConversion::~PackageConversion() {
 }
 
 WorkerTask PackageConversion::unpack_task() const {
-  WorkerTask task = usual_task(wish_);
+  WorkerTask task = usual_task(options_);
   auto const loaded = std::make_shared<LoadedReader>();
   task.prepare = [loaded] { *loaded = load_reader(); };
   task.keep = {unpacked_file_.get()};
   task.work = [this, loaded](Sender const& sender) {
     OriginalFile source{Format::zip, name_, {}, {}};
     message::Converted more;
-    auto package = unpack(*loaded, bytes_, wish_.target.limits, unpacked_file_.get(), [&] { tell(sender, message::Alive{}); });
+    auto package = unpack(*loaded, bytes_, options_.target.limits, unpacked_file_.get(), [&] { tell(sender, message::Alive{}); });
     if (package) {
       source.remarks = std::move(package->remarks);
       more.members = std::move(package->members);
@@ -96,7 +96,7 @@ WorkerTask PackageConversion::unpack_task() const {
     } else {
       source.remarks.push_back(remark_of(package.error()));
     }
-    tell_conversion(source, bytes_, wish_, false, sender, std::move(more));
+    tell_conversion(source, bytes_, options_, false, sender, std::move(more));
   };
   return task;
 }
@@ -111,15 +111,15 @@ void PackageConversion::join(Sender const& sender) const {
     tell(sender, message::Alive{});
     std::vector<Finding> told;
     int const before = joiner.page_count();
-    auto opened = Document::open(part.pdf, part.name, wish_.password, [pdf = part.pdf] { drop_cached_pages(pdf); });
+    auto opened = Document::open(part.pdf, part.name, options_.password, [pdf = part.pdf] { drop_cached_pages(pdf); });
     if (auto const* trouble = std::get_if<OpenError>(&opened)) {
       told.push_back(cannot_open(*trouble));
     } else {
       auto& document = std::get<std::unique_ptr<Document>>(opened);
       if (!part.made) {
-        told = findings_of(*document, part.name, wish_);
+        told = findings_of(*document, part.name, options_);
         // Joined, its pages are sound for every reader: only here it shows that readers see different files in it.
-        second_reader(part.pdf, wish_.password, *document, told);
+        second_reader(part.pdf, options_.password, *document, told);
       }
       if (auto const added = joiner.add(std::move(document)); !added) {
         told.push_back(added.error().kind == ErrorKind::hold ? Finding{.check = "file.limit", .level = Level::hold, .message = added.error().message}
@@ -137,13 +137,13 @@ void PackageConversion::join(Sender const& sender) const {
       source.remarks.push_back(remark_of(written.error()));
       made = false;
     }
-  apply_selection(findings, wish_);
+  apply_selection(findings, options_);
   more.of_parts = told_findings(std::move(findings));
-  tell_conversion(source, bytes_, wish_, made, sender, std::move(more));
+  tell_conversion(source, bytes_, options_, made, sender, std::move(more));
 }
 
 WorkerTask PackageConversion::join_task() const {
-  WorkerTask task = usual_task(wish_);
+  WorkerTask task = usual_task(options_);
   task.keep = {output_.get()};
   task.work = [this](Sender const& sender) { join(sender); };
   return task;
@@ -167,7 +167,7 @@ void PackageConversion::take_converted() {
 }
 
 void PackageConversion::take_no_more() {
-  auto const most = format_number(wish_.target.limits.most_unpacked_mb, 0);
+  auto const most = format_number(options_.target.limits.most_unpacked_mb, 0);
   fail({.check = "file.limit",
         .level = Level::hold,
         .message = "what is in it becomes more than " + most + " MB of pages (most-unpacked-mb); ask for it in several files"});
@@ -183,8 +183,8 @@ std::optional<WorkerTask> PackageConversion::next() {
   if (step_ == Step::unpack) return unpack_task();
   while (step_ == Step::convert && at_ < members_.size()) {
     auto const bytes = bytes_of(members_[at_]);
-    if (made_bytes_ > wish_.target.limits.most_unpacked_mb * 1e6) return take_no_more(), std::nullopt;
-    if (!converting_) converting_ = conversion_of(recognise(bytes), bytes, members_[at_].name, wish_, true);
+    if (made_bytes_ > options_.target.limits.most_unpacked_mb * 1e6) return take_no_more(), std::nullopt;
+    if (!converting_) converting_ = conversion_of(recognise(bytes), bytes, members_[at_].name, options_, true);
     if (converting_) {
       converting_->set_seconds_left(seconds_left_);
       if (auto task = converting_->next()) return task;

@@ -8,7 +8,7 @@ namespace layright {
 
 class PackageConversion : public Conversion {
  public:
-  PackageConversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& wish);
+  PackageConversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& options);
   ~PackageConversion() override;
   std::optional<WorkerTask> next() override;
   void message(Message const& message) override;

@@ -38,13 +38,13 @@ std::optional<PagePicture> cut_out(PagePicture const& picture, SeenSize seen) {
 std::optional<WorkerTask> DrawingJob::next() {
   auto const with_input = [this](WorkerTask task) {
     task.input = input_;
-    task.seconds_in_all = wish_.target.limits.seconds_a_file;
+    task.seconds_in_all = options_.target.limits.seconds_a_file;
     return task;
   };
   if (conversion_ && !started_)
     if (auto task = conversion_->next()) return with_input(std::move(*task));
   if (std::exchange(started_, true) || (conversion_ && conversion_->pdf().empty())) return std::nullopt;
-  WorkerTask task = usual_task(wish_);
+  WorkerTask task = usual_task(options_);
   if (conversion_) task.seconds *= conversion_->patience();
   task.work = [this](Sender const& sender) { draw(sender); };
   return with_input(std::move(task));
@@ -60,7 +60,7 @@ void DrawingJob::message(Message const& message) {
 }
 
 void DrawingJob::draw(Sender const& sender) const {
-  CheckWork work{conversion_ ? conversion_->pdf() : input_->bytes(), input_->name(), &wish_, 1, {}, {}, nullptr, {}, 0};
+  CheckWork work{conversion_ ? conversion_->pdf() : input_->bytes(), input_->name(), &options_, 1, {}, {}, nullptr, {}, 0};
   if (conversion_) work.before = BeforePdf{conversion_->sha256(), std::string(conversion_->format()), {}, {}};
   auto const& file = *new OpenedFile(open_file(work, true));  // never freed: the process ends with the file
   if (!file.document || !file.reader || file.document->page_count() < number_) return;
@@ -72,10 +72,10 @@ void DrawingJob::draw(Sender const& sender) const {
   if (auto cut = cut_out(*drawn, page.seen)) tell(sender, message::Picture{std::move(*cut)});
 }
 
-std::optional<PagePicture> draw_page_of(std::filesystem::path const& path, int number, int longest, InspectOptions const& wish, bool clear) {
+std::optional<PagePicture> draw_page_of(std::filesystem::path const& path, int number, int longest, InspectOptions const& options, bool clear) {
   auto input = InputFile::open(path);
   if (!input) return std::nullopt;
-  auto const job = std::make_shared<DrawingJob>(*input, number, longest, wish, clear);
+  auto const job = std::make_shared<DrawingJob>(*input, number, longest, options, clear);
   bool given = false;
   run_jobs([&]() -> std::shared_ptr<Job> { return std::exchange(given, true) ? nullptr : job; }, 1);
   return job->picture;

@@ -14,14 +14,14 @@ namespace layright {
 /// Draws all that is seen of one page, in a child.
 class DrawingJob : public Job {
  public:
-  /// At most `longest` pixels a side; `clear`: on nothing instead of white. `wish` gives the limits and must outlive the job.
-  DrawingJob(std::shared_ptr<InputFile> input, int number, int longest, InspectOptions const& wish, bool clear = false)
+  /// At most `longest` pixels a side; `clear`: on nothing instead of white. `options` gives the limits and must outlive the job.
+  DrawingJob(std::shared_ptr<InputFile> input, int number, int longest, InspectOptions const& options, bool clear = false)
       : input_(std::move(input)),
         number_(number),
         longest_(longest),
         clear_(clear),
-        wish_(wish),
-        conversion_(conversion_of(recognise(input_->head()), input_->bytes(), input_->name(), wish)) {}
+        options_(options),
+        conversion_(conversion_of(recognise(input_->head()), input_->bytes(), input_->name(), options)) {}
   std::optional<WorkerTask> next() override;
   void message(Message const& message) override;
   void ended(WorkerEnd const& end) override;
@@ -34,13 +34,14 @@ class DrawingJob : public Job {
   std::shared_ptr<InputFile> input_;
   int number_, longest_;
   bool clear_;
-  InspectOptions const& wish_;
+  InspectOptions const& options_;
   std::unique_ptr<Conversion> conversion_;  // of what is no PDF
   bool started_ = false;
 };
 
 /// All that is seen of page `number`, at most `longest` pixels a side; `clear`: on nothing instead of white. Nothing when the page cannot be
-/// drawn within the limits of `wish`.
-std::optional<PagePicture> draw_page_of(std::filesystem::path const& path, int number, int longest, InspectOptions const& wish, bool clear = false);
+/// drawn within the limits of `options`.
+std::optional<PagePicture> draw_page_of(std::filesystem::path const& path, int number, int longest, InspectOptions const& options,
+                                        bool clear = false);
 
 }  // namespace layright

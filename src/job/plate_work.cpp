@@ -41,10 +41,10 @@ struct Made {
 
 std::string page_words(int number, int count) { return count > 1 ? "page " + std::to_string(number) + ": " : ""; }
 
-std::optional<WhitePlate> made_of(MarksReader& reader, Page const& page, int count, InspectOptions const& wish, Sender const& sender,
+std::optional<WhitePlate> made_of(MarksReader& reader, Page const& page, int count, InspectOptions const& options, Sender const& sender,
                                   message::Plated& told) {
-  auto wanted = plate_wanted(wish.target, nullptr);
-  wanted.seconds = seconds_for_plate(wish.target);
+  auto wanted = plate_wanted(options.target, nullptr);
+  wanted.seconds = seconds_for_plate(options.target);
   NoPlate why{};
   auto plate = reader.plate(page, wanted, why);
   if (!plate) {
@@ -53,15 +53,15 @@ std::optional<WhitePlate> made_of(MarksReader& reader, Page const& page, int cou
     return std::nullopt;
   }
   PageReading const unread;
-  PageView view{page, nullptr, unread, nullptr, wish.target, wish.unit};
+  PageView view{page, nullptr, unread, nullptr, options.target, options.unit};
   view.plate = &plate->notes;
-  for (auto& finding : check_plate(view, wish.selection)) {
+  for (auto& finding : check_plate(view, options.selection)) {
     finding.message = page_words(page.number, count) + finding.message;
     told.findings.push_back(std::move(finding));
   }
   told.plates.push_back({page.number, plate->notes.dpi, plate->notes.ink_pt2, plate->notes.white_pt2});
   auto const& w = plate->where;
-  return WhitePlate{std::move(plate->picture), {w.x0, w.y0, w.x1, w.y1}, made_text(wish.target.plate, wanted.dpi, wish.target.press.white_ink)};
+  return WhitePlate{std::move(plate->picture), {w.x0, w.y0, w.x1, w.y1}, made_text(options.target.plate, wanted.dpi, options.target.press.white_ink)};
 }
 
 }  // namespace
@@ -71,7 +71,7 @@ double seconds_for_plate(Target const& target) {
   return target.limits.seconds_a_page + kSecondsAt600 * std::max(1.0, finer * finer);
 }
 
-void plate_laid(PlateWork const& work, InspectOptions const& wish, Sender const& sender) {
+void plate_laid(PlateWork const& work, InspectOptions const& options, Sender const& sender) {
   auto const defect = [&](std::string why) { tell(sender, message::NotPlated{std::move(why), true}); };
   auto const bytes = map_whole(work.laid);
   auto document = opened(bytes);
@@ -85,13 +85,13 @@ void plate_laid(PlateWork const& work, InspectOptions const& wish, Sender const&
     if ((*work.pages)[static_cast<std::size_t>(n - 1)].trouble != 0)
       return tell(sender, message::NotPlated{page_words(n, count) +
                                              "not all of it could be read, so no white plate can be made from it; ask for a sound file"});
-    auto plate = made_of(**reader, document->page(n), count, wish, sender, told);
+    auto plate = made_of(**reader, document->page(n), count, options, sender, told);
     if (!plate) return;
     plates.push_back(std::move(*plate));
     tell(sender, message::Alive{});
   }
   FileSink sink(work.output, bytes, sender);
-  auto const& ink = wish.target.press.white_ink;
+  auto const& ink = options.target.press.white_ink;
   auto const written = write_plates(*document, plates, ink, [&](std::span<std::byte const> piece) { return sink.take(piece); });
   if (!written && written.error().kind == ErrorKind::data) return tell(sender, message::NotPlated{written.error().message});
   if (!written || !sink.flush()) return tell(sender, message::NotWritten{sink.error() ? std::strerror(sink.error()) : written.error().message});

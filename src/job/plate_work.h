@@ -15,7 +15,7 @@ struct PlateWork {
 };
 
 /// Tells Plated or NotPlated, and Alive in between.
-void plate_laid(PlateWork const& work, InspectOptions const& wish, Sender const& sender);
+void plate_laid(PlateWork const& work, InspectOptions const& options, Sender const& sender);
 
 /// Of processor time, for one page: drawing as finely as the press takes longer than reading.
 double seconds_for_plate(Target const& target);

@@ -53,8 +53,8 @@ Rect<SheetSpace> printable_at_press(Target const& target) {
   return sheet.live_area();
 }
 
-PlaceResult place_for(Target const& target, PlacementOptions const& wish, PlaceSubject const& subject, bool reverse, Unit unit) {
-  auto result = place(subject, reachable_sheet(target), wish, reverse, reverses_later(target), unit, target.limits.margin_tolerance);
+PlaceResult place_for(Target const& target, PlacementOptions const& options, PlaceSubject const& subject, bool reverse, Unit unit) {
+  auto result = place(subject, reachable_sheet(target), options, reverse, reverses_later(target), unit, target.limits.margin_tolerance);
   auto const correction = correction_of(target);
   auto* const placement = std::get_if<Placement>(&result);
   if (!placement || correction == Matrix<SheetSpace, SheetSpace>{}) return result;

@@ -23,7 +23,7 @@ Rect<SheetSpace> live_area_of_file(Target const& target);
 /// What the press got to see of the page and did not print, by its trial sheet.
 Rect<SheetSpace> printable_at_press(Target const& target);
 
-/// place() for a target and with `wish`, then corrected for its press: the ink comes to lie on the printed sheet where place() puts it.
-PlaceResult place_for(Target const& target, PlacementOptions const& wish, PlaceSubject const& subject, bool reverse, Unit unit);
+/// place() for a target and with `options`, then corrected for its press: the ink comes to lie on the printed sheet where place() puts it.
+PlaceResult place_for(Target const& target, PlacementOptions const& options, PlaceSubject const& subject, bool reverse, Unit unit);
 
 }  // namespace layright

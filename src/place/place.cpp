@@ -47,18 +47,18 @@ struct Job {
   double tolerance = 0;  // points that ink may pass the live area
 };
 
-Job job_of(PlaceSubject const& subject, Sheet const& sheet, PlacementOptions const& wish, bool reverses_later, double tolerance) {
+Job job_of(PlaceSubject const& subject, Sheet const& sheet, PlacementOptions const& options, bool reverses_later, double tolerance) {
   Job job;
   job.tolerance = tolerance;
   job.ink = subject.ink;
-  job.by_ink = wish.by == PlaceBy::ink && subject.ink;
-  job.rect = job.by_ink ? *subject.ink : wish.by == PlaceBy::trim ? subject.trim : subject.page;
+  job.by_ink = options.by == PlaceBy::ink && subject.ink;
+  job.rect = job.by_ink ? *subject.ink : options.by == PlaceBy::trim ? subject.trim : subject.page;
   job.page = sheet.page();
   job.live = live_area_of_file(sheet, reverses_later);
-  job.anchor_x = anchor_across(wish.at);
-  job.anchor_y = anchor_up(wish.at);
-  job.offset_x = wish.offset_x.in_points();
-  job.offset_y = wish.offset_y.in_points();
+  job.anchor_x = anchor_across(options.at);
+  job.anchor_y = anchor_up(options.at);
+  job.offset_x = options.offset_x.in_points();
+  job.offset_y = options.offset_y.in_points();
   if (reverses_later) {
     job.anchor_x = 1 - job.anchor_x;
     job.offset_x = -job.offset_x;
@@ -108,19 +108,19 @@ std::optional<double> ratio(std::optional<double> wide, double width, std::optio
 
 double without_noise(double scale) { return std::abs(scale - 1) < kPlacementNoise ? 1.0 : scale; }
 
-/// The scale that the wish asks for, with the rectangle turned as in x and y; nothing where it cannot be had.
-std::optional<double> scale_of(PlacementOptions const& wish, Job const& job, Axis const& x, Axis const& y) {
+/// The scale that the options ask for, with the rectangle turned as in x and y; nothing where it cannot be had.
+std::optional<double> scale_of(PlacementOptions const& options, Job const& job, Axis const& x, Axis const& y) {
   auto const points = [](std::optional<Length> l) { return l ? std::optional(l->in_points()) : std::nullopt; };
   std::optional<double> k;
-  if (wish.width || wish.height) {
-    k = ratio(points(wish.width), job.rect.width(), points(wish.height), job.rect.height());
-  } else if (wish.scale == PlacementOptions::Scale::percent) {
-    k = wish.percent / 100;
-  } else if (wish.scale == PlacementOptions::Scale::keep) {
+  if (options.width || options.height) {
+    k = ratio(points(options.width), job.rect.width(), points(options.height), job.rect.height());
+  } else if (options.scale == PlacementOptions::Scale::percent) {
+    k = options.percent / 100;
+  } else if (options.scale == PlacementOptions::Scale::keep) {
     return 1.0;
   } else {
     k = ratio(x.live.length(), x.rect, y.live.length(), y.rect).value_or(1);
-    if (wish.scale == PlacementOptions::Scale::shrink) k = std::min(*k, 1.0);
+    if (options.scale == PlacementOptions::Scale::shrink) k = std::min(*k, 1.0);
   }
   if (!k || !std::isfinite(*k) || *k <= 0) return std::nullopt;
   return without_noise(*k);
@@ -180,8 +180,8 @@ Placement placement_of(Tried const& trial, Job const& job, bool reverse, bool re
 /// Whether a rectangle can be reckoned with: also its sides are finite numbers.
 bool measurable(Rect<SeenSpace> const& r) { return r.finite() && std::isfinite(r.width()) && std::isfinite(r.height()); }
 
-PlaceRefusal cannot_scale(PlacementOptions const& wish) {
-  bool const by_size = wish.width || wish.height;
+PlaceRefusal cannot_scale(PlacementOptions const& options) {
+  bool const by_size = options.width || options.height;
   return {by_size ? "the rectangle that is placed has no extent in the direction whose size is asked for; give the other one, or a scale"
                   : "the scale asked for is not a number above 0; give one such as --scale 100%",
           {},
@@ -201,9 +201,9 @@ Rect<SheetSpace> live_area_of_file(Sheet const& sheet, bool reverses_later) {
   return reverses_later ? mirrored(sheet.live_area(), sheet) : sheet.live_area();
 }
 
-PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementOptions const& wish, bool reverse, bool reverses_later, Unit unit,
+PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementOptions const& options, bool reverse, bool reverses_later, Unit unit,
                   Length tolerance) {
-  Job const job = job_of(subject, sheet, wish, reverses_later, tolerance.in_points());
+  Job const job = job_of(subject, sheet, options, reverses_later, tolerance.in_points());
   if (!measurable(job.rect) || (job.ink && !measurable(*job.ink))) {
     return PlaceRefusal{"the rectangle that is placed has no finite size; the page's boxes are off", {}, 0};
   }
@@ -214,17 +214,17 @@ PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementOpti
   for (Turn const seen : kTurns) {  // on the printed sheet: so the smallest of equal ones is the smallest there
     Turn const turn = turn_seen(seen, reverses_later);
     auto const [x, y] = axes_of(job, reverse, turn);
-    auto const scale = scale_of(wish, job, x, y);
-    if (!scale) return cannot_scale(wish);
+    auto const scale = scale_of(options, job, x, y);
+    if (!scale) return cannot_scale(options);
     Tried const trial = try_turn(turn, *scale, x, y, reverses_later);
     if (!best_of_all || better(trial, *best_of_all)) best_of_all = trial;
-    if (wish.turn && *wish.turn != seen) continue;
+    if (options.turn && *options.turn != seen) continue;
     if (!best || better(trial, *best)) best = trial;
   }
-  if (best->fits || (wish.allow_outside && job.ink)) return placement_of(*best, job, reverse, reverses_later);
+  if (best->fits || (options.allow_outside && job.ink)) return placement_of(*best, job, reverse, reverses_later);
   std::optional<Turn> other;
   if (best_of_all->fits) other = turn_seen(best_of_all->turn, reverses_later);
-  return refuse(*best, sheet, wish, !job.ink, other, unit);
+  return refuse(*best, sheet, options, !job.ink, other, unit);
 }
 
 }  // namespace layright

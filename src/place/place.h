@@ -20,7 +20,7 @@ struct Placement {
   bool reversed = false;                // by this placement
   bool reversed_later = false;          // by the printer or the RIP: turn, scale and matrix are those of the file, the printed sheet is its mirror
   std::optional<Rect<SheetSpace>> ink;  // where the ink comes to lie; nothing for a blank page
-  bool outside = false;                 // ink lies outside the live area, because the wish allowed it
+  bool outside = false;                 // ink lies outside the live area, because the options allowed it
 };
 
 /// Why a page cannot be placed as asked.
@@ -53,10 +53,10 @@ struct PlaceSubject {
 /// - Turn `auto`: a turn that can be placed; of these one that keeps the rectangle on the sheet; of these the largest scale; of equal
 ///   ones the smallest turn. So 0 wherever it fits at a given scale. Where none can be placed: the one that comes nearest.
 ///
-/// Refused: ink outside the live area (whatever `by` says, unless the wish allows it), a blank page's rectangle outside the sheet, a
+/// Refused: ink outside the live area (whatever `by` says, unless the options allow it), a blank page's rectangle outside the sheet, a
 /// rectangle that cannot be scaled as asked. `tolerance`: how far ink may pass the live area. Noise below kPlacementNoise is dropped, so
 /// that a page which already lies right gives exactly the identity.
-PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementOptions const& wish, bool reverse, bool reverses_later, Unit unit,
+PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementOptions const& options, bool reverse, bool reverses_later, Unit unit,
                   Length tolerance = Limits{}.margin_tolerance);
 inline constexpr double kPlacementNoise = 1e-6;  // points of a move; parts of one of a scale
 

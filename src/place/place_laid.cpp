@@ -14,14 +14,14 @@ bool same_sheet(LayRecord const& record, Target const& target) {
   return std::abs(record.sheet.width() - page.width()) <= kSameSheet && std::abs(record.sheet.height() - page.height()) <= kSameSheet;
 }
 
-PlacementOptions wish_of(LayRecord const& record, PlacementOptions wish) {
-  if (wish.asked.size) return wish;
-  wish.scale = PlacementOptions::Scale::percent;
-  wish.percent = record.scale * 100;
-  wish.width.reset();
-  wish.height.reset();
-  if (!wish.asked.turn) wish.turn = turn_seen(record.turn, record.reversed_later);
-  return wish;
+PlacementOptions options_of(LayRecord const& record, PlacementOptions options) {
+  if (options.asked.size) return options;
+  options.scale = PlacementOptions::Scale::percent;
+  options.percent = record.scale * 100;
+  options.width.reset();
+  options.height.reset();
+  if (!options.asked.turn) options.turn = turn_seen(record.turn, record.reversed_later);
+  return options;
 }
 
 /// As it was laid: for the file, before the press is corrected, so that the printed sheet shows it where it was to lie then.
@@ -71,7 +71,7 @@ std::optional<Placement> kept(LayRecord const& record, Target const& target, Pla
 PlaceResult place_laid(LayRecord const& record, Target const& target, PlaceSubject const& subject, bool reverse, Unit unit) {
   auto const as_laid = kept(record, target, subject, reverse);
   if (as_laid && as_laid->matrix == record.placement) return *as_laid;
-  auto const anew = place_for(target, wish_of(record, target.placement), subject, reverse, unit);
+  auto const anew = place_for(target, options_of(record, target.placement), subject, reverse, unit);
   // The same to rounding: then the one that a fresh page would get, to the last digit.
   auto const* fresh = std::get_if<Placement>(&anew);
   if (as_laid && !(fresh && near(fresh->matrix, as_laid->matrix))) return *as_laid;

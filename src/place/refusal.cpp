@@ -58,15 +58,15 @@ std::optional<ScaleToName> scale_that_would_do(Attempt const& a) {
 /// Art that is only misplaced is never helped by making it tiny; our own.
 constexpr double kWorthTelling = 0.1;  // of the scale that was asked for
 
-std::string what_would_do(Attempt const& a, PlacementOptions const& wish, bool misplaced, std::optional<Turn> other_turn) {
+std::string what_would_do(Attempt const& a, PlacementOptions const& options, bool misplaced, std::optional<Turn> other_turn) {
   std::vector<std::string> ways;
   if (other_turn) ways.push_back("turn it by " + std::to_string(degrees(*other_turn)) + " degrees (--turn auto)");
-  if (misplaced && (wish.offset_x != Length() || wish.offset_y != Length())) ways.push_back("leave out --offset");
-  if (misplaced && wish.by != PlaceBy::ink) ways.push_back("place it by its ink (--by ink)");
+  if (misplaced && (options.offset_x != Length() || options.offset_y != Length())) ways.push_back("leave out --offset");
+  if (misplaced && options.by != PlaceBy::ink) ways.push_back("place it by its ink (--by ink)");
   auto const scale = scale_that_would_do(a);
   if (scale && (!misplaced || scale->value >= kWorthTelling * a.scale)) {
     using Scale = PlacementOptions::Scale;
-    bool const by_size = wish.width || wish.height, fitted = wish.scale == Scale::fit || wish.scale == Scale::shrink;
+    bool const by_size = options.width || options.height, fitted = options.scale == Scale::fit || options.scale == Scale::shrink;
     bool const shrinks = !misplaced && !fitted && !by_size && scale->down_to_nothing;
     ways.push_back("lay it at " + scale->percent + " of its own size" + (scale->down_to_nothing ? " or less" : "") + " (--scale " + scale->percent +
                    (by_size   ? " in place of --width and --height"
@@ -82,7 +82,7 @@ std::string what_would_do(Attempt const& a, PlacementOptions const& wish, bool m
 
 }  // namespace
 
-PlaceRefusal refuse(Attempt const& a, Sheet const& sheet, PlacementOptions const& wish, bool blank, std::optional<Turn> other_turn, Unit unit) {
+PlaceRefusal refuse(Attempt const& a, Sheet const& sheet, PlacementOptions const& options, bool blank, std::optional<Turn> other_turn, Unit unit) {
   double const tolerance = kPlacementNoise;
   PlaceRefusal refusal;
   refusal.needs = {a.scale * a.x.ink.length(), a.scale * a.y.ink.length()};
@@ -99,9 +99,9 @@ PlaceRefusal refuse(Attempt const& a, Sheet const& sheet, PlacementOptions const
   if (!large.empty()) {
     text += "it is " + large;
   } else {
-    text += "it would fit, but placed by its " + std::string(rectangle_name(wish.by)) + " it lies " + out_of_place(a, tolerance, unit);
+    text += "it would fit, but placed by its " + std::string(rectangle_name(options.by)) + " it lies " + out_of_place(a, tolerance, unit);
   }
-  refusal.message = text + "; " + what_would_do(a, wish, large.empty(), other_turn);
+  refusal.message = text + "; " + what_would_do(a, options, large.empty(), other_turn);
   return refusal;
 }
 

@@ -18,8 +18,9 @@ struct Attempt {
   double largest() const { return fitting.empty() ? 0 : fitting.back().hi; }
 };
 
-/// `blank`: there is no ink, and it is the rectangle that does not fit the sheet. `other_turn`: a turn that would do, where the wish
+/// `blank`: there is no ink, and it is the rectangle that does not fit the sheet. `other_turn`: a turn that would do, where the options
 /// asked for another.
-PlaceRefusal refuse(Attempt const& attempt, Sheet const& sheet, PlacementOptions const& wish, bool blank, std::optional<Turn> other_turn, Unit unit);
+PlaceRefusal refuse(Attempt const& attempt, Sheet const& sheet, PlacementOptions const& options, bool blank, std::optional<Turn> other_turn,
+                    Unit unit);
 
 }  // namespace layright

@@ -57,7 +57,7 @@ FittedJob fitted_job(Target const& asked, Offer const& offer) {
   Target target = asked;
   Press& press = target.press;
   if (press.printer_resolution == kFinest) press.printer_resolution = finest_offered(offer);
-  // Of the press's own defaults a worse quality and a loss of colour are nobody's wish.
+  // Of the press's own defaults a worse quality and a loss of colour are what nobody wants.
   if (press.print_quality.empty() && is_default(offer, "print-quality", "3") && offers(offer, "print-quality", "4")) press.print_quality = "normal";
   if (press.print_color_mode.empty() && !is_default(offer, "print-color-mode", "color") && offers(offer, "print-color-mode", "color"))
     press.print_color_mode = "color";

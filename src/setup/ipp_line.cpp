@@ -84,13 +84,13 @@ void add_value(ipp_t* to, ipp_tag_t group, IppMember const& each) {
 
 }  // namespace
 
-void add_attributes(ipp_t* request, SendRequest const& wish) {
-  for (auto const& attribute : wish.attributes) add_value(request, IPP_TAG_JOB, attribute);
-  cups_option_t* options = nullptr;
+void add_attributes(ipp_t* request, SendRequest const& wanted) {
+  for (auto const& attribute : wanted.attributes) add_value(request, IPP_TAG_JOB, attribute);
+  cups_option_t* encoded = nullptr;
   int count = 0;
-  for (auto const& [name, value] : wish.options) count = cupsAddOption(name.c_str(), value.c_str(), count, &options);
-  cupsEncodeOptions2(request, count, options, IPP_TAG_JOB);
-  cupsFreeOptions(count, options);
+  for (auto const& [name, value] : wanted.options) count = cupsAddOption(name.c_str(), value.c_str(), count, &encoded);
+  cupsEncodeOptions2(request, count, encoded, IPP_TAG_JOB);
+  cupsFreeOptions(count, encoded);
 }
 
 Result<PressPlace> press_place(std::string const& address) {

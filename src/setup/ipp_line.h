@@ -50,6 +50,6 @@ class IppLine {
 };
 
 /// The attributes of a job as IPP's own.
-void add_attributes(ipp_t* request, SendRequest const& wish);
+void add_attributes(ipp_t* request, SendRequest const& options);
 
 }  // namespace layright

@@ -14,7 +14,7 @@ namespace layright {
 std::vector<std::string> postscript_words();
 
 /// Puts the setup into the pages' file where the conventions want it: the setup's header comments, the pages' prolog, the setup's
-/// features, the pages. The pieces are views into `pages` and `setup`, to be written one after another. The pages' own wish for a page
+/// features, the pages. The pieces are views into `pages` and `setup`, to be written one after another. The pages' own request for a page
 /// size is taken out: the setup asks once, with policies that refuse. Error (internal) when `pages` is not of the expected form.
 struct PostscriptJob {
   std::vector<std::string_view> pieces;

@@ -25,33 +25,33 @@ Error refused_substitutes(PrintService& service, SendReply const& reply) {
 }
 
 /// Sends until the press has the job, and never while it may have it already.
-Result<SentJob> deliver(PrintService& service, SendOptions const& wish) {
+Result<SentJob> deliver(PrintService& service, SendOptions const& options) {
   Error last{ErrorKind::try_again, "nothing was tried"};
-  bool may_be_there = wish.may_be_there;
+  bool may_be_there = options.may_be_there;
   auto const sent = [](int id) {
     SentJob job;
     job.id = id;
     return job;
   };
-  for (int n = 0; n < wish.tries; ++n) {
+  for (int n = 0; n < options.tries; ++n) {
     if (n > 0 && !service.wait(pause_before(n))) break;
     if (may_be_there) {
-      auto const found = service.find_job(wish.request.job_name);
+      auto const found = service.find_job(options.request.job_name);
       if (!found) {
         last = found.error();
         continue;
       }
       if (*found) return sent(**found);
-    } else if (auto const taken = service.validate(wish.request); !taken) {
+    } else if (auto const taken = service.validate(options.request); !taken) {
       if (taken.error().kind != ErrorKind::try_again) return taken.error();
       last = taken.error();
       continue;
     }
-    auto const reply = service.send(wish.request);
+    auto const reply = service.send(options.request);
     if (reply && reply->unsupported.empty() && reply->job <= 0) {
       last = Error{ErrorKind::hold, "the press took the file without giving it a job number"};
       may_be_there = true;
-      if (auto const found = service.find_job(wish.request.job_name); found && *found) return sent(**found);
+      if (auto const found = service.find_job(options.request.job_name); found && *found) return sent(**found);
       break;
     }
     if (reply && reply->unsupported.empty()) return sent(reply->job);
@@ -62,12 +62,12 @@ Result<SentJob> deliver(PrintService& service, SendOptions const& wish) {
   }
   if (!may_be_there) return last;
   SentJob perhaps;
-  perhaps.lost = last.message + "; the press may have the job (" + wish.request.job_name + "): look before you send it again";
+  perhaps.lost = last.message + "; the press may have the job (" + options.request.job_name + "): look before you send it again";
   return perhaps;
 }
 
-SentJob follow(PrintService& service, SendOptions const& wish, int id) {
-  auto const end = Clock::now() + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(wish.wait_seconds));
+SentJob follow(PrintService& service, SendOptions const& options, int id) {
+  auto const end = Clock::now() + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(options.wait_seconds));
   SentJob last;
   last.id = id;
   std::vector<std::string> last_troubles;
@@ -75,7 +75,8 @@ SentJob follow(PrintService& service, SendOptions const& wish, int id) {
   bool told = false;
   auto const hear = [&](JobStatus const& now, std::vector<std::string> const& troubles) {
     faults = 0;
-    if (wish.progress && (!told || now.state != last.state || now.reasons != last.reasons || troubles != last_troubles)) wish.progress(now, troubles);
+    if (options.progress && (!told || now.state != last.state || now.reasons != last.reasons || troubles != last_troubles))
+      options.progress(now, troubles);
     told = true;
     static_cast<JobStatus&>(last) = now;
     last_troubles = troubles;
@@ -100,10 +101,10 @@ std::string job_name(std::string const& file_name, std::string const& mark) {
   return std::string(utf8_prefix(file_name, kLongestName - std::min(kLongestName, ending.size()))) + ending;
 }
 
-Result<SentJob> send_job(PrintService& service, SendOptions const& wish) {
-  auto sent = deliver(service, wish);
+Result<SentJob> send_job(PrintService& service, SendOptions const& options) {
+  auto sent = deliver(service, options);
   if (!sent || sent->id <= 0) return sent;
-  return follow(service, wish, sent->id);
+  return follow(service, options, sent->id);
 }
 
 int sheets_off(JobStatus const& status, int asked, bool counts) {

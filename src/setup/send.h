@@ -27,7 +27,7 @@ struct SentJob : JobStatus {
 /// The job's state when it ended, was held, or the waiting ran out. Errors: try_again where nothing was accepted, hold where the press refused
 /// or substituted something (the job is cancelled then) or asks for a login. All tries together have the service's time, and what came before them
 /// counts as well; following the job does not.
-Result<SentJob> send_job(PrintService& service, SendOptions const& wish);
+Result<SentJob> send_job(PrintService& service, SendOptions const& options);
 
 /// How many sheets more came out than were asked for: above 0 spoiled film, below 0 missing film, 0 where they agree or nobody counted.
 /// `counts`: none counted means that none came out.

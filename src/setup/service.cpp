@@ -76,12 +76,12 @@ Ipp job_request(IppLine& line, ipp_op_t operation, int id) {
   return request;
 }
 
-Ipp print_request(IppLine& line, ipp_op_t operation, SendRequest const& wish) {
+Ipp print_request(IppLine& line, ipp_op_t operation, SendRequest const& options) {
   auto request = line.request(operation);
-  ippAddString(request.get(), IPP_TAG_OPERATION, IPP_TAG_NAME, "job-name", nullptr, wish.job_name.c_str());
-  ippAddString(request.get(), IPP_TAG_OPERATION, IPP_TAG_MIMETYPE, "document-format", nullptr, wish.document_format.c_str());
+  ippAddString(request.get(), IPP_TAG_OPERATION, IPP_TAG_NAME, "job-name", nullptr, options.job_name.c_str());
+  ippAddString(request.get(), IPP_TAG_OPERATION, IPP_TAG_MIMETYPE, "document-format", nullptr, options.document_format.c_str());
   ippAddBoolean(request.get(), IPP_TAG_OPERATION, "ipp-attribute-fidelity", 1);
-  add_attributes(request.get(), wish);
+  add_attributes(request.get(), options);
   return request;
 }
 
@@ -133,8 +133,8 @@ Result<Offer> ask_offer(IppLine& line, bool queue) {
   return offer;
 }
 
-Result<SendReply> ask_print(IppLine& line, SendRequest const& wish) {
-  auto reply = line.ask(print_request(line, IPP_OP_PRINT_JOB, wish), "sending", wish.file.c_str());
+Result<SendReply> ask_print(IppLine& line, SendRequest const& options) {
+  auto reply = line.ask(print_request(line, IPP_OP_PRINT_JOB, options), "sending", options.file.c_str());
   if (!reply) return reply.error();
   return send_reply_from(reply->get());
 }
@@ -227,20 +227,20 @@ Result<Offer> PrintService::offer() {
 
 Result<std::optional<std::string>> PrintService::ppd() { return m_->ask<std::optional<std::string>>("asking for the queue's PPD", ask_ppd); }
 
-Outcome PrintService::validate(SendRequest const& wish) {
+Outcome PrintService::validate(SendRequest const& options) {
   return m_->ask<std::monostate>("asking whether the press would take it", [&](IppLine& line) -> Outcome {
-    auto reply = line.ask(print_request(line, IPP_OP_VALIDATE_JOB, wish), "asking whether the press would take it");
+    auto reply = line.ask(print_request(line, IPP_OP_VALIDATE_JOB, options), "asking whether the press would take it");
     if (reply || line.not_found()) return done();
     return reply.error();
   });
 }
 
-Result<SendReply> PrintService::send(SendRequest const& wish) {
+Result<SendReply> PrintService::send(SendRequest const& options) {
   std::error_code ignored;
-  auto const bytes = std::filesystem::file_size(wish.file, ignored);
+  auto const bytes = std::filesystem::file_size(options.file, ignored);
   double const more = ignored ? 0 : static_cast<double>(bytes) / 1e6 * kSecondsPerMegabyte;
   return m_->ask<SendReply>(
-      "sending", [&](IppLine& line) { return ask_print(line, wish); }, more, std::min(kToLookAgain, m_->left / 2));
+      "sending", [&](IppLine& line) { return ask_print(line, options); }, more, std::min(kToLookAgain, m_->left / 2));
 }
 
 Result<std::optional<int>> PrintService::find_job(std::string const& job_name) {

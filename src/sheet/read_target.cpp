@@ -8,7 +8,7 @@ namespace layright {
 namespace {
 
 /// "0.5in,-0.25in": to the right and up on the printed sheet.
-Outcome read_offset(TomlReader const& reader, Entry const& entry, PlacementOptions& wish) {
+Outcome read_offset(TomlReader const& reader, Entry const& entry, PlacementOptions& options) {
   auto const text = reader.text_of(entry, "two lengths in quotes, such as \"0.5in,-0.25in\" (to the right, up)");
   if (!text) return text.error();
   auto const comma = text->find(',');
@@ -17,19 +17,19 @@ Outcome read_offset(TomlReader const& reader, Entry const& entry, PlacementOptio
   auto const x = parse_length(text->substr(0, comma)), y = parse_length(text->substr(comma + 1));
   if (!x) return reader.at(entry, x.error().message);
   if (!y) return reader.at(entry, y.error().message);
-  wish.offset_x = *x;
-  wish.offset_y = *y;
+  options.offset_x = *x;
+  options.offset_y = *y;
   return done();
 }
 
 /// 90 and "90" are the same.
-Outcome read_turn(TomlReader const& reader, Entry const& entry, PlacementOptions& wish) {
+Outcome read_turn(TomlReader const& reader, Entry const& entry, PlacementOptions& options) {
   auto const* const number = entry.node.as_integer();
   auto const text = number ? Result<std::string>(std::to_string(number->get())) : reader.text_of(entry, "auto, 0, 90, 180 or 270 in quotes");
   if (!text) return text.error();
   auto const turn = parse_turn(*text);
   if (!turn) return reader.at(entry, turn.error().message);
-  wish.turn = *turn;
+  options.turn = *turn;
   return done();
 }
 
@@ -43,21 +43,21 @@ Setter goods_size_setter(TomlReader const& reader, std::optional<Length>& into) 
   };
 }
 
-std::vector<Key> placement_keys(TomlReader const& reader, PlacementOptions& wish) {
-  auto const scale = [&reader, &wish](Entry const& entry) -> Outcome {
+std::vector<Key> placement_keys(TomlReader const& reader, PlacementOptions& options) {
+  auto const scale = [&reader, &options](Entry const& entry) -> Outcome {
     auto const text = reader.text_of(entry, "keep, fit, shrink or a percentage such as 80%, in quotes");
     if (!text) return text.error();
-    auto const read = parse_scale(*text, wish);
+    auto const read = parse_scale(*text, options);
     return read ? read : reader.at(entry, read.error().message);
   };
   return {{"scale", scale},
-          {"width", goods_size_setter(reader, wish.width)},
-          {"height", goods_size_setter(reader, wish.height)},
-          {"turn", [&reader, &wish](Entry const& entry) { return read_turn(reader, entry, wish); }},
-          {"by", reader.parsed(wish.by, parse_place_by, "\"ink\", \"trim\" or \"page\"")},
-          {"at", reader.parsed(wish.at, parse_anchor, "a place on the sheet in quotes, such as \"centre\" or \"top-left\"")},
-          {"offset", [&reader, &wish](Entry const& entry) { return read_offset(reader, entry, wish); }},
-          {"allow-outside", reader.flag(wish.allow_outside)}};
+          {"width", goods_size_setter(reader, options.width)},
+          {"height", goods_size_setter(reader, options.height)},
+          {"turn", [&reader, &options](Entry const& entry) { return read_turn(reader, entry, options); }},
+          {"by", reader.parsed(options.by, parse_place_by, "\"ink\", \"trim\" or \"page\"")},
+          {"at", reader.parsed(options.at, parse_anchor, "a place on the sheet in quotes, such as \"centre\" or \"top-left\"")},
+          {"offset", [&reader, &options](Entry const& entry) { return read_offset(reader, entry, options); }},
+          {"allow-outside", reader.flag(options.allow_outside)}};
 }
 
 /// ["White", "Underbase"]: names, none or more.

@@ -138,7 +138,7 @@ Result<PlaceBy> parse_place_by(std::string_view);
 Result<Anchor> parse_anchor(std::string_view);
 Result<Render> parse_render(std::string_view);
 Result<CheckLevel> parse_check_level(std::string_view);
-/// "keep", "fit", "shrink" or "N%": sets `scale` and `percent` of the wish.
+/// "keep", "fit", "shrink" or "N%": sets `scale` and `percent`.
 Outcome parse_scale(std::string_view, PlacementOptions& into);
 /// "auto" (nothing), "0", "90", "180", "270".
 Result<std::optional<Turn>> parse_turn(std::string_view);

@@ -13,13 +13,13 @@ namespace layright {
 namespace {
 
 /// No file has this name: it only says which folder an output without a name is in.
-std::filesystem::path nameless(ArrivalOptions const& wish, char const* what) {
-  return wish.ready / (".layright-" + std::to_string(getpid()) + "-" + std::to_string(wish.entry.id) + what);
+std::filesystem::path nameless(ArrivalOptions const& options, char const* what) {
+  return options.ready / (".layright-" + std::to_string(getpid()) + "-" + std::to_string(options.entry.id) + what);
 }
 
-LayOptions lay_wish(ArrivalOptions const& wish) {
+LayOptions lay_options(ArrivalOptions const& options) {
   LayOptions lay;
-  lay.output = nameless(wish, ".pdf");
+  lay.output = nameless(options, ".pdf");
   lay.keep_back = true;
   lay.follow_links = false;
   return lay;
@@ -55,7 +55,7 @@ class FindingsReport : public Report {
 /// Composes the job sheet. Our own data only: no customer's file is looked at here.
 class ArrivalJob::Sheet : public Job {
  public:
-  Sheet(JobSheetOptions wish, std::optional<PagePicture> picture) : wish_(std::move(wish)), picture_(std::move(picture)) {}
+  Sheet(JobSheetOptions options, std::optional<PagePicture> picture) : options_(std::move(options)), picture_(std::move(picture)) {}
   std::optional<WorkerTask> next() override {
     if (std::exchange(started_, true)) return std::nullopt;
     WorkerTask task;
@@ -75,22 +75,22 @@ class ArrivalJob::Sheet : public Job {
  private:
   void compose(Sender const& sender) {
     auto const pdf_or = [&]() -> Result<std::string> {
-      auto const press = prepare_press(wish_.target, wish_.file->ink, wish_.unit);
+      auto const press = prepare_press(options_.target, options_.file->ink, options_.unit);
       if (!press) return press.error();
-      return job_sheet_pdf(wish_, press->setup, std::move(picture_));
+      return job_sheet_pdf(options_, press->setup, std::move(picture_));
     }();
     if (pdf_or) tell(sender, message::JobSheet{*pdf_or});
     else tell(sender, message::NoJobSheet{pdf_or.error().message});
   }
-  JobSheetOptions wish_;
+  JobSheetOptions options_;
   std::optional<PagePicture> picture_;
   bool started_ = false;
 };
 
-ArrivalJob::ArrivalJob(ArrivalOptions wish) : wish_(std::move(wish)) {
-  stage_ = wish_.refused.empty() ? Stage::laying : Stage::over;
+ArrivalJob::ArrivalJob(ArrivalOptions options) : options_(std::move(options)) {
+  stage_ = options_.refused.empty() ? Stage::laying : Stage::over;
   if (stage_ == Stage::over) return;
-  lay_ = std::make_shared<LayJob>(wish_.entry.place, wish_.inspect, lay_wish(wish_));
+  lay_ = std::make_shared<LayJob>(options_.entry.place, options_.inspect, lay_options(options_));
   add(lay_);
 }
 
@@ -119,7 +119,7 @@ void ArrivalJob::conclude_laying() {
     stage_ = Stage::reading;
     return;
   }
-  if (auto const digest = digest_of(output_->descriptor(), wish_.ready)) output_digest_ = *digest;
+  if (auto const digest = digest_of(output_->descriptor(), options_.ready)) output_digest_ = *digest;
   draw();
 }
 
@@ -127,21 +127,21 @@ void ArrivalJob::draw() {
   stage_ = Stage::over;
   if (reading_) output_digest_ = reading_->digest_there();
   if (!output_digest_.empty()) known_.file.sha256 = output_digest_;
-  known_.file.name = std::filesystem::path(wish_.entry.name).filename().native();
-  if (!wish_.job_sheet) return;
-  auto input = InputFile::of(output_->descriptor(), nameless(wish_, ".pdf"));
+  known_.file.name = std::filesystem::path(options_.entry.name).filename().native();
+  if (!options_.job_sheet) return;
+  auto input = InputFile::of(output_->descriptor(), nameless(options_, ".pdf"));
   if (!input) return;
   known_.file.bytes = static_cast<long long>((*input)->bytes().size());
-  drawing_ = std::make_shared<DrawingJob>(std::move(*input), 1, kJobSheetPictureSide, *wish_.inspect);
+  drawing_ = std::make_shared<DrawingJob>(std::move(*input), 1, kJobSheetPictureSide, *options_.inspect);
   add(drawing_);
   stage_ = Stage::drawing;
 }
 
 void ArrivalJob::compose_sheet() {
   JobSheetOptions sheet;
-  sheet.target = settled(wish_.inspect->target, known_);
+  sheet.target = settled(options_.inspect->target, known_);
   sheet.file = known_;
-  sheet.unit = wish_.inspect->unit;
+  sheet.unit = options_.inspect->unit;
   composing_ = std::make_shared<Sheet>(std::move(sheet), std::move(drawing_->picture));
   drawing_.reset();
   add(composing_);
@@ -152,7 +152,7 @@ void ArrivalJob::take_sheet() {
   stage_ = Stage::over;
   sheet_trouble_ = composing_->trouble;
   if (composing_->pdf.empty()) return;
-  auto out = OutputFile::create(nameless(wish_, ".job.pdf"), false, {});
+  auto out = OutputFile::create(nameless(options_, ".job.pdf"), false, {});
   auto const written = out ? out->write(std::as_bytes(std::span(composing_->pdf))) : Outcome(out.error());
   if (written) {
     sheet_.emplace(std::move(*out));

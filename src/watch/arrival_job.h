@@ -22,9 +22,9 @@ struct ArrivalOptions {
 
 class ArrivalJob : public JobChain {
  public:
-  explicit ArrivalJob(ArrivalOptions wish);
+  explicit ArrivalJob(ArrivalOptions options);
 
-  ArrivalOptions const& wish() const { return wish_; }
+  ArrivalOptions const& options() const { return options_; }
   std::string const& digest() const { return digest_; }  // of the bytes that were read; empty where none could be
   int page_count() const { return known_.file.pages; }
   KnownFile const& known() const { return known_; }              // of the laid file
@@ -53,7 +53,7 @@ class ArrivalJob : public JobChain {
   void compose_sheet();
   void take_sheet();
 
-  ArrivalOptions wish_;
+  ArrivalOptions options_;
   std::shared_ptr<LayJob> lay_;
   std::shared_ptr<CopyAhead> reading_;  // of a large output
   std::shared_ptr<DrawingJob> drawing_;

@@ -196,7 +196,7 @@ bool FolderIntake::heavy_waits() const {
 }
 
 void FolderIntake::broken_off(ArrivalJob const& job, SteadyTime now) {
-  queue(job.wish().entry, now);
+  queue(job.options().entry, now);
   waiting_.back().heavy = true;
 }
 
@@ -214,22 +214,22 @@ std::optional<SteadyTime> FolderIntake::oldest() const {
   return oldest;
 }
 
-Result<std::shared_ptr<InspectOptions const>> FolderIntake::wish_for(LedgerEntry const& entry) const {
+Result<std::shared_ptr<InspectOptions const>> FolderIntake::options_for(LedgerEntry const& entry) const {
   auto const found = place_.configuration->targets.find(entry.target);
   if (found == place_.configuration->targets.end()) return Error{ErrorKind::usage, "the configuration has no target " + entry.target + " any more"};
-  auto wish = std::make_shared<InspectOptions>();
-  wish->target = found->second;
-  wish->unit = place_.configuration->unit;
-  wish->tell_images = true;
-  if (entry.copies > 0) wish->target.copies = entry.copies;
+  auto options = std::make_shared<InspectOptions>();
+  options->target = found->second;
+  options->unit = place_.configuration->unit;
+  options->tell_images = true;
+  if (entry.copies > 0) options->target.copies = entry.copies;
   auto const* const rule = rule_for(intake(), fs::path(entry.name).filename().native());
-  if (rule && rule->white && wish->target.press.prints_white) wish->target.white = *rule->white;
-  if (entry.decision.empty()) return std::shared_ptr<InspectOptions const>(wish);
+  if (rule && rule->white && options->target.press.prints_white) options->target.white = *rule->white;
+  if (entry.decision.empty()) return std::shared_ptr<InspectOptions const>(options);
   auto const decision = parse_decision(entry.decision);
   if (!decision) return decision.error();
-  if (!decision->incoming.empty()) wish->incoming = decision->incoming == "wrong" ? Reading::wrong : Reading::right;
+  if (!decision->incoming.empty()) options->incoming = decision->incoming == "wrong" ? Reading::wrong : Reading::right;
   if (!decision->scale.empty()) {
-    auto& placement = wish->target.placement;
+    auto& placement = options->target.placement;
     placement.width = placement.height = std::nullopt;
     placement.asked.size = true;
     if (auto const scaled = parse_scale(decision->scale, placement); !scaled) return scaled.error();
@@ -237,29 +237,29 @@ Result<std::shared_ptr<InspectOptions const>> FolderIntake::wish_for(LedgerEntry
   if (!decision->width.empty()) {
     auto const width = parse_length(decision->width);
     if (!width) return width.error();
-    auto& placement = wish->target.placement;
+    auto& placement = options->target.placement;
     placement.scale = PlacementOptions::Scale::keep;
     placement.width = *width;
     placement.height.reset();
     placement.asked.size = true;
   }
-  wish->selection.accept.insert(decision->accept.begin(), decision->accept.end());
-  return std::shared_ptr<InspectOptions const>(wish);
+  options->selection.accept.insert(decision->accept.begin(), decision->accept.end());
+  return std::shared_ptr<InspectOptions const>(options);
 }
 
 std::shared_ptr<ArrivalJob> FolderIntake::next_job() {
   auto const found = std::min_element(waiting_.begin(), waiting_.end(), before);
-  ArrivalOptions wish;
-  wish.entry = std::move(found->entry);
+  ArrivalOptions options;
+  options.entry = std::move(found->entry);
   waiting_.erase(found);
-  if (auto inspect = wish_for(wish.entry)) {
-    wish.inspect = *inspect;
+  if (auto inspect = options_for(options.entry)) {
+    options.inspect = *inspect;
   } else {
-    wish.refused = inspect.error().message;
+    options.refused = inspect.error().message;
   }
-  wish.ready = intake().ready;
-  wish.job_sheet = settings_.job_sheet;
-  return std::make_shared<ArrivalJob>(std::move(wish));
+  options.ready = intake().ready;
+  options.job_sheet = settings_.job_sheet;
+  return std::make_shared<ArrivalJob>(std::move(options));
 }
 
 Outcome FolderIntake::hold(LedgerEntry& entry, std::string const& reason) {
@@ -286,7 +286,7 @@ Outcome FolderIntake::give_up_original(LedgerEntry& entry, OriginalNow found) {
 }
 
 Outcome FolderIntake::settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now) {
-  if (!job.wish().refused.empty()) return hold(entry, job.wish().refused);
+  if (!job.options().refused.empty()) return hold(entry, job.options().refused);
   entry.findings = job.findings();
   if (job.disk_failed()) return Error{ErrorKind::io, job.laid() ? job.sheet_trouble() : job.refusal()};
   auto const original = custody_.look_at_original(entry);
@@ -304,7 +304,7 @@ Outcome FolderIntake::settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now
   }
   if (!job.laid()) return hold(entry, job.refusal() + (job.worker_failed() ? " (tried " + std::to_string(entry.tries) + " times)" : ""));
   if (!job.sheet_trouble().empty()) place_.log->entry(LogLevel::warning, "laid", entry, "without a job sheet: " + job.sheet_trouble());
-  std::vector<FreshOutput> outputs{{"pdf", ".pdf", &job.output(), job.page_count(), job.wish().inspect->target.copies, job.output_digest()}};
+  std::vector<FreshOutput> outputs{{"pdf", ".pdf", &job.output(), job.page_count(), job.options().inspect->target.copies, job.output_digest()}};
   if (job.sheet()) outputs.push_back({"sheet", ".job.pdf", &*job.sheet(), 0, 0, {}});
   entry.verdict = "ready";
   entry.decision.clear();
@@ -319,7 +319,7 @@ Outcome FolderIntake::settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now
 }
 
 void FolderIntake::finished(ArrivalJob& job, SteadyTime now) {
-  LedgerEntry entry = job.wish().entry;
+  LedgerEntry entry = job.options().entry;
   if (auto const settled = settle(job, entry, now); !settled) {
     in_hand_.erase(entry.id);  // the ledger knows how far it got
     if (reads_beside(entry, false)) return;

@@ -153,7 +153,7 @@ class FolderIntake {
   Outcome give_up_original(LedgerEntry& entry, OriginalNow found);
   void remove_old_originals(SteadyTime now);
   void trouble(Error const& error, SteadyTime now);
-  Result<std::shared_ptr<InspectOptions const>> wish_for(LedgerEntry const& entry) const;
+  Result<std::shared_ptr<InspectOptions const>> options_for(LedgerEntry const& entry) const;
 
   IntakePlace place_;
   IntakeSettings settings_;

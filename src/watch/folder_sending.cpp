@@ -41,22 +41,23 @@ Result<std::shared_ptr<SendJob>> FolderIntake::begin_sending(long long id) {
   if (!outputs) return outputs.error();
   auto const laid = std::find_if(outputs->rbegin(), outputs->rend(), [](LedgerOutput const& o) { return o.kind == "pdf" && o.there; });
   if (!*found || laid == outputs->rend() || (*found)->state != LedgerState::ready) return std::shared_ptr<SendJob>();
-  SendJobOptions wish;
-  wish.entry = **found;
-  auto const inspect = wish_for(wish.entry);
+  SendJobOptions options;
+  options.entry = **found;
+  auto const inspect = options_for(options.entry);
   if (!inspect) return inspect.error();
-  wish.target = (*inspect)->target;
-  wish.unit = (*inspect)->unit;
-  if (wish.target.render == Render::automatic) wish.target.render = wish.entry.render == word(Render::pictures) ? Render::pictures : Render::graphics;
-  wish.may_be_there = wish.entry.send == "sending";
-  wish.laid = laid->path;
-  wish.sheets = laid->pages * wish.target.copies;
-  wish.configuration = place_.configuration->path;
-  if (place_.once) wish.wait_seconds = kWaitInOneRun;
-  wish.entry.send = "sending";
-  wish.entry.send_name = send_name(wish.entry, *laid);
-  if (auto const written = place_.ledger->change([&](LedgerChange& change) { change.update(wish.entry); }); !written) return written.error();
-  return std::make_shared<SendJob>(std::move(wish));
+  options.target = (*inspect)->target;
+  options.unit = (*inspect)->unit;
+  if (options.target.render == Render::automatic)
+    options.target.render = options.entry.render == word(Render::pictures) ? Render::pictures : Render::graphics;
+  options.may_be_there = options.entry.send == "sending";
+  options.laid = laid->path;
+  options.sheets = laid->pages * options.target.copies;
+  options.configuration = place_.configuration->path;
+  if (place_.once) options.wait_seconds = kWaitInOneRun;
+  options.entry.send = "sending";
+  options.entry.send_name = send_name(options.entry, *laid);
+  if (auto const written = place_.ledger->change([&](LedgerChange& change) { change.update(options.entry); }); !written) return written.error();
+  return std::make_shared<SendJob>(std::move(options));
 }
 
 void FolderIntake::sent(SendJob& job, SteadyTime now) {

@@ -20,35 +20,35 @@ bool spoilt(JobStatus const& status) {
 }
 
 /// What keeps it from being sent although the press can be reached; empty when nothing does.
-Result<std::string> objection(SendJobOptions const& wish, PressAnswer const& answer, SendAsked const& asked) {
+Result<std::string> objection(SendJobOptions const& options, PressAnswer const& answer, SendAsked const& asked) {
   for (auto const& finding : asked.findings)
     if (finding.level == Level::hold) return finding.message;
   std::error_code ignored;
-  if (wish.configuration.empty() || !std::filesystem::exists(approval_file(wish.configuration), ignored)) return std::string();
-  auto const state = press_state(wish.target.press, answer);
+  if (options.configuration.empty() || !std::filesystem::exists(approval_file(options.configuration), ignored)) return std::string();
+  auto const state = press_state(options.target.press, answer);
   if (!state) return state.error();
-  auto const changes = changes_since_approval(wish.configuration, wish.target.press.name, *state);
+  auto const changes = changes_since_approval(options.configuration, options.target.press.name, *state);
   if (!changes) return changes.error();
   return changes->empty() ? std::string() : "since the setup was approved, " + changes->front();
 }
 
-Result<SentJob> send(SendJobOptions const& wish, Sender const& sender, bool& counts) {
-  auto const& press = wish.target.press;
+Result<SentJob> send(SendJobOptions const& options, Sender const& sender, bool& counts) {
+  auto const& press = options.target.press;
   if (!press_address(press)) return Error{ErrorKind::hold, "the press " + press.name + " has no address to send to"};
   auto const service = connect_press(press);
   if (!service) return service.error();
   auto const answer = ask_press(**service, press.name);
   if (!answer) return answer.error();
-  auto const asked = ask_for(wish.target, *answer, wish.laid, wish.entry.send_name, std::nullopt, wish.unit);
+  auto const asked = ask_for(options.target, *answer, options.laid, options.entry.send_name, std::nullopt, options.unit);
   if (!asked) return asked.error();
-  auto const against = objection(wish, *answer, *asked);
+  auto const against = objection(options, *answer, *asked);
   if (!against) return against.error();
   if (!against->empty()) return Error{ErrorKind::hold, *against};
   counts = asked->counts_sheets;
   SendOptions send;
   send.request = asked->request;
-  send.may_be_there = wish.may_be_there;
-  send.wait_seconds = wish.wait_seconds;
+  send.may_be_there = options.may_be_there;
+  send.wait_seconds = options.wait_seconds;
   send.progress = [&](JobStatus const& now, std::vector<std::string> const& troubles) {
     tell(sender, message::Printing{now.id, job_words(now, troubles)});
   };
@@ -66,21 +66,21 @@ std::optional<WorkerTask> SendJob::next() {
   if (std::exchange(started_, true)) return std::nullopt;
   WorkerTask task;
   task.shut_in = false;
-  task.seconds = 60 + wish_.wait_seconds;
+  task.seconds = 60 + options_.wait_seconds;
   task.work = [this](Sender const& sender) { work(sender); };
   return task;
 }
 
 void SendJob::work(Sender const& sender) const {
   bool counts = true;
-  auto const status = send(wish_, sender, counts);
+  auto const status = send(options_, sender, counts);
   using How = message::Sent::How;
   if (status && !status->lost.empty()) return tell(sender, message::Sent{How::later, status->id, 0, status->lost});
   bool const well =
       status && status->state != JobState::aborted && status->state != JobState::cancelled && status->state != JobState::held && !spoilt(*status);
-  bool const counted = status && wish_.sheets > 0;
-  auto const sheets = counted ? sheet_trouble(*status, wish_.sheets, counts) : std::string();
-  int const off = counted ? layright::sheets_off(*status, wish_.sheets, counts) : 0;
+  bool const counted = status && options_.sheets > 0;
+  auto const sheets = counted ? sheet_trouble(*status, options_.sheets, counts) : std::string();
+  int const off = counted ? layright::sheets_off(*status, options_.sheets, counts) : 0;
   if (status)
     tell(sender, message::Sent{well ? How::sent : How::refused, status->id, off, job_words(*status) + (sheets.empty() ? "" : "; " + sheets)});
   else tell(sender, message::Sent{status.error().kind == ErrorKind::try_again ? How::later : How::refused, 0, 0, status.error().message});

@@ -21,12 +21,12 @@ struct SendJobOptions {
 
 class SendJob : public Job {
  public:
-  explicit SendJob(SendJobOptions wish) : wish_(std::move(wish)) {}
+  explicit SendJob(SendJobOptions options) : options_(std::move(options)) {}
   std::optional<WorkerTask> next() override;
   void message(Message const& message) override;
   void ended(WorkerEnd const&) override { over_ = true; }
 
-  LedgerEntry const& entry() const { return wish_.entry; }
+  LedgerEntry const& entry() const { return options_.entry; }
   bool over() const { return over_; }
   enum class End { sent, refused, later } end = End::later;  // later: the press could not be reached, or the child died
   std::string told;                                          // what the press said, in plain words
@@ -35,7 +35,7 @@ class SendJob : public Job {
 
  private:
   void work(Sender const& sender) const;
-  SendJobOptions wish_;
+  SendJobOptions options_;
   bool started_ = false, over_ = false;
 };
 

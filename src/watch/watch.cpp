@@ -56,8 +56,8 @@ Result<std::unique_ptr<LockedLedger>> lock_ledger(fs::path const& path) {
 
 class Watch {
  public:
-  explicit Watch(WatchOptions const& wish)
-      : wish_(wish), log_(wish.json), pool_(usual_parallel() + kWhilePutAway, kMoment), sending_pool_(std::in_place, kMostSendings) {}
+  explicit Watch(WatchOptions const& options)
+      : options_(options), log_(options.json), pool_(usual_parallel() + kWhilePutAway, kMoment), sending_pool_(std::in_place, kMostSendings) {}
 
   Outcome begin();
   WatchEnd run();
@@ -81,7 +81,7 @@ class Watch {
   WatchEnd sum() const;
   WatchEnd stopped() const;
 
-  WatchOptions const& wish_;
+  WatchOptions const& options_;
   WatchLog log_;
   Signals signals_;
   FolderLocks folders_;
@@ -102,7 +102,7 @@ class Watch {
 };
 
 Outcome Watch::set_up(std::shared_ptr<Configuration const> configuration) {
-  std::vector<std::string> names = wish_.names;
+  std::vector<std::string> names = options_.names;
   if (names.empty())
     for (auto const& [name, intake] : configuration->intakes) names.push_back(name);
   if (names.empty())
@@ -127,7 +127,8 @@ Outcome Watch::set_up(std::shared_ptr<Configuration const> configuration) {
     }
     auto& seat = fresh.contains(path) ? fresh[path] : seats_[path];
     if (auto const locked = lock_folders(found->second); !locked) return locked;
-    desks.push_back(std::make_unique<FolderIntake>(found->second, IntakePlace{configuration, &seat->ledger, &log_, wish_.once, wish_.arrivals}));
+    desks.push_back(
+        std::make_unique<FolderIntake>(found->second, IntakePlace{configuration, &seat->ledger, &log_, options_.once, options_.arrivals}));
     if (auto const prepared = desks.back()->prepare(); !prepared) return prepared;
     if (auto const locked = lock_folders(found->second); !locked) return locked;  // those that were made now
   }
@@ -151,16 +152,16 @@ Outcome Watch::lock_folders(Intake const& intake) {
 }
 
 Outcome Watch::begin() {
-  auto configuration = load_configuration(wish_.configuration);
+  auto configuration = load_configuration(options_.configuration);
   if (!configuration) return configuration.error();
   auto const warn = [&](std::string const& what) {
-    if (wish_.arrivals) log_.tell(LogLevel::warning, {}, {}, what);
+    if (options_.arrivals) log_.tell(LogLevel::warning, {}, {}, what);
   };
   if (auto const shut_in = demand_sandbox(*configuration, warn); !shut_in) return shut_in;
   if (auto const lesser = give_up_root(*configuration, warn); !lesser) return lesser;
   if (auto const good = set_up(std::make_shared<Configuration const>(std::move(*configuration))); !good) return good;
   for (auto const& desk : desks_)
-    log_.tell(LogLevel::info, desk->intake().name, {}, (wish_.once ? "looking into " : "watching ") + desk->intake().in.string());
+    log_.tell(LogLevel::info, desk->intake().name, {}, (options_.once ? "looking into " : "watching ") + desk->intake().in.string());
   return done();
 }
 
@@ -171,7 +172,7 @@ void Watch::reload() {
   // A sending that is broken off is looked for at the press before it is tried again.
   sendings_.clear();
   sending_pool_.emplace(kMostSendings);
-  auto configuration = load_configuration(wish_.configuration);
+  auto configuration = load_configuration(options_.configuration);
   auto const good = configuration ? set_up(std::make_shared<Configuration const>(std::move(*configuration))) : Outcome(configuration.error());
   if (good) log_.tell(LogLevel::info, {}, {}, "read the configuration again");
   else log_.tell(LogLevel::error, {}, {}, good.error().message + "; going on with the configuration as it was");
@@ -190,7 +191,7 @@ void Watch::start_jobs() {
     if (!most || !(heavy ? pool_.has_room_for_heavy() && pool_.has_room() : pool_.has_room())) return;
     auto job = most->next_job();
     // The first sheet is made by a child that loads what it takes itself; from the second on that is worth doing once for all.
-    if (job->wish().job_sheet && ++sheets_ == 2) prepare_job_sheets();
+    if (job->options().job_sheet && ++sheets_ == 2) prepare_job_sheets();
     running_.emplace_back(job, most);
     pool_.start(std::move(job), heavy);
   }
@@ -286,7 +287,7 @@ void Watch::tell_health(SteadyTime now) {
   double const waits = oldest ? std::chrono::duration<double>(now - *oldest).count() : 0;
   tell_service_manager("STATUS=" + std::to_string(queue) + " waiting, " + std::to_string(tally.ready) + " ready and " + std::to_string(tally.held) +
                        " held since the start");
-  if (wish_.health.empty()) return;
+  if (options_.health.empty()) return;
   Json const health{{"layright", LAYRIGHT_VERSION},
                     {"time", utc_text(now_ms())},
                     {"process", getpid()},
@@ -296,7 +297,7 @@ void Watch::tell_health(SteadyTime now) {
                     {"ready", tally.ready},
                     {"held", tally.held}};
   std::string const text = json_text(health) + "\n";
-  auto out = OutputFile::create(wish_.health, true, {});
+  auto out = OutputFile::create(options_.health, true, {});
   auto const written = out ? out->write(std::as_bytes(std::span(text))) : Outcome(out.error());
   auto const kept = written ? out->commit() : written;
   if (!kept) log_.tell(LogLevel::warning, {}, {}, kept.error().message);
@@ -324,7 +325,7 @@ void Watch::wait(SteadyTime now) {
 }
 
 bool Watch::all_done(SteadyTime now) {
-  return wish_.once && running_.empty() && std::all_of(desks_.begin(), desks_.end(), [&](auto const& desk) { return desk->at_rest(now); });
+  return options_.once && running_.empty() && std::all_of(desks_.begin(), desks_.end(), [&](auto const& desk) { return desk->at_rest(now); });
 }
 
 /// After a signal: what is in hand may come to its end for a moment; what does not is laid again at the next start.
@@ -388,8 +389,8 @@ WatchEnd Watch::run() {
 
 }  // namespace
 
-Result<WatchEnd> watch(WatchOptions const& wish) {
-  Watch watch(wish);
+Result<WatchEnd> watch(WatchOptions const& options) {
+  Watch watch(options);
   if (auto const begun = watch.begin(); !begun) return begun.error();
   return watch.run();
 }

@@ -26,6 +26,6 @@ struct WatchEnd {
 };
 
 /// Errors before anything is done: usage (no such intake), no_input, data, cannot_create, io, try_again (another watcher has a ledger).
-Result<WatchEnd> watch(WatchOptions const& wish);
+Result<WatchEnd> watch(WatchOptions const& options);
 
 }  // namespace layright

@@ -12,7 +12,7 @@ namespace layright {
 std::string producer();
 /// A date for what is written that is the same each time: when the source was last changed, as it says, else made, else a fixed one.
 std::string date_of(QPDF& pdf);
-/// What remains is what pages need to print as they do (layers, output intents), what the file says of itself, and the wish that no
+/// What remains is what pages need to print as they do (layers, output intents), what the file says of itself, and the request that no
 /// viewer scales it; nothing that runs, and nothing that points at what is gone.
 void clear_catalog(QPDF& pdf);
 /// The information dictionary and, where it names a producer, the XMP packet name layright.

@@ -34,7 +34,7 @@ std::string page_with(std::istringstream& lines) {
 }
 
 struct Wanted {
-  PlacementOptions wish;
+  PlacementOptions options;
   Sheet sheet;
   bool reverse = false, later = false;
 };
@@ -43,16 +43,16 @@ struct Wanted {
 Wanted wanted_by(std::string const& words) {
   Wanted w;
   for (char const c : words) {
-    if (c == 'f') w.wish.scale = PlacementOptions::Scale::fit;
-    if (c == 's') w.wish.scale = PlacementOptions::Scale::shrink;
-    if (c >= '1' && c <= '9') w.wish.scale = PlacementOptions::Scale::percent, w.wish.percent = 20 * (c - '0');
-    if (c == 't') w.wish.by = PlaceBy::trim;
-    if (c == 'p') w.wish.by = PlaceBy::page;
-    if (c == 'q') w.wish.turn = Turn::quarter;
-    if (c == 'h') w.wish.turn = Turn::half;
+    if (c == 'f') w.options.scale = PlacementOptions::Scale::fit;
+    if (c == 's') w.options.scale = PlacementOptions::Scale::shrink;
+    if (c >= '1' && c <= '9') w.options.scale = PlacementOptions::Scale::percent, w.options.percent = 20 * (c - '0');
+    if (c == 't') w.options.by = PlaceBy::trim;
+    if (c == 'p') w.options.by = PlaceBy::page;
+    if (c == 'q') w.options.turn = Turn::quarter;
+    if (c == 'h') w.options.turn = Turn::half;
     if (c == 'l') w.sheet.feed = Feed::long_edge;
-    if (c == 'b') w.wish.at = Anchor::bottom_right;
-    if (c == 'o') w.wish.offset_x = Length::points(7);
+    if (c == 'b') w.options.at = Anchor::bottom_right;
+    if (c == 'o') w.options.offset_x = Length::points(7);
     if (c == 'r') w.reverse = true;
     if (c == 'm') w.later = true;
   }
@@ -81,7 +81,7 @@ void check_page(Page const& page, Wanted const& w) {
   double const slack = 1e-9 * (1 + reach);
   require(page.seen.rect().contains(seen, slack) && seen.contains(page.seen.rect(), slack), "what is seen starts at the origin");
   Rect<SeenSpace> const ink{page.seen.width * 0.25, page.seen.height * 0.125, page.seen.width * 0.75, page.seen.height * 0.5};
-  auto const result = place({ink, page.seen_trim(), page.seen.rect()}, w.sheet, w.wish, w.reverse, w.later, Unit::inch);
+  auto const result = place({ink, page.seen_trim(), page.seen.rect()}, w.sheet, w.options, w.reverse, w.later, Unit::inch);
   if (auto const* placement = std::get_if<Placement>(&result)) check_placement(*placement, page, ink, w);
   else require(!std::get<PlaceRefusal>(result).message.empty(), "a refusal says why");
 }

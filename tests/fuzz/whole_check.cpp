@@ -10,12 +10,12 @@ using test::require;
 
 namespace {
 
-InspectOptions usual_wish() {
-  InspectOptions wish;
-  wish.target.reading = WantedReading::wrong;
-  wish.target.placement.scale = PlacementOptions::Scale::shrink;
-  wish.target.limits.seconds_a_page = 2;
-  return wish;
+InspectOptions usual_options() {
+  InspectOptions options;
+  options.target.reading = WantedReading::wrong;
+  options.target.placement.scale = PlacementOptions::Scale::shrink;
+  options.target.limits.seconds_a_page = 2;
+  return options;
 }
 
 void check_report(PageReport const& report) {
@@ -28,15 +28,15 @@ void check_report(PageReport const& report) {
 }  // namespace
 
 extern "C" int LLVMFuzzerTestOneInput(std::uint8_t const* data, std::size_t size) {
-  static auto const wish = usual_wish();
+  static auto const options = usual_options();
   CheckWork work;
   work.bytes = std::as_bytes(std::span(data, size));
   work.name = "fuzzed.pdf";
-  work.wish = &wish;
+  work.options = &options;
   auto const file = open_file(work, true);
   require(file.usable || !file.findings.empty(), "a file that cannot be used says why");
   if (!file.document) return 0;
   for (int number = 1; number <= std::min(file.document->page_count(), 2); ++number)
-    check_report(inspect_page(*file.document, {.marks = file.reader.get()}, number, wish, true).report);
+    check_report(inspect_page(*file.document, {.marks = file.reader.get()}, number, options, true).report);
   return 0;
 }

@@ -1,4 +1,4 @@
-// Properties that hold for every placement, over random pages and wishes, and a naive model that builds the matrix step by step.
+// Properties that hold for every placement, over random pages and options, and a naive model that builds the matrix step by step.
 #include <catch2/catch.hpp>
 #include <cmath>
 #include <random>
@@ -26,9 +26,9 @@ class Dice {
 struct Job {
   PlaceSubject subject;
   Sheet sheet;
-  PlacementOptions wish;
+  PlacementOptions options;
   bool reverse = false, later = false;
-  PlaceResult result() const { return place(subject, sheet, wish, reverse, later, Unit::inch); }
+  PlaceResult result() const { return place(subject, sheet, options, reverse, later, Unit::inch); }
 };
 
 Rect<SeenSpace> inside(Dice& dice, Rect<SeenSpace> const& r) {
@@ -49,23 +49,23 @@ Job random_job(unsigned seed) {
     job.sheet.margins = {Length::points(dice.real(0, 60)), Length::points(dice.real(0, 60)), Length::points(dice.real(0, 60)),
                          Length::points(dice.real(0, 60))};
   }
-  job.wish.scale = static_cast<Scale>(dice.below(4));
-  if (job.wish.scale == Scale::percent) job.wish.percent = dice.real(5, 200);
-  if (job.wish.scale == Scale::keep && dice.below(3) == 0) job.wish.width = Length::points(dice.real(20, 700));
-  if (job.wish.scale == Scale::keep && dice.below(3) == 0) job.wish.height = Length::points(dice.real(20, 700));
-  if (dice.coin()) job.wish.turn = static_cast<Turn>(90 * dice.below(4));
-  job.wish.by = static_cast<PlaceBy>(dice.below(3));
-  job.wish.at = static_cast<Anchor>(dice.below(9));
-  if (dice.below(3) == 0) job.wish.offset_x = Length::points(dice.real(-40, 40)), job.wish.offset_y = Length::points(dice.real(-40, 40));
-  job.wish.allow_outside = dice.below(4) == 0;
+  job.options.scale = static_cast<Scale>(dice.below(4));
+  if (job.options.scale == Scale::percent) job.options.percent = dice.real(5, 200);
+  if (job.options.scale == Scale::keep && dice.below(3) == 0) job.options.width = Length::points(dice.real(20, 700));
+  if (job.options.scale == Scale::keep && dice.below(3) == 0) job.options.height = Length::points(dice.real(20, 700));
+  if (dice.coin()) job.options.turn = static_cast<Turn>(90 * dice.below(4));
+  job.options.by = static_cast<PlaceBy>(dice.below(3));
+  job.options.at = static_cast<Anchor>(dice.below(9));
+  if (dice.below(3) == 0) job.options.offset_x = Length::points(dice.real(-40, 40)), job.options.offset_y = Length::points(dice.real(-40, 40));
+  job.options.allow_outside = dice.below(4) == 0;
   job.reverse = dice.coin();
   job.later = !job.reverse && dice.coin();
   return job;
 }
 
 Rect<SeenSpace> placed_rectangle(Job const& job) {
-  if (job.wish.by == PlaceBy::trim) return job.subject.trim;
-  return job.wish.by == PlaceBy::ink && job.subject.ink ? *job.subject.ink : job.subject.page;
+  if (job.options.by == PlaceBy::trim) return job.subject.trim;
+  return job.options.by == PlaceBy::ink && job.subject.ink ? *job.subject.ink : job.subject.page;
 }
 
 /// What a person would do on paper for a printed sheet: corner by corner, no matrix algebra. Gives where a point of seen space lies.
@@ -83,19 +83,19 @@ Point<SheetSpace> naive(Job const& job, Turn turn, double scale, Point<SeenSpace
   auto const a = oriented(r.x0, r.y0), b = oriented(r.x1, r.y1);
   auto const lies = Rect<SheetSpace>::from_corners(a.x, a.y, b.x, b.y);
   auto const page = job.sheet.page(), live = job.sheet.live_area();
-  bool const by_ink = job.wish.by == PlaceBy::ink && job.subject.ink;
+  bool const by_ink = job.options.by == PlaceBy::ink && job.subject.ink;
   auto const target = [&](double low, double high, double length, double live_low, double live_high, double at) {
     bool const in_live = by_ink || length <= live_high - live_low + 1e-7;
     double const from = in_live ? live_low : low, to = in_live ? live_high : high;
     return at < 0 ? from : at > 0 ? to - length : (from + to - length) / 2;
   };
-  auto const at = job.wish.at;
+  auto const at = job.options.at;
   bool const left = at == Anchor::left || at == Anchor::top_left || at == Anchor::bottom_left;
   bool const right = at == Anchor::right || at == Anchor::top_right || at == Anchor::bottom_right;
   bool const top = at == Anchor::top || at == Anchor::top_left || at == Anchor::top_right;
   bool const bottom = at == Anchor::bottom || at == Anchor::bottom_left || at == Anchor::bottom_right;
-  double x = target(page.x0, page.x1, lies.width(), live.x0, live.x1, left ? -1 : right ? 1 : 0) + job.wish.offset_x.in_points();
-  double const y = target(page.y0, page.y1, lies.height(), live.y0, live.y1, bottom ? -1 : top ? 1 : 0) + job.wish.offset_y.in_points();
+  double x = target(page.x0, page.x1, lies.width(), live.x0, live.x1, left ? -1 : right ? 1 : 0) + job.options.offset_x.in_points();
+  double const y = target(page.y0, page.y1, lies.height(), live.y0, live.y1, bottom ? -1 : top ? 1 : 0) + job.options.offset_y.in_points();
   if (job.later) x = page.x1 - x - lies.width();  // the printed sheet, held against the light
   auto const q = oriented(p.x, p.y);
   return {q.x - lies.x0 + x, q.y - lies.y0 + y};
@@ -143,8 +143,8 @@ TEST_CASE("every placement is a similarity by quarter turns, and undone it gives
     auto const q = back->apply(m.apply(Point<SeenSpace>{123, 456}));
     REQUIRE_THAT(q.x, Catch::WithinAbs(123, 1e-6));
     REQUIRE_THAT(q.y, Catch::WithinAbs(456, 1e-6));
-    if (job.wish.turn) REQUIRE(turn_seen(p->turn, job.later) == *job.wish.turn);  // as the printed sheet shows it
-    if (job.wish.scale == Scale::shrink) REQUIRE(p->scale <= 1);
+    if (job.options.turn) REQUIRE(turn_seen(p->turn, job.later) == *job.options.turn);  // as the printed sheet shows it
+    if (job.options.scale == Scale::shrink) REQUIRE(p->scale <= 1);
   }
 }
 
@@ -157,7 +157,7 @@ TEST_CASE("ink lies inside the live area unless that was allowed and told") {
     if (!p) continue;
     CAPTURE(seed);
     REQUIRE(p->ink.has_value() == job.subject.ink.has_value());
-    if (p->outside) REQUIRE(job.wish.allow_outside);
+    if (p->outside) REQUIRE(job.options.allow_outside);
     if (!p->ink) continue;
     REQUIRE(live_area_of_file(job.sheet, job.later).contains(*p->ink, tolerance) == !p->outside);
   }
@@ -167,19 +167,19 @@ TEST_CASE("the scale that a refusal names does fit, and a larger one does not") 
   int named = 0;
   for (int seed = 0; seed < kJobs; ++seed) {
     Job job = random_job(static_cast<unsigned>(seed));
-    job.wish.allow_outside = false;
+    job.options.allow_outside = false;
     auto const result = job.result();
     auto const* refusal = std::get_if<PlaceRefusal>(&result);
     if (!refusal || refusal->largest_scale <= 0) continue;
     CAPTURE(seed, refusal->message);
     REQUIRE_FALSE(refusal->message.empty());
     ++named;
-    job.wish.width = job.wish.height = std::nullopt;
-    job.wish.scale = Scale::percent;
-    job.wish.percent = refusal->largest_scale * 100 * (1 - 1e-9);  // people are told it rounded
+    job.options.width = job.options.height = std::nullopt;
+    job.options.scale = Scale::percent;
+    job.options.percent = refusal->largest_scale * 100 * (1 - 1e-9);  // people are told it rounded
     REQUIRE(std::holds_alternative<Placement>(job.result()));
     for (double const more : {1 + 1e-6, 1.01, 1.5, 4.0}) {
-      job.wish.percent = refusal->largest_scale * 100 * more;
+      job.options.percent = refusal->largest_scale * 100 * more;
       REQUIRE(std::holds_alternative<PlaceRefusal>(job.result()));
     }
   }
@@ -190,7 +190,7 @@ TEST_CASE("the scale that a refusal's message tells does fit") {
   int told = 0, up = 0;
   for (unsigned seed = 0; seed < unsigned{kJobs}; ++seed) {
     Job job = random_job(seed);
-    job.wish.allow_outside = false;
+    job.options.allow_outside = false;
     auto const result = job.result();
     auto const* refusal = std::get_if<PlaceRefusal>(&result);
     if (!refusal) continue;
@@ -201,16 +201,16 @@ TEST_CASE("the scale that a refusal's message tells does fit") {
       continue;
     }
     ++told;
-    double const before = job.wish.scale == Scale::percent ? job.wish.percent : 100;
-    job.wish.width = job.wish.height = std::nullopt;
-    job.wish.scale = Scale::percent;
-    job.wish.percent = std::stod(refusal->message.substr(at + 9));
-    if (job.wish.percent > before) ++up;
+    double const before = job.options.scale == Scale::percent ? job.options.percent : 100;
+    job.options.width = job.options.height = std::nullopt;
+    job.options.scale = Scale::percent;
+    job.options.percent = std::stod(refusal->message.substr(at + 9));
+    if (job.options.percent > before) ++up;
     REQUIRE(std::holds_alternative<Placement>(job.result()));
     if (refusal->message.find(" or less (--scale") == std::string::npos) continue;
     for (double const less : {0.9, 0.5, 0.1}) {
       Job smaller = job;
-      smaller.wish.percent *= less;
+      smaller.options.percent *= less;
       REQUIRE(std::holds_alternative<Placement>(smaller.result()));
     }
   }
@@ -221,12 +221,12 @@ TEST_CASE("the scale that a refusal's message tells does fit") {
 TEST_CASE("placing a second time moves nothing") {
   for (int seed = 0; seed < kJobs; ++seed) {
     Job job = random_job(static_cast<unsigned>(seed));
-    job.wish.width = job.wish.height = std::nullopt;
-    job.wish.scale = GENERATE(Scale::keep, Scale::fit, Scale::shrink);
-    job.wish.by = PlaceBy::ink;
-    job.wish.turn = std::nullopt;
-    job.wish.allow_outside = false;
-    if (job.wish.scale == Scale::fit) job.wish.offset_x = job.wish.offset_y = Length();
+    job.options.width = job.options.height = std::nullopt;
+    job.options.scale = GENERATE(Scale::keep, Scale::fit, Scale::shrink);
+    job.options.by = PlaceBy::ink;
+    job.options.turn = std::nullopt;
+    job.options.allow_outside = false;
+    if (job.options.scale == Scale::fit) job.options.offset_x = job.options.offset_y = Length();
     auto const result = job.result();
     auto const* p = std::get_if<Placement>(&result);
     if (!p || !p->ink) continue;

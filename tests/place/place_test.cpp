@@ -20,13 +20,13 @@ Sheet uneven() {  // margins 10, 20, 30, 40 pt: left, bottom, right, top
 
 PlaceSubject subject(Rect<SeenSpace> page, std::optional<Rect<SeenSpace>> ink) { return {ink, page, page}; }
 
-Placement placed(PlaceSubject const& s, Sheet const& sheet, PlacementOptions const& wish, bool reverse = false, bool later = false) {
-  auto const result = place(s, sheet, wish, reverse, later, Unit::inch);
+Placement placed(PlaceSubject const& s, Sheet const& sheet, PlacementOptions const& options, bool reverse = false, bool later = false) {
+  auto const result = place(s, sheet, options, reverse, later, Unit::inch);
   if (auto const* refusal = std::get_if<PlaceRefusal>(&result)) FAIL(refusal->message);
   return std::get<Placement>(result);
 }
-PlaceRefusal refused(PlaceSubject const& s, Sheet const& sheet, PlacementOptions const& wish, bool later = false, Unit unit = Unit::inch) {
-  auto const result = place(s, sheet, wish, false, later, unit);
+PlaceRefusal refused(PlaceSubject const& s, Sheet const& sheet, PlacementOptions const& options, bool later = false, Unit unit = Unit::inch) {
+  auto const result = place(s, sheet, options, false, later, unit);
   REQUIRE(std::holds_alternative<PlaceRefusal>(result));
   return std::get<PlaceRefusal>(result);
 }
@@ -52,25 +52,27 @@ TEST_CASE("the example of the contract: letter art is centred and reversed") {
 
 TEST_CASE("a page that already lies right gives exactly the identity") {
   Rect<SeenSpace> const page{0, 0, 612, 1224};
-  PlacementOptions wish;
-  SECTION("ink centred on the live area") { CHECK(placed(subject(page, Rect<SeenSpace>{106, 112, 506, 1112}), narrow(), wish).matrix == kIdentity); }
+  PlacementOptions options;
+  SECTION("ink centred on the live area") {
+    CHECK(placed(subject(page, Rect<SeenSpace>{106, 112, 506, 1112}), narrow(), options).matrix == kIdentity);
+  }
   SECTION("with noise below a millionth of a point") {
-    CHECK(placed(subject(page, Rect<SeenSpace>{106 + 4e-7, 112, 506 + 4e-7, 1112}), narrow(), wish).matrix == kIdentity);
+    CHECK(placed(subject(page, Rect<SeenSpace>{106 + 4e-7, 112, 506 + 4e-7, 1112}), narrow(), options).matrix == kIdentity);
   }
   SECTION("ink that fills the live area, fitted") {
-    wish.scale = Scale::fit;
-    CHECK(placed(subject(page, Rect<SeenSpace>{18, 18, 594, 1206 - 1e-7}), narrow(), wish).matrix == kIdentity);
+    options.scale = Scale::fit;
+    CHECK(placed(subject(page, Rect<SeenSpace>{18, 18, 594, 1206 - 1e-7}), narrow(), options).matrix == kIdentity);
   }
   SECTION("by its page, wherever its ink lies, at every anchor and with uneven margins") {
-    wish.by = PlaceBy::page;
-    wish.at = GENERATE(Anchor::centre, Anchor::top, Anchor::bottom, Anchor::left, Anchor::right, Anchor::top_left, Anchor::top_right,
-                       Anchor::bottom_left, Anchor::bottom_right);
-    CHECK(placed(subject(page, Rect<SeenSpace>{50, 60, 90, 80}), narrow(), wish).matrix == kIdentity);
-    CHECK(placed(subject(page, Rect<SeenSpace>{50, 60, 90, 80}), uneven(), wish).matrix == kIdentity);
+    options.by = PlaceBy::page;
+    options.at = GENERATE(Anchor::centre, Anchor::top, Anchor::bottom, Anchor::left, Anchor::right, Anchor::top_left, Anchor::top_right,
+                          Anchor::bottom_left, Anchor::bottom_right);
+    CHECK(placed(subject(page, Rect<SeenSpace>{50, 60, 90, 80}), narrow(), options).matrix == kIdentity);
+    CHECK(placed(subject(page, Rect<SeenSpace>{50, 60, 90, 80}), uneven(), options).matrix == kIdentity);
   }
   SECTION("a blank page") {
-    CHECK(placed(subject(page, std::nullopt), uneven(), wish).matrix == kIdentity);
-    CHECK_FALSE(placed(subject(page, std::nullopt), uneven(), wish).ink);
+    CHECK(placed(subject(page, std::nullopt), uneven(), options).matrix == kIdentity);
+    CHECK_FALSE(placed(subject(page, std::nullopt), uneven(), options).ink);
   }
 }
 
@@ -89,9 +91,9 @@ TEST_CASE("anchors put ink against the live area") {
                                          {Anchor::bottom_left, 10, 40},
                                          {Anchor::bottom_right, 482, 40}}));
   // Live area of the uneven sheet: 10,20 to 582,1184; ink 100 x 50. x: 10, (10+582)/2-50 = 246, 482; y: 20, 577, 1134.
-  PlacementOptions wish;
-  wish.at = row.at;
-  auto const p = placed(subject({0, 0, 300, 300}, Rect<SeenSpace>{7, 9, 107, 59}), uneven(), wish);
+  PlacementOptions options;
+  options.at = row.at;
+  auto const p = placed(subject({0, 0, 300, 300}, Rect<SeenSpace>{7, 9, 107, 59}), uneven(), options);
   double const x = row.x == 252 ? 246 : row.x, y = row.y == 587 ? 577 : row.y == 40 ? 20 : row.y;
   same(*p.ink, {x, y, x + 100, y + 50});
 }
@@ -99,28 +101,28 @@ TEST_CASE("anchors put ink against the live area") {
 // Worked by hand: a mirror shows a turn the other way, so the printed sheet is turned as asked where the file is turned back as far.
 TEST_CASE("where somebody reverses later, a turn is the printed sheet's") {
   PlaceSubject const art = subject({0, 0, 300, 300}, Rect<SeenSpace>{100, 100, 200, 150});
-  PlacementOptions wish;
+  PlacementOptions options;
   for (auto const& [asked, of_file] :
        {std::pair{Turn::none, Turn::none}, {Turn::quarter, Turn::three_quarters}, {Turn::half, Turn::half}, {Turn::three_quarters, Turn::quarter}}) {
-    wish.turn = asked;
-    auto const now = placed(art, uneven(), wish), later = placed(art, uneven(), wish, false, true);
+    options.turn = asked;
+    auto const now = placed(art, uneven(), options), later = placed(art, uneven(), options, false, true);
     CHECK(now.turn == asked);
     CHECK(later.turn == of_file);
     CHECK(later.reversed_later);
     // Mirrored as the press mirrors it, the later one shows what one that reverses the art itself shows.
-    auto const itself = placed(art, uneven(), wish, true);
+    auto const itself = placed(art, uneven(), options, true);
     auto const p = later.matrix.apply(Point<SeenSpace>{100, 150}), q = itself.matrix.apply(Point<SeenSpace>{100, 150});
     CHECK(std::abs(612 - p.x - q.x) + std::abs(p.y - q.y) < 1e-6);
   }
 }
 
 TEST_CASE("where somebody reverses later, at, offset and margins are mirrored") {
-  PlacementOptions wish;
-  wish.at = Anchor::top_left;
-  wish.offset_x = Length::points(5);
-  wish.offset_y = Length::points(-7);
+  PlacementOptions options;
+  options.at = Anchor::top_left;
+  options.offset_x = Length::points(5);
+  options.offset_y = Length::points(-7);
   auto const s = subject({0, 0, 300, 300}, Rect<SeenSpace>{0, 0, 100, 50});
-  auto const now = placed(s, uneven(), wish), later = placed(s, uneven(), wish, false, true);
+  auto const now = placed(s, uneven(), options), later = placed(s, uneven(), options, false, true);
   same(*now.ink, {15, 1127, 115, 1177});
   same(*later.ink, {612 - 115, 1127, 612 - 15, 1177});  // reflected across x = 306
   CHECK(live_area_of_file(uneven(), true) == Rect<SheetSpace>{30, 20, 602, 1184});
@@ -128,52 +130,52 @@ TEST_CASE("where somebody reverses later, at, offset and margins are mirrored") 
 }
 
 TEST_CASE("a page smaller than the live area is put against it, a larger one against the sheet, each axis by itself") {
-  PlacementOptions wish;
-  wish.by = PlaceBy::page;
-  wish.at = Anchor::top_left;
+  PlacementOptions options;
+  options.by = PlaceBy::page;
+  options.at = Anchor::top_left;
   Rect<SeenSpace> const ink{100, 100, 200, 200};
   // Letter page, 612 x 792: as wide as the sheet (put against the sheet), lower than the live area (put against its top, 1184).
-  auto const letter = placed(subject({0, 0, 612, 792}, ink), uneven(), wish);
+  auto const letter = placed(subject({0, 0, 612, 792}, ink), uneven(), options);
   CHECK(letter.matrix == Matrix<SeenSpace, SheetSpace>{1, 0, 0, 1, 0, 392});
-  auto const small = placed(subject({0, 0, 400, 400}, ink), uneven(), wish);
+  auto const small = placed(subject({0, 0, 400, 400}, ink), uneven(), options);
   CHECK(small.matrix == Matrix<SeenSpace, SheetSpace>{1, 0, 0, 1, 10, 784});
   // Larger than the sheet, but its ink is not: that is enough.
-  wish.at = Anchor::centre;
-  auto const large = placed(subject({0, 0, 812, 1424}, Rect<SeenSpace>{300, 300, 500, 500}), uneven(), wish);
+  options.at = Anchor::centre;
+  auto const large = placed(subject({0, 0, 812, 1424}, Rect<SeenSpace>{300, 300, 500, 500}), uneven(), options);
   CHECK(large.matrix == Matrix<SeenSpace, SheetSpace>{1, 0, 0, 1, -100, -100});
 }
 
 TEST_CASE("turn auto: 0 wherever it fits at a given scale, the larger picture with fit, the smaller of equal turns") {
-  PlacementOptions wish;
+  PlacementOptions options;
   auto const wide = subject({0, 0, 900, 500}, Rect<SeenSpace>{0, 0, 800, 400});
   auto const fits_both = subject({0, 0, 900, 500}, Rect<SeenSpace>{0, 0, 500, 400});
-  CHECK(placed(fits_both, narrow(), wish).turn == Turn::none);
-  CHECK(placed(wide, narrow(), wish).turn == Turn::quarter);
-  wish.scale = Scale::fit;
-  CHECK(placed(fits_both, narrow(), wish).turn == Turn::quarter);
-  CHECK(placed(subject({0, 0, 9, 9}, Rect<SeenSpace>{1, 1, 8, 8}), narrow(), wish).turn == Turn::none);  // a square
-  wish.scale = Scale::shrink;
-  CHECK(placed(fits_both, narrow(), wish).turn == Turn::none);
-  CHECK(placed(fits_both, narrow(), wish).scale == 1);
-  wish.scale = Scale::percent;
-  wish.percent = 110;
-  CHECK(placed(fits_both, narrow(), wish).turn == Turn::none);
-  wish.percent = 120;  // 600 x 480: too wide at 0
-  CHECK(placed(fits_both, narrow(), wish).turn == Turn::quarter);
-  wish = {};
-  wish.by = PlaceBy::page;  // a sheet that lies the other way is turned, though its little ink would fit unturned
-  auto const lying = placed(subject({0, 0, 1224, 612}, Rect<SeenSpace>{600, 300, 620, 310}), narrow(), wish);
+  CHECK(placed(fits_both, narrow(), options).turn == Turn::none);
+  CHECK(placed(wide, narrow(), options).turn == Turn::quarter);
+  options.scale = Scale::fit;
+  CHECK(placed(fits_both, narrow(), options).turn == Turn::quarter);
+  CHECK(placed(subject({0, 0, 9, 9}, Rect<SeenSpace>{1, 1, 8, 8}), narrow(), options).turn == Turn::none);  // a square
+  options.scale = Scale::shrink;
+  CHECK(placed(fits_both, narrow(), options).turn == Turn::none);
+  CHECK(placed(fits_both, narrow(), options).scale == 1);
+  options.scale = Scale::percent;
+  options.percent = 110;
+  CHECK(placed(fits_both, narrow(), options).turn == Turn::none);
+  options.percent = 120;  // 600 x 480: too wide at 0
+  CHECK(placed(fits_both, narrow(), options).turn == Turn::quarter);
+  options = {};
+  options.by = PlaceBy::page;  // a sheet that lies the other way is turned, though its little ink would fit unturned
+  auto const lying = placed(subject({0, 0, 1224, 612}, Rect<SeenSpace>{600, 300, 620, 310}), narrow(), options);
   CHECK(lying.matrix == Matrix<SeenSpace, SheetSpace>{0, 1, -1, 0, 612, 0});
-  wish.turn = Turn::three_quarters;
-  CHECK(placed(subject({0, 0, 1224, 612}, Rect<SeenSpace>{600, 300, 620, 310}), narrow(), wish).turn == Turn::three_quarters);
+  options.turn = Turn::three_quarters;
+  CHECK(placed(subject({0, 0, 1224, 612}, Rect<SeenSpace>{600, 300, 620, 310}), narrow(), options).turn == Turn::three_quarters);
 }
 
 TEST_CASE("the matrix of each turn and reversal, by hand") {
   // Ink 100 x 50 from 10,20; put at bottom-left of a sheet without margins, so its corner comes to 0,0.
   Sheet bare;
   bare.margins = Margins::all(Length());
-  PlacementOptions wish;
-  wish.at = Anchor::bottom_left;
+  PlacementOptions options;
+  options.at = Anchor::bottom_left;
   using M = Matrix<SeenSpace, SheetSpace>;
   struct Row {
     Turn turn;
@@ -190,8 +192,8 @@ TEST_CASE("the matrix of each turn and reversal, by hand") {
       {Turn::half, true, {1, 0, 0, -1, -10, 70}},
       {Turn::three_quarters, true, {0, 1, 1, 0, -20, -10}},
   }));
-  wish.turn = row.turn;
-  auto const p = placed(subject({0, 0, 300, 300}, Rect<SeenSpace>{10, 20, 110, 70}), bare, wish, row.reverse);
+  options.turn = row.turn;
+  auto const p = placed(subject({0, 0, 300, 300}, Rect<SeenSpace>{10, 20, 110, 70}), bare, options, row.reverse);
   CHECK(p.matrix == row.matrix);
   CHECK(p.turn == row.turn);
   for (double const v : {p.matrix.a, p.matrix.b, p.matrix.c, p.matrix.d, p.matrix.e, p.matrix.f}) {
@@ -202,121 +204,121 @@ TEST_CASE("the matrix of each turn and reversal, by hand") {
 TEST_CASE("scale: width and height are the rectangle's own, upright as seen") {
   auto s = subject({0, 0, 500, 800}, Rect<SeenSpace>{0, 0, 100, 200});
   s.trim = {0, 0, 200, 250};
-  PlacementOptions wish;
-  wish.width = Length::points(50);
-  CHECK(placed(s, narrow(), wish).scale == 0.5);
-  wish.turn = Turn::quarter;  // still the width as seen
-  CHECK(placed(s, narrow(), wish).scale == 0.5);
-  wish = {};
-  wish.height = Length::points(400);
-  CHECK(placed(s, narrow(), wish).scale == 2);
-  wish.width = Length::points(150);  // both: inside both
-  CHECK(placed(s, narrow(), wish).scale == 1.5);
-  wish.by = PlaceBy::trim;
-  CHECK(placed(s, narrow(), wish).scale == 0.75);
-  wish.by = PlaceBy::page;
-  CHECK(placed(s, narrow(), wish).scale == 0.3);
+  PlacementOptions options;
+  options.width = Length::points(50);
+  CHECK(placed(s, narrow(), options).scale == 0.5);
+  options.turn = Turn::quarter;  // still the width as seen
+  CHECK(placed(s, narrow(), options).scale == 0.5);
+  options = {};
+  options.height = Length::points(400);
+  CHECK(placed(s, narrow(), options).scale == 2);
+  options.width = Length::points(150);  // both: inside both
+  CHECK(placed(s, narrow(), options).scale == 1.5);
+  options.by = PlaceBy::trim;
+  CHECK(placed(s, narrow(), options).scale == 0.75);
+  options.by = PlaceBy::page;
+  CHECK(placed(s, narrow(), options).scale == 0.3);
 }
 
 TEST_CASE("fit fills the live area with the rectangle that is asked for") {
-  PlacementOptions wish;
-  wish.scale = Scale::fit;
+  PlacementOptions options;
+  options.scale = Scale::fit;
   auto s = subject({0, 0, 288, 594}, Rect<SeenSpace>{100, 100, 172, 172});
   s.trim = {72, 72, 216, 369};
-  CHECK(placed(s, narrow(), wish).scale == 8);  // 576 / 72
-  wish.by = PlaceBy::trim;
-  CHECK(placed(s, narrow(), wish).scale == 4);  // 576 / 144 = 1188 / 297
-  wish.by = PlaceBy::page;
-  CHECK(placed(s, narrow(), wish).scale == 2);  // 576 / 288 = 1188 / 594
-  wish.scale = Scale::shrink;
-  CHECK(placed(s, narrow(), wish).scale == 1);
-  wish.scale = Scale::fit;
-  wish.by = PlaceBy::ink;
+  CHECK(placed(s, narrow(), options).scale == 8);  // 576 / 72
+  options.by = PlaceBy::trim;
+  CHECK(placed(s, narrow(), options).scale == 4);  // 576 / 144 = 1188 / 297
+  options.by = PlaceBy::page;
+  CHECK(placed(s, narrow(), options).scale == 2);  // 576 / 288 = 1188 / 594
+  options.scale = Scale::shrink;
+  CHECK(placed(s, narrow(), options).scale == 1);
+  options.scale = Scale::fit;
+  options.by = PlaceBy::ink;
   s.ink = Rect<SeenSpace>{100, 100, 100, 200};  // a hairline has no width: its height decides
-  CHECK(placed(s, narrow(), wish).scale == Approx(11.88));
+  CHECK(placed(s, narrow(), options).scale == Approx(11.88));
   s.ink = Rect<SeenSpace>{100, 100, 100, 100};  // a dot has no size at all
-  CHECK(placed(s, narrow(), wish).scale == 1);
+  CHECK(placed(s, narrow(), options).scale == 1);
 }
 
 TEST_CASE("a refusal says by how much, on which axis, and what would fit") {
-  PlacementOptions wish;
+  PlacementOptions options;
   auto const large = subject({0, 0, 2000, 2000}, Rect<SeenSpace>{0, 0, 600, 1300});
-  auto const r = refused(large, narrow(), wish);
+  auto const r = refused(large, narrow(), options);
   CHECK(r.needs.width == 600);
   CHECK(r.needs.height == 1300);
   CHECK(r.largest_scale == Approx(1188.02 / 1300));  // 91.38 %, with the tolerance of 0.01 on both sides
   CHECK_THAT(r.message, Contains("0.333 in too wide") && Contains("1.556 in too high") && Contains("--scale 91.3%") && Contains("8 x 16.5 in"));
-  CHECK_THAT(refused(large, narrow(), wish, false, Unit::millimetre).message, Contains("8.47 mm too wide"));
+  CHECK_THAT(refused(large, narrow(), options, false, Unit::millimetre).message, Contains("8.47 mm too wide"));
   // What is told does fit, and a hair more does not.
-  wish.scale = Scale::percent;
-  wish.percent = 91.3;
-  placed(large, narrow(), wish);
-  wish.percent = 91.4;
-  refused(large, narrow(), wish);
+  options.scale = Scale::percent;
+  options.percent = 91.3;
+  placed(large, narrow(), options);
+  options.percent = 91.4;
+  refused(large, narrow(), options);
 
-  wish = {};
-  wish.turn = Turn::none;
-  CHECK_THAT(refused(subject({0, 0, 900, 500}, Rect<SeenSpace>{0, 0, 800, 400}), narrow(), wish).message,
+  options = {};
+  options.turn = Turn::none;
+  CHECK_THAT(refused(subject({0, 0, 900, 500}, Rect<SeenSpace>{0, 0, 800, 400}), narrow(), options).message,
              Contains("turn it by 90 degrees (--turn auto)"));
-  wish.turn = std::nullopt;
-  wish.offset_x = Length::points(100);
-  CHECK(placed(subject({0, 0, 600, 600}, Rect<SeenSpace>{0, 0, 500, 100}), narrow(), wish).turn == Turn::quarter);
-  wish.turn = Turn::none;
-  auto const pushed = refused(subject({0, 0, 600, 600}, Rect<SeenSpace>{0, 0, 500, 100}), narrow(), wish);
+  options.turn = std::nullopt;
+  options.offset_x = Length::points(100);
+  CHECK(placed(subject({0, 0, 600, 600}, Rect<SeenSpace>{0, 0, 500, 100}), narrow(), options).turn == Turn::quarter);
+  options.turn = Turn::none;
+  auto const pushed = refused(subject({0, 0, 600, 600}, Rect<SeenSpace>{0, 0, 500, 100}), narrow(), options);
   CHECK_THAT(pushed.message, Contains("beyond its right side") && Contains("leave out --offset"));
   CHECK(pushed.largest_scale == Approx(376.02 / 500));  // half of 500 s + 100 <= 288 and the tolerance of 0.01
-  CHECK_THAT(refused(subject({0, 0, 600, 600}, Rect<SeenSpace>{0, 0, 500, 100}), narrow(), wish, true).message,
+  CHECK_THAT(refused(subject({0, 0, 600, 600}, Rect<SeenSpace>{0, 0, 500, 100}), narrow(), options, true).message,
              Contains("left (on the printed sheet: right)"));
-  wish = {};
-  wish.by = PlaceBy::page;
-  CHECK_THAT(refused(subject({0, 0, 612, 1224}, Rect<SeenSpace>{9, 100, 100, 200}), narrow(), wish).message,
+  options = {};
+  options.by = PlaceBy::page;
+  CHECK_THAT(refused(subject({0, 0, 612, 1224}, Rect<SeenSpace>{9, 100, 100, 200}), narrow(), options).message,
              Contains("placed by its page") && Contains("0.125 in beyond its left side") && Contains("--by ink"));
-  wish = {};
-  wish.width = Length::inches(9);
-  CHECK_THAT(refused(subject({0, 0, 720, 720}, Rect<SeenSpace>{0, 0, 600, 600}), narrow(), wish).message,
+  options = {};
+  options.width = Length::inches(9);
+  CHECK_THAT(refused(subject({0, 0, 720, 720}, Rect<SeenSpace>{0, 0, 600, 600}), narrow(), options).message,
              Contains("96%") && Contains("in place of --width"));
   CHECK_THAT(refused(subject({0, 0, 700, 1300}, std::nullopt), narrow(), {}).message, Contains("the blank page"));
 }
 
 TEST_CASE("the live area's edge: within the tolerance and just beyond it") {
-  PlacementOptions wish;
-  wish.by = PlaceBy::page;
+  PlacementOptions options;
+  options.by = PlaceBy::page;
   auto const page = Rect<SeenSpace>{0, 0, 612, 1224};
   // Limits::margin_tolerance is 0.01 pt.
-  CHECK_FALSE(placed(subject(page, Rect<SeenSpace>{18 - 0.009, 18, 594, 1206}), narrow(), wish).outside);
-  refused(subject(page, Rect<SeenSpace>{18 - 0.011, 18, 594, 1206}), narrow(), wish);
-  refused(subject(page, Rect<SeenSpace>{18, 18, 594.011, 1206}), narrow(), wish);
-  refused(subject(page, Rect<SeenSpace>{18, 17.989, 594, 1206}), narrow(), wish);
-  refused(subject(page, Rect<SeenSpace>{18, 18, 594, 1206.011}), narrow(), wish);
+  CHECK_FALSE(placed(subject(page, Rect<SeenSpace>{18 - 0.009, 18, 594, 1206}), narrow(), options).outside);
+  refused(subject(page, Rect<SeenSpace>{18 - 0.011, 18, 594, 1206}), narrow(), options);
+  refused(subject(page, Rect<SeenSpace>{18, 18, 594.011, 1206}), narrow(), options);
+  refused(subject(page, Rect<SeenSpace>{18, 17.989, 594, 1206}), narrow(), options);
+  refused(subject(page, Rect<SeenSpace>{18, 18, 594, 1206.011}), narrow(), options);
   // Told in points where the unit would show nothing.
-  CHECK_THAT(refused(subject(page, Rect<SeenSpace>{18, 18, 594.02, 1206}), narrow(), wish).message, Contains("0.02 pt"));
-  wish.allow_outside = true;
-  CHECK(placed(subject(page, Rect<SeenSpace>{0, 18, 594, 1206}), narrow(), wish).outside);
-  CHECK(placed(subject(page, Rect<SeenSpace>{0, 18, 594, 1206}), narrow(), wish).matrix == kIdentity);
-  CHECK_FALSE(placed(subject(page, Rect<SeenSpace>{20, 20, 594, 1206}), narrow(), wish).outside);
+  CHECK_THAT(refused(subject(page, Rect<SeenSpace>{18, 18, 594.02, 1206}), narrow(), options).message, Contains("0.02 pt"));
+  options.allow_outside = true;
+  CHECK(placed(subject(page, Rect<SeenSpace>{0, 18, 594, 1206}), narrow(), options).outside);
+  CHECK(placed(subject(page, Rect<SeenSpace>{0, 18, 594, 1206}), narrow(), options).matrix == kIdentity);
+  CHECK_FALSE(placed(subject(page, Rect<SeenSpace>{20, 20, 594, 1206}), narrow(), options).outside);
 }
 
 TEST_CASE("nonsense is refused, never placed") {
   double const inf = std::numeric_limits<double>::infinity();
-  PlacementOptions wish;
-  refused(subject({0, 0, inf, 5}, std::nullopt), narrow(), wish);
-  refused(subject({-1e308, 0, 1e308, 5}, Rect<SeenSpace>{-1e308, 0, 1e308, 5}), narrow(), wish);
-  refused(subject({0, 0, 5, 5}, Rect<SeenSpace>{0, std::nan(""), 5, 5}), narrow(), wish);
+  PlacementOptions options;
+  refused(subject({0, 0, inf, 5}, std::nullopt), narrow(), options);
+  refused(subject({-1e308, 0, 1e308, 5}, Rect<SeenSpace>{-1e308, 0, 1e308, 5}), narrow(), options);
+  refused(subject({0, 0, 5, 5}, Rect<SeenSpace>{0, std::nan(""), 5, 5}), narrow(), options);
   Sheet all_margin;
   all_margin.margins = Margins::all(Length::inches(5));
-  CHECK_THAT(refused(subject({0, 0, 5, 5}, std::nullopt), all_margin, wish).message, Contains("margins leave nothing"));
-  wish.scale = Scale::percent;
-  wish.percent = GENERATE(0.0, -5.0, std::nan(""), std::numeric_limits<double>::infinity());
-  refused(subject({0, 0, 5, 5}, Rect<SeenSpace>{0, 0, 5, 5}), narrow(), wish);
-  wish = {};
-  wish.width = Length::points(10);
-  refused(subject({0, 0, 5, 5}, Rect<SeenSpace>{1, 0, 1, 5}), narrow(), wish);
+  CHECK_THAT(refused(subject({0, 0, 5, 5}, std::nullopt), all_margin, options).message, Contains("margins leave nothing"));
+  options.scale = Scale::percent;
+  options.percent = GENERATE(0.0, -5.0, std::nan(""), std::numeric_limits<double>::infinity());
+  refused(subject({0, 0, 5, 5}, Rect<SeenSpace>{0, 0, 5, 5}), narrow(), options);
+  options = {};
+  options.width = Length::points(10);
+  refused(subject({0, 0, 5, 5}, Rect<SeenSpace>{1, 0, 1, 5}), narrow(), options);
 }
 
 TEST_CASE("a long-edge sheet lies on its side") {
   Sheet s;
   s.feed = Feed::long_edge;
-  PlacementOptions wish;
-  CHECK(placed(subject({0, 0, 900, 500}, Rect<SeenSpace>{0, 0, 800, 400}), s, wish).turn == Turn::none);
-  CHECK(placed(subject({0, 0, 500, 900}, Rect<SeenSpace>{0, 0, 400, 800}), s, wish).turn == Turn::quarter);
+  PlacementOptions options;
+  CHECK(placed(subject({0, 0, 900, 500}, Rect<SeenSpace>{0, 0, 800, 400}), s, options).turn == Turn::none);
+  CHECK(placed(subject({0, 0, 500, 900}, Rect<SeenSpace>{0, 0, 400, 800}), s, options).turn == Turn::quarter);
 }

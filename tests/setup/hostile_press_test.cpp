@@ -185,10 +185,10 @@ TEST_CASE("all tries of a sending have one time") {
   HostilePress const silent([](auto const& pour) {
     while (pour("")) std::this_thread::sleep_for(std::chrono::milliseconds(20));
   });
-  SendOptions wish;
-  wish.request.file = "/dev/null";
+  SendOptions options;
+  options.request.file = "/dev/null";
   auto const begun = Clock::now();
-  auto const end = send_to(silent.address(), wish, 0.6);
+  auto const end = send_to(silent.address(), options, 0.6);
   REQUIRE_FALSE(end);
   CHECK(end.error().kind == ErrorKind::try_again);  // nothing was accepted: it was asked first
   CHECK(std::chrono::duration<double>(Clock::now() - begun).count() < 10);

@@ -86,11 +86,11 @@ TEST_CASE("defaults of the printer itself are undone in the job that it gets; wh
   CHECK_THAT(lacking(asked, offer), !Catch::Contains("hold"));
   auto const path = printer.folder() / "lantern.pdf";
   std::ofstream(path, std::ios::binary) << page_for(asked);
-  SendOptions wish;
-  wish.request.file = path.string();
-  wish.request.job_name = job_name("lantern.pdf", "defaults");
-  wish.request.attributes = fitted_attributes(asked, offer);
-  auto const end = send_to(printer.address(), wish);
+  SendOptions options;
+  options.request.file = path.string();
+  options.request.job_name = job_name("lantern.pdf", "defaults");
+  options.request.attributes = fitted_attributes(asked, offer);
+  auto const end = send_to(printer.address(), options);
   INFO((end ? "" : end.error().message));
   REQUIRE(end);
   CHECK(end->state == JobState::completed);

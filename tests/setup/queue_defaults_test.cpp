@@ -94,10 +94,10 @@ std::string holds(std::vector<Finding> const& findings) {
 }
 
 SentJob print(Target const& target, SendAsked const& asked) {
-  SendOptions wish;
-  wish.request = asked.request;
-  wish.wait_seconds = 60;
-  auto const end = send_to(*press_address(target.press), wish);
+  SendOptions options;
+  options.request = asked.request;
+  options.wait_seconds = 60;
+  auto const end = send_to(*press_address(target.press), options);
   INFO((end ? end->message : end.error().message));
   REQUIRE(end);
   return *end;

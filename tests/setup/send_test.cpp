@@ -28,15 +28,15 @@ namespace fs = std::filesystem;
 
 namespace {
 
-SendOptions wish_for(TestPrinter const& printer, Target const& target, std::string const& mark) {
+SendOptions options_for(TestPrinter const& printer, Target const& target, std::string const& mark) {
   auto const path = printer.folder() / "lantern.pdf";
   std::ofstream(path, std::ios::binary) << page_for(target);
-  SendOptions wish;
-  wish.request.file = path.string();
-  wish.request.job_name = job_name("lantern.pdf", mark);
-  wish.request.attributes = fitted_attributes(target, offer_of(printer));
-  wish.wait_seconds = 30;
-  return wish;
+  SendOptions options;
+  options.request.file = path.string();
+  options.request.job_name = job_name("lantern.pdf", mark);
+  options.request.attributes = fitted_attributes(target, offer_of(printer));
+  options.wait_seconds = 30;
+  return options;
 }
 
 std::string all(std::vector<Finding> const& findings) {
@@ -115,12 +115,12 @@ TEST_CASE("what was asked arrives, the bytes as they are, and the end is the job
   auto const target = network_target();
   CHECK(all(unsupported_settings(target, offer_of(printer), Unit::inch)) ==
         "press.loaded note: the press does not tell what lies in its by-pass-tray: see that it is 8.5 x 17 in, transparency\n");
-  auto const wish = wish_for(printer, target, "one");
-  auto const end = send_to(printer.address(), wish);
+  auto const options = options_for(printer, target, "one");
+  auto const end = send_to(printer.address(), options);
   REQUIRE(end);
   CHECK(end->state == JobState::completed);
   CHECK(end->id == 1);
-  CHECK(printer.received() == read_file(wish.request.file));
+  CHECK(printer.received() == read_file(options.request.file));
   CHECK_THAT(printer.asked(), Catch::Contains("media-size={x-dimension=21590 y-dimension=43180}") && Catch::Contains("media-source=by-pass-tray") &&
                                   Catch::Contains("media-type=transparency") && Catch::Contains("media-top-margin=423") &&
                                   Catch::Contains("IPP_PRINT_SCALING=none") && Catch::Contains("IPP_SIDES=one-sided") &&
@@ -189,10 +189,10 @@ TEST_CASE("what the press offers, as a list to pick from") {
 TEST_CASE("a size that the press refuses is refused, whatever was checked before") {
   TestPrinter printer;
   auto target = network_target();
-  auto wish = wish_for(printer, target, "two");
+  auto options = options_for(printer, target, "two");
   target.sheet.length = Length::inches(30);
-  wish.request.attributes = ipp_job_attributes(target);
-  auto const end = send_to(printer.address(), wish);
+  options.request.attributes = ipp_job_attributes(target);
+  auto const end = send_to(printer.address(), options);
   REQUIRE_FALSE(end);
   CHECK(end.error().kind == ErrorKind::hold);
   CHECK(printer.jobs() == 0);
@@ -200,22 +200,22 @@ TEST_CASE("a size that the press refuses is refused, whatever was checked before
 
 TEST_CASE("a job that fails is told as aborted") {
   TestPrinter printer("fail");
-  auto const end = send_to(printer.address(), wish_for(printer, network_target(), "three"));
+  auto const end = send_to(printer.address(), options_for(printer, network_target(), "three"));
   REQUIRE(end);
   CHECK(end->state == JobState::aborted);
 }
 
 TEST_CASE("an empty tray is told in plain words, and the wait goes on") {
   TestPrinter printer("empty");
-  auto wish = wish_for(printer, network_target(), "four");
+  auto options = options_for(printer, network_target(), "four");
   std::string told;
-  wish.progress = [&](JobStatus const&, std::vector<std::string> const& troubles) {
+  options.progress = [&](JobStatus const&, std::vector<std::string> const& troubles) {
     for (auto const& trouble : troubles) {
       told += trouble + "\n";
       printer.refill();
     }
   };
-  auto const end = send_to(printer.address(), wish);
+  auto const end = send_to(printer.address(), options);
   REQUIRE(end);
   CHECK(end->state == JobState::completed);
   CHECK_THAT(told, Catch::Contains("the tray is empty"));
@@ -223,9 +223,9 @@ TEST_CASE("an empty tray is told in plain words, and the wait goes on") {
 
 TEST_CASE("a job that somebody cancels is told as cancelled") {
   TestPrinter printer("empty");
-  auto wish = wish_for(printer, network_target(), "five");
+  auto options = options_for(printer, network_target(), "five");
   bool asked = false;
-  wish.progress = [&](JobStatus const& now, std::vector<std::string> const&) {
+  options.progress = [&](JobStatus const& now, std::vector<std::string> const&) {
     if (asked || now.state != JobState::processing) return;
     asked = true;
     auto service = PrintService::connect(printer.address());
@@ -233,18 +233,18 @@ TEST_CASE("a job that somebody cancels is told as cancelled") {
     CHECK((*service)->cancel(now.id));
     printer.refill();
   };
-  auto const end = send_to(printer.address(), wish);
+  auto const end = send_to(printer.address(), options);
   REQUIRE(end);
   CHECK(end->state == JobState::cancelled);
 }
 
 TEST_CASE("a line that breaks after the job arrived does not print it twice") {
   TestPrinter printer;
-  REQUIRE(send_to(printer.address(), wish_for(printer, network_target(), "an earlier job")));
-  auto wish = wish_for(printer, network_target(), "six");
+  REQUIRE(send_to(printer.address(), options_for(printer, network_target(), "an earlier job")));
+  auto options = options_for(printer, network_target(), "six");
   BreakingLine line(printer.port(), 1);  // the first answers on this line are those of Validate-Job and Print-Job
   std::string const line_address = "ipp://localhost:" + std::to_string(line.port) + "/ipp/print";
-  auto const end = send_to(line_address, wish);
+  auto const end = send_to(line_address, options);
   INFO((end ? "" : end.error().message));
   CHECK(line.dropped == 1);
   REQUIRE(end);
@@ -254,9 +254,9 @@ TEST_CASE("a line that breaks after the job arrived does not print it twice") {
 }
 
 TEST_CASE("nobody there, and addresses that are none") {
-  SendOptions wish;
-  wish.tries = 1;
-  CHECK(send_to("ipp://localhost:" + std::to_string(free_port()) + "/ipp/print", wish).error().kind == ErrorKind::try_again);
+  SendOptions options;
+  options.tries = 1;
+  CHECK(send_to("ipp://localhost:" + std::to_string(free_port()) + "/ipp/print", options).error().kind == ErrorKind::try_again);
   for (char const* bad : {"", "http://localhost/", "localhost", "ipp:/x"}) CHECK(PrintService::connect(bad).error().kind == ErrorKind::usage);
 }
 

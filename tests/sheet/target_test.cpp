@@ -62,22 +62,22 @@ TEST_CASE("scales are a word or a percentage above zero") {
                                                                                   {"80%", Scale::percent, 80},
                                                                                   {"12.5 %", Scale::percent, 12.5},
                                                                                   {"400%", Scale::percent, 400}}));
-  PlacementOptions wish;
-  wish.percent = 7;
-  REQUIRE(parse_scale(text, wish));
-  CHECK(wish.scale == scale);
-  CHECK(wish.percent == percent);
+  PlacementOptions options;
+  options.percent = 7;
+  REQUIRE(parse_scale(text, options));
+  CHECK(options.scale == scale);
+  CHECK(options.percent == percent);
 }
 
 TEST_CASE("what is no scale changes nothing") {
   auto const text = GENERATE(as<std::string>{}, "", "80", "%", "0%", "-5%", "1e2%", "80%%", "8,5%", "Fit", "nan%", "inf%", "1.2.3%");
-  PlacementOptions wish;
-  wish.scale = PlacementOptions::Scale::shrink;
-  auto const parsed = parse_scale(text, wish);
+  PlacementOptions options;
+  options.scale = PlacementOptions::Scale::shrink;
+  auto const parsed = parse_scale(text, options);
   REQUIRE_FALSE(parsed);
   CHECK_THAT(parsed.error().message, Contains("keep, fit, shrink or a percentage"));
-  CHECK(wish.scale == PlacementOptions::Scale::shrink);
-  CHECK(wish.percent == 100);
+  CHECK(options.scale == PlacementOptions::Scale::shrink);
+  CHECK(options.percent == 100);
 }
 
 TEST_CASE("turns are auto or one of four") {
