@@ -14,20 +14,21 @@ Finding finding(Level level, int count, std::string message) {
 }
 
 std::vector<Finding> annot_print_findings(PageView const& view) {
-  std::vector<Finding> told;
+  std::vector<Finding> reported;
   Page const& page = view.page;
-  if (int const n = page.annotations_losing_words; n > 0) told.push_back(finding(Level::hold, n, lost_words_message(n)));
+  if (int const n = page.annotations_losing_words; n > 0) reported.push_back(finding(Level::hold, n, lost_words_message(n)));
   if (int const n = page.printing_annotations; n > 0)
-    told.push_back(finding(Level::note, n,
-                           counted(n, "annotation prints", "annotations print") + " (notes, stamps, form fields or the like): look whether " +
-                               (n == 1 ? "it belongs" : "they belong") + " to the art; `lay` makes " + (n == 1 ? "it" : "them") +
-                               " part of the page"));
+    reported.push_back(finding(Level::note, n,
+                               counted(n, "annotation prints", "annotations print") + " (notes, stamps, form fields or the like): look whether " +
+                                   (n == 1 ? "it belongs" : "they belong") + " to the art; `lay` makes " + (n == 1 ? "it" : "them") +
+                                   " part of the page"));
   if (int const n = page.annotations_left_out; n > 0)
-    told.push_back(finding(Level::note, n,
-                           counted(n, "annotation that prints brings no picture of itself", "annotations that print bring no picture of themselves") +
-                               " (sticky notes, attachments or the like): each program shows a sign of its own there, and `lay` leaves " +
-                               (n == 1 ? "it" : "them") + " out"));
-  return told;
+    reported.push_back(
+        finding(Level::note, n,
+                counted(n, "annotation that prints brings no picture of itself", "annotations that print bring no picture of themselves") +
+                    " (sticky notes, attachments or the like): each program shows a sign of its own there, and `lay` leaves " +
+                    (n == 1 ? "it" : "them") + " out"));
+  return reported;
 }
 
 }  // namespace

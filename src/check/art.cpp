@@ -62,7 +62,7 @@ std::vector<Finding> small_pieces(SmallPieces const& pieces, PageView const& vie
           ? std::string("none of the art was looked at as the press will draw it, because the page takes so long to draw")
           : "only the upper " + format_number(100 * view.weed->looked_at, 0) + " % of the art was looked at, because drawing it finely takes so long";
   if (found.places.count == 0) {
-    if (!cut_short || !pieces.tells_rest) return {};
+    if (!cut_short || !pieces.reports_rest) return {};
     return {Finding{.check = std::string(pieces.id),
                     .level = Level::note,
                     .message = rest + "; whether it weeds is not known: name this check with --only to have all of it looked at"}};
@@ -110,11 +110,11 @@ Finding art_finding(std::string_view id, Level level, Places const& places, std:
 
 std::string names_text(std::vector<std::string> const& names) {
   constexpr std::size_t kMostNames = 6;
-  std::vector<std::string> told(names.begin(), names.begin() + static_cast<std::ptrdiff_t>(std::min(names.size(), kMostNames)));
-  for (auto& name : told)
+  std::vector<std::string> reported(names.begin(), names.begin() + static_cast<std::ptrdiff_t>(std::min(names.size(), kMostNames)));
+  for (auto& name : reported)
     if (name.empty()) name = "one without a name";
-  if (names.size() > kMostNames) told.push_back(std::to_string(names.size() - kMostNames) + " more");
-  return joined(told);
+  if (names.size() > kMostNames) reported.push_back(std::to_string(names.size() - kMostNames) + " more");
+  return joined(reported);
 }
 
 bool is_process_ink(std::string_view name) {

@@ -43,12 +43,12 @@ WeedWanted weed_wanted(Target const& target, PlaceResult const* placement);
 /// The white plate that the target asks for, at the scale of the placement.
 PlateWanted plate_wanted(Target const& target, PlaceResult const* placement);
 /// The one finding of pieces that are too small, or none. `one`, `many`: "piece of ink is", `dots`: what thousands of them are; `why`: what
-/// comes of it and what to do. `tells_rest`: it also tells that the page was not looked at whole.
+/// comes of it and what to do. `reports_rest`: it also tells that the page was not looked at whole.
 struct SmallPieces {
   std::string_view id;
   WeedFound const& found;
   std::string one, many, dots, why;
-  bool tells_rest = false;
+  bool reports_rest = false;
 };
 std::vector<Finding> small_pieces(SmallPieces const& pieces, PageView const& view);
 

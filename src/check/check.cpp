@@ -38,7 +38,7 @@ void mark_accepted(std::vector<Finding>& findings, Selection const& selection) {
 }
 
 /// Told although nobody asked: see check_page in the header.
-bool always_told(CheckInfo const& info, PageView const& view, Selection const& selection) {
+bool always_reported(CheckInfo const& info, PageView const& view, Selection const& selection) {
   bool const damage = info.id == "file.damaged", limit = info.id == "file.limit";
   if (!can_be_seen(view.page)) return damage || info.id == "page.boxes" || info.id == "page.rotate";
   bool const half_read = view.marks && !view.marks->whole;
@@ -115,10 +115,10 @@ std::vector<Finding> check_page(PageView const& view, Selection const& selection
   for (CheckInfo const& info : table()) {
     if (!info.page) continue;
     bool const wanted = selection.wants(info.id);
-    if (!wanted && !always_told(info, view, selection)) continue;
-    auto told = info.page(view);
-    if (!wanted) std::erase_if(told, [](Finding const& f) { return f.level != Level::hold; });
-    add(findings, std::move(told));
+    if (!wanted && !always_reported(info, view, selection)) continue;
+    auto reported = info.page(view);
+    if (!wanted) std::erase_if(reported, [](Finding const& f) { return f.level != Level::hold; });
+    add(findings, std::move(reported));
   }
   apply_levels(findings, view.target.levels);
   mark_accepted(findings, selection);
@@ -138,9 +138,9 @@ std::vector<Finding> check_source(SourceView const& view, Selection const& selec
   std::vector<Finding> findings;
   for (CheckInfo const& info : table()) {
     if (!info.source_check) continue;
-    auto told = info.source_check(view);
-    if (!selection.wants(info.id)) std::erase_if(told, [](Finding const& f) { return f.level != Level::hold; });
-    add(findings, std::move(told));
+    auto reported = info.source_check(view);
+    if (!selection.wants(info.id)) std::erase_if(reported, [](Finding const& f) { return f.level != Level::hold; });
+    add(findings, std::move(reported));
   }
   mark_accepted(findings, selection);
   return findings;

@@ -16,7 +16,7 @@ constexpr double kMost = 0.6;
 /// one that is, they say nothing of letters beside them that were not understood, however large they are.
 constexpr long kLone = 2;
 
-void tell_evidence(PageReading& out, ReadingEvidence const& evidence) {
+void report_evidence(PageReading& out, ReadingEvidence const& evidence) {
   if (evidence.text) {
     out.text_right = evidence.text->right;
     out.text_wrong = evidence.text->wrong;
@@ -78,7 +78,7 @@ PageReading decide_reading(ReadingEvidence const& evidence, Target const& target
       out.conflict = against("the page, by its letters,", evidence.letters->by_letters, out.reading);
     else if (evidence.letters && evidence.letters->by_letters == Reading::mixed)
       out.conflict = "the page's letters read both ways, but --incoming says " + std::string(word(out.reading));
-    tell_evidence(out, evidence);
+    report_evidence(out, evidence);
     out.words.clear();
     if (by_text == Reading::mixed || !out.conflict.empty())
       if (evidence.text) out.where = evidence.text->where;
@@ -89,7 +89,7 @@ PageReading decide_reading(ReadingEvidence const& evidence, Target const& target
     out.from = "record";
     return out;
   }
-  tell_evidence(out, evidence);
+  report_evidence(out, evidence);
   if (by_text != Reading::unknown) return by_live_text(out, *evidence.text, evidence.letters);
   bool const lone = evidence.text && evidence.text->doubted > 0 && evidence.text->doubted <= kLone;
   if ((one_way(out.by_letters) && !lone) || out.by_letters == Reading::mixed) {

@@ -7,7 +7,7 @@ std::vector<Finding> file_converted_findings(SourceView const& view) {
   std::vector<Finding> findings;
   for (auto const& remark : view.source.remarks) {
     bool const left_out = remark.kind == ConversionNote::Kind::left_out;
-    if (left_out || remark.kind == ConversionNote::Kind::told)
+    if (left_out || remark.kind == ConversionNote::Kind::reported)
       findings.push_back({.check = "file.converted", .level = left_out ? Level::hold : Level::note, .message = remark.text});
   }
   return findings;

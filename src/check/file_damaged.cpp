@@ -11,8 +11,8 @@ char const* const kAskAgain = "; ask for the file again, or save it anew from th
 
 std::vector<Finding> file_damaged_page_findings(PageView const& view) {
   Page const& page = view.page;
-  bool const boxes_tell = std::ranges::any_of(page.box_faults, [](BoxFault const& f) { return !f.usable; });
-  if (!page.usable && !boxes_tell) {
+  bool const boxes_report = std::ranges::any_of(page.box_faults, [](BoxFault const& f) { return !f.usable; });
+  if (!page.usable && !boxes_report) {
     std::string const why = page.trouble.empty() ? "its description in the file is damaged" : page.trouble;
     return {damaged_finding("the page cannot be read: " + why + kAskAgain)};
   }

@@ -16,8 +16,8 @@ std::vector<Finding> font_embedded_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art || !view.structure) return {};
   auto const& entries = view.structure->fonts;
-  Places held, told;
-  std::vector<std::string> held_names, told_names;
+  Places held, reported;
+  std::vector<std::string> held_names, reported_names;
   for (FontNote const& font : art->fonts) {
     if (font.type3) continue;
     auto const named = [&](FontEntry const& e) { return e.name == font.name; };
@@ -26,8 +26,8 @@ std::vector<Finding> font_embedded_findings(PageView const& view) {
     if (embedded || (!known && !font.replaced)) continue;
     bool const standard = std::ranges::find(kStandard, font.name) != kStandard.end();
     if (standard && !view.target.limits.standard_fonts) continue;
-    (standard ? told : held).add(font.glyphs);
-    (standard ? told_names : held_names).push_back(font.name);
+    (standard ? reported : held).add(font.glyphs);
+    (standard ? reported_names : held_names).push_back(font.name);
   }
   std::vector<Finding> findings;
   if (held.count > 0) {
@@ -38,10 +38,10 @@ std::vector<Finding> font_embedded_findings(PageView const& view) {
                                        "; the press would take another one, and letters change their shape and width; have the file saved with its "
                                        "fonts embedded, or accept it with --accept font.embedded"));
   }
-  if (told.count > 0)
-    findings.push_back(art_finding("font.embedded", Level::note, told,
-                                   names_text(told_names) + (told_names.size() == 1 ? " does" : " do") + " not come with the file" +
-                                       where_text(told, view.unit) +
+  if (reported.count > 0)
+    findings.push_back(art_finding("font.embedded", Level::note, reported,
+                                   names_text(reported_names) + (reported_names.size() == 1 ? " does" : " do") + " not come with the file" +
+                                       where_text(reported, view.unit) +
                                        ": every reader has such a font, but letters may differ a little from what the customer saw"));
   return findings;
 }

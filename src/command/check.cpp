@@ -63,8 +63,8 @@ ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& given)
   if (!w.explain_reading.empty())
     if (auto const o = check_picture_path("--explain-reading", w.explain_reading, files); !o) return fail(o.error());
   auto asked = given;
-  if (!resolved->reading_told) {
-    complain(untold_reading(resolved->configuration));
+  if (!resolved->reading_said) {
+    complain(reading_not_said(resolved->configuration));
     asked.insert(asked.end(), {"--reading", "as-is"});  // which is what is checked for; `lay` takes nothing for granted
   }
   auto const shared = std::make_shared<InspectOptions const>(std::move(*options));
@@ -74,13 +74,14 @@ ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& given)
                       : w.screen.verbose              ? text_report(stdout, shared->target, style)
                                                       : short_report(stdout, shared->target, style);
   bool const drawn = !w.proof.path.empty() || !w.explain_reading.empty();
-  PageCollector told(*report, drawn ? kMostProofPages : 0);
+  PageCollector reported(*report, drawn ? kMostProofPages : 0);
   auto status = run_files(
-      files, [&](auto const& path) { return std::make_shared<CheckJob>(path, shared); }, check_status, told, w.jobs > 0 ? w.jobs : usual_parallel());
+      files, [&](auto const& path) { return std::make_shared<CheckJob>(path, shared); }, check_status, reported,
+      w.jobs > 0 ? w.jobs : usual_parallel());
   if (!drawn) return status;
   std::fflush(stdout);
-  if (!w.proof.path.empty()) status = worse(status, write_proofs(w.proof, told, files.front(), *shared, files));
-  if (!w.explain_reading.empty()) status = worse(status, write_reading_pictures(w.explain_reading, told, files.front(), *shared, files));
+  if (!w.proof.path.empty()) status = worse(status, write_proofs(w.proof, reported, files.front(), *shared, files));
+  if (!w.explain_reading.empty()) status = worse(status, write_reading_pictures(w.explain_reading, reported, files.front(), *shared, files));
   return status;
 }
 

@@ -25,20 +25,20 @@ class Progress {
  public:
   explicit Progress(std::size_t files) : files_(files), shown_(isatty(STDERR_FILENO) && files > 1) {}
   ~Progress() {
-    if (told_) std::fprintf(stderr, "\r\033[K");
+    if (reported_) std::fprintf(stderr, "\r\033[K");
   }
   void done(std::size_t n) {
     using namespace std::chrono;
     auto const now = steady_clock::now();
     if (!shown_ || now - start_ < seconds(1) || now - last_ < milliseconds(200)) return;
     last_ = now;
-    told_ = true;
+    reported_ = true;
     std::fprintf(stderr, "\r%zu of %zu files", n, files_);
   }
 
  private:
   std::size_t files_;
-  bool shown_, told_ = false;
+  bool shown_, reported_ = false;
   std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now(), last_{};
 };
 
@@ -49,7 +49,7 @@ bool nobody_listens() {
 }
 
 /// Customers' files were read with less around them than they should have.
-void tell_of_gaps(std::vector<std::string> const& gaps) {
+void report_of_gaps(std::vector<std::string> const& gaps) {
   if (gaps.empty()) return;
   std::string missing;
   for (auto const& gap : gaps) missing += (missing.empty() ? "" : " and ") + gap;
@@ -60,37 +60,37 @@ void tell_of_gaps(std::vector<std::string> const& gaps) {
 }  // namespace
 
 ExitStatus run_files(std::vector<fs::path> const& files, MakeJob const& make, StatusOfJob const& status, Report& report, int parallel) {
-  std::deque<std::shared_ptr<CheckJob>> told;  // in the order named; the front one tells at once
+  std::deque<std::shared_ptr<CheckJob>> running;  // in the order named; the front one tells at once
   std::size_t started = 0, finished = 0;
   auto worst = ExitStatus::ready;
   Verdict verdict = Verdict::ready;
   Progress progress(files.size());
   std::optional<SandboxProbe> probe;
-  if (static bool told_of_sandbox = false; !std::exchange(told_of_sandbox, true)) probe.emplace();
-  auto const tell = [&] {
-    while (!told.empty()) {
-      auto& front = *told.front();
+  if (static bool sandbox_was_asked = false; !std::exchange(sandbox_was_asked, true)) probe.emplace();
+  auto const release_finished = [&] {
+    while (!running.empty()) {
+      auto& front = *running.front();
       front.story().release(report);
       if (!front.story().over()) return;
       worst = worse(worst, status(front));
       verdict = worse(verdict, front.story().tail().verdict);
       progress.done(++finished);
-      told.pop_front();
+      running.pop_front();
     }
   };
   run_jobs(
       [&]() -> std::shared_ptr<Job> {
-        tell();
+        release_finished();
         if (started == files.size() || nobody_listens()) return nullptr;
         auto job = make(files[started++]);
-        told.push_back(job);
-        tell();
+        running.push_back(job);
+        release_finished();
         return job;
       },
       parallel);
-  tell();
+  release_finished();
   report.end_run(verdict);
-  if (probe) tell_of_gaps(sandbox_gaps(probe->parts()));
+  if (probe) report_of_gaps(sandbox_gaps(probe->parts()));
   return worst;
 }
 

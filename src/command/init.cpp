@@ -22,8 +22,8 @@ ExitStatus write_starting_configuration(std::string const& path, bool force) {
 ExitStatus write_user_configuration(bool force) {
   auto const path = user_configuration();
   if (!path) return fail({ErrorKind::usage, "--user: neither HOME nor XDG_CONFIG_HOME tells where your configuration folder is; use -o"});
-  std::error_code told_below;
-  std::filesystem::create_directories(path->parent_path(), told_below);
+  std::error_code reported_below;
+  std::filesystem::create_directories(path->parent_path(), reported_below);
   return write_starting_configuration(path->string(), force);
 }
 

@@ -83,14 +83,14 @@ ExitStatus write_job_sheet(LayWords const& w, ResolvedTarget const& resolved, Ta
 }
 
 /// The report itself names the target, the file, its output, and what is accepted.
-constexpr std::array<std::string_view, 8> kToldOtherwise{"--verbose", "--color", "FILE", "--output", "--target", "--accept", "--format", "--jobs"};
+constexpr std::array<std::string_view, 8> kSaidOtherwise{"--verbose", "--color", "FILE", "--output", "--target", "--accept", "--format", "--jobs"};
 
 ExitStatus run_lay(LayWords const& w, std::vector<std::string> const& asked) {
   auto const format = parse_format(w.format);
   if (!format) return fail(format.error());
   auto const resolved = resolve_target(w.target);
   if (!resolved) return fail(resolved.error());
-  if (!resolved->reading_told) return fail({ErrorKind::usage, "nothing was written: " + untold_reading(resolved->configuration)});
+  if (!resolved->reading_said) return fail({ErrorKind::usage, "nothing was written: " + reading_not_said(resolved->configuration)});
   auto options = resolve_options(*resolved, w.placement, w.reading, w.selection);
   if (!options) return fail(options.error());
   auto const named = files_named(w.files);
@@ -113,11 +113,11 @@ ExitStatus run_lay(LayWords const& w, std::vector<std::string> const& asked) {
                                     LayOptions{outputs->of.at(path), w.force, !w.no_verify, (*postscript)(shown_name(path.filename().native())),
                                                files, true, false, outputs->in_folder});
   };
-  PageCollector told(*report, w.proof.path.empty() ? 0 : kMostProofPages);
-  auto status = run_files(files, make, lay_status, told, w.jobs > 0 ? w.jobs : usual_parallel());
+  PageCollector reported(*report, w.proof.path.empty() ? 0 : kMostProofPages);
+  auto status = run_files(files, make, lay_status, reported, w.jobs > 0 ? w.jobs : usual_parallel());
   if (!w.proof.path.empty()) {
     std::fflush(stdout);
-    status = worse(status, write_proofs(w.proof, told, files.front(), *shared, files));
+    status = worse(status, write_proofs(w.proof, reported, files.front(), *shared, files));
   }
   if (!w.job_sheet.empty() && status == ExitStatus::ready) status = write_job_sheet(w, *resolved, shared->target, outputs->of.begin()->second);
   if (w.no_verify) complain("what was written has not been read back (--no-verify)");
@@ -145,7 +145,7 @@ Run add_lay(CLI::App& command) {
   command.add_flag("--no-verify", words->no_verify, "do not read the output back and compare it with its source");
   command.add_option("--format", words->format, "text (the default) or json")->type_name("FORMAT");
   command.add_option("--jobs", words->jobs, "how many files are worked on at a time; else one a core")->type_name("N")->check(CLI::Range(1, 256));
-  return [words, &command] { return run_lay(*words, given_words(command, kToldOtherwise)); };
+  return [words, &command] { return run_lay(*words, given_words(command, kSaidOtherwise)); };
 }
 
 }  // namespace layright

@@ -48,7 +48,7 @@ Json entry_json(LedgerEntry const& e) {
           {"reason", e.reason},
           {"same_as", e.same_as > 0 ? Json(e.same_as) : Json()},
           {"send", e.send},
-          {"send_told", e.send_told},
+          {"send_told", e.send_reported},
           {"press_job", e.press_job > 0 ? Json(e.press_job) : Json()},
           {"findings", parsed_or_empty(e.findings)}};
 }
@@ -84,7 +84,7 @@ std::string csv(std::string text) {
 /// Why a person has to look at it: held, or the film of it is not what it should be.
 std::string remark(LedgerEntry const& e) {
   if (!e.reason.empty()) return "; " + e.reason;
-  return e.send.empty() || e.send == "sent" || e.send == "wanted" ? "" : "; " + e.send + (e.send_told.empty() ? "" : ": " + e.send_told);
+  return e.send.empty() || e.send == "sent" || e.send == "wanted" ? "" : "; " + e.send + (e.send_reported.empty() ? "" : ": " + e.send_reported);
 }
 
 class List {
@@ -167,8 +167,8 @@ ExitStatus show(ListWords const& w) {
   line("sha256", e.digest);
   line("original", e.place);
   if (e.same_as > 0) line("same as", "job " + std::to_string(e.same_as));
-  line("sent",
-       e.send + (e.press_job > 0 ? ", the press's job " + std::to_string(e.press_job) : "") + (e.send_told.empty() ? "" : ": " + e.send_told));
+  line("sent", e.send + (e.press_job > 0 ? ", the press's job " + std::to_string(e.press_job) : "") +
+                   (e.send_reported.empty() ? "" : ": " + e.send_reported));
   for (auto const& o : *outputs) line(o.kind.c_str(), o.path);
   for (auto const& f : parsed_or_empty(e.findings))
     if (f.is_object())

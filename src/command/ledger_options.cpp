@@ -73,7 +73,7 @@ ExitStatus decide_and_do(LedgerWords const& words, Decide const& decide) {
       return;
     }
     change.update(**entry);
-    change.tell({words.id, now_ms(), person(words), event->what, event->why});
+    change.report({words.id, now_ms(), person(words), event->what, event->why});
   });
   if (!written) return fail(written.error());
   if (!decided) return fail(decided.error());

@@ -16,7 +16,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::size_t kMostToldByName = 3;
+constexpr std::size_t kMostNamed = 3;
 
 bool named_as_pdf(fs::path const& path) {
   auto suffix = path.extension().native();
@@ -57,9 +57,9 @@ std::string remark_of(std::string const& folder, Found const& found) {
   if (more > 0) {
     text = std::to_string(more) +
            (more == 1 ? " file is passed over, which is of no kind that is taken: " : " files are passed over, which are of no kind that is taken: ");
-    std::size_t const told = std::min(more, kMostToldByName);
-    for (std::size_t i = 0; i < told; ++i) text += (i == 0 ? "" : ", ") + shown_name(found.passed_over[i].lexically_relative(folder).native());
-    if (more > told) text += " and " + std::to_string(more - told) + " more";
+    std::size_t const reported = std::min(more, kMostNamed);
+    for (std::size_t i = 0; i < reported; ++i) text += (i == 0 ? "" : ", ") + shown_name(found.passed_over[i].lexically_relative(folder).native());
+    if (more > reported) text += " and " + std::to_string(more - reported) + " more";
   }
   if (found.taken.empty()) text = "there is nothing in this folder that is taken" + (text.empty() ? text : "; " + text);
   return text.empty() ? text : shown_name(folder) + ": " + text;

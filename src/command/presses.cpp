@@ -58,7 +58,7 @@ Row row_of(std::string const& name, Offer& said, Target const& target, Unit unit
   return row;
 }
 
-void tell(Row const& row) {
+void report(Row const& row) {
   std::fprintf(stdout, "%s: %s; %s\n  %s: %s\n", shown_name(row.queue).c_str(), shown_name(row.model).c_str(), row.state.c_str(),
                row.suits.suits ? "suits" : "does not suit", shown_name(row.suits.why).c_str());
 }
@@ -83,7 +83,7 @@ ExitStatus run_presses(PressesWords const& w) {
     auto const row = row_of(name, said, resolved->target, resolved->unit, seconds);
     if (as_json)
       list.push_back({{"queue", row.queue}, {"model", row.model}, {"state", row.state}, {"suits", row.suits.suits}, {"why", row.suits.why}});
-    else tell(row);
+    else report(row);
     for (auto const& instance : instances)
       if (!as_json && instance.starts_with(name + "/"))
         std::fprintf(stdout, "  also as %s, with what lpoptions keeps for it\n", shown_name(instance).c_str());

@@ -53,7 +53,7 @@ struct Words {
   std::string completion;
 };
 
-ExitStatus tell_version(bool verbose) {
+ExitStatus report_version(bool verbose) {
   std::fprintf(stdout, "layright %s\n", LAYRIGHT_VERSION);
   if (verbose)
     for (auto const& line : describe(probe_sandbox())) std::fprintf(stdout, "  %s\n", line.c_str());
@@ -127,7 +127,7 @@ ExitStatus run(int argc, char** argv) {
   } catch (CLI::ParseError const& error) {
     return refuse(program, error);
   }
-  if (words.version) return tell_version(words.verbose);
+  if (words.version) return report_version(words.verbose);
   if (words.manual) return std::fputs(manual_page(program).c_str(), stdout), ExitStatus::ready;
   if (!words.completion.empty()) {
     auto const script = completion_script(program, words.completion);

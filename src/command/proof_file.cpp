@@ -57,9 +57,9 @@ Outcome check_picture_path(std::string const& option, std::string const& path, s
   return done();
 }
 
-ExitStatus write_proofs(ProofWords const& w, PageCollector const& told, fs::path const& source, InspectOptions const& options,
+ExitStatus write_proofs(ProofWords const& w, PageCollector const& reported, fs::path const& source, InspectOptions const& options,
                         std::vector<fs::path> const& inputs) {
-  if (told.pages().empty()) return fail({ErrorKind::data, "there is no page of " + shown_name(source.native()) + " to draw a proof of"});
+  if (reported.pages().empty()) return fail({ErrorKind::data, "there is no page of " + shown_name(source.native()) + " to draw a proof of"});
   Proof proof;
   proof.target = options.target;
   proof.form = *proof_form("--proof", w.path);
@@ -68,8 +68,8 @@ ExitStatus write_proofs(ProofWords const& w, PageCollector const& told, fs::path
   proof.dpi = w.dpi;
   proof.unit = options.unit;
   bool const all_in_one = proof.form == ProofForm::pdf;
-  for (std::size_t i = 0; i < told.pages().size(); ++i) {
-    auto page = proof_page(told.pages()[i], source.filename().native(), told.findings());
+  for (std::size_t i = 0; i < reported.pages().size(); ++i) {
+    auto page = proof_page(reported.pages()[i], source.filename().native(), reported.findings());
     // As many pixels as the page's longer side has at that resolution on the sheet, which is drawn at about half its size.
     double const longest = std::max(page.seen.width, page.seen.height) / 72 * w.dpi;
     if (auto drawn = draw_page_of(source, page.number, static_cast<int>(std::clamp(longest, 300.0, 3000.0)), options, true))
@@ -84,15 +84,15 @@ ExitStatus write_proofs(ProofWords const& w, PageCollector const& told, fs::path
   return ExitStatus::ready;
 }
 
-ExitStatus write_reading_pictures(std::string const& path, PageCollector const& told, fs::path const& source, InspectOptions const& options,
+ExitStatus write_reading_pictures(std::string const& path, PageCollector const& reported, fs::path const& source, InspectOptions const& options,
                                   std::vector<fs::path> const& inputs) {
-  if (told.pages().empty()) return fail({ErrorKind::data, "there is no page of " + shown_name(source.native()) + " to show the reading of"});
+  if (reported.pages().empty()) return fail({ErrorKind::data, "there is no page of " + shown_name(source.native()) + " to show the reading of"});
   constexpr int kPixels = 2400;  // of a page's longer side: lines are cut out of it
   ReadingPicture picture;
   picture.form = *proof_form("--explain-reading", path);
   bool const all_in_one = picture.form == ProofForm::pdf;
-  for (std::size_t i = 0; i < told.pages().size(); ++i) {
-    auto page = reading_picture_page(told.pages()[i], source.filename().native());
+  for (std::size_t i = 0; i < reported.pages().size(); ++i) {
+    auto page = reading_picture_page(reported.pages()[i], source.filename().native());
     if (auto drawn = draw_page_of(source, page.number, kPixels, options)) page.picture = std::move(*drawn);
     picture.pages.push_back(std::move(page));
     if (all_in_one) continue;

@@ -21,12 +21,12 @@ Outcome check_proof_words(ProofWords const& words, std::vector<std::filesystem::
 
 /// From what the run told of `source`. A PDF has all its pages; of a PNG or an SVG there is one for each page, OUT-2.png and so on from
 /// the second on. An earlier proof of that name is replaced; an input never is.
-ExitStatus write_proofs(ProofWords const& words, PageCollector const& told, std::filesystem::path const& source, InspectOptions const& options,
+ExitStatus write_proofs(ProofWords const& words, PageCollector const& reported, std::filesystem::path const& source, InspectOptions const& options,
                         std::vector<std::filesystem::path> const& inputs);
 
 /// The same of the picture that shows how the file reads (report/reading_picture.h), and what `option` may say of its path.
 Outcome check_picture_path(std::string const& option, std::string const& path, std::vector<std::filesystem::path> const& files);
-ExitStatus write_reading_pictures(std::string const& path, PageCollector const& told, std::filesystem::path const& source,
+ExitStatus write_reading_pictures(std::string const& path, PageCollector const& reported, std::filesystem::path const& source,
                                   InspectOptions const& options, std::vector<std::filesystem::path> const& inputs);
 
 }  // namespace layright

@@ -39,7 +39,7 @@ void print_dry(SendRequest const& request, std::string const& address) {
   for (auto const& [name, value] : request.options) std::fprintf(stdout, "%s=%s\n", name.c_str(), value.c_str());
 }
 
-ExitStatus tell_end(SentJob const& job, int asked, bool counts) {
+ExitStatus report_end(SentJob const& job, int asked, bool counts) {
   if (!job.lost.empty()) {
     complain(shown_name(job.lost));
     return ExitStatus::not_ended;
@@ -117,7 +117,7 @@ ExitStatus run_send(SendWords const& w) {
   auto options = resolve_options(*resolved, {}, w.reading, selection);
   if (!options) return fail(options.error());
   auto const file = look_at(w.file, std::make_shared<InspectOptions const>(std::move(*options)));
-  for (auto const& line : file.told) complain(shown_name(w.file) + ": " + shown_name(line));
+  for (auto const& line : file.reported) complain(shown_name(w.file) + ": " + shown_name(line));
   if (static_cast<int>(file.status) > static_cast<int>(ExitStatus::hold) || (file.status != ExitStatus::ready && !w.as_is)) {
     complain(shown_name(w.file) + " is not ready for this target, so nothing was sent; lay it first, or send it --as-is");
     return file.status;
@@ -146,7 +146,7 @@ ExitStatus run_send(SendWords const& w) {
   send.wait_seconds = w.wait;
   send.progress = [](JobStatus const& now, std::vector<std::string> const& troubles) { complain(shown_name(job_words(now, troubles))); };
   auto const end = send_job(**service, send);
-  return end ? tell_end(*end, (w.page > 0 ? 1 : file.file.pages) * target.copies, asked->counts_sheets) : fail_at_press(end.error(), **service);
+  return end ? report_end(*end, (w.page > 0 ? 1 : file.file.pages) * target.copies, asked->counts_sheets) : fail_at_press(end.error(), **service);
 }
 
 }  // namespace

@@ -191,7 +191,7 @@ ExitStatus run_setup(SetupWords const& w) {
     options->unit = unit;
     file = look_at(w.file, options);
     if (file->status != ExitStatus::ready)
-      for (auto const& line : file->told) complain(shown_name(w.file) + ": " + shown_name(line));
+      for (auto const& line : file->reported) complain(shown_name(w.file) + ": " + shown_name(line));
     if (static_cast<int>(file->status) > static_cast<int>(ExitStatus::hold)) return file->status;
   }
   auto const target = settled(resolved->target, file);

@@ -14,8 +14,8 @@ namespace layright {
 namespace {
 
 constexpr std::size_t kMostFileLines = 48;  // of a screen of 60, with what stands above and below
-constexpr std::size_t kMostPagesTold = 4;
-constexpr std::size_t kMostFindingsTold = 10;
+constexpr std::size_t kMostPagesReported = 4;
+constexpr std::size_t kMostFindingsReported = 10;
 constexpr std::size_t kIndent = 8;  // of what goes on in the next line
 
 /// One screen for a whole run: a line a file, holds first. Nothing is written before all of it is known.
@@ -29,7 +29,7 @@ class ShortReport : public Report {
     auto& file = file_;
     if (page.size && file.size.empty()) file.size = format_size(Length::points(page.size->width), Length::points(page.size->height), style_.unit);
     if (page.placement && file.placed.empty()) file.placed = placed_words(*page.placement, target_);
-    bool const ready = (!page.tells_placement || page.placement) && !(page.placement && page.placement->reversed);
+    bool const ready = (!page.reports_placement || page.placement) && !(page.placement && page.placement->reversed);
     file.all_ready = file.all_ready && ready;
     file.to_mirror = file.to_mirror || std::ranges::find(page.findings, "reading.reverse", &Finding::check) != page.findings.end();
     take(page.findings);
@@ -61,14 +61,14 @@ class ShortReport : public Report {
   void end_run(Verdict) override {
     if (files_ == 0) return;
     put(target_line(), 0);
-    std::size_t told = 0, left_out = 0;
+    std::size_t reported = 0, left_out = 0;
     for (char const* verdict : {"hold", "failed", "fix", "laid", "passed", "ready"})
       for (auto const& lines : lines_[verdict]) {
-        if (told + lines.size() > kMostFileLines) {
+        if (reported + lines.size() > kMostFileLines) {
           ++left_out;
           continue;
         }
-        told += lines.size();
+        reported += lines.size();
         put(coloured(verdict) + std::string(kIndent - std::string_view(verdict).size(), ' ') + lines[0], kIndent);
         for (std::size_t i = 1; i < lines.size(); ++i) put(std::string(kIndent, ' ') + lines[i], kIndent);
       }
@@ -84,7 +84,7 @@ class ShortReport : public Report {
     std::vector<int> often;
     for (auto const& [check, files] : found_) often.push_back(files);
     std::ranges::sort(often, std::greater());
-    int const least = often.size() > kMostFindingsTold ? often[kMostFindingsTold] + 1 : 1;  // so often, or it is only counted
+    int const least = often.size() > kMostFindingsReported ? often[kMostFindingsReported] + 1 : 1;  // so often, or it is only counted
     std::size_t seldom = 0;
     for (auto const& [check, files] : found_)
       if (files < least) ++seldom;
@@ -155,13 +155,13 @@ class ShortReport : public Report {
     }
     if (!tail.output.empty() && !tail.verified) lines.push_back("NOT verified");
     if (file_.groups.size() > 1) {
-      for (std::size_t i = 0; i < std::min(file_.groups.size(), kMostPagesTold); ++i) {
+      for (std::size_t i = 0; i < std::min(file_.groups.size(), kMostPagesReported); ++i) {
         auto const& g = file_.groups[i];
         std::string const pages =
             g.first == g.last ? "page " + std::to_string(g.first) : "pages " + std::to_string(g.first) + "-" + std::to_string(g.last);
         lines.push_back(pages + ": " + std::string(word(g.verdict)) + (g.words.empty() ? "" : ": " + g.words));
       }
-      if (file_.groups.size() > kMostPagesTold) lines.push_back("and other pages; --verbose tells all");
+      if (file_.groups.size() > kMostPagesReported) lines.push_back("and other pages; --verbose tells all");
     }
     return lines;
   }

@@ -59,7 +59,7 @@ bool is_about_reading(std::string const& check) {
 }
 
 /// Without what would accept it: nobody is asked to.
-std::string told_only(std::string_view text) {
+std::string note_text(std::string_view text) {
   auto const accept = text.find(", or --accept");
   return std::string(text.substr(0, accept)) + (accept == std::string_view::npos ? "" : ".");
 }
@@ -92,7 +92,7 @@ std::string short_words(Finding const& f, Unit unit) {
   }
   if (f.check == "page.scan") return "It is one picture. Edges are only as sharp as that.";
   for (auto const& sentence : kSentences)
-    if (sentence.check == f.check) return open ? std::string(sentence.text) : told_only(sentence.text);
+    if (sentence.check == f.check) return open ? std::string(sentence.text) : note_text(sentence.text);
   auto const* info = find_check(f.check);
   std::string text = info ? capital(std::string(info->title)) : f.check;
   return text + "." + (open && can_be_accepted(f.check) ? " Look, then --accept " + f.check + "." : "");

@@ -27,7 +27,8 @@ ExitStatus run_spoiled(SpoiledWords const& w) {
                  "job " + std::to_string(w.ledger.id) + " was never laid in " + found->path.string() + ", so no sheet of it can have been spoiled"});
   auto const written = ledger->change([&](LedgerChange& change) {
     change.spoil(w.ledger.id, now_ms(), person(w.ledger), w.sheets, w.why);
-    change.tell({w.ledger.id, now_ms(), person(w.ledger), "spoiled", std::to_string(w.sheets) + (w.sheets == 1 ? " sheet: " : " sheets: ") + w.why});
+    change.report(
+        {w.ledger.id, now_ms(), person(w.ledger), "spoiled", std::to_string(w.sheets) + (w.sheets == 1 ? " sheet: " : " sheets: ") + w.why});
   });
   if (!written) return fail(written.error());
   std::fprintf(stdout, "job %lld: %d spoiled, noted; layright again %lld lays it once more\n", w.ledger.id, w.sheets, w.ledger.id);

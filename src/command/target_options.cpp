@@ -56,13 +56,13 @@ Outcome choose_target(TargetWords const& words, ResolvedTarget& out) {
       return usage_error("'" + words.target + "' is a sheet, not a target: say --sheet " + words.target + ", and --reading wrong, right or as-is");
     if (found == targets.end()) return unknown_name("target", words.target, targets);
     out.target = found->second;
-    out.reading_told = true;
+    out.reading_said = true;
     return done();
   }
   if (!words.sheet.empty()) return done();
   if (targets.size() == 1) {
     out.target = targets.begin()->second;
-    out.reading_told = true;
+    out.reading_said = true;
     out.assumed = "the only target of the configuration";
   } else if (targets.empty()) {
     out.assumed = "no target named: the usual sheet is meant";
@@ -196,13 +196,13 @@ Result<ResolvedTarget> resolve_target(TargetWords const& words) {
   if (auto o = choose_target(words, out); !o) return o.error();
   if (auto o = override_sheet(words, out.configuration, out.unit, out.target); !o) return o.error();
   if (auto o = take_word(words.reading, "--reading", parse_wanted_reading, out.target.reading); !o) return o.error();
-  out.reading_told = out.reading_told || !words.reading.empty();
+  out.reading_said = out.reading_said || !words.reading.empty();
   if (words.white == "prints" || words.white == "paper") out.target.press.prints_white = words.white == "prints";
   else if (!words.white.empty()) return usage_error("--white: '" + words.white + "' is neither prints nor paper");
   return out;
 }
 
-std::string untold_reading(Configuration const& configuration) {
+std::string reading_not_said(Configuration const& configuration) {
   std::string text = "nobody told how the printed sheet must read; say --reading wrong (mirrored), right or as-is, or name a target";
   std::string names;
   for (auto const& [name, unused] : configuration.targets) names += (names.empty() ? ": --target " : ", ") + name;

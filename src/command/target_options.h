@@ -42,14 +42,14 @@ struct ResolvedTarget {
   Configuration configuration;
   Target target;
   Unit unit = Unit::inch;
-  bool reading_told = false;  // somebody said how the printed sheet must read: a target, or --reading
+  bool reading_said = false;  // somebody said how the printed sheet must read: a target, or --reading
   std::string assumed;        // what was taken for granted, in a few words; empty where the person said it
 };
 /// The configuration that is meant: --config, else the one found from the working folder, else the defaults.
 Result<Configuration> configuration_of(std::string const& config);
 Result<ResolvedTarget> resolve_target(TargetWords const& words);
 /// What to answer where nobody said how the printed sheet must read.
-std::string untold_reading(Configuration const& configuration);
+std::string reading_not_said(Configuration const& configuration);
 Outcome resolve_placement(PlacementWords const& words, Target& target);
 /// All of it: what check and lay go by.
 Result<InspectOptions> resolve_options(ResolvedTarget const& resolved, PlacementWords const& placement, ReadingWords const& reading,

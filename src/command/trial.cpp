@@ -28,7 +28,7 @@ ExitStatus write_file(std::filesystem::path const& path, std::string const& text
 }
 
 /// The other kind of edge than the sheet asks for came out first.
-void tell_other_edge(Trial const& trial, Sheet const& sheet) {
+void report_other_edge(Trial const& trial, Sheet const& sheet) {
   if (!trial.leading || *trial.leading == Corner::top_left || *trial.leading == Corner::bottom_right) return;
   bool const wanted_short = sheet.feed == Feed::short_edge;
   complain("hold: the " + std::string(wanted_short ? "long" : "short") + " edge with " + edge_words(*trial.leading) +
@@ -47,7 +47,7 @@ ExitStatus keep(TrialWords const& w, ResolvedTarget const& resolved) {
   if (!text) return fail(text.error());
   if (auto const status = write_file(trial_file(configuration), *text, true); status != ExitStatus::ready) return status;
   std::fprintf(stdout, "%s: %s\n", shown_name(press).c_str(), trial_words(*trial, resolved.unit).c_str());
-  tell_other_edge(*trial, resolved.target.sheet);
+  report_other_edge(*trial, resolved.target.sheet);
   return ExitStatus::ready;
 }
 

@@ -134,7 +134,7 @@ Outcome read_jpeg(std::span<std::byte const> bytes, PictureSink& sink) {
   };
   auto const length = whole_jpeg_length(bytes, give);
   if (!length) return length.error();
-  if (!*length) sink.remark(ConversionNote::Kind::told, "it is too large to be looked through for damage; look at the page before you print it");
+  if (!*length) sink.remark(ConversionNote::Kind::reported, "it is too large to be looked through for damage; look at the page before you print it");
   give(length->value_or(bytes.size()));
   return sink.end();
 }

@@ -33,9 +33,9 @@ double kept_bytes(jpeg_decompress_struct const& info) {
 
 /// Whether a run of zero bits in this scan is nothing that a picture has: in a sequential one, where some component's shortest code (the one of
 /// zeros alone) does not end its blocks (T.81, F.1.2.2 and Annex C). `bytes`: how many of them are too many.
-bool zeros_tell(jpeg_decompress_struct const& info, std::size_t& bytes) {
+bool zeros_show(jpeg_decompress_struct const& info, std::size_t& bytes) {
   bytes = kZeroBytes;
-  bool tell = false;
+  bool report = false;
   if (info.progressive_mode || info.arith_code) return false;
   for (int i = 0; i < info.comps_in_scan; ++i) {
     auto const* const table = info.ac_huff_tbl_ptrs[info.cur_comp_info[i]->ac_tbl_no];
@@ -43,9 +43,9 @@ bool zeros_tell(jpeg_decompress_struct const& info, std::size_t& bytes) {
     std::size_t length = 1;
     while (length < 16 && table->bits[length] == 0) ++length;
     bytes = std::max(bytes, (length + (table->huffval[0] & 15U)) * kZeroCoefficients / 8 + 1);
-    tell = true;
+    report = true;
   }
-  return tell;
+  return report;
 }
 
 bool has_zeros(std::span<std::byte const> bytes, std::size_t count) {
@@ -86,7 +86,7 @@ Result<std::optional<std::size_t>> whole_jpeg_length(std::span<std::byte const> 
     jpeg_start_decompress(&info);
     data = reader.used();
     // Of several scans only the first could be looked at: the others have tables of their own.
-    if (jpeg_has_multiple_scans(&info) || !zeros_tell(info, zeros)) zeros = 0;
+    if (jpeg_has_multiple_scans(&info) || !zeros_show(info, zeros)) zeros = 0;
     for (auto* const row = reader.row(); info.output_scanline < info.output_height; used(reader.used())) jpeg_read_scanlines(&info, row, 1);
     jpeg_finish_decompress(&info);
   });

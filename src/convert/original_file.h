@@ -19,8 +19,8 @@ struct SourcePicture {
 
 /// Something that happened on the way.
 struct ConversionNote {
-  enum class Kind { told, left_out, damaged, limit, refused, locked } kind = Kind::told;  // all but `told` are for a person to decide
-  std::string text;                                                                       // a sentence without its full stop
+  enum class Kind { reported, left_out, damaged, limit, refused, locked } kind = Kind::reported;  // all but `told` are for a person to decide
+  std::string text;                                                                               // a sentence without its full stop
 };
 
 struct OriginalFile {

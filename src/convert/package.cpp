@@ -23,7 +23,7 @@ using Kind = ConversionNote::Kind;
 // one, so a small file may well be packed as tightly. Our own.
 constexpr double kLargeMember = 100e6, kMostTimes = 200;
 constexpr std::size_t kLongestNameShown = 120;  // that is shown
-constexpr std::size_t kMostTold = 20;           // remarks of single files; the rest is counted
+constexpr std::size_t kMostReported = 20;       // remarks of single files; the rest is counted
 constexpr std::size_t kMostAsides = 3;          // of what is no art
 constexpr std::size_t kBytesBetweenSigns = 1u << 20;
 
@@ -87,9 +87,9 @@ class Unpacking {
 
   Package finish() {
     if (!aside_.empty())
-      package_.remarks.insert(package_.remarks.begin(), {Kind::told, "left out, because it is no art: " + aside_ +
-                                                                         (more_aside_ ? " and " + std::to_string(more_aside_) + " more" : "")});
-    if (untold_ > 0) package_.remarks.push_back({Kind::damaged, std::to_string(untold_) + " more of its files cannot be taken"});
+      package_.remarks.insert(package_.remarks.begin(), {Kind::reported, "left out, because it is no art: " + aside_ +
+                                                                             (more_aside_ ? " and " + std::to_string(more_aside_) + " more" : "")});
+    if (unreported_ > 0) package_.remarks.push_back({Kind::damaged, std::to_string(unreported_) + " more of its files cannot be taken"});
     std::ranges::stable_sort(package_.members, [](auto const& a, auto const& b) { return before_by_name(a.name, b.name); });
     return std::move(package_);
   }
@@ -179,8 +179,8 @@ class Unpacking {
   }
 
   Outcome held(PackedFile const& file, Kind kind, std::string const& why) {
-    if (package_.remarks.size() < kMostTold) package_.remarks.push_back({kind, named(file.name) + ": " + why});
-    else ++untold_;
+    if (package_.remarks.size() < kMostReported) package_.remarks.push_back({kind, named(file.name) + ": " + why});
+    else ++unreported_;
     return done();
   }
 
@@ -191,7 +191,7 @@ class Unpacking {
   Package package_;
   std::vector<std::byte> head_;
   std::uint64_t written_ = 0;
-  std::size_t since_sign_ = 0, asides_ = 0, more_aside_ = 0, untold_ = 0;
+  std::size_t since_sign_ = 0, asides_ = 0, more_aside_ = 0, unreported_ = 0;
   std::string aside_;
 };
 

@@ -165,7 +165,7 @@ Chosen choose(PsdHeader const& header, Picture& picture, PictureSink& sink) {
     if (header.extras[i].spot) spots.push_back(header.extras[i].ink), chosen.colours.push_back(channel);
     else others += (others.empty() ? "" : ", ") + header.extras[i].name;
   }
-  if (!others.empty()) sink.remark(ConversionNote::Kind::told, "it has channels that are kept selections and do not print: " + others);
+  if (!others.empty()) sink.remark(ConversionNote::Kind::reported, "it has channels that are kept selections and do not print: " + others);
   if (spots.empty()) return chosen;
   std::string names;
   for (auto const& s : spots) names += (names.empty() ? "" : ", ") + s.name;
@@ -176,7 +176,7 @@ Chosen choose(PsdHeader const& header, Picture& picture, PictureSink& sink) {
     chosen.colours.resize(static_cast<std::size_t>(colours));
     return chosen;
   }
-  sink.remark(ConversionNote::Kind::told, "its spot channels are kept as separations: " + names);
+  sink.remark(ConversionNote::Kind::reported, "its spot channels are kept as separations: " + names);
   if (header.mode == PsdMode::cmyk) picture.inks = {{"Cyan", 1, 0, 0, 0}, {"Magenta", 0, 1, 0, 0}, {"Yellow", 0, 0, 1, 0}, {"Black", 0, 0, 0, 1}};
   if (header.mode == PsdMode::grey) picture.inks = {{"Black", 0, 0, 0, 1}};
   picture.inks.insert(picture.inks.end(), spots.begin(), spots.end());

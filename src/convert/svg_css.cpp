@@ -48,26 +48,26 @@ std::string plain_css(std::string_view css) {
   return out;
 }
 
-void each_css_address(std::string_view css, std::function<void(std::string_view)> const& tell) {
+void each_css_address(std::string_view css, std::function<void(std::string_view)> const& report) {
   for (auto at = find_word(css, "url(", 0); at != std::string_view::npos; at = find_word(css, "url(", at + 4)) {
     auto const end = css.find(')', at);
     if (end == std::string_view::npos) break;
-    tell(css.substr(at + 4, end - at - 4));
+    report(css.substr(at + 4, end - at - 4));
   }
   constexpr std::string_view kImport = "@import";
   for (auto at = find_word(css, kImport, 0); at != std::string_view::npos; at = find_word(css, kImport, at + 1)) {
     auto const rest = css.substr(at + kImport.size());
     auto const wanted = rest.substr(0, rest.find(';'));
-    if (find_word(wanted, "url(", 0) == std::string_view::npos) tell(wanted);
+    if (find_word(wanted, "url(", 0) == std::string_view::npos) report(wanted);
   }
 }
 
-void each_css_family(std::string_view css, std::function<void(std::string_view)> const& tell) {
+void each_css_family(std::string_view css, std::function<void(std::string_view)> const& report) {
   constexpr std::string_view kFamily = "font-family";
   for (auto at = find_word(css, kFamily, 0); at != std::string_view::npos; at = find_word(css, kFamily, at + 1)) {
     auto const colon = css.find_first_not_of(" \t\r\n", at + kFamily.size());
     if (colon == std::string_view::npos || css[colon] != ':') continue;
-    tell(css.substr(colon + 1, std::min(css.find_first_of(";}<", colon), css.size()) - colon - 1));
+    report(css.substr(colon + 1, std::min(css.find_first_of(";}<", colon), css.size()) - colon - 1));
   }
 }
 

@@ -10,8 +10,8 @@ namespace layright {
 std::string plain_css(std::string_view css);
 
 /// Each url(…) and @import "…" of what plain_css gave.
-void each_css_address(std::string_view css, std::function<void(std::string_view)> const& tell);
+void each_css_address(std::string_view css, std::function<void(std::string_view)> const& report);
 /// Each font-family: ….
-void each_css_family(std::string_view css, std::function<void(std::string_view)> const& tell);
+void each_css_family(std::string_view css, std::function<void(std::string_view)> const& report);
 
 }  // namespace layright

@@ -44,7 +44,7 @@ void not_usable(Page& page, std::string trouble) {
   if (page.trouble.empty()) page.trouble = std::move(trouble);
 }
 
-void tell_size_limits(Page& page, Box const& box, std::string const& name) {
+void report_size_limits(Page& page, Box const& box, std::string const& name) {
   auto const sides = format_number(box.width(), 2) + " x " + format_number(box.height(), 2) + " units";
   if (box.width() > kMostSide || box.height() > kMostSide)
     page.box_faults.push_back({name, "is " + sides + ", over the limit of 14,400 units a side", true});
@@ -55,7 +55,7 @@ void tell_size_limits(Page& page, Box const& box, std::string const& name) {
 Box read_media(PageTree const& tree, Page& page) {
   auto media = read_box(tree.inherited(page.number, "/MediaBox"));
   if (media.box) {
-    tell_size_limits(page, *media.box, "MediaBox");
+    report_size_limits(page, *media.box, "MediaBox");
     return *media.box;
   }
   if (media.fault.empty()) {
@@ -81,7 +81,7 @@ Box read_crop(PageTree const& tree, Page& page, Box const& media) {
   }
   if (!media.contains(*crop.box, kBoxNoise))
     page.box_faults.push_back({"CropBox", "reaches beyond the media box; what lies outside counts as not there", true});
-  if (*seen != media && (seen->width() < kLeastSide || seen->height() < kLeastSide)) tell_size_limits(page, *seen, "CropBox");
+  if (*seen != media && (seen->width() < kLeastSide || seen->height() < kLeastSide)) report_size_limits(page, *seen, "CropBox");
   return *seen;
 }
 

@@ -61,8 +61,8 @@ SandboxProbe::SandboxProbe() {
   child_ = fork();
   if (child_ == 0) {
     SandboxParts const held = enter_sandbox({});
-    bool const told = write_all(pipe->in.get(), std::as_bytes(std::span(&held, 1))) == 0;
-    _exit(told ? 0 : 1);
+    bool const reported = write_all(pipe->in.get(), std::as_bytes(std::span(&held, 1))) == 0;
+    _exit(reported ? 0 : 1);
   }
   from_ = std::move(pipe->out);
 }

@@ -128,9 +128,9 @@ OpenedFile open_file(CheckWork const& work, bool marks) {
   return file;
 }
 
-void tell_head(OpenedFile const& file, Sender const& sender) {
+void report_head(OpenedFile const& file, Sender const& sender) {
   bool const pdf = file.document || file.usable;
-  tell(sender, message::Head{file.sha256, pdf ? file.format : "", file.document ? file.document->page_count() : 0, file.usable});
+  send_message(sender, message::Head{file.sha256, pdf ? file.format : "", file.document ? file.document->page_count() : 0, file.usable});
 }
 
 std::vector<Finding> findings_of_file(CheckWork const& work, OpenedFile const& file) {
@@ -149,13 +149,13 @@ std::vector<Finding> findings_of_file(CheckWork const& work, OpenedFile const& f
   return findings;
 }
 
-void tell_lost_page(CheckWork const& work, Document const& document, Sender const& sender) {
+void report_lost_page(CheckWork const& work, Document const& document, Sender const& sender) {
   PageReport report;
   report.page = document.page(work.from);
   report.findings = {*work.lost};
   apply_selection(report.findings, *work.options);
   report.verdict = verdict_of(report.findings);
-  tell(sender, message::Page{told_page(report)});
+  send_message(sender, message::Page{page_summary(report)});
 }
 
 void check_file_pages(CheckWork const& given, Sender const& sender) {
@@ -163,25 +163,25 @@ void check_file_pages(CheckWork const& given, Sender const& sender) {
   work.claims_tested = work.from == 1;  // of earlier pages nothing is known here
   // Never freed: the process ends with the file, and taking thousands of objects apart one by one would cost time for nothing.
   auto const& file = *new OpenedFile(open_file(work, work.options->selection.wants_marks()));
-  if (work.from == 1) tell_head(file, sender);
+  if (work.from == 1) report_head(file, sender);
   for (int n = work.from; file.document && n <= file.document->page_count(); ++n) {
     if (!work.options->pages.has(n)) continue;
     if (n == work.from && work.lost) {
-      tell_lost_page(work, *file.document, sender);
+      report_lost_page(work, *file.document, sender);
       continue;
     }
     auto page = inspect_page(*file.document,
                              {file.reader.get(), work.letters, nullptr, file.art ? &*file.art : nullptr, work.not_to_weed,
-                              [&] { tell(sender, message::DrawsUnasked{n}); }},
+                              [&] { send_message(sender, message::DrawsUnasked{n}); }},
                              n, *work.options, false);
-    if (page.asks_letters) return tell(sender, message::AsksLetters{});
+    if (page.asks_letters) return send_message(sender, message::AsksLetters{});
     note_claims(work, page);
     auto& r = page.report;
     if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.options->target.limits.size_tolerance);
     if (work.options->picture_side > 0) add_picture(r, file, work.options->picture_side);
-    tell(sender, message::Page{told_page(r)});
+    send_message(sender, message::Page{page_summary(r)});
   }
-  tell(sender, message::End{told_findings(findings_of_file(work, file))});
+  send_message(sender, message::End{reported_findings(findings_of_file(work, file))});
 }
 
 }  // namespace layright

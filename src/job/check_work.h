@@ -51,10 +51,10 @@ OpenedFile open_file(CheckWork const& work, bool marks);
 void check_file_pages(CheckWork const& work, Sender const& sender);
 
 /// Tells a page that killed an earlier child: what its structure says, and the finding.
-void tell_lost_page(CheckWork const& work, Document const& document, Sender const& sender);
+void report_lost_page(CheckWork const& work, Document const& document, Sender const& sender);
 
 /// Tells the head of the file: format, digest, pages.
-void tell_head(OpenedFile const& file, Sender const& sender);
+void report_head(OpenedFile const& file, Sender const& sender);
 /// The findings of the whole file, with what was accepted of them: by the options, or when its pages were laid.
 std::vector<Finding> findings_of_file(CheckWork const& work, OpenedFile const& file);
 /// Adds what a page tells of the file's claims.

@@ -43,8 +43,8 @@ ConversionNote remark_of(Error const& error) {
   return {kind, "the file cannot be taken: " + error.message};
 }
 
-void tell_conversion(OriginalFile const& source, std::span<std::byte const> bytes, InspectOptions const& options, bool made, Sender const& sender,
-                     message::Converted more) {
+void report_conversion(OriginalFile const& source, std::span<std::byte const> bytes, InspectOptions const& options, bool made, Sender const& sender,
+                       message::Converted more) {
   double pixels = 0;
   for (auto const& p : source.pictures) pixels = std::max(pixels, static_cast<double>(p.width) * static_cast<double>(p.height));
   auto findings = check_source({source, options.target, options.unit}, options.selection);
@@ -61,8 +61,8 @@ void tell_conversion(OriginalFile const& source, std::span<std::byte const> byte
   more.made = made;
   more.refused = refused;
   more.pixels = pixels;
-  more.findings = told_findings(std::move(findings));
-  tell(sender, std::move(more));
+  more.findings = reported_findings(std::move(findings));
+  send_message(sender, std::move(more));
 }
 
 Conversion::Conversion(Recognised recognised, std::span<std::byte const> bytes, std::string name, InspectOptions const& options, UniqueFd output)
@@ -91,11 +91,11 @@ void Conversion::take_last_word(message::Converted const& word) {
   refused_ = word.refused;
   patience_ = std::max(patience_, std::clamp(word.pixels / kPixelsInUsualTime, 1.0, kMostPatience));
   findings_.insert(findings_.end(), word.findings.begin(), word.findings.end());
-  told_ = true;
+  reported_ = true;
 }
 
 void Conversion::take_page(WorkerEnd const& end) {
-  if (end.how != WorkerEnd::How::finished || !told_) {
+  if (end.how != WorkerEnd::How::finished || !reported_) {
     made_ = false;
     fail(death_finding(end, options_, 0));
     return;

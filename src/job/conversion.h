@@ -52,7 +52,7 @@ class Conversion {
   std::string name_;
   InspectOptions const& options_;
   UniqueFd output_;
-  bool told_ = false, made_ = false, refused_ = false;
+  bool reported_ = false, made_ = false, refused_ = false;
   std::span<std::byte const> pdf_;
   std::string sha256_;
   std::vector<Finding> findings_;
@@ -69,7 +69,7 @@ UniqueFd nameless_file(std::size_t for_bytes);
 /// An error of a reader as what a person should know.
 ConversionNote remark_of(Error const& error);
 /// The child's last word: what the file was, and whether a page came of it. `more`: what is told beside that of a package.
-void tell_conversion(OriginalFile const& source, std::span<std::byte const> bytes, InspectOptions const& options, bool made, Sender const& sender,
-                     message::Converted more = {});
+void report_conversion(OriginalFile const& source, std::span<std::byte const> bytes, InspectOptions const& options, bool made, Sender const& sender,
+                       message::Converted more = {});
 
 }  // namespace layright

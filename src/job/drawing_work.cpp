@@ -89,7 +89,8 @@ Result<DrawingPlan> plan_svg(std::span<std::byte const> bytes, DrawingFiles cons
         {ConversionNote::Kind::left_out,
          "its style sheet stands apart from it, and is not drawn by; ask the customer for it with its styles inside, or for PDF"});
   if (!svg->sized)
-    source.remarks.push_back({ConversionNote::Kind::told, "it does not say how large it is: its page was made around its ink, 96 px to the inch"});
+    source.remarks.push_back(
+        {ConversionNote::Kind::reported, "it does not say how large it is: its page was made around its ink, 96 px to the inch"});
   if (auto const kept = put(files.source.get(), svg->text); !kept) return kept.error();
   DrawingPlan plan;
   plan.families = svg->families;
@@ -101,11 +102,12 @@ Result<DrawingPlan> plan_svg(std::span<std::byte const> bytes, DrawingFiles cons
 /// What a child told; what is of another kind than looking at a drawing gives is for a person to look at.
 void repeat_remarks(DrawingPlan const& plan, OriginalFile& source) {
   using Kind = ConversionNote::Kind;
-  for (auto const& r : plan.remarks) source.remarks.push_back({r.kind == Kind::told || r.kind == Kind::damaged ? r.kind : Kind::left_out, r.text});
+  for (auto const& r : plan.remarks)
+    source.remarks.push_back({r.kind == Kind::reported || r.kind == Kind::damaged ? r.kind : Kind::left_out, r.text});
 }
 
 /// Fonts that the interpreter put in the place of others: "Substituting font A for B."
-void tell_substitutes(std::string_view said, OriginalFile& source) {
+void report_substitutes(std::string_view said, OriginalFile& source) {
   constexpr std::size_t kLongestName = 127;  // ISO 32000-1, Annex C
   constexpr std::string_view kSays = "Substituting font ", kFor = " for ";
   std::vector<std::string> missing;
@@ -200,10 +202,10 @@ Outcome finish_postscript(DrawingPlan const& plan, std::span<std::byte const> ma
   };
   auto const framed = frame_pages(made, kPlaceholder, frame, output);
   if (around_ink)
-    source.remarks.push_back({ConversionNote::Kind::told, std::string("it does not say how large it is (no ") +
-                                                              (plan.eps ? "%%BoundingBox" : "page size, %%DocumentMedia or %%BoundingBox") +
-                                                              "): its page was made around its ink"});
-  if (by_box && !plan.eps) source.remarks.push_back({ConversionNote::Kind::told, "it sets no page size: its page was made by its %%BoundingBox"});
+    source.remarks.push_back({ConversionNote::Kind::reported, std::string("it does not say how large it is (no ") +
+                                                                  (plan.eps ? "%%BoundingBox" : "page size, %%DocumentMedia or %%BoundingBox") +
+                                                                  "): its page was made around its ink"});
+  if (by_box && !plan.eps) source.remarks.push_back({ConversionNote::Kind::reported, "it sets no page size: its page was made by its %%BoundingBox"});
   return framed;
 }
 
@@ -267,7 +269,7 @@ Outcome finish_drawing(Format format, DrawingPlan const& plan, Outcome const& ra
   auto const made = map_whole(files.made.get());
   if (made.empty()) return Error{ErrorKind::data, "there is no page in it; ask the customer to save it anew, or for PDF"};
   if (format != Format::svg) {
-    tell_substitutes(text_of(map_whole(files.said.get())), source);
+    report_substitutes(text_of(map_whole(files.said.get())), source);
     return finish_postscript(plan, made, target, output, source);
   }
   auto const fonts = font_names(made);

@@ -33,7 +33,7 @@ WorkerTask FileConversion::refusal_task() const {
   task.work = [this](Sender const& sender) {
     OriginalFile const source{
         Format::refused, name_, {}, {{ConversionNote::Kind::refused, "it is " + recognised_.what + ", which is not taken: " + recognised_.ask}}};
-    tell_conversion(source, bytes_, options_, false, sender);
+    report_conversion(source, bytes_, options_, false, sender);
   };
   return task;
 }
@@ -47,12 +47,12 @@ WorkerTask FileConversion::picture_task() const {
     OriginalFile source{recognised_.format, name_, {}, {}};
     // What was read of the file and is written by then is not needed any more.
     auto const alive = [&] {
-      tell(sender, message::Alive{});
+      send_message(sender, message::Alive{});
       drop_cached_pages(bytes_);
     };
     auto const made = pictures_to_pdf(*reader, bytes_, picture_options(options_.target), output_.get(), source, alive);
     if (!made) source.remarks.insert(source.remarks.begin(), remark_of(made.error()));
-    tell_conversion(source, bytes_, options_, made.has_value(), sender);
+    report_conversion(source, bytes_, options_, made.has_value(), sender);
   };
   return task;
 }
@@ -63,9 +63,9 @@ WorkerTask FileConversion::plan_task() const {
   task.work = [this](Sender const& sender) {
     OriginalFile source{recognised_.format, name_, {}, {}};
     auto plan = plan_drawing(recognised_.format, bytes_, drawing_, source);
-    if (plan) return tell(sender, message::Plan{std::move(*plan)});
+    if (plan) return send_message(sender, message::Plan{std::move(*plan)});
     source.remarks.insert(source.remarks.begin(), remark_of(plan.error()));
-    tell_conversion(source, bytes_, options_, false, sender);
+    report_conversion(source, bytes_, options_, false, sender);
   };
   return task;
 }
@@ -86,7 +86,7 @@ WorkerTask FileConversion::drawing_task() const {
     OriginalFile source{recognised_.format, name_, {}, {}};
     auto const made = finish_drawing(recognised_.format, *plan_, *ran, drawing_, options_.target, output_.get(), source);
     if (!made) source.remarks.insert(source.remarks.begin(), remark_of(made.error()));
-    tell_conversion(source, bytes_, options_, made.has_value(), sender);
+    report_conversion(source, bytes_, options_, made.has_value(), sender);
   };
   return task;
 }
@@ -106,7 +106,7 @@ void FileConversion::message(Message const& message) {
 }
 
 void FileConversion::ended(WorkerEnd const& end) {
-  if (end.how == WorkerEnd::How::finished && step_ == Step::look && plan_ && !told_) {
+  if (end.how == WorkerEnd::How::finished && step_ == Step::look && plan_ && !reported_) {
     step_ = Step::make;
     return;
   }

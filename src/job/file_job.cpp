@@ -94,7 +94,7 @@ void CheckJob::add_letters(WorkerTask& task, CheckWork const& given) const {
     else loaded->trouble = engine.error().message;
   };
   task.work = [this, loaded, given](Sender const& sender) {
-    if (!loaded->engine) return tell(sender, message::NoLetters{loaded->trouble});
+    if (!loaded->engine) return send_message(sender, message::NoLetters{loaded->trouble});
     CheckWork with = given;
     with.letters = loaded->engine.get();
     work(with)(sender);
@@ -134,7 +134,7 @@ std::optional<WorkerTask> CheckJob::next() {
     converted();
     if (done_) return std::nullopt;
   }
-  told_end_ = false;
+  reported_end_ = false;
   asked_letters_ = false;
   WorkerTask task = usual_task(*options_);
   CheckWork given{pdf(), input_->name(), options_.get(), next_page_, sizes_, lost_, nullptr, {}, not_to_weed_};
@@ -159,14 +159,14 @@ void CheckJob::message(Message const& message) {
     story_.head({path_.native(), std::move(head->sha256), std::move(head->format), page_count_});
   } else if (auto const end = received<message::End>(message)) {
     findings_.insert(findings_.end(), end->findings.begin(), end->findings.end());
-    told_end_ = true;
+    reported_end_ = true;
   } else if (received<message::AsksLetters>(message)) {
     asked_letters_ = true;
   } else if (auto const draws = received<message::DrawsUnasked>(message)) {
     drawn_ = draws->page;
   } else if (auto no = received<message::NoLetters>(message)) {  // an error of the set-up, not of the file
     fail(ErrorKind::usage, {.check = "reading.unknown", .level = Level::hold, .message = std::move(no->text)});
-    told_end_ = true;
+    reported_end_ = true;
   }
 }
 
@@ -177,8 +177,8 @@ void CheckJob::take_page(PageSummary page) {
   worst_page_ = worse(worst_page_, page.verdict);
   if (page.size) note_size(sizes_, *page.size, options_->target.limits.size_tolerance);
   lost_.reset();
-  page_told(page);
-  if (next_page_ > told_below_) story_.page(std::move(page));
+  page_reported(page);
+  if (next_page_ > reported_below_) story_.page(std::move(page));
 }
 
 void CheckJob::died(WorkerEnd const& end) {
@@ -208,11 +208,11 @@ void CheckJob::died(WorkerEnd const& end) {
   std::vector<Finding> found{*lost_};
   lost_.reset();
   apply_selection(found, *options_);
-  auto told = told_page(next_page_, found);
-  worst_page_ = worse(worst_page_, told.verdict);
-  if (conversion_) told.member = conversion_->member_of(next_page_);
-  page_told(told);
-  story_.page(std::move(told));
+  auto reported = page_summary(next_page_, found);
+  worst_page_ = worse(worst_page_, reported.verdict);
+  if (conversion_) reported.member = conversion_->member_of(next_page_);
+  page_reported(reported);
+  story_.page(std::move(reported));
   ++next_page_;
   if (deaths_ < kMostDeaths) return;
   Finding rest;
@@ -239,13 +239,13 @@ void CheckJob::ended(WorkerEnd const& end) {
     conversion_->ended(end);
     if (!late) return;
     end_for_want_of_time();
-  } else if (late && !(end.how == WorkerEnd::How::finished && told_end_)) {
+  } else if (late && !(end.how == WorkerEnd::How::finished && reported_end_)) {
     end_for_want_of_time();
   } else if (end.how == WorkerEnd::How::finished && asked_letters_ && !letters_) {
     letters_ = true;
     next_page_ = restart_with_letters(next_page_);
     return;
-  } else if (end.how == WorkerEnd::How::finished && told_end_) {
+  } else if (end.how == WorkerEnd::How::finished && reported_end_) {
     done_ = true;
   } else {
     died(end);

@@ -55,7 +55,7 @@ class CheckJob : public Job {
   virtual int restart_with_letters(int from) { return from; }
   virtual std::vector<int> kept_descriptors() const { return {}; }
   /// A page is told, maybe again after restart_with_letters.
-  virtual void page_told(PageSummary const&) {}
+  virtual void page_reported(PageSummary const&) {}
   virtual Result<std::shared_ptr<InputFile>> open_file(std::filesystem::path const& path) const { return InputFile::open(path); }
   void take_page(PageSummary page);
   /// All pages were told, and the child has said its last word.
@@ -66,7 +66,7 @@ class CheckJob : public Job {
   void fail(ErrorKind kind, Finding finding);
 
   ReportBuffer story_;
-  int told_below_ = 0;  // pages below were told by an earlier child and are passed over when told again
+  int reported_below_ = 0;  // pages below were told by an earlier child and are passed over when told again
 
  private:
   bool open_input();
@@ -93,7 +93,7 @@ class CheckJob : public Job {
   double seconds_ = 0;               // of processor time that its children took so far
   int drawn_ = 0, not_to_weed_ = 0;  // the page that is drawn unasked; the one at whose drawing a child died
   std::optional<Finding> lost_;      // the page to go on with killed a child
-  bool done_ = false, told_end_ = false;
+  bool done_ = false, reported_end_ = false;
   bool letters_ = false, asked_letters_ = false;
   Verdict worst_page_ = Verdict::ready;
 };

@@ -25,7 +25,7 @@ class FileSink {
     since_ += waiting_.size();
     waiting_.clear();
     if (since_ >= kBetween) drop_cached_pages(source_), since_ = 0;
-    tell(sender_, message::Alive{});  // writing a long file takes longer than a page may; say that it goes on
+    send_message(sender_, message::Alive{});  // writing a long file takes longer than a page may; say that it goes on
     return error_ == 0;
   }
   int error() const { return error_; }

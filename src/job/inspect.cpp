@@ -22,7 +22,7 @@ Needs needs_of(InspectOptions const& options, bool for_lay) {
   Needs n{};
   n.placement = for_lay || all || s.wants_marks();
   n.ink = n.placement;
-  n.images = options.tell_images || (all && !for_lay);
+  n.images = options.report_images || (all && !for_lay);
   n.reading = for_lay ? asked : s.wants_reading();  // where nobody asks, lay does not look
   n.marks = n.placement || n.images || n.reading;
   n.art = s.wants_art();
@@ -34,11 +34,11 @@ constexpr int kShortFile = 20;  // pages, at most: such a file is looked at as t
 /// Whether what weeds is looked for though nobody names it.
 bool weeds_unasked(InspectOptions const& options, int page_count) {
   if (!options.weed_unasked || page_count > kShortFile || !options.selection.only.empty()) return false;
-  auto const told = [&](char const* id) {
+  auto const reported = [&](char const* id) {
     auto const level = options.target.levels.find(id);
     return options.selection.wants(id) && (level == options.target.levels.end() || level->second != CheckLevel::off);
   };
-  return told("ink.island") || told("ink.gap");
+  return reported("ink.island") || reported("ink.gap");
 }
 
 double processor_seconds() { return static_cast<double>(std::clock()) / CLOCKS_PER_SEC; }
@@ -88,8 +88,8 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
     double const begun = processor_seconds();
     report.marks = tools.marks->read(page, wanted);
     reading_seconds = processor_seconds() - begun;
-    report.tell_ink = needs.ink;
-    report.tell_images = needs.images;
+    report.report_ink = needs.ink;
+    report.report_images = needs.images;
     auto found =
         reading_of_page(page, *report.marks, *tools.marks, tools.letters, options.target, {needs.reading, options.check_letters, options.incoming});
     reading = std::move(found.reading);
@@ -100,7 +100,7 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
   } else if (needs.placement && (!page.usable || !page.clockwise)) {
     plan = plan_page(page, nullptr, reading, options.target, plan_options);
   }
-  report.tell_placement = needs.placement && (looked_at || !page.usable || !page.clockwise);
+  report.report_placement = needs.placement && (looked_at || !page.usable || !page.clockwise);
   report.placement = plan.placement;
   report.of_original = plan.of_original;
   PlaceResult const* const placed = plan.placed ? &*plan.placed : nullptr;

@@ -37,7 +37,7 @@ struct InspectOptions {
   std::optional<Reading> incoming;  // a person's word: right or wrong
   PageChoice pages;
   std::string password;
-  bool tell_images = false;    // for `lay` too, which does not ask by itself
+  bool report_images = false;  // for `lay` too, which does not ask by itself
   bool weed_unasked = false;   // look for what does not weed in short files, though no check that does is named
   bool inks = false;           // tell how much of each ink a page takes, whatever checks ask for it
   int picture_side = 0;        // draw each page, its longer side so many pixels; 0: do not

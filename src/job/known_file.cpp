@@ -14,28 +14,28 @@ class Collector : public Report {
  public:
   Collector(KnownFile& known, bool laid) : known_(known), laid_(laid) {}
   void begin_file(FileHead const&) override {}
-  void page(PageSummary const& told) override {
-    auto ink = told.placement ? told.placement->ink : std::nullopt;
-    auto const& seen = told.ink;
-    if (told.verdict == Verdict::ready && seen) ink = Rect<SheetSpace>{seen->x0, seen->y0, seen->x1, seen->y1};
+  void page(PageSummary const& reported) override {
+    auto ink = reported.placement ? reported.placement->ink : std::nullopt;
+    auto const& seen = reported.ink;
+    if (reported.verdict == Verdict::ready && seen) ink = Rect<SheetSpace>{seen->x0, seen->y0, seen->x1, seen->y1};
     known_.ink = united(known_.ink, ink);
     if (seen) ink_area_ += seen->area();
-    if (told.images && seen)
-      for (auto const& image : *told.images)
+    if (reported.images && seen)
+      for (auto const& image : *reported.images)
         if (auto const inked = intersection(image.where, *seen)) image_area_ += inked->area();
-    auto now = told.reading ? told.reading->reading : Reading::unknown;
-    if (laid_ && told.placement && told.placement->reversed) now = reversed(now);
+    auto now = reported.reading ? reported.reading->reading : Reading::unknown;
+    if (laid_ && reported.placement && reported.placement->reversed) now = reversed(now);
     known_.file.reading = pages_ == 0 || known_.file.reading == now ? now : Reading::mixed;
-    if (told.toner) add_toner(*told.toner);
+    if (reported.toner) add_toner(*reported.toner);
     ++pages_;
-    tell(told.findings, "page " + std::to_string(told.number) + (told.member.empty() ? "" : " (" + told.member + ")") + ": ");
+    report(reported.findings, "page " + std::to_string(reported.number) + (reported.member.empty() ? "" : " (" + reported.member + ")") + ": ");
   }
   void end_file(FileHead const& head, FileTail const& tail) override {
     known_.file.sha256 = head.sha256;
     known_.file.pages = head.page_count;
     known_.format = head.format;
     known_.verdict = tail.verdict;
-    tell(tail.findings, "");
+    report(tail.findings, "");
     if (image_area_ > 0 && image_area_ >= ink_area_ / 2) known_.render = Render::pictures;
   }
   void end_run(Verdict) override {}
@@ -48,9 +48,9 @@ class Collector : public Report {
       if (std::find(without_.begin(), without_.end(), name) == without_.end()) without_.push_back(name);
     known_.file.toner = toner_words(cost_, toner.currency, without_);
   }
-  void tell(std::vector<Finding> const& findings, std::string const& where) {
+  void report(std::vector<Finding> const& findings, std::string const& where) {
     for (auto const& f : findings)
-      if (f.level != Level::note && !f.accepted) known_.told.push_back(where + f.message);
+      if (f.level != Level::note && !f.accepted) known_.reported.push_back(where + f.message);
   }
   KnownFile& known_;
   bool laid_;

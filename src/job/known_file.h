@@ -14,7 +14,7 @@ struct KnownFile {
   JobFile file;
   std::string format;                   // "pdf", or empty
   Verdict verdict = Verdict::hold;      // against the target of the options
-  std::vector<std::string> told;        // messages of all findings that are no notes
+  std::vector<std::string> reported;    // messages of all findings that are no notes
   std::optional<Rect<SheetSpace>> ink;  // over all pages, on the sheet
   Render render = Render::graphics;     // chosen from the art: ISO 32000-1, Table 70 gives the uses
 };

@@ -42,7 +42,7 @@ int LayJob::restart_with_letters(int from) {
   pages_.clear();
   refusals_.resize(output_trouble_ ? 1 : 0);  // what keeps the output from being made stands whoever reads the letters
   holds_.clear();
-  told_below_ = from;
+  reported_below_ = from;
   return 1;
 }
 
@@ -114,13 +114,13 @@ class LayJob::Plating : public Job {
                        ? "the white plate is not what it should be (" + not_plated->why + "), so the file was not kept; please report it"
                        : not_plated->why,
                    not_plated->defect ? ErrorKind::internal : ErrorKind::hold),
-          told_ = true;
+          reported_ = true;
     else if (auto const not_written = received<message::NotWritten>(message))
-      lay_->refuse("the laid file cannot be written: " + not_written->text, ErrorKind::io), told_ = true;
+      lay_->refuse("the laid file cannot be written: " + not_written->text, ErrorKind::io), reported_ = true;
   }
   void ended(WorkerEnd const& end) override {
     bool const limits = end.how == WorkerEnd::How::out_of_time || end.how == WorkerEnd::How::out_of_memory;
-    if (!plated_ && !told_)
+    if (!plated_ && !reported_)
       lay_->refuse(
           limits ? "making the white plate took more time or memory than the limits allow" : "making the white plate failed; please report this file",
           limits ? ErrorKind::hold : ErrorKind::internal);
@@ -130,7 +130,7 @@ class LayJob::Plating : public Job {
  private:
   std::shared_ptr<LayJob> lay_;
   std::optional<message::Plated> plated_;
-  bool started_ = false, told_ = false;
+  bool started_ = false, reported_ = false;
 };
 
 std::shared_ptr<Job> LayJob::plating() {
@@ -179,8 +179,8 @@ void LayJob::refuse(std::string why, ErrorKind kind) {
 std::optional<WorkerTask> LayJob::next() {
   if (phase_ == Phase::start) {
     phase_ = Phase::reading;
-    std::error_code told_below;
-    if (lay_.make_folders && lay_.output.has_parent_path()) std::filesystem::create_directories(lay_.output.parent_path(), told_below);
+    std::error_code reported_below;
+    if (lay_.make_folders && lay_.output.has_parent_path()) std::filesystem::create_directories(lay_.output.parent_path(), reported_below);
     auto output = OutputFile::create(lay_.output, lay_.replace, lay_.inputs);
     if (output) output_.emplace(std::move(*output));
     else refuse(output.error().message, output.error().kind);
@@ -261,7 +261,7 @@ Outcome LayJob::write_postscript() {
   return outcome;
 }
 
-void LayJob::tell_holds() {
+void LayJob::report_holds() {
   tail_.held_by = holds_.checks();
   tail_.wanted_output = lay_.output.native();
   if (trouble() || holds_.empty() || !holds_.can_all_be_accepted()) return;
@@ -287,7 +287,7 @@ void LayJob::conclude() {
   } else {
     tail_.verdict = Verdict::hold;
     tail_.refusal = !refusals_.empty() ? refusals_.front() : "the file could not be read to its end";
-    if (!output_trouble_) tell_holds();
+    if (!output_trouble_) report_holds();
   }
   story_.tail(std::move(tail_));
 }

@@ -44,7 +44,7 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
   std::function<void(Sender const&)> work(CheckWork const& work) const override;
   int restart_with_letters(int from) override;
   std::vector<int> kept_descriptors() const override;
-  void page_told(PageSummary const& page) override { holds_.add(page); }
+  void page_reported(PageSummary const& page) override { holds_.add(page); }
   Result<std::shared_ptr<InputFile>> open_file(std::filesystem::path const& path) const override { return InputFile::open(path, lay_.follow_links); }
   void finish(FileTail tail) override;
 
@@ -61,7 +61,7 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
   void plated(std::optional<message::Plated> plated);
   void conclude();
   /// What holds it, and what would have to be accepted.
-  void tell_holds();
+  void report_holds();
   /// The file that the laid PDF is written to: the output itself, or a temporary that PostScript is made from, or one without its plates.
   int laid() const;
   /// The same with its plates.

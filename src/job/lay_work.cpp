@@ -53,10 +53,10 @@ void write_pages(OpenedFile& file, std::span<std::byte const> source, ToWrite co
   FileSink sink(output, source, sender);
   auto const written = write_laid(
       *file.document, wanted.pages, wanted.sheet, [&](std::span<std::byte const> bytes) { return sink.take(bytes); }, wanted.claims);
-  if (written && sink.flush()) tell(sender, message::Written{});
+  if (written && sink.flush()) send_message(sender, message::Written{});
   else if (!written && written.error().kind == ErrorKind::data)  // the file's fault, not the disk's
-    tell(sender, message::Refused{written.error().message});
-  else tell(sender, message::NotWritten{sink.error() ? std::strerror(sink.error()) : written.error().message});
+    send_message(sender, message::Refused{written.error().message});
+  else send_message(sender, message::NotWritten{sink.error() ? std::strerror(sink.error()) : written.error().message});
 }
 
 /// Whether a page of the laid file is the sheet, with a record that holds.
@@ -73,7 +73,7 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
   work.claims_tested = work.from == 1;                  // of earlier pages nothing is known here
   auto& file = *new OpenedFile(open_file(work, true));  // never freed: the process ends with the file
   if (file.document) expect_to_lay(*file.document);
-  if (work.from == 1) tell_head(file, sender);
+  if (work.from == 1) report_head(file, sender);
   std::optional<TraceWriter> tape;
   std::optional<TraceRecorder> trace;
   if (tape_file) trace.emplace(tape.emplace(tape_file));
@@ -83,14 +83,14 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
     if (!work.options->pages.has(n)) continue;
     ++asked;
     if (n == work.from && work.lost) {
-      tell_lost_page(work, *file.document, sender);
-      tell(sender, message::Refused{work.lost->message});
+      report_lost_page(work, *file.document, sender);
+      send_message(sender, message::Refused{work.lost->message});
       continue;
     }
     long const tape_offset = tape_file ? std::ftell(tape_file) : 0;
     auto page = inspect_page(*file.document, {file.reader.get(), work.letters, trace ? &*trace : nullptr, file.art ? &*file.art : nullptr, 0, {}}, n,
                              *work.options, true);
-    if (page.asks_letters) return tell(sender, message::AsksLetters{});
+    if (page.asks_letters) return send_message(sender, message::AsksLetters{});
     note_claims(work, page);
     auto const& r = page.report;
     if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.options->target.limits.size_tolerance);
@@ -102,32 +102,32 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
     if (record) {
       if (record->source_sha256.empty()) record->source_sha256 = file.sha256;
       pages.push_back({r.page, record->placement, *record});
-      tell(sender, message::LaidPage{{page.plan.placement->matrix, tape_offset, r.marks ? trouble_number(*r.marks) : 0}, told_page(r)});
+      send_message(sender, message::LaidPage{{page.plan.placement->matrix, tape_offset, r.marks ? trouble_number(*r.marks) : 0}, page_summary(r)});
     } else {
-      tell(sender, message::Refused{page_words(work, n) + ": " + page.plan.refusal});
-      tell(sender, message::Page{told_page(r)});
+      send_message(sender, message::Refused{page_words(work, n) + ": " + page.plan.refusal});
+      send_message(sender, message::Page{page_summary(r)});
     }
   }
   auto const findings = findings_of_file(work, file);
-  tell(sender, message::End{told_findings(findings)});
+  send_message(sender, message::End{reported_findings(findings)});
   std::string const refusal = file_refusal(file, findings, work.options->selection);
-  if (!refusal.empty()) tell(sender, message::Refused{refusal});
+  if (!refusal.empty()) send_message(sender, message::Refused{refusal});
   record_accepted(pages, findings);
   if (output >= 0 && refusal.empty() && work.from == 1 && asked > 0 && pages.size() == static_cast<std::size_t>(asked)) {
     if (tape_file && (tape->failed() || std::fflush(tape_file) != 0)) {
-      tell(sender, message::NotWritten{"the temporary file for the proof cannot be written"});
+      send_message(sender, message::NotWritten{"the temporary file for the proof cannot be written"});
       return;
     }
     KeptClaims claims = file.document ? claims_of_laid(file.document->art(), work.claims_tested && work.claims_hold) : KeptClaims{};
     if (file.document && work.options->target.plate.from != PlateFrom::off) claims = claims_with_transparency(file.document->art(), claims);
     write_pages(file, work.bytes, {pages, work.options->target.sheet, claims}, output, sender);
   } else if (asked == 0 && file.document) {
-    tell(sender, message::Refused{"none of the pages asked for is there"});
+    send_message(sender, message::Refused{"none of the pages asked for is there"});
   }
 }
 
 void verify_laid(ProofPart const& part, InspectOptions const& options, Sender const& sender) {
-  auto const differs = [&](std::string const& how) { tell(sender, message::Differs{how}); };
+  auto const differs = [&](std::string const& how) { send_message(sender, message::Differs{how}); };
   auto const bytes = map_whole(part.output);
   auto opened = Document::open(bytes, "the laid file", {}, [bytes] { drop_cached_pages(bytes); });
   auto* const document = std::get_if<std::unique_ptr<Document>>(&opened);
@@ -160,10 +160,10 @@ void verify_laid(ProofPart const& part, InspectOptions const& options, Sender co
       return differs("page " + std::to_string(n) + ": " + marks.trouble);
     // Where the source could not be read wholly either, what differs may be how.
     if (auto const difference = tape.difference())
-      return tell(sender, message::Differs{*difference, (*part.pages)[static_cast<std::size_t>(n - 1)].trouble != 0});
-    tell(sender, message::Alive{});
+      return send_message(sender, message::Differs{*difference, (*part.pages)[static_cast<std::size_t>(n - 1)].trouble != 0});
+    send_message(sender, message::Alive{});
   }
-  tell(sender, message::Proved{});
+  send_message(sender, message::Proved{});
 }
 
 }  // namespace layright

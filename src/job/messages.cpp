@@ -32,12 +32,12 @@ auto fields(ImageUse& i) { return std::tie(i.where, i.ppi_along, i.ppi_down, i.r
 auto fields(InkCoverage& i) { return std::tie(i.name, i.coverage_pct); }
 auto fields(TonerUse& u) { return std::tie(u.ink, u.coverage_pct, u.cost); }
 auto fields(TonerCost& t) { return std::tie(t.cost, t.currency, t.inks); }
-auto fields(ToldPlate& p) { return std::tie(p.page, p.dpi, p.ink_pt2, p.white_pt2); }
-auto fields(ToldColour& c) { return std::tie(c.space, c.marks, c.inks, c.where); }
-auto fields(ToldFont& f) { return std::tie(f.name, f.embedded, f.type3, f.letters); }
+auto fields(PlateSummary& p) { return std::tie(p.page, p.dpi, p.ink_pt2, p.white_pt2); }
+auto fields(ColourSummary& c) { return std::tie(c.space, c.marks, c.inks, c.where); }
+auto fields(FontSummary& f) { return std::tie(f.name, f.embedded, f.type3, f.letters); }
 auto fields(PageSummary& p) {
-  return std::tie(p.verdict, p.number, p.member, p.boxes, p.clockwise, p.user_unit, p.size, p.tells_ink, p.ink_known, p.ink, p.reading,
-                  p.reading_sentence, p.images, p.inks, p.total_ink_max_pct, p.tells_placement, p.placement, p.of_original, p.toner, p.plate,
+  return std::tie(p.verdict, p.number, p.member, p.boxes, p.clockwise, p.user_unit, p.size, p.reports_ink, p.ink_known, p.ink, p.reading,
+                  p.reading_sentence, p.images, p.inks, p.total_ink_max_pct, p.reports_placement, p.placement, p.of_original, p.toner, p.plate,
                   p.colours, p.fonts, p.findings, p.suppressed, p.picture_data, p.reading_picture_data, p.picture_area, p.reading_picture_area);
 }
 auto fields(ConversionNote& n) { return std::tie(n.kind, n.text); }

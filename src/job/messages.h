@@ -120,7 +120,7 @@ struct Differs {
 /// Each page has its white plate and nothing else more; or the file gets none, and is not kept. `defect`: of this program.
 struct Plated {
   static constexpr auto kind = MessageKind::plated;
-  std::vector<ToldPlate> plates;
+  std::vector<PlateSummary> plates;
   std::vector<Finding> findings;
 };
 struct NotPlated {
@@ -175,7 +175,7 @@ template <class M>
 std::optional<M> decoded(std::string_view bytes);
 
 template <class M>
-void tell(Sender const& sender, M message) {
+void send_message(Sender const& sender, M message) {
   sender.send(static_cast<char>(M::kind), encoded(std::move(message)));
 }
 /// Nothing where it is another message, or not of the form.

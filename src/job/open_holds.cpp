@@ -10,15 +10,15 @@ namespace {
 
 /// "page 1", "pages 2 and 3", "pages 1 to 7", "pages 1, 2, 5 and 9 more".
 std::string page_words(std::vector<int> const& pages) {
-  constexpr std::size_t kMostTold = 4;
+  constexpr std::size_t kMostReported = 4;
   auto const number = [&](std::size_t i) { return std::to_string(pages[i]); };
   std::size_t const n = pages.size();
   if (n == 1) return "page " + number(0);
   if (n == 2) return "pages " + number(0) + " and " + number(1);
   if (pages.back() - pages.front() + 1 == static_cast<int>(n)) return "pages " + number(0) + " to " + number(n - 1);
   std::string text = "pages " + number(0);
-  for (std::size_t i = 1; i < std::min(n, kMostTold); ++i) text += ", " + number(i);
-  return n > kMostTold ? text + " and " + std::to_string(n - kMostTold) + " more" : text;
+  for (std::size_t i = 1; i < std::min(n, kMostReported); ++i) text += ", " + number(i);
+  return n > kMostReported ? text + " and " + std::to_string(n - kMostReported) + " more" : text;
 }
 
 }  // namespace

@@ -85,18 +85,18 @@ WorkerTask PackageConversion::unpack_task() const {
   task.work = [this, loaded](Sender const& sender) {
     OriginalFile source{Format::zip, name_, {}, {}};
     message::Converted more;
-    auto package = unpack(*loaded, bytes_, options_.target.limits, unpacked_file_.get(), [&] { tell(sender, message::Alive{}); });
+    auto package = unpack(*loaded, bytes_, options_.target.limits, unpacked_file_.get(), [&] { send_message(sender, message::Alive{}); });
     if (package) {
       source.remarks = std::move(package->remarks);
       more.members = std::move(package->members);
-      auto const told = [](ConversionNote const& r) { return r.kind == ConversionNote::Kind::told; };
-      if (more.members.empty() && std::ranges::all_of(source.remarks, told))
+      auto const reported = [](ConversionNote const& r) { return r.kind == ConversionNote::Kind::reported; };
+      if (more.members.empty() && std::ranges::all_of(source.remarks, reported))
         source.remarks.push_back(
             {ConversionNote::Kind::refused, "there is no file in it that can be taken; ask the customer for the art, as PDF or as the picture file"});
     } else {
       source.remarks.push_back(remark_of(package.error()));
     }
-    tell_conversion(source, bytes_, options_, false, sender, std::move(more));
+    report_conversion(source, bytes_, options_, false, sender, std::move(more));
   };
   return task;
 }
@@ -108,38 +108,39 @@ void PackageConversion::join(Sender const& sender) const {
   PageJoiner joiner;
   bool made = true;
   for (auto const& part : parts_) {
-    tell(sender, message::Alive{});
-    std::vector<Finding> told;
+    send_message(sender, message::Alive{});
+    std::vector<Finding> reported;
     int const before = joiner.page_count();
     auto opened = Document::open(part.pdf, part.name, options_.password, [pdf = part.pdf] { drop_cached_pages(pdf); });
     if (auto const* trouble = std::get_if<OpenError>(&opened)) {
-      told.push_back(cannot_open(*trouble));
+      reported.push_back(cannot_open(*trouble));
     } else {
       auto& document = std::get<std::unique_ptr<Document>>(opened);
       if (!part.made) {
-        told = findings_of(*document, part.name, options_);
+        reported = findings_of(*document, part.name, options_);
         // Joined, its pages are sound for every reader: only here it shows that readers see different files in it.
-        second_reader(part.pdf, options_.password, *document, told);
+        second_reader(part.pdf, options_.password, *document, reported);
       }
       if (auto const added = joiner.add(std::move(document)); !added) {
-        told.push_back(added.error().kind == ErrorKind::hold ? Finding{.check = "file.limit", .level = Level::hold, .message = added.error().message}
-                                                             : damaged_finding(added.error().message));
+        reported.push_back(added.error().kind == ErrorKind::hold
+                               ? Finding{.check = "file.limit", .level = Level::hold, .message = added.error().message}
+                               : damaged_finding(added.error().message));
         made = false;
       }
     }
-    name_findings(told, part.name);
-    findings.insert(findings.end(), told.begin(), told.end());
+    name_findings(reported, part.name);
+    findings.insert(findings.end(), reported.begin(), reported.end());
     more.pages.push_back(joiner.page_count() - before);
   }
   made = made && joiner.page_count() > 0;
   if (made)
-    if (auto const written = joiner.write(output_.get(), [&] { tell(sender, message::Alive{}); }); !written) {
+    if (auto const written = joiner.write(output_.get(), [&] { send_message(sender, message::Alive{}); }); !written) {
       source.remarks.push_back(remark_of(written.error()));
       made = false;
     }
   apply_selection(findings, options_);
-  more.of_parts = told_findings(std::move(findings));
-  tell_conversion(source, bytes_, options_, made, sender, std::move(more));
+  more.of_parts = reported_findings(std::move(findings));
+  report_conversion(source, bytes_, options_, made, sender, std::move(more));
 }
 
 WorkerTask PackageConversion::join_task() const {
@@ -196,7 +197,7 @@ std::optional<WorkerTask> PackageConversion::next() {
   }
   step_ = parts_.empty() ? Step::over : Step::join;
   if (step_ == Step::over) return std::nullopt;
-  told_ = made_ = false;
+  reported_ = made_ = false;
   return join_task();
 }
 
@@ -215,7 +216,7 @@ void PackageConversion::message(Message const& message) {
 
 void PackageConversion::ended(WorkerEnd const& end) {
   if (step_ == Step::convert && converting_) return converting_->ended(end);
-  if (step_ == Step::unpack && end.how == WorkerEnd::How::finished && told_) {
+  if (step_ == Step::unpack && end.how == WorkerEnd::How::finished && reported_) {
     unpacked_ = map_whole(unpacked_file_.get());
     unpacked_file_.reset();
     step_ = members_.empty() ? Step::over : Step::convert;

@@ -69,7 +69,7 @@ void DrawingJob::draw(Sender const& sender) const {
   double const dpi = longest_ * 72 / std::max(page.seen.width, page.seen.height);
   auto const drawn = file.reader->picture(page, page.seen.rect(), dpi, clear_);
   if (!drawn) return;
-  if (auto cut = cut_out(*drawn, page.seen)) tell(sender, message::Picture{std::move(*cut)});
+  if (auto cut = cut_out(*drawn, page.seen)) send_message(sender, message::Picture{std::move(*cut)});
 }
 
 std::optional<PagePicture> draw_page_of(std::filesystem::path const& path, int number, int longest, InspectOptions const& options, bool clear) {

@@ -9,11 +9,11 @@ namespace {
 
 /// The page's letters: with its live text, or without where that is told already.
 std::optional<PagePicture> picture_for_letters(Page const& page, Marks const& marks, MarksReader& reader, bool white_prints) {
-  bool const told = marks.text.reading != Reading::unknown && marks.text.doubted == 0;
-  return reader.picture_of_letters(page, marks, told ? LiveText::left_out : LiveText::drawn, white_prints);
+  bool const reported = marks.text.reading != Reading::unknown && marks.text.doubted == 0;
+  return reader.picture_of_letters(page, marks, reported ? LiveText::left_out : LiveText::drawn, white_prints);
 }
 
-PageReading told_by(LettersResult said) {
+PageReading decided_by(LettersResult said) {
   PageReading reading;
   reading.by_letters = said.reading;
   reading.words = std::move(said.words);
@@ -44,7 +44,7 @@ ReadingFound reading_of_page(Page const& page, Marks const& marks, MarksReader& 
   auto const picture = picture_for_letters(page, marks, reader, target.white_prints());
   if (!picture || (by_text && !could_hold_letters(*picture))) return {cheap};
   if (!letters) return {cheap, true};
-  auto const by_letters = told_by(read_letters(*letters, *picture));
+  auto const by_letters = decided_by(read_letters(*letters, *picture));
   evidence.letters = &by_letters;
   return {decide_reading(evidence, target)};
 }

@@ -36,20 +36,20 @@ std::string made_text(PlateOptions const& options, double dpi, std::string const
 
 struct Made {
   std::vector<WhitePlate> plates;
-  message::Plated told;
+  message::Plated reported;
 };
 
 std::string page_words(int number, int count) { return count > 1 ? "page " + std::to_string(number) + ": " : ""; }
 
 std::optional<WhitePlate> made_of(MarksReader& reader, Page const& page, int count, InspectOptions const& options, Sender const& sender,
-                                  message::Plated& told) {
+                                  message::Plated& reported) {
   auto wanted = plate_wanted(options.target, nullptr);
   wanted.seconds = seconds_for_plate(options.target);
   NoPlate why{};
   auto plate = reader.plate(page, wanted, why);
   if (!plate) {
-    tell(sender, message::NotPlated{page_words(page.number, count) + "no white plate can be made: " + words(why) +
-                                    "; have the art made simpler, or lay it with plate = \"off\""});
+    send_message(sender, message::NotPlated{page_words(page.number, count) + "no white plate can be made: " + words(why) +
+                                            "; have the art made simpler, or lay it with plate = \"off\""});
     return std::nullopt;
   }
   PageReading const unread;
@@ -57,9 +57,9 @@ std::optional<WhitePlate> made_of(MarksReader& reader, Page const& page, int cou
   view.plate = &plate->notes;
   for (auto& finding : check_plate(view, options.selection)) {
     finding.message = page_words(page.number, count) + finding.message;
-    told.findings.push_back(std::move(finding));
+    reported.findings.push_back(std::move(finding));
   }
-  told.plates.push_back({page.number, plate->notes.dpi, plate->notes.ink_pt2, plate->notes.white_pt2});
+  reported.plates.push_back({page.number, plate->notes.dpi, plate->notes.ink_pt2, plate->notes.white_pt2});
   auto const& w = plate->where;
   return WhitePlate{std::move(plate->picture), {w.x0, w.y0, w.x1, w.y1}, made_text(options.target.plate, wanted.dpi, options.target.press.white_ink)};
 }
@@ -72,7 +72,7 @@ double seconds_for_plate(Target const& target) {
 }
 
 void plate_laid(PlateWork const& work, InspectOptions const& options, Sender const& sender) {
-  auto const defect = [&](std::string why) { tell(sender, message::NotPlated{std::move(why), true}); };
+  auto const defect = [&](std::string why) { send_message(sender, message::NotPlated{std::move(why), true}); };
   auto const bytes = map_whole(work.laid);
   auto document = opened(bytes);
   auto reader = MarksReader::open(bytes, {}, [bytes] { drop_cached_pages(bytes); });
@@ -80,26 +80,27 @@ void plate_laid(PlateWork const& work, InspectOptions const& options, Sender con
   if (!document || !reader || document->page_count() != count) return defect("the laid file cannot be opened again");
   expect_to_lay(*document);
   std::vector<WhitePlate> plates;
-  message::Plated told;
+  message::Plated reported;
   for (int n = 1; n <= count; ++n) {
     if ((*work.pages)[static_cast<std::size_t>(n - 1)].trouble != 0)
-      return tell(sender, message::NotPlated{page_words(n, count) +
-                                             "not all of it could be read, so no white plate can be made from it; ask for a sound file"});
-    auto plate = made_of(**reader, document->page(n), count, options, sender, told);
+      return send_message(sender, message::NotPlated{page_words(n, count) +
+                                                     "not all of it could be read, so no white plate can be made from it; ask for a sound file"});
+    auto plate = made_of(**reader, document->page(n), count, options, sender, reported);
     if (!plate) return;
     plates.push_back(std::move(*plate));
-    tell(sender, message::Alive{});
+    send_message(sender, message::Alive{});
   }
   FileSink sink(work.output, bytes, sender);
   auto const& ink = options.target.press.white_ink;
   auto const written = write_plates(*document, plates, ink, [&](std::span<std::byte const> piece) { return sink.take(piece); });
-  if (!written && written.error().kind == ErrorKind::data) return tell(sender, message::NotPlated{written.error().message});
-  if (!written || !sink.flush()) return tell(sender, message::NotWritten{sink.error() ? std::strerror(sink.error()) : written.error().message});
+  if (!written && written.error().kind == ErrorKind::data) return send_message(sender, message::NotPlated{written.error().message});
+  if (!written || !sink.flush())
+    return send_message(sender, message::NotWritten{sink.error() ? std::strerror(sink.error()) : written.error().message});
   document.reset();
   auto const before = opened(bytes), after = opened(map_whole(work.output));
   if (!before || !after) return defect("the file with its white plate cannot be opened again");
   if (auto const proved = prove_plates(*before, *after, plates, ink); !proved) return defect(proved.error().message);
-  tell(sender, std::move(told));
+  send_message(sender, std::move(reported));
 }
 
 }  // namespace layright

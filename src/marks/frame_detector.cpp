@@ -85,16 +85,16 @@ std::vector<FrameMark> FrameDetector::finish(InkLedger& ledger) {
   for (auto const& line : lines_) ledger.ink({line.extents, line.sure ? kAllSides : 0U});
   lines_.clear();
   auto const others = ledger.hull();
-  std::vector<FrameMark> told;
+  std::vector<FrameMark> reported;
   for (auto const& frame : frames_) {
     auto beside = others;
     for (auto const& other : frames_)
       if (&other != &frame) beside = united(beside, std::optional(other.extents));
-    told.push_back({frame.middle, frame.stroke, beside});
+    reported.push_back({frame.middle, frame.stroke, beside});
   }
   for (auto const& frame : frames_) ledger.ink({frame.extents, frame.sure ? kAllSides : 0U});
   frames_.clear();
-  return told;
+  return reported;
 }
 
 }  // namespace layright

@@ -34,7 +34,7 @@ class InkDevice : public MarkListener {
   void run_on(fz_device* device) { device_ = device; }
   OtherShapes const& others() const { return others_; }
   /// Feeds every glyph that shows, and those of invisible text, to `reading` too.
-  void tell_text_to(TextReading& reading) { reading_ = &reading; }
+  void report_text_to(TextReading& reading) { reading_ = &reading; }
 
   /// Notes what checks of the art ask for in `art` too.
   void note_art_in(ArtCollector& art) { art_ = &art; }
@@ -140,7 +140,7 @@ class InkDevice : public MarkListener {
   };
   TextPaint text_paint(Color const& color);
   void count_glyphs(fz_text const* text, ToSeen const& ctm, TextPaint const& paint);
-  void tell_glyphs(fz_text const* text, ToSeen const& ctm, TextPaint const& paint);
+  void report_glyphs(fz_text const* text, ToSeen const& ctm, TextPaint const& paint);
   /// For the reading: something that is no text was painted inside `reach`, which is `exact` where it was covered all over.
   void note_beneath_text(Box const& reach, bool exact, std::optional<Rgb> color, float opacity);
   void note_shape(Box const& reach, Paint paint, bool bar);

@@ -39,7 +39,7 @@ InkDevice::TextPaint InkDevice::text_paint(Color const& color) {
 
 void InkDevice::count_glyphs(fz_text const* text, ToSeen const& ctm, TextPaint const& paint) {
   if (type3_depth_ > 0 || in_mask()) return;
-  if (reading_) tell_glyphs(text, ctm, paint);
+  if (reading_) report_glyphs(text, ctm, paint);
   for (auto const* span = text->head; span != nullptr; span = span->next) {
     if (span->font == nullptr || span->len == 0) continue;
     auto const to_user = glyph_to_user(*span, span->items[0]);
@@ -67,7 +67,7 @@ void InkDevice::note_cut_text(std::optional<Box> const& reach, Paint paint) {
   if (auto const whole = clipped_to_page(*reach); whole && !seen_.contains(*whole)) note_cut(*whole, false);
 }
 
-void InkDevice::tell_glyphs(fz_text const* text, ToSeen const& ctm, TextPaint const& paint) {
+void InkDevice::report_glyphs(fz_text const* text, ToSeen const& ctm, TextPaint const& paint) {
   auto const window = sight();
   Clip const& clip = clips_.top();
   if (!window || clip.empty || (paint.visible && !(paint.opacity > kTooFaint))) return;

@@ -213,17 +213,17 @@ Marks MarksReader::Members::read_once(pdf_page* loaded, Page const& page, MarksW
   if (!device) return marks;
   ink.run_on(device);
   TextReading reading;
-  if (wanted.text) ink.tell_text_to(reading);
+  if (wanted.text) ink.report_text_to(reading);
   std::optional<ArtCollector> art;
   if (wanted.art) ink.note_art_in(art.emplace(ctx, page.seen.rect(), wanted.white_prints));
   fz_flush_warnings(ctx);  // one that is told again is only counted until then
   heard = {};
   rules->begin_page();
-  rules->tell_cells_to(wanted.also);
-  rules->tell_text_objects_to(&ink);
+  rules->report_cells_to(wanted.also);
+  rules->report_text_objects_to(&ink);
   bool const ran = run(loaded, device, matrix, cookie, wanted.also);
-  rules->tell_cells_to(nullptr);
-  rules->tell_text_objects_to(nullptr);
+  rules->report_cells_to(nullptr);
+  rules->report_text_objects_to(nullptr);
   fz_drop_device(ctx, device);
   if (wanted.also) wanted.also->end_page();
   if (wanted.ink)

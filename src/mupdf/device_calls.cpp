@@ -12,13 +12,13 @@ struct MarkDevice {
 };
 
 /// No C++ exception may cross the library, so each call ends here.
-template <class Tell>
-void call(fz_device* base, Tell&& tell) noexcept {
+template <class Report_>
+void call(fz_device* base, Report_&& report) noexcept {
   auto* d = reinterpret_cast<MarkDevice*>(base);
   try {
     if (!d->listener->hears()) return;
-    if (d->also && !d->listener->inside_glyph()) tell(*d->also);
-    tell(*d->listener);
+    if (d->also && !d->listener->inside_glyph()) report(*d->also);
+    report(*d->listener);
   } catch (...) {
     d->listener->failed();
   }

@@ -28,10 +28,10 @@ class RunRules {
   void begin_page();
   void begin_run();
   /// Tells it of the cells of patterns too; null ends that.
-  void tell_cells_to(MarkListener* listener) { hears_cells_ = listener; }
+  void report_cells_to(MarkListener* listener) { hears_cells_ = listener; }
   MarkListener* hears_cells() const { return hears_cells_; }
   /// Tells it where text objects begin and end; null ends that.
-  void tell_text_objects_to(MarkListener* listener) { hears_text_objects_ = listener; }
+  void report_text_objects_to(MarkListener* listener) { hears_text_objects_ = listener; }
   void text_object(bool begins);
   /// Whether anything was asked about, since the page began, of which readers of the file may think otherwise.
   bool readers_differ() const { return !differing_.empty(); }

@@ -56,7 +56,7 @@ std::optional<ScaleToName> scale_that_would_do(Attempt const& a) {
 }
 
 /// Art that is only misplaced is never helped by making it tiny; our own.
-constexpr double kWorthTelling = 0.1;  // of the scale that was asked for
+constexpr double kWorthReporting = 0.1;  // of the scale that was asked for
 
 std::string what_would_do(Attempt const& a, PlacementOptions const& options, bool misplaced, std::optional<Turn> other_turn) {
   std::vector<std::string> ways;
@@ -64,7 +64,7 @@ std::string what_would_do(Attempt const& a, PlacementOptions const& options, boo
   if (misplaced && (options.offset_x != Length() || options.offset_y != Length())) ways.push_back("leave out --offset");
   if (misplaced && options.by != PlaceBy::ink) ways.push_back("place it by its ink (--by ink)");
   auto const scale = scale_that_would_do(a);
-  if (scale && (!misplaced || scale->value >= kWorthTelling * a.scale)) {
+  if (scale && (!misplaced || scale->value >= kWorthReporting * a.scale)) {
     using Scale = PlacementOptions::Scale;
     bool const by_size = options.width || options.height, fitted = options.scale == Scale::fit || options.scale == Scale::shrink;
     bool const shrinks = !misplaced && !fitted && !by_size && scale->down_to_nothing;

@@ -11,8 +11,8 @@ std::string percent_between(double lo, double hi, Rounded&& rounded) {
   constexpr int kMostDecimals = 9;  // as near as numbers of this size are told apart
   for (int decimals = 1;; ++decimals) {
     double const percent = rounded(std::pow(10.0, decimals));
-    bool const tells_enough = percent >= 10 * std::pow(10.0, -decimals) && percent >= lo * 100 && percent <= hi * 100 * (1 + 1e-12);
-    if (tells_enough || decimals == kMostDecimals) return format_number(percent, decimals) + "%";
+    bool const says_enough = percent >= 10 * std::pow(10.0, -decimals) && percent >= lo * 100 && percent <= hi * 100 * (1 + 1e-12);
+    if (says_enough || decimals == kMostDecimals) return format_number(percent, decimals) + "%";
   }
 }
 

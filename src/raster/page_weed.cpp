@@ -88,7 +88,7 @@ struct Found {
     all.add(piece);
     if (static_cast<double>(piece.area) >= dust && (piece.width == 0 || piece.width > closed)) seen.add(piece);
   }
-  Worst const& told() const { return all.count - seen.count >= kManyWeedPieces ? all : seen; }
+  Worst const& reported() const { return all.count - seen.count >= kManyWeedPieces ? all : seen; }
 };
 
 struct Frame {
@@ -223,9 +223,9 @@ std::optional<PageWeed> read_weed(fz_context* c, fz_page* page, Rect<SeenSpace> 
   } catch (std::exception const&) {  // only ever for want of memory
   }
   if (!looked_at) return std::nullopt;
-  PageWeed weed{found_on_page(islands.told(), *frame, printed), found_on_page(holes.told(), *frame, printed), printed, *looked_at};
-  name_finest(c, page, seen, islands.told(), false, weed.ink);
-  name_finest(c, page, seen, holes.told(), true, weed.gaps);
+  PageWeed weed{found_on_page(islands.reported(), *frame, printed), found_on_page(holes.reported(), *frame, printed), printed, *looked_at};
+  name_finest(c, page, seen, islands.reported(), false, weed.ink);
+  name_finest(c, page, seen, holes.reported(), true, weed.gaps);
   return weed;
 }
 

@@ -167,7 +167,7 @@ struct WeedScan::Members {
   static int reach_of(WeedRules const& r) { return r.diagonals ? r.width : static_cast<int>(std::ceil(r.width * 1.41421356)); }
   static int halo_of(WeedRules const& r) { return reach_of(r) + 2 * r.width; }
 
-  Members(int width, WeedRules r, std::function<void(WeedPiece const&)> const& tell, std::function<void(WeedPiece const&)> const& see)
+  Members(int width, WeedRules r, std::function<void(WeedPiece const&)> const& report, std::function<void(WeedPiece const&)> const& see)
       : rules(r),
         reach(reach_of(r)),
         halo(halo_of(r)),
@@ -183,16 +183,16 @@ struct WeedScan::Members {
         next(marked),
         column(1, words),
         whole(r.diagonals,
-              [this, tell, see](JoinedPiece const& p) {  // what no disc covers is told as thin
+              [this, report, see](JoinedPiece const& p) {  // what no disc covers is told as thin
                 if (see) see({p.x0, p.y0, p.x1, p.y1, p.area, 0});
                 if (!p.marked || static_cast<double>(p.area) >= rules.area) return;
                 ++found;
-                tell({p.x0, p.y0, p.x1, p.y1, p.area, 0});
+                report({p.x0, p.y0, p.x1, p.y1, p.area, 0});
               }),
-        thin(r.diagonals, [this, tell](JoinedPiece const& p) {
+        thin(r.diagonals, [this, report](JoinedPiece const& p) {
           if (!p.marked || (p.held && std::hypot(p.x1 - p.x0, p.y1 - p.y0) < rules.length)) return;
           ++found;
-          tell({p.x0, p.y0, p.x1, p.y1, p.area, p.width});
+          report({p.x0, p.y0, p.x1, p.y1, p.area, p.width});
         }) {}
 
   void find_reached() {

@@ -9,10 +9,10 @@ namespace {
 // Chosen on teaching pages of tests/reading: 560 first, then 360 with scripts that the reader does not know, whose lines can look like
 // doubtful words of its own. A second look at the picture, squeezed a little, tells those apart: of 123 lines with letters that were not
 // sure, 114 share at least 0.8 of their characters with it and keep their evidence; of other scripts' and of shapes' lines most lose it.
-constexpr double kSureDoubt = 0.012;                    // doubt per character at which a line counts in full …
-constexpr double kMostDoubt = 0.028;                    // … and from which on it tells nothing
-constexpr double kLeastDoubt = 0.004;                   // the engine is never surer than this
-constexpr double kLeastLetters = 3, kLeastTelling = 2;  // of a line that tells: rings and dots have been read as "Cro", of which only r tells
+constexpr double kSureDoubt = 0.012;                     // doubt per character at which a line counts in full …
+constexpr double kMostDoubt = 0.028;                     // … and from which on it tells nothing
+constexpr double kLeastDoubt = 0.004;                    // the engine is never surer than this
+constexpr double kLeastLetters = 3, kLeastDecisive = 2;  // of a line that tells: rings and dots have been read as "Cro", of which only r tells
 constexpr double kFew = 3, kMostOfFew = 3;  // characters that never decide alone, and the evidence that they bring at most: shapes look like three
 constexpr double kShort = 6;                // characters: shorter lines must be confirmed, like those that are not sure
 constexpr double kWorthConfirming = 1;      // evidence
@@ -30,7 +30,7 @@ constexpr double kAgrees = 0.008;  // doubt per character: a word in a mirror ha
 // as letters in a mirror (2, 5 and S). Chosen on teaching pages, with a network that was taught by other fonts than the tests'.
 constexpr int kFewestShapes = 3, kFewestKinds = 2;            // of those that look different
 constexpr double kPairOfShapes = 5, kPairDoubt = 0.03;        // what a pair needs, and what it must have that stands evenly, as the number on a shirt
-constexpr double kTellingShapes = 2.5;                        // likelihood, a logarithm, from which on shapes bring evidence …
+constexpr double kDecisiveShapes = 2.5;                       // likelihood, a logarithm, from which on shapes bring evidence …
 constexpr double kShapesWorth = 0.9;                          // … this much for each 1 of it …
 constexpr double kMostByShapes = 6;                           // … up to this
 constexpr double kSureShapes = 4.5;                           // lets few characters decide that stand evenly …
@@ -192,10 +192,10 @@ LineSaid LineAsker::ask_in(std::size_t language, GreyPicture const& strip, Shape
   said.words_right = words_of(Way::upright, Way::turned);
   said.words_wrong = words_of(Way::reversed, Way::reversed_turned);
   LineTrial const& best = trials[static_cast<int>(said.way)];
-  said.letters = telling_letters(best.words);
+  said.letters = decisive_letters(best.words);
   said.characters = best.characters;
   for (ReadWord const& word : best.words) said.words.push_back(word.text);
-  if (best.characters >= kLeastLetters && said.letters >= kLeastTelling) said.evidence = evidence_of(said.doubt_right, said.doubt_wrong, expected);
+  if (best.characters >= kLeastLetters && said.letters >= kLeastDecisive) said.evidence = evidence_of(said.doubt_right, said.doubt_wrong, expected);
   if (!shapes) return said;
   said.shapes = *shapes;
   double const right = shapes->right(), size = std::abs(right), with = said.evidence > 0 ? right : -right;
@@ -210,9 +210,9 @@ LineSaid LineAsker::ask_in(std::size_t language, GreyPicture const& strip, Shape
       as_many(shown, shapes->glyphs) && doubt[way] <= kMostDoubtOfShapes && doubt[way] < other + (size >= kBlindShapes ? kBlindDoubt : 0);
   bool const few = shapes->glyphs < kFewestShapes || shapes->kinds < kFewestKinds;
   bool const pair = shapes->glyphs == 2 && shapes->kinds == 2 && shapes->even && size >= kPairOfShapes && doubt[way] <= kPairDoubt;
-  bool const tells = telling_letters(shown.words) >= (size >= kManyShapes ? 1 : kLeastTelling);
-  double const least = std::max(kTellingShapes, shapes->kinds * (shapes->kinds >= kManyKinds ? kLeastOfEachOfMany : kLeastOfEach));
-  if ((!few || pair) && tells && size >= least && readable && said.evidence * right >= 0)
+  bool const reports = decisive_letters(shown.words) >= (size >= kManyShapes ? 1 : kLeastDecisive);
+  double const least = std::max(kDecisiveShapes, shapes->kinds * (shapes->kinds >= kManyKinds ? kLeastOfEachOfMany : kLeastOfEach));
+  if ((!few || pair) && reports && size >= least && readable && said.evidence * right >= 0)
     said.by_shapes = std::copysign(std::min(kShapesWorth * size, kMostByShapes), right);
   if (said.by_shapes != 0) said.words = right > 0 ? said.words_right : said.words_wrong;
   return said;
@@ -224,8 +224,8 @@ LineSaid LineAsker::ask_the_same_way(GreyPicture const& strip, bool upward) {
   ++trials_;
   LineSaid said;
   said.characters = trial.characters;
-  bool const tells = trial.characters >= kLeastLetters && telling_letters(trial.words) >= kLeastTelling && !has_digit(trial);
-  said.agrees = tells && (trial.doubt <= kAgrees || (trial.doubt <= kMayAgree && !better_reversed(strip, trial)));
+  bool const reports = trial.characters >= kLeastLetters && decisive_letters(trial.words) >= kLeastDecisive && !has_digit(trial);
+  said.agrees = reports && (trial.doubt <= kAgrees || (trial.doubt <= kMayAgree && !better_reversed(strip, trial)));
   for (ReadWord const& word : trial.words) said.words.push_back(word.text);
   (surest_.way == Way::upright || surest_.way == Way::turned ? said.words_right : said.words_wrong) = said.words;
   return said;

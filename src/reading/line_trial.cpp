@@ -74,18 +74,18 @@ double doubt_of(LineTrial const& trial, double expected) {
   return (trial.doubt * trial.characters + kMissing * missing) / (trial.characters + missing);
 }
 
-double telling_letters(std::vector<ReadWord> const& words) {
+double decisive_letters(std::vector<ReadWord> const& words) {
   std::map<int, std::size_t> counts;
   std::size_t all = 0, most = 0;
-  double telling = 0;
+  double decisive = 0;
   for (ReadWord const& word : words)
     for (int c : word.characters) {
       most = std::max(most, ++counts[c]);
       ++all;
-      if ((is_letter(c) || is_digit(c)) && (c >= 0x80 || kTwoFaced.find(static_cast<char>(c)) == std::string_view::npos)) ++telling;
+      if ((is_letter(c) || is_digit(c)) && (c >= 0x80 || kTwoFaced.find(static_cast<char>(c)) == std::string_view::npos)) ++decisive;
     }
   // One letter over and over is what the engine makes of a pattern.
-  return all >= kPattern && 2 * most > all ? 0 : telling;
+  return all >= kPattern && 2 * most > all ? 0 : decisive;
 }
 
 }  // namespace layright

@@ -24,6 +24,6 @@ double doubt_of(LineTrial const& trial, double expected);
 
 /// Letters and digits that another reading would not leave the same: neither reversed, nor reversed and turned. None in a longer line that is one
 /// character for more than half.
-double telling_letters(std::vector<ReadWord> const& words);
+double decisive_letters(std::vector<ReadWord> const& words);
 
 }  // namespace layright

@@ -93,33 +93,33 @@ std::vector<Shows> shown_runs(std::vector<Run> const& runs, Sure const& sure, Te
 
 /// What a part of the page (visible text, or a layer) says.
 struct Voice {
-  long telling[2] = {0, 0}, unnamed[2] = {0, 0}, lopsided[2] = {0, 0};  // right, wrong
-  long longest[2] = {0, 0};                                             // the most telling letters in a row
+  long decisive[2] = {0, 0}, unnamed[2] = {0, 0}, lopsided[2] = {0, 0};  // right, wrong
+  long longest[2] = {0, 0};                                              // the most telling letters in a row
   long row = 0;
   int side = -1;
 
   void hear(Run const& run, bool wrong) {
     int const s = wrong ? 1 : 0;
-    telling[s] += run.telling;
+    decisive[s] += run.decisive;
     unnamed[s] += run.unnamed;
     if (run.lopsided) ++lopsided[s];
-    if (run.telling == 0) return;
-    row = s == side ? row + run.telling : run.telling;
+    if (run.decisive == 0) return;
+    row = s == side ? row + run.decisive : run.decisive;
     side = s;
     longest[s] = std::max(longest[s], row);
   }
 
   Reading says() const {
-    if (telling[0] + telling[1] > 0) return of_letters();
+    if (decisive[0] + decisive[1] > 0) return of_letters();
     if (lopsided[0] + lopsided[1] > 0) return one_sided(lopsided[0], lopsided[1], 1);
     return one_sided(unnamed[0], unnamed[1], kEnoughUnnamed);
   }
-  bool mostly_wrong() const { return telling[1] > telling[0]; }
+  bool mostly_wrong() const { return decisive[1] > decisive[0]; }
 
  private:
   Reading of_letters() const {
     int const less = mostly_wrong() ? 0 : 1;
-    long const few = telling[less], all = telling[0] + telling[1];
+    long const few = decisive[less], all = decisive[0] + decisive[1];
     bool const both = few > 0 && (longest[less] >= kWord || static_cast<double>(few) >= kOrnament * static_cast<double>(all));
     return both ? Reading::mixed : mostly_wrong() ? Reading::wrong : Reading::right;
   }
@@ -180,7 +180,7 @@ Run& TextReading::run_for(GlyphSeen const& glyph) {
 
 void TextReading::add(GlyphSeen const& glyph) {
   double const det = glyph.to_seen.determinant();
-  MirrorSymmetry const kind = tells(glyph.unicode);
+  MirrorSymmetry const kind = reports(glyph.unicode);
   if (!std::isfinite(det) || det == 0 || kind == MirrorSymmetry::nothing || !glyph.where.finite()) return;
   if (fonts_.empty()) fonts_ = {{false, {}}, {true, {}}};  // for fonts beyond kMostFonts
   Run& run = run_for(glyph);
@@ -189,7 +189,7 @@ void TextReading::add(GlyphSeen const& glyph) {
   run.height = std::max(run.height, std::min(glyph.where.width(), glyph.where.height()));
   run.area += glyph.area > 0 ? glyph.area : glyph.where.area();
   around_ = around_ ? united(*around_, glyph.where) : glyph.where;
-  if (kind == MirrorSymmetry::yes) ++run.telling;
+  if (kind == MirrorSymmetry::yes) ++run.decisive;
   if (kind == MirrorSymmetry::unnamed) ++run.unnamed;
   if (kind != MirrorSymmetry::shy) return;
   ++run.shy;
@@ -271,23 +271,23 @@ TextReadingResult TextReading::result(std::span<Place const> pictures, Sight con
       r.layer_on_picture = true;
       continue;
     }
-    (trusted ? r.shy : r.doubted) += run.shy + run.unnamed + (trusted ? 0 : run.telling);
+    (trusted ? r.shy : r.doubted) += run.shy + run.unnamed + (trusted ? 0 : run.decisive);
     if (!trusted) continue;
     bool const wrong = run.mirrored != (shape == FontShape::reversed);
     visible.hear(run, wrong);
     r.area += run.area;
-    (wrong ? r.wrong : r.right) += run.telling;
-    if (run.telling > 0 || run.lopsided || run.unnamed > 0) places.push_back({run.where, wrong});
+    (wrong ? r.wrong : r.right) += run.decisive;
+    if (run.decisive > 0 || run.lopsided || run.unnamed > 0) places.push_back({run.where, wrong});
   }
   r.reading = visible.says();
   r.layer = layer.says();
   if (static_cast<double>(r.doubted) > kMostDoubt * static_cast<double>(r.right + r.wrong + r.shy)) r.reading = Reading::unknown;
   if (r.reading == Reading::unknown) return r;
   bool const most = r.wrong > r.right;
-  std::vector<Place> told, other;
-  for (auto const& [place, wrong] : places) (r.reading == Reading::mixed && wrong != most ? other : told).push_back(place);
+  std::vector<Place> reported, other;
+  for (auto const& [place, wrong] : places) (r.reading == Reading::mixed && wrong != most ? other : reported).push_back(place);
   r.where = gathered(std::move(other));
-  r.text = gathered(std::move(told));
+  r.text = gathered(std::move(reported));
   return r;
 }
 

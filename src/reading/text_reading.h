@@ -71,7 +71,7 @@ class TextReading {
   struct Run {
     std::size_t font = 0;
     bool mirrored = false, visible = true, sure = true;
-    long telling = 0, shy = 0, unnamed = 0;
+    long decisive = 0, shy = 0, unnamed = 0;
     bool lopsided = false;        // its shy letters are not the same read backwards, so their order tells
     double height = 0;            // of its tallest glyph
     double area = 0;              // of its glyphs

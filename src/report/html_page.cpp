@@ -137,7 +137,7 @@ std::string facts_html(PageSummary const& page, ReportStyle const& style) {
   if (page.size)
     row("As it came", format_size(Length::points(page.size->width), Length::points(page.size->height), style.unit) +
                           (page.reading ? ", reads " + reading_word(page) : std::string()));
-  if (page.tells_placement && !page.placement) row("On the sheet", "lay would refuse it");
+  if (page.reports_placement && !page.placement) row("On the sheet", "lay would refuse it");
   if (page.placement) {
     auto const& p = *page.placement;
     std::string words = "at " + format_number(p.scale * 100, 2) + " %";

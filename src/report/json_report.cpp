@@ -25,7 +25,7 @@ class JsonReport : public Report {
   }
 
   void end_file(FileHead const&, FileTail const& tail) override {
-    std::string rest = "],\n   \"findings\": " + told_text(tail.findings);
+    std::string rest = "],\n   \"findings\": " + reported_text(tail.findings);
     if (auto const left_out = suppressed_text(tail.findings); !left_out.empty()) rest += ", \"suppressed\": " + left_out;
     if (!tail.output.empty()) rest += ", \"output\": " + json_text(tail.output) + ", \"verified\": " + json_text(tail.verified);
     if (!tail.plates.empty()) rest += ", \"plates\": " + plates_text(tail.plates);

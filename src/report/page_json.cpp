@@ -140,7 +140,7 @@ std::string placement_text(Placement const& p, std::optional<double> of_original
   return std::move(object).finish();
 }
 
-std::string colours_text(std::vector<ToldColour> const& colours) {
+std::string colours_text(std::vector<ColourSummary> const& colours) {
   std::string list = "[";
   for (auto const& c : colours) {
     ObjectText object;
@@ -153,7 +153,7 @@ std::string colours_text(std::vector<ToldColour> const& colours) {
   return list + "]";
 }
 
-std::string fonts_text(std::vector<ToldFont> const& fonts) {
+std::string fonts_text(std::vector<FontSummary> const& fonts) {
   std::string list = "[";
   for (auto const& font : fonts) {
     ObjectText object;
@@ -235,7 +235,7 @@ std::string toner_text(TonerCost const& toner) {
   return std::move(object).finish();
 }
 
-std::string plate_text(ToldPlate const& plate, bool with_page) {
+std::string plate_text(PlateSummary const& plate, bool with_page) {
   ObjectText object;
   if (with_page) object.number("page", plate.page);
   object.number("dpi", in_thousandths(plate.dpi));
@@ -287,7 +287,7 @@ std::string_view word(LettersSeen seen) {
 
 Json finding_json(Finding const& finding) { return Json::parse(finding_text(finding)); }
 
-std::string told_text(std::vector<Finding> const& findings) {
+std::string reported_text(std::vector<Finding> const& findings) {
   std::string list = "[";
   for (auto const& f : findings)
     if (!f.suppressed) list += (list.size() > 1 ? "," : "") + finding_text(f);
@@ -313,7 +313,7 @@ std::string page_text(PageSummary const& page) {
     object.number("user_unit", page.user_unit);
     if (page.size) object.numbers("seen_size_pt", {in_thousandths(page.size->width), in_thousandths(page.size->height)});
   }
-  if (page.tells_ink) {
+  if (page.reports_ink) {
     if (page.ink) object.rect("ink_pt", *page.ink);
     else object.put("ink_pt", "null");
     if (!page.ink_known) object.put("ink_known", "false");
@@ -331,12 +331,12 @@ std::string page_text(PageSummary const& page) {
     object.put("inks", inks_text(*page.inks));
     object.number("total_ink_max_pct", in_thousandths(page.total_ink_max_pct));
   }
-  if (page.tells_placement) object.put("placement", page.placement ? placement_text(*page.placement, page.of_original) : "null");
+  if (page.reports_placement) object.put("placement", page.placement ? placement_text(*page.placement, page.of_original) : "null");
   if (page.toner) object.put("toner", toner_text(*page.toner));
   if (page.plate) object.put("plate", plate_text(*page.plate, false));
   if (page.colours) object.put("colours", colours_text(*page.colours));
   if (page.fonts) object.put("fonts", fonts_text(*page.fonts));
-  object.put("findings", told_text(page.findings));
+  object.put("findings", reported_text(page.findings));
   if (!page.suppressed.empty()) object.put("suppressed", counts_text(page.suppressed));
   if (!page.picture_data.empty()) object.put("picture", picture_text(page.picture_area, page.picture_data));
   if (!page.reading_picture_data.empty()) object.put("reading_picture", picture_text(page.reading_picture_area, page.reading_picture_data));
@@ -361,7 +361,7 @@ Json target_json(Target const& t) {
 
 std::string json_text(Json const& value) { return with_turns_escaped(value.dump(-1, ' ', false, Json::error_handler_t::replace)); }
 
-std::string plates_text(std::vector<ToldPlate> const& plates) {
+std::string plates_text(std::vector<PlateSummary> const& plates) {
   std::string list = "[";
   for (auto const& plate : plates) list += (list.size() > 1 ? ", " : "") + plate_text(plate, true);
   return list + "]";

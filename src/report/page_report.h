@@ -17,15 +17,15 @@ namespace layright {
 struct PageReport {
   Page page;
   std::optional<Marks> marks;  // nothing where nobody asked
-  bool tell_ink = false;       // an ink check, or everything, was asked for
-  bool tell_images = false;
+  bool report_ink = false;     // an ink check, or everything, was asked for
+  bool report_images = false;
   std::optional<PageInks> inks;           // where somebody asks
   std::optional<PlateNotes> plate;        // of the white plate, where the target has one and check made it
   std::optional<TonerCost> toner;         // where the press's toner has a price, and the page a placement
   std::optional<ArtStructure> structure;  // where a check of the art asks
   std::optional<PageReading> reading;
   std::string reading_sentence;  // what follows from it; only where the target asks how the printed sheet reads
-  bool tell_placement = false;
+  bool report_placement = false;
   std::optional<Placement> placement;  // what `lay` would do, from the page's seen space; nothing where it would refuse
   std::optional<double> of_original;   // of a page that was laid before: the scale counted from its source
   std::vector<Finding> findings;

@@ -9,21 +9,21 @@
 
 namespace layright {
 
-struct ToldColour {
+struct ColourSummary {
   std::string space;
   long marks = 0;
   std::vector<std::string> inks;         // names, for spot and inks
   std::optional<Rect<SeenSpace>> where;  // the first place
 };
 
-struct ToldFont {
+struct FontSummary {
   std::string name;
   bool embedded = false, type3 = false;
   long letters = 0;
 };
 
 /// Areas in square points as printed.
-struct ToldPlate {
+struct PlateSummary {
   int page = 0;
   double dpi = 0, ink_pt2 = 0, white_pt2 = 0;
 };
@@ -37,20 +37,20 @@ struct PageSummary {
   std::optional<Turn> clockwise;
   double user_unit = 1;
   std::optional<SeenSize> size;
-  bool tells_ink = false, ink_known = true;
+  bool reports_ink = false, ink_known = true;
   std::optional<Rect<SeenSpace>> ink;  // nothing on a blank page
   std::optional<PageReading> reading;
   std::string reading_sentence;
   std::optional<std::vector<ImageUse>> images;
   std::optional<std::vector<InkCoverage>> inks;
   double total_ink_max_pct = 0;
-  bool tells_placement = false;
+  bool reports_placement = false;
   std::optional<Placement> placement;  // nothing where `lay` would refuse
   std::optional<double> of_original;
   std::optional<TonerCost> toner;
-  std::optional<ToldPlate> plate;
-  std::optional<std::vector<ToldColour>> colours;
-  std::optional<std::vector<ToldFont>> fonts;
+  std::optional<PlateSummary> plate;
+  std::optional<std::vector<ColourSummary>> colours;
+  std::optional<std::vector<FontSummary>> fonts;
   std::vector<Finding> findings;          // without those that a profile switched off …
   std::map<std::string, int> suppressed;  // … which are counted, by check
   std::string picture_data, reading_picture_data;
@@ -58,14 +58,14 @@ struct PageSummary {
 };
 
 /// Text of any bytes becomes UTF-8, with U+FFFD for what is none; places that are no numbers are left out.
-std::vector<Finding> told_findings(std::vector<Finding> findings);
-PageSummary told_page(PageReport const& report);
+std::vector<Finding> reported_findings(std::vector<Finding> findings);
+PageSummary page_summary(PageReport const& report);
 
 /// A page of which only findings are known.
-PageSummary told_page(int number, std::vector<Finding> const& findings);
+PageSummary page_summary(int number, std::vector<Finding> const& findings);
 
 /// "white plate of 12.3 square inches".
-std::string plate_words(ToldPlate const& plate, Unit unit);
+std::string plate_words(PlateSummary const& plate, Unit unit);
 
 /// How its reading is said: a word, or empty where nobody asked.
 std::string reading_word(PageSummary const& page);

@@ -5,18 +5,18 @@
 #include "report/report.h"
 
 namespace layright {
-ProofPage proof_page(PageSummary const& told, std::string const& file, std::vector<Finding> const& file_findings) {
+ProofPage proof_page(PageSummary const& reported, std::string const& file, std::vector<Finding> const& file_findings) {
   ProofPage page;
   page.file = shown_name(file);
-  page.number = told.number;
-  page.verdict = told.verdict;
-  page.seen = told.size.value_or(SeenSize{});
-  page.reading = reading_word(told);
-  if (told.placement) {
-    page.placement = told.placement->matrix;
-    page.scale = told.placement->scale;
+  page.number = reported.number;
+  page.verdict = reported.verdict;
+  page.seen = reported.size.value_or(SeenSize{});
+  page.reading = reading_word(reported);
+  if (reported.placement) {
+    page.placement = reported.placement->matrix;
+    page.scale = reported.placement->scale;
   }
-  for (auto const& f : told.findings) {
+  for (auto const& f : reported.findings) {
     ProofFinding one{f.level, f.check, shown_name(f.message), f.places};
     if (f.where) one.places.insert(one.places.begin(), *f.where);
     page.findings.push_back(std::move(one));

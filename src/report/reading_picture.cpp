@@ -15,15 +15,15 @@ std::string words_of(std::vector<std::string> const& words) {
 
 }  // namespace
 
-ReadingPicturePage reading_picture_page(PageSummary const& told, std::string const& file) {
+ReadingPicturePage reading_picture_page(PageSummary const& reported, std::string const& file) {
   ReadingPicturePage page;
   page.file = shown_name(file);
-  page.number = told.number;
-  page.seen = told.size.value_or(SeenSize{});
-  PageReading const reading = told.reading.value_or(PageReading{});
+  page.number = reported.number;
+  page.seen = reported.size.value_or(SeenSize{});
+  PageReading const reading = reported.reading.value_or(PageReading{});
   page.reading = word(reading.reading);
-  page.told_by = reading.from;
-  page.sentence = shown_name(told.reading_sentence);
+  page.decided_by = reading.from;
+  page.sentence = shown_name(reported.reading_sentence);
   page.letters = word(reading.letters);
   page.text_right = reading.text_right;
   page.text_wrong = reading.text_wrong;

@@ -18,9 +18,9 @@ struct ReadingPicturePage {
   std::string file;  // as it may be shown
   int number = 1;
   SeenSize seen;
-  std::string reading, told_by, sentence;  // how it reads, what tells it, what follows
-  long text_right = 0, text_wrong = 0;     // letters of live text
-  std::string letters;                     // "read", "not understood", "none", or empty where nobody looked
+  std::string reading, decided_by, sentence;  // how it reads, what tells it, what follows
+  long text_right = 0, text_wrong = 0;        // letters of live text
+  std::string letters;                        // "read", "not understood", "none", or empty where nobody looked
   std::vector<ReadingPictureLine> lines;
   PagePicture picture;  // all that is seen, on white; empty where it could not be drawn
 };

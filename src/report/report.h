@@ -28,7 +28,7 @@ struct FileTail {
   std::vector<std::string> held_by = {};  // for `lay`: the checks whose holds nobody has accepted
   std::vector<std::string> accept = {};   // for `lay`: what would have to be accepted for it to be written; empty where that alone would not do
   std::string wanted_output = {};         // for `lay`: where it was to be written
-  std::vector<ToldPlate> plates = {};     // for `lay`: of the white plates on its pages
+  std::vector<PlateSummary> plates = {};  // for `lay`: of the white plates on its pages
   bool verified = false;                  // the output was read back and shows the same marks
 };
 

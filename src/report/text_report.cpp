@@ -20,19 +20,19 @@ class TextReport : public Report {
   void page(PageSummary const& page) override {
     all_ready_ = all_ready_ && is_ready(page);
     std::string text = page_text(page);
-    if (text == told_text_ && page.number == last_ + 1) {
+    if (text == reported_text_ && page.number == last_ + 1) {
       last_ = page.number;
       return;
     }
-    tell_same();
+    report_same();
     put("  page " + std::to_string(page.number) + text);
-    told_text_ = std::move(text);
+    reported_text_ = std::move(text);
     first_ = last_ = page.number;
   }
 
   void end_file(FileHead const& head, FileTail const& tail) override {
-    tell_same();
-    told_text_.clear();
+    report_same();
+    reported_text_.clear();
     for (auto const& f : tail.findings)
       if (!f.suppressed) put(finding_text(f));
     std::string line = shown_name(head.path) + ": ";
@@ -59,7 +59,7 @@ class TextReport : public Report {
  private:
   void put(std::string const& text) { std::fwrite(text.data(), 1, text.size(), out_); }
 
-  void tell_same() {
+  void report_same() {
     std::string const to = std::to_string(last_), first = std::to_string(first_);
     if (last_ == first_ + 1) put("  page " + to + ": as page " + first + "\n");
     if (last_ > first_ + 1) put("  pages " + std::to_string(first_ + 1) + " to " + to + ": as page " + first + "\n");
@@ -68,7 +68,7 @@ class TextReport : public Report {
 
   /// Where only some checks were asked for, nothing found is not yet ready: not while `lay` would refuse the page, or must still mirror it.
   static bool is_ready(PageSummary const& page) {
-    return page.verdict == Verdict::ready && (!page.tells_placement || page.placement) && !(page.placement && page.placement->reversed);
+    return page.verdict == Verdict::ready && (!page.reports_placement || page.placement) && !(page.placement && page.placement->reversed);
   }
   static std::string verdict_word(PageSummary const& page) {
     return page.verdict == Verdict::ready && !is_ready(page) ? "passed" : std::string(word(page.verdict));
@@ -79,8 +79,8 @@ class TextReport : public Report {
     std::string text = (page.member.empty() ? "" : " (" + shown_name(page.member) + ")") + ": " + coloured(verdict_word(page));
     if (auto const lies = summary(page); !lies.empty()) text += "; " + lies;
     text += "\n";
-    auto const told = [](Finding const& f) { return f.check.starts_with("reading."); };
-    if (!page.reading_sentence.empty() && std::none_of(page.findings.begin(), page.findings.end(), told))
+    auto const reported = [](Finding const& f) { return f.check.starts_with("reading."); };
+    if (!page.reading_sentence.empty() && std::none_of(page.findings.begin(), page.findings.end(), reported))
       text += "    reading: " + shown_name(page.reading_sentence) + "\n";
     if (page.reading && !page.reading->words.empty()) text += "    letters read: " + words_of(page.reading->words) + "\n";
     for (auto const& f : page.findings) text += finding_text(f);
@@ -123,7 +123,7 @@ class TextReport : public Report {
     std::string text = format_size(Length::points(page.size->width), Length::points(page.size->height), style_.unit);
     if (page.reading)
       text += ", reads " + reading_word(page) + (page.reading->from.empty() || page.reading->from == "none" ? "" : " (" + page.reading->from + ")");
-    if (!page.tells_placement) return text;
+    if (!page.reports_placement) return text;
     if (!page.placement) return text + "; lay would refuse it";
     bool const held = page.verdict == Verdict::hold;
     text += style_.command == "lay" ? (held ? "; would be laid at " : "; to be laid at ")
@@ -160,7 +160,7 @@ class TextReport : public Report {
   ReportStyle style_;
   bool said_target_ = false;
   bool all_ready_ = true, run_passed_ = false;  // the pages of this file; some file had pages that were not
-  std::string told_text_;                       // of the page last told …
+  std::string reported_text_;                   // of the page last told …
   int first_ = 0, last_ = 0;                    // … which was page first_; the pages after it up to last_ are the same
 };
 

@@ -11,7 +11,7 @@
 namespace layright {
 namespace {
 
-constexpr double kLeastTold = 0.0005;  // percent of the sheet
+constexpr double kLeastReported = 0.0005;  // percent of the sheet
 
 bool is_white(std::string const& ink, Target const& target) {
   auto const& names = target.limits.white_inks;
@@ -42,7 +42,7 @@ TonerCost toner_cost(Target const& target, PageToner const& toner, SeenSize cons
   double const art = seen.width * seen.height * scale * scale, sheet = target.sheet.width.in_points() * target.sheet.length.in_points();
   auto const add = [&](std::string const& ink, double pct) {
     double const on_sheet = pct * art / sheet;
-    if (!(on_sheet >= kLeastTold)) return;
+    if (!(on_sheet >= kLeastReported)) return;
     TonerUse use{ink, on_sheet, std::nullopt};
     if (auto const price = target.press.toner.find(ink); price != target.press.toner.end()) {
       TonerPrice const& p = price->second;

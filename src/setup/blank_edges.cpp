@@ -7,8 +7,8 @@ namespace {
 constexpr double kNoise = 0.01;  // points: libcups keeps sizes as float
 }
 
-void tell_blank_edges(Target const& target, Rect<SheetSpace> const& printable, std::optional<Rect<SheetSpace>> const& ink, std::string const& says,
-                      Unit unit, std::vector<Finding>& findings) {
+void report_blank_edges(Target const& target, Rect<SheetSpace> const& printable, std::optional<Rect<SheetSpace>> const& ink, std::string const& says,
+                        Unit unit, std::vector<Finding>& findings) {
   auto const live = live_area_at_press(target);
   auto const page = target.sheet.page();
   if (printable.contains(live, kNoise)) return;

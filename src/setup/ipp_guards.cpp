@@ -74,7 +74,7 @@ bool asks_for_nothing(std::string const& collection) {
 }
 
 /// Defaults of attributes that nobody here knows.
-void tell_unknown(Offer const& offer, std::vector<IppMember> const& job, std::vector<Finding>& findings) {
+void report_unknown(Offer const& offer, std::vector<IppMember> const& job, std::vector<Finding>& findings) {
   constexpr std::string_view kEnding = "-default";
   for (auto const& [attribute, values] : offer.attributes) {
     if (!attribute.ends_with(kEnding) || values.empty() || values.front().empty()) continue;
@@ -167,7 +167,7 @@ std::vector<Finding> add_guards(Offer const& offer, std::vector<IppMember>& job)
                       ", that a job cannot undo: set it back at the press, or name the attribute under options in the press's table");
     }
   }
-  tell_unknown(offer, job, findings);
+  report_unknown(offer, job, findings);
   return findings;
 }
 

@@ -26,7 +26,7 @@ bool takes(OfferedSize const& size, int x, int y) {
   return off(x, size.min_x, size.max_x) <= kSizeNoise && off(y, size.min_y, size.max_y) <= kSizeNoise;
 }
 
-bool told(OfferedSize const& size) { return size.max_x > 0 && size.max_y > 0; }
+bool reported(OfferedSize const& size) { return size.max_x > 0 && size.max_y > 0; }
 
 std::string size_words(OfferedSize const& s, Unit unit) {
   auto const length = [](int hundredths) { return Length::millimetres(hundredths / 100.0); };
@@ -55,11 +55,11 @@ std::string list(std::set<std::string> const& words) {
 std::string entry_words(OfferedMedia const& media, Unit unit) {
   std::string text = media.source.empty() ? "" : media.source;
   if (!media.type.empty()) text += (text.empty() ? "" : " ") + ("(" + media.type + ")");
-  if (told(media.size)) text += (text.empty() ? "" : ": ") + size_words(media.size, unit);
+  if (reported(media.size)) text += (text.empty() ? "" : ": ") + size_words(media.size, unit);
   return text;
 }
 
-void tell_nearest(Asked const& asked, std::vector<OfferedSize> const& sizes, Unit unit, std::vector<Finding>& findings) {
+void report_nearest(Asked const& asked, std::vector<OfferedSize> const& sizes, Unit unit, std::vector<Finding>& findings) {
   OfferedSize const* nearest = nullptr;
   for (auto const& size : sizes)
     if (!nearest || distance(size, asked.x, asked.y) < distance(*nearest, asked.x, asked.y)) nearest = &size;
@@ -70,19 +70,19 @@ void tell_nearest(Asked const& asked, std::vector<OfferedSize> const& sizes, Uni
 void check_size(Asked const& asked, Offer const& offer, Unit unit, std::vector<Finding>& findings) {
   std::vector<OfferedSize> sizes = offer.sizes;
   std::vector<OfferedMedia> of_this_size;
-  bool somewhere_told = false;
+  bool any_reported = false;
   for (auto const& media : offer.database) {
-    if (!told(media.size)) continue;
-    somewhere_told = true;
+    if (!reported(media.size)) continue;
+    any_reported = true;
     sizes.push_back(media.size);
     if (takes(media.size, asked.x, asked.y)) of_this_size.push_back(media);
   }
   for (auto const& media : offer.ready)
-    if (told(media.size)) sizes.push_back(media.size);
+    if (reported(media.size)) sizes.push_back(media.size);
   if (sizes.empty())
     return add_finding(findings, "press.size", Level::note, "the press does not tell which sizes it takes; it may refuse " + asked.size);
   if (std::none_of(sizes.begin(), sizes.end(), [&](OfferedSize const& s) { return takes(s, asked.x, asked.y); }))
-    return tell_nearest(asked, sizes, unit, findings);
+    return report_nearest(asked, sizes, unit, findings);
   if (std::any_of(of_this_size.begin(), of_this_size.end(), [&](OfferedMedia const& m) { return fits_source(m, asked) && fits_type(m, asked); }))
     return;
   std::string const together = asked.size + (asked.source.empty() ? "" : " from " + asked.source) + (asked.type.empty() ? "" : " as " + asked.type);
@@ -95,7 +95,7 @@ void check_size(Asked const& asked, Offer const& offer, Unit unit, std::vector<F
                        "the press does not take " + together + ": it takes this size only as " + list(that_size) +
                            (that_tray.empty() ? "" : ", and its " + asked.source + " takes only " + list(that_tray)));
   }
-  if (somewhere_told)
+  if (any_reported)
     add_finding(findings, "press.size", Level::note, "the press takes " + asked.size + ", but does not tell from which tray and as which type");
 }
 
@@ -120,8 +120,8 @@ void check_loaded(Asked const& asked, Offer const& offer, Unit unit, std::vector
   std::set<std::string> others;
   for (auto const& media : offer.ready) {
     if (!asked.source.empty() && media.source != asked.source) continue;
-    if (!told(media.size) && media.type.empty()) continue;
-    if ((!told(media.size) || takes(media.size, asked.x, asked.y)) && fits_type(media, asked)) return;
+    if (!reported(media.size) && media.type.empty()) continue;
+    if ((!reported(media.size) || takes(media.size, asked.x, asked.y)) && fits_type(media, asked)) return;
     others.insert(entry_words(media, unit));
   }
   std::string const wanted = asked.size + (asked.type.empty() ? "" : ", " + asked.type);
@@ -150,7 +150,7 @@ std::string small(std::string text) {
 
 }  // namespace
 
-void tell_media(Target const& target, Offer const& offer, Unit unit, std::vector<Finding>& findings) {
+void report_media(Target const& target, Offer const& offer, Unit unit, std::vector<Finding>& findings) {
   Asked const asked{hundredths_of_mm(target.sheet.width), hundredths_of_mm(target.sheet.length),
                     format_size(target.sheet.width, target.sheet.length, unit), target.press.media_source, target.press.media_type};
   check_size(asked, offer, unit, findings);
@@ -158,7 +158,7 @@ void tell_media(Target const& target, Offer const& offer, Unit unit, std::vector
   check_loaded(asked, offer, unit, findings);
 }
 
-void tell_supplies(Offer const& offer, std::vector<Finding>& findings) {
+void report_supplies(Offer const& offer, std::vector<Finding>& findings) {
   auto const levels = offer.attributes.find("marker-levels");
   if (levels == offer.attributes.end()) return;
   for (std::size_t i = 0; i < levels->second.size(); ++i) {

@@ -9,9 +9,9 @@ namespace layright {
 
 /// press.size: size, tray and type are taken together from media-col-database; press.feed; press.loaded: what lies in the tray
 /// (media-col-ready).
-void tell_media(Target const& target, Offer const& offer, Unit unit, std::vector<Finding>& findings);
+void report_media(Target const& target, Offer const& offer, Unit unit, std::vector<Finding>& findings);
 
 /// press.supply: marker-levels at or under what the press calls low (a note), or at nothing (a hold). Waste boxes are told when full.
-void tell_supplies(Offer const& offer, std::vector<Finding>& findings);
+void report_supplies(Offer const& offer, std::vector<Finding>& findings);
 
 }  // namespace layright

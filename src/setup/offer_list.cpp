@@ -30,7 +30,7 @@ std::set<std::string> job_attributes(Offer const& offer) {
 }
 
 /// As people say it: on the line print-quality is a number (RFC 8011, 5.2.13), and margins are in 1/100 mm (PWG 5100.7).
-std::string as_told(std::string const& attribute, std::string const& value, Unit unit) {
+std::string as_reported(std::string const& attribute, std::string const& value, Unit unit) {
   bool const number = !value.empty() && value.size() < 9 && value.find_first_not_of("0123456789") == std::string::npos;
   if (attribute.ends_with("-margin") && number) return format_length(Length::millimetres(std::stoi(value) / 100.0), unit);
   if (attribute != "print-quality") return value;
@@ -47,17 +47,17 @@ std::string size_line(OfferedSize const& s, Unit unit) {
 
 std::string offer_list(Offer const& offer, Unit unit) {
   std::string text;
-  std::set<std::string> told;  // a printer may list a size once a tray
-  auto const tell = [&](std::string const& line) {
-    if (told.insert(line).second) text += line;
+  std::set<std::string> reported;  // a printer may list a size once a tray
+  auto const report = [&](std::string const& line) {
+    if (reported.insert(line).second) text += line;
   };
-  for (auto const& size : offer.sizes) tell(size_line(size, unit));
+  for (auto const& size : offer.sizes) report(size_line(size, unit));
   for (auto const* all : {&offer.database, &offer.ready})
     for (auto const& media : *all)
-      if (media.size.max_x > 0) tell(size_line(media.size, unit));
+      if (media.size.max_x > 0) report(size_line(media.size, unit));
   for (auto const* all : {&offer.database, &offer.ready})
     for (auto const& media : *all)
-      if (!media.source.empty() && !media.feed_direction.empty()) tell("tray " + media.source + ": " + media.feed_direction + "\n");
+      if (!media.source.empty() && !media.feed_direction.empty()) report("tray " + media.source + ": " + media.feed_direction + "\n");
   auto const names = job_attributes(offer);
   for (auto const& [name, choices] : offer.attributes) {
     if (!name.ends_with(kSupported) || choices.empty()) continue;
@@ -67,7 +67,7 @@ std::string offer_list(Offer const& offer, Unit unit) {
     text += attribute + ":";
     for (auto const& choice : choices) {
       bool const is_default = std::find(defaults.begin(), defaults.end(), choice) != defaults.end();
-      text += std::string(" ") + (is_default ? "*" : "") + as_told(attribute, choice, unit) + ";";
+      text += std::string(" ") + (is_default ? "*" : "") + as_reported(attribute, choice, unit) + ";";
     }
     text.back() = '\n';
   }

@@ -106,7 +106,7 @@ OperatorList operator_list(Target const& target, PressSetup const& setup, std::o
   if (target.dark_goods && !target.press.prints_white)
     list.watch.push_back("The goods are dark and this press lays no white: white parts will not print, and light colors will look dull.");
   for (auto const& finding : setup.findings) {
-    bool const is_step = std::any_of(by_hand.begin(), by_hand.end(), [&](auto const& b) { return b.told == finding.message; });
+    bool const is_step = std::any_of(by_hand.begin(), by_hand.end(), [&](auto const& b) { return b.reported == finding.message; });
     if (!is_step) list.watch.push_back(capital(finding.message) + ".");
   }
   if (auto const& trial = target.press.trial)

@@ -122,13 +122,13 @@ std::string finish_features(Target const& target) {
   return text + feature("NumCopies", std::to_string(target.copies), "/NumCopies " + std::to_string(target.copies));
 }
 
-void tell_mirror(Target const& target, PostscriptSetup& result) {
+void report_mirror(Target const& target, PostscriptSetup& result) {
   if (target.reverse_at == ReverseAt::printer)
     add_finding(result.findings, "press.mirror", Level::note,
                 "the printer is asked to reverse (MirrorPrint); a printer that does not know the word passes it over: print a trial sheet first");
 }
 
-void tell_lost(std::vector<std::string> const& lost, PostscriptSetup& result) {
+void report_lost(std::vector<std::string> const& lost, PostscriptSetup& result) {
   std::string list;
   for (auto const& each : lost) list += (list.empty() ? "" : ", ") + each;
   add_finding(result.findings, "press.option", Level::note,
@@ -179,7 +179,7 @@ PostscriptSetup postscript_setup(Target const& target, std::string const& title)
     all.insert(more->begin(), more->end());
   if (auto const own = own_entries(all, target.white); !own.empty()) text += feature("Options", "Own", own);
   result.text = text + size_check(target) + "%%EndSetup\n";
-  tell_mirror(target, result);
+  report_mirror(target, result);
   if (auto const unknown = unknown_resolution(target)) result.findings.push_back(*unknown);
   return result;
 }
@@ -190,7 +190,7 @@ PostscriptSetup postscript_setup(Target const& target, std::string const& title,
   std::string const body = code.exit_server + code.document + code.page;
   bool const speaks = body.find("setpagedevice") != std::string::npos;
   auto envelope = ppd.envelope(title);
-  if (!envelope.lost.empty()) tell_lost(envelope.lost, result);
+  if (!envelope.lost.empty()) report_lost(envelope.lost, result);
   result.job_language = std::move(envelope.before);
   result.job_language_end = std::move(envelope.after);
   std::string text = header(target, title) + code.prolog + "%%EndProlog\n%%BeginSetup\n" + kErrorsInWords + body;
@@ -212,7 +212,7 @@ PostscriptSetup postscript_setup(Target const& target, std::string const& title,
   if (!setup.about(Topic::sides)) rest += feature("Duplex", "None", "/Duplex false /Tumble false");
   if (!setup.about(Topic::mirror) && target.reverse_at == ReverseAt::printer) {
     rest += feature("MirrorPrint", "True", "/MirrorPrint true");
-    tell_mirror(target, result);
+    report_mirror(target, result);
   }
   rest += feature("NumCopies", std::to_string(target.copies), "/NumCopies " + std::to_string(target.copies));
   result.text = text + rest + size_check(target) + "%%EndSetup\n";

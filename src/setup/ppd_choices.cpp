@@ -115,7 +115,7 @@ std::string by_yes_or_no(ppd_option_t const* option, Question const& question) {
   return grey == (question.keyword == "color") ? no->choice : yes->choice;
 }
 
-void say(PressSetup& setup, char const* check, Level level, std::string const& message) { setup.tell(check, level, message, ""); }
+void say(PressSetup& setup, char const* check, Level level, std::string const& message) { setup.report(check, level, message, ""); }
 
 /// Whether a choice needs no part that the PPD, with the press's own options set, takes for not installed.
 bool is_installed(Ppd::Members& ppd, PressSetup const& setup, char const* option, std::string const& choice) {
@@ -129,10 +129,10 @@ bool is_installed(Ppd::Members& ppd, PressSetup const& setup, char const* option
 /// Whether the PPD takes what the choice needs for fitted; else it is told.
 bool take(Ppd::Members& ppd, Question const& question, ppd_option_t const* option, std::string const& choice, PressSetup& setup) {
   if (is_installed(ppd, setup, option->keyword, choice)) return true;
-  setup.tell(question.check, question.when_absent,
-             std::string(question.attribute) + " " + question.keyword + " would be " + option->keyword + "=" + choice +
-                 ", but the press's PPD takes that part for not installed",
-             "if the press has it, say so under options in the press's table", question.topic);
+  setup.report(question.check, question.when_absent,
+               std::string(question.attribute) + " " + question.keyword + " would be " + option->keyword + "=" + choice +
+                   ", but the press's PPD takes that part for not installed",
+               "if the press has it, say so under options in the press's table", question.topic);
   return false;
 }
 
@@ -174,10 +174,10 @@ void answer(Ppd::Members& ppd, Question const& question, std::optional<Dots> con
     if (!take(ppd, question, option, choice, setup)) return;
     return ppd_add(ppd, setup, question.topic, option->keyword, choice, how + asked);
   }
-  if (!seen) return setup.tell(question.check, Level::note, "the press's PPD has no option for " + asked, "set it at the press", question.topic);
-  setup.tell(question.check, question.when_absent,
-             "the press's PPD has no " + asked + "; its " + seen->keyword + " offers " + ppd_choices_in_words(seen),
-             "name the right one under options in the press's table, or set it at the press", question.topic);
+  if (!seen) return setup.report(question.check, Level::note, "the press's PPD has no option for " + asked, "set it at the press", question.topic);
+  setup.report(question.check, question.when_absent,
+               "the press's PPD has no " + asked + "; its " + seen->keyword + " offers " + ppd_choices_in_words(seen),
+               "name the right one under options in the press's table, or set it at the press", question.topic);
 }
 
 /// 3, 4, 5 of RFC 8011, 5.2.13.
@@ -204,12 +204,12 @@ std::optional<Dots> add_resolution(Ppd::Members& ppd, Target const& target, Pres
     return offered.dots;
   }
   if (all.empty())
-    setup.tell("press.resolution", Level::note, "the press's PPD offers no choice of resolution, so " + wanted + " cannot be asked for",
-               "see at the press that it is set", Topic::resolution);
+    setup.report("press.resolution", Level::note, "the press's PPD offers no choice of resolution, so " + wanted + " cannot be asked for",
+                 "see at the press that it is set", Topic::resolution);
   else
-    setup.tell("press.resolution", Level::note,
-               "the press's PPD has no printer-resolution " + wanted + "; it offers " + ppd_choices_in_words(all.front().option),
-               "name another in the press's table, or set it at the press", Topic::resolution);
+    setup.report("press.resolution", Level::note,
+                 "the press's PPD has no printer-resolution " + wanted + "; it offers " + ppd_choices_in_words(all.front().option),
+                 "name another in the press's table, or set it at the press", Topic::resolution);
   return std::nullopt;
 }
 
@@ -252,16 +252,16 @@ void add_mirror(Ppd::Members& ppd, bool reverse, PressSetup& setup) {
     if (choice) return ppd_add(ppd, setup, Topic::mirror, option->keyword, choice->choice, why);
   }
   if (reverse)
-    setup.tell("press.mirror", Level::hold, "the printer is to reverse, but its PPD has no option for that",
-               "name one under mirror-on in the press's table, switch it on at the press, or let the file be reversed (reverse-at = \"file\")",
-               Topic::mirror);
+    setup.report("press.mirror", Level::hold, "the printer is to reverse, but its PPD has no option for that",
+                 "name one under mirror-on in the press's table, switch it on at the press, or let the file be reversed (reverse-at = \"file\")",
+                 Topic::mirror);
 }
 
-void tell_white(Target const& target, PressSetup& setup) {
+void report_white(Target const& target, PressSetup& setup) {
   if (!target.white.on || setup.about(Topic::white)) return;
   if (target.press.prints_white)
-    setup.tell("press.white", Level::note, "nothing in the press's table says how its driver switches the white layer on (white-on)",
-               "set it at the press", Topic::white);
+    setup.report("press.white", Level::note, "nothing in the press's table says how its driver switches the white layer on (white-on)",
+                 "set it at the press", Topic::white);
   else
     say(setup, "press.white", Level::hold,
         "the target wants a white layer, and the press's table does not say that the press lays white (prints-white)");
@@ -304,14 +304,14 @@ void ppd_choice_settings(Ppd::Members& ppd, Target const& target, PressSetup& se
     answer(ppd, question, dots, setup);
   add_mirror(ppd, reverse, setup);
   ppd_guard_settings(ppd, target, setup);
-  tell_white(target, setup);
+  report_white(target, setup);
   // A press without a second side, or without a choice of intent, needs no word about it.
   auto const no_word = [](std::string const& message) {
     return message.find("has no option for sides") != std::string::npos ||
            message.find("has no option for print-rendering-intent") != std::string::npos;
   };
   std::erase_if(setup.findings, [&](Finding const& f) { return no_word(f.message); });
-  std::erase_if(setup.by_hand, [&](ByHand const& b) { return no_word(b.told); });
+  std::erase_if(setup.by_hand, [&](ByHand const& b) { return no_word(b.reported); });
 }
 
 }  // namespace layright

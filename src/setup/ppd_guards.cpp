@@ -23,11 +23,11 @@ void add_guard(Ppd::Members& ppd, PpdGuard const& guard, bool switch_off, PressS
     ppd_choice_t const* off = ppd_no(option);
     if (switch_off) return ppd_add(ppd, setup, guard.topic, option->keyword, off->choice, std::string("asked for as ") + guard.key);
     if (std::string_view(option->defchoice) == off->choice) return;
-    return setup.tell(guard.check, Level::note,
-                      std::string(option->keyword) + "=" + option->defchoice + " stays as the driver has it, so the press may " + guard.does,
-                      std::string(guard.key) + " in the press's table switches it off");
+    return setup.report(guard.check, Level::note,
+                        std::string(option->keyword) + "=" + option->defchoice + " stays as the driver has it, so the press may " + guard.does,
+                        std::string(guard.key) + " in the press's table switches it off");
   }
-  if (switch_off) setup.tell(guard.check, Level::note, std::string("the press's PPD has no option for ") + guard.key, guard.by_hand, guard.topic);
+  if (switch_off) setup.report(guard.check, Level::note, std::string("the press's PPD has no option for ") + guard.key, guard.by_hand, guard.topic);
 }
 
 }  // namespace

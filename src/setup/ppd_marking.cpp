@@ -41,18 +41,18 @@ std::vector<Chosen> conflicted(ppd_file_t* file, PressSetup const& setup) {
 }
 
 /// `told`: pairs of options that have been told of and stay.
-std::optional<Clash> first_clash(Ppd::Members& ppd, PressSetup const& setup, std::vector<std::string> const& told) {
-  auto const is_told = [&](Chosen const& a, Chosen const& b) {
-    return std::find(told.begin(), told.end(), a.option + "\n" + b.option) != told.end();
+std::optional<Clash> first_clash(Ppd::Members& ppd, PressSetup const& setup, std::vector<std::string> const& reported) {
+  auto const is_reported = [&](Chosen const& a, Chosen const& b) {
+    return std::find(reported.begin(), reported.end(), a.option + "\n" + b.option) != reported.end();
   };
   if (ppdConflicts(ppd.file) == 0) return std::nullopt;
   auto const all = conflicted(ppd.file, setup);
   for (std::size_t i = 0; i < all.size(); ++i)
     for (std::size_t j = all.size() - 1; j > i; --j)
       if (auto line = ppd.lines.quote_constraint(all[i].option, all[i].choice, all[j].option, all[j].choice);
-          !line.empty() && !is_told(all[i], all[j]))
+          !line.empty() && !is_reported(all[i], all[j]))
         return Clash{all[i], all[j], line};
-  if (all.size() < 2 || is_told(all.front(), all.back()) || !told.empty()) return std::nullopt;
+  if (all.size() < 2 || is_reported(all.front(), all.back()) || !reported.empty()) return std::nullopt;
   return Clash{all.front(), all.back(), {}};
 }
 
@@ -118,12 +118,12 @@ bool take_next_resolution(Ppd::Members& ppd, PressSetup& setup, Clash const& cla
     if (setting->option != now->option->keyword) continue;
     if (ppdMarkOption(ppd.file, now->option->keyword, now->choice->choice), ppdFindOption(ppd.file, now->option->keyword)->conflicted) continue;
     auto const& against = clash.one.option == setting->option ? clash.other : clash.one;
-    setup.tell("press.resolution", Level::hold,
-               setting->option + "=" + setting->choice + " does not go with " + pair_words(against) +
-                   (clash.line.empty() ? "" : " (" + clash.line + ")") + ", so the finest that does is taken, " + now->choice->choice,
-               "say printer-resolution = \"" + std::to_string(now->dots.across) +
-                   (now->dots.along == now->dots.across ? "" : "x" + std::to_string(now->dots.along)) +
-                   "dpi\" in the press's table where that will do, or name another " + against.option + " under options");
+    setup.report("press.resolution", Level::hold,
+                 setting->option + "=" + setting->choice + " does not go with " + pair_words(against) +
+                     (clash.line.empty() ? "" : " (" + clash.line + ")") + ", so the finest that does is taken, " + now->choice->choice,
+                 "say printer-resolution = \"" + std::to_string(now->dots.across) +
+                     (now->dots.along == now->dots.across ? "" : "x" + std::to_string(now->dots.along)) +
+                     "dpi\" in the press's table where that will do, or name another " + against.option + " under options");
     setting->choice = now->choice->choice;
     setting->choice_label = now->choice->text;
     setting->why = "the finest that goes with " + pair_words(against);
@@ -135,8 +135,8 @@ bool take_next_resolution(Ppd::Members& ppd, PressSetup& setup, Clash const& cla
 /// Takes out the setting of an option; it is told.
 void give_way(PressSetup& setup, Chosen const& less, Chosen const& more, std::string const& says) {
   auto const setting = std::find_if(setup.settings.begin(), setup.settings.end(), [&](auto const& s) { return s.option == less.option; });
-  setup.tell("press.conflict", Level::note, pair_words(less) + " excludes " + pair_words(more) + says + ", so it is left out",
-             "the press keeps its own there");
+  setup.report("press.conflict", Level::note, pair_words(less) + " excludes " + pair_words(more) + says + ", so it is left out",
+               "the press keeps its own there");
   setup.settings.erase(setting);
 }
 
@@ -200,10 +200,10 @@ Outcome compare_numbers(ppd_file_t* file, PressSetup const& setup) {
 
 Outcome ppd_mark(Ppd::Members& ppd, Target const& target, PressSetup& setup) {
   mark_all(ppd.file, setup);
-  std::vector<std::string> told;           // conflicts that stay
+  std::vector<std::string> reported;       // conflicts that stay
   constexpr int kMostMarkingRounds = 100;  // two choices of a PPD can drive each other round for ever
   for (int round = 0; round < kMostMarkingRounds; ++round) {
-    auto const clash = first_clash(ppd, setup, told);
+    auto const clash = first_clash(ppd, setup, reported);
     if (!clash) break;
     Setting const *one = ours(setup, clash->one.option), *other = ours(setup, clash->other.option);
     std::string const says = clash->line.empty() ? "" : "; the press's PPD says in " + clash->line;
@@ -224,10 +224,10 @@ Outcome ppd_mark(Ppd::Members& ppd, Target const& target, PressSetup& setup) {
       return Error{ErrorKind::hold, pair_words(clash->one) + " and " + pair_words(clash->other) + " exclude each other" + says +
                                         ": choose another of the two for this press"};
     } else {
-      setup.tell("press.conflict", Level::hold,
-                 pair_words(clash->one) + " and " + pair_words(clash->other) + ", which the driver has by default, exclude each other" + says,
-                 "nobody asked for another " + clash->other.option + ": name the right one under options in the press's table");
-      told.push_back(clash->one.option + "\n" + clash->other.option);
+      setup.report("press.conflict", Level::hold,
+                   pair_words(clash->one) + " and " + pair_words(clash->other) + ", which the driver has by default, exclude each other" + says,
+                   "nobody asked for another " + clash->other.option + ": name the right one under options in the press's table");
+      reported.push_back(clash->one.option + "\n" + clash->other.option);
     }
     mark_all(ppd.file, setup);
   }

@@ -52,14 +52,14 @@ std::optional<Error> out_of_range(Ppd::Members& ppd, Target const& target, Unit 
       return cannot(target, unit, std::string("custom sizes are offered without a range for ") + side.name, ppd.lines.quote("*CustomPageSize"));
     double const low = range->minimum.custom_points, high = range->maximum.custom_points;
     std::string const line = ppd.lines.quote("*ParamCustomPageSize", side.name);
-    auto const told = [&](double limit, char const* which) {
+    auto const reported = [&](double limit, char const* which) {
       return cannot(
           target, unit,
           format_length(Length::points(side.value), unit) + " " + side.word + " is " + which + " " + format_length(Length::points(limit), unit),
           line);
     };
-    if (side.value > high + kPointNoise) return told(high, "more than its maximum of");
-    if (side.value < low - kPointNoise) return told(low, "less than its minimum of");
+    if (side.value > high + kPointNoise) return reported(high, "more than its maximum of");
+    if (side.value < low - kPointNoise) return reported(low, "less than its minimum of");
   }
   return std::nullopt;
 }
@@ -77,7 +77,7 @@ std::optional<Error> bad_orientation(Ppd::Members& ppd, Target const& target, Un
 }
 
 /// The PPD contradicts itself: its parameters take the sheet, its widest or longest media does not.
-void tell_widest(Ppd::Members& ppd, Target const& target, std::vector<Finding>& findings, Unit unit) {
+void report_widest(Ppd::Members& ppd, Target const& target, std::vector<Finding>& findings, Unit unit) {
   auto const page = target.sheet.page();
   for (auto [keyword, value] : {std::pair{"MaxMediaWidth", page.width()}, std::pair{"MaxMediaHeight", page.height()}}) {
     ppd_attr_t const* widest = ppdFindAttr(ppd.file, keyword, nullptr);
@@ -121,7 +121,7 @@ Result<Setting> ppd_size_setting(Ppd::Members& ppd, Target const& target, std::v
     refused = out_of_range(ppd, target, unit);
     if (!refused) refused = bad_orientation(ppd, target, unit);
     if (!refused) {
-      tell_widest(ppd, target, findings, unit);
+      report_widest(ppd, target, findings, unit);
       setting.choice = "Custom." + format_number(page.width(), 3) + "x" + format_number(page.height(), 3);
       setting.choice_label = "custom size";
       return setting;
@@ -165,8 +165,8 @@ Outcome ppd_check_size(Ppd::Members& ppd, Target const& target, Setting const& s
                       (marked ? format_size(Length::points(marked->width), Length::points(marked->length), unit) : "nothing"),
                   "");
   std::string const line = custom ? ppd.lines.quote("*HWMargins") : ppd.lines.quote("*ImageableArea", marked->name);
-  tell_blank_edges(target, {marked->left, marked->bottom, marked->right, marked->top}, ink, line.empty() ? "" : "its PPD says in " + line, unit,
-                   findings);
+  report_blank_edges(target, {marked->left, marked->bottom, marked->right, marked->top}, ink, line.empty() ? "" : "its PPD says in " + line, unit,
+                     findings);
   check_leading_edge(ppd, target, findings);
   return done();
 }

@@ -141,7 +141,7 @@ std::vector<Finding> unfit_queue(PressAnswer const& answer) {
   return findings;
 }
 
-Result<std::unique_ptr<Ppd>> driver_of(Press const& press, std::string& told) {
+Result<std::unique_ptr<Ppd>> driver_of(Press const& press, std::string& reported) {
   if (!press.ppd.empty()) return Ppd::open(press.ppd);
   auto const address = press_address(press);
   if (!address) return std::unique_ptr<Ppd>();
@@ -151,7 +151,7 @@ Result<std::unique_ptr<Ppd>> driver_of(Press const& press, std::string& told) {
   if (resource == std::string::npos || !std::string_view(*address).substr(resource).starts_with("/printers/")) return std::unique_ptr<Ppd>();
   auto const text = (*service)->ppd();
   if (!text) {
-    told = text.error().message;
+    reported = text.error().message;
     return std::unique_ptr<Ppd>();
   }
   if (!*text) return std::unique_ptr<Ppd>();

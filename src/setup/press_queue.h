@@ -32,7 +32,7 @@ Result<PressAnswer> ask_press(PrintService& service, std::string const& name);
 std::vector<Finding> unfit_queue(PressAnswer const& answer);
 
 /// The driver of a press: the PPD that its table names, else its queue's; null where it has neither. `told`: why the queue could not be asked.
-Result<std::unique_ptr<Ppd>> driver_of(Press const& press, std::string& told);
+Result<std::unique_ptr<Ppd>> driver_of(Press const& press, std::string& reported);
 
 /// press.queue, holds: where the PPD that the table names is not the queue's; both are named. Defaults that the setup overrides do not count.
 std::vector<Finding> queue_mismatches(Press const& press, Ppd const& named, Ppd const& queue, PressSetup const& setup);

@@ -13,10 +13,10 @@ void add_own(PressSetup& setup, PressOptions const& options, Topic topic, White 
 }
 
 /// What the trial sheet showed, against what this target needs: what stayed blank at the edges, and whether the press reversed it.
-void tell_trial(Target const& target, std::optional<Rect<SheetSpace>> const& ink, Unit unit, std::vector<Finding>& findings) {
+void report_trial(Target const& target, std::optional<Rect<SheetSpace>> const& ink, Unit unit, std::vector<Finding>& findings) {
   auto const& trial = target.press.trial;
   if (!trial) return;
-  tell_blank_edges(target, printable_at_press(target), ink, "its trial sheet of " + trial->date + " showed it", unit, findings);
+  report_blank_edges(target, printable_at_press(target), ink, "its trial sheet of " + trial->date + " showed it", unit, findings);
   if (trial->leading == Corner::top_right || trial->leading == Corner::bottom_left) {
     Finding edge;
     edge.check = "press.feed";
@@ -67,21 +67,22 @@ PressSetup keyword_setup(Target const& target, std::optional<Rect<SheetSpace>> c
   add_own(setup, press.no_tray_switch, Topic::tray_switch, target.white, "the press shall not go over to another tray");
   add_own(setup, press.options, Topic::own, target.white, "from the press's table");
   if (reverse && press.mirror_on.empty())
-    setup.tell("press.mirror", Level::hold, "the printer is to reverse, and no standard attribute asks for that",
-               "name the press's own under mirror-on, switch it on at the press, or let the file be reversed (reverse-at = \"file\")", Topic::mirror);
+    setup.report("press.mirror", Level::hold, "the printer is to reverse, and no standard attribute asks for that",
+                 "name the press's own under mirror-on, switch it on at the press, or let the file be reversed (reverse-at = \"file\")",
+                 Topic::mirror);
   if (press.print_unknown_size && press.no_size_check.empty())
-    setup.tell("press.size-check", Level::note, "no standard attribute lets the press print a size that it does not know",
-               "set the press so, be there to let it go on, or name its own option, unknown-size.print = { … }", Topic::size_check);
+    setup.report("press.size-check", Level::note, "no standard attribute lets the press print a size that it does not know",
+                 "set the press so, be there to let it go on, or name its own option, unknown-size.print = { … }", Topic::size_check);
   if (press.never_other_tray && press.no_tray_switch.empty())
-    setup.tell("press.tray-switch", Level::note, "no standard attribute keeps the press from going on from another tray",
-               "set the press so, empty the others, or name its own option, other-tray.never = { … }", Topic::tray_switch);
-  tell_trial(target, ink, unit, setup.findings);
+    setup.report("press.tray-switch", Level::note, "no standard attribute keeps the press from going on from another tray",
+                 "set the press so, empty the others, or name its own option, other-tray.never = { … }", Topic::tray_switch);
+  report_trial(target, ink, unit, setup.findings);
   return setup;
 }
 
 Result<PressSetup> setup_with(Ppd& ppd, Target const& target, std::optional<Rect<SheetSpace>> const& ink, Unit unit) {
   auto setup = ppd.setup(target, ink, unit);
-  if (setup) tell_trial(target, ink, unit, setup->findings);
+  if (setup) report_trial(target, ink, unit, setup->findings);
   return setup;
 }
 

@@ -72,20 +72,20 @@ SentJob follow(PrintService& service, SendOptions const& options, int id) {
   last.id = id;
   std::vector<std::string> last_troubles;
   int faults = 0;
-  bool told = false;
+  bool reported = false;
   auto const hear = [&](JobStatus const& now, std::vector<std::string> const& troubles) {
     faults = 0;
-    if (options.progress && (!told || now.state != last.state || now.reasons != last.reasons || troubles != last_troubles))
+    if (options.progress && (!reported || now.state != last.state || now.reasons != last.reasons || troubles != last_troubles))
       options.progress(now, troubles);
-    told = true;
+    reported = true;
     static_cast<JobStatus&>(last) = now;
     last_troubles = troubles;
   };
   while (true) {
     double const left = std::chrono::duration<double>(end - Clock::now()).count();
     auto const followed = service.follow(id, std::max(left, 0.0), hear);
-    if (told && has_ended(last.state)) return last;
-    if (!followed && (followed.error().kind != ErrorKind::try_again || ++faults > kMostFaults || (!told && Clock::now() >= end))) {
+    if (reported && has_ended(last.state)) return last;
+    if (!followed && (followed.error().kind != ErrorKind::try_again || ++faults > kMostFaults || (!reported && Clock::now() >= end))) {
       last.lost = "job " + std::to_string(id) + " was sent, but its end is not known: " + followed.error().message + "; look at the press";
       return last;
     }

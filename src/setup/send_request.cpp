@@ -28,7 +28,7 @@ Outcome ask_queue(Target const& target, PressAnswer const& press, std::optional<
   asked.request.options = queue_options(target, *setup, press.ppd.get(), &press.offer);
   asked.counts_sheets = counts_sheets(*press.ppd);
   add(asked.findings, lasting_defaults(press.offer, asked.request.options));
-  tell_supplies(press.offer, asked.findings);
+  report_supplies(press.offer, asked.findings);
   return done();
 }
 

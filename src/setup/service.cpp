@@ -23,7 +23,7 @@ double seconds_since(Clock::time_point begun) { return std::chrono::duration<dou
 
 /// What a child tells of a question: the answer, or why there is none.
 template <class T>
-struct Told {
+struct ReportedProblem {
   std::optional<T> answer;
   bool held = false;  // the error's kind: hold, else try_again
   std::string message;
@@ -31,34 +31,34 @@ struct Told {
 };
 
 template <class T>
-auto fields(Told<T>& t) {
+auto fields(ReportedProblem<T>& t) {
   return std::tie(t.answer, t.held, t.message, t.manner.wants_login, t.manner.answered);
 }
 
 template <class T>
 std::string packed(Result<T> const& result, IppManner const& manner = {}) {
-  Told<T> told;
-  told.manner = manner;
+  ReportedProblem<T> reported;
+  reported.manner = manner;
   if (result) {
-    told.answer.emplace(*result);
+    reported.answer.emplace(*result);
   } else {
-    told.held = result.error().kind == ErrorKind::hold;
-    told.message = result.error().message;
+    reported.held = result.error().kind == ErrorKind::hold;
+    reported.message = result.error().message;
   }
   ByteWriter to;
-  part(to, told);
+  part(to, reported);
   return to.take();
 }
 
 template <class T>
 std::optional<Result<T>> unpacked(std::string const& report, IppManner& manner) {
-  Told<T> told;
+  ReportedProblem<T> reported;
   ByteReader from(report);
-  part(from, told);
+  part(from, reported);
   if (!from.whole()) return std::nullopt;
-  manner = told.manner;
-  if (told.answer) return Result<T>(std::move(*told.answer));
-  return Result<T>(Error{told.held ? ErrorKind::hold : ErrorKind::try_again, std::move(told.message)});
+  manner = reported.manner;
+  if (reported.answer) return Result<T>(std::move(*reported.answer));
+  return Result<T>(Error{reported.held ? ErrorKind::hold : ErrorKind::try_again, std::move(reported.message)});
 }
 
 char const* end_words(TalkEnd end) {
@@ -172,10 +172,10 @@ struct PrintService::Members {
     auto const begun = Clock::now();
     std::optional<Result<T>> answer;
     auto const end = talk(
-        [&](TellParent const& tell) {
+        [&](ReportToParent const& report) {
           auto const line = IppLine::connect(address, login);
           auto const result = line ? question(**line) : Result<T>(line.error());
-          tell(packed(result, line ? (*line)->manner() : IppManner()));
+          report(packed(result, line ? (*line)->manner() : IppManner()));
         },
         {.seconds = std::max(left - kept, 0.0) + more},
         [&](std::string const& report) {
@@ -270,16 +270,16 @@ bool has_ended(JobState state) {
   return state == JobState::completed || state == JobState::cancelled || state == JobState::aborted || state == JobState::held;
 }
 
-Outcome PrintService::follow(int id, double seconds, Told const& told) {
+Outcome PrintService::follow(int id, double seconds, ReportedProblem const& reported) {
   using Answer = std::pair<JobStatus, std::vector<std::string>>;
-  auto const follows = [&](TellParent const& tell) {
+  auto const follows = [&](ReportToParent const& report) {
     auto const end = Clock::now() + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(seconds));
     auto const line = IppLine::connect(m_->address, m_->login);
-    if (!line) return tell(packed<Answer>(line.error()));
+    if (!line) return report(packed<Answer>(line.error()));
     while (true) {
       auto const now = ask_job(**line, id);
-      if (!now) return tell(packed<Answer>(now.error(), (*line)->manner()));
-      tell(packed<Answer>(Answer{*now, has_ended(now->state) ? std::vector<std::string>() : ask_troubles(**line).value_or({})}, (*line)->manner()));
+      if (!now) return report(packed<Answer>(now.error(), (*line)->manner()));
+      report(packed<Answer>(Answer{*now, has_ended(now->state) ? std::vector<std::string>() : ask_troubles(**line).value_or({})}, (*line)->manner()));
       if (has_ended(now->state) || Clock::now() >= end) return;
       std::this_thread::sleep_for(PrintService::kPoll);
     }
@@ -291,7 +291,7 @@ Outcome PrintService::follow(int id, double seconds, Told const& told) {
     if (!answer) return false;
     if (!*answer) return error = answer->error(), false;
     heard = true;
-    told((**answer).first, (**answer).second);
+    reported((**answer).first, (**answer).second);
     return !has_ended((**answer).first.state);
   });
   if (error) return *error;

@@ -31,7 +31,7 @@ Setting const* PressSetup::about(Topic topic) const {
   return nullptr;
 }
 
-void PressSetup::tell(char const* check, Level level, std::string const& what, std::string const& todo, std::optional<Topic> at_press) {
+void PressSetup::report(char const* check, Level level, std::string const& what, std::string const& todo, std::optional<Topic> at_press) {
   std::string const message = what + (todo.empty() ? "" : ": " + todo);
   if (at_press) by_hand.push_back({*at_press, message, message});
   add_finding(findings, check, level, message);

@@ -41,8 +41,8 @@ struct Setting {
 /// What a person sets at the press, because its driver cannot be told.
 struct ByHand {
   Topic topic;
-  std::string text;  // one or two sentences
-  std::string told;  // the message of the finding that says so as well
+  std::string text;      // one or two sentences
+  std::string reported;  // the message of the finding that says so as well
 };
 
 /// A setup in the press's own words, and what there is to say about it. A finding of level hold is for a person before a sheet is
@@ -53,7 +53,7 @@ struct PressSetup {
   std::vector<ByHand> by_hand;
 
   /// Adds a finding: `what` is the matter, `todo` what to do about it. With `at_press` a person does it at the press, and it is among by_hand too.
-  void tell(char const* check, Level level, std::string const& what, std::string const& todo, std::optional<Topic> at_press = std::nullopt);
+  void report(char const* check, Level level, std::string const& what, std::string const& todo, std::optional<Topic> at_press = std::nullopt);
   /// The setting of a topic, or null.
   Setting const* about(Topic topic) const;
 };

@@ -111,12 +111,12 @@ std::string job_reason_words(std::string const& reason) {
 }
 
 std::string job_words(JobStatus const& status, std::vector<std::string> const& troubles) {
-  std::string text = "job " + std::to_string(status.id) + ": " + std::string(word(status.state)), told;
+  std::string text = "job " + std::to_string(status.id) + ": " + std::string(word(status.state)), reported;
   bool const is_over = status.state == JobState::completed || status.state == JobState::cancelled || status.state == JobState::aborted;
   for (auto const& reason : status.reasons)
     if (is_over && reason == "processing-to-stop-point") continue;  // CUPS leaves it there
-    else if (auto const words = job_reason_words(reason); !words.empty()) told += (told.empty() ? ": " : ", ") + words;
-  text += told;
+    else if (auto const words = job_reason_words(reason); !words.empty()) reported += (reported.empty() ? ": " : ", ") + words;
+  text += reported;
   if (!status.message.empty()) text += "; the press says: " + status.message;
   for (auto const& trouble : troubles) text += "; " + trouble;
   return text;

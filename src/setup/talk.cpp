@@ -40,7 +40,7 @@ void limit_memory(std::size_t more) {
   if (pages > 0) limit(RLIMIT_AS, pages * static_cast<std::size_t>(sysconf(_SC_PAGESIZE)) + more);
 }
 
-[[noreturn]] void child(std::function<void(TellParent const&)> const& work, TalkLimits const& limits, int descriptor) {
+[[noreturn]] void child(std::function<void(ReportToParent const&)> const& work, TalkLimits const& limits, int descriptor) {
   prctl(PR_SET_PDEATHSIG, SIGKILL);
   for (int const fatal : {SIGSEGV, SIGABRT, SIGBUS, SIGILL, SIGFPE}) std::signal(fatal, SIG_DFL);  // whatever the parent does with them
   std::signal(SIGPIPE, SIG_IGN);
@@ -97,7 +97,7 @@ TalkEnd listen(int descriptor, TalkLimits const& limits, HearChild const& hear) 
 
 }  // namespace
 
-TalkEnd talk(std::function<void(TellParent const&)> const& work, TalkLimits const& limits, HearChild const& hear) {
+TalkEnd talk(std::function<void(ReportToParent const&)> const& work, TalkLimits const& limits, HearChild const& hear) {
   auto pipe = make_pipe();
   if (!pipe) return TalkEnd::not_started;
   pid_t const pid = fork();

@@ -21,11 +21,11 @@ enum class TalkEnd {
 };
 
 /// Tells something to the parent. A parent that is gone ends the child.
-using TellParent = std::function<void(std::string const&)>;
+using ReportToParent = std::function<void(std::string const&)>;
 /// Takes a report; false ends the talk.
 using HearChild = std::function<bool(std::string const&)>;
 
 /// Runs `work` in a child and gives each of its reports to `hear`. What the child has in its hands goes with it; its core is not dumped.
-TalkEnd talk(std::function<void(TellParent const&)> const& work, TalkLimits const& limits, HearChild const& hear);
+TalkEnd talk(std::function<void(ReportToParent const&)> const& work, TalkLimits const& limits, HearChild const& hear);
 
 }  // namespace layright

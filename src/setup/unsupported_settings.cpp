@@ -38,8 +38,8 @@ int most_of(std::string const& text) { return std::atoi(text.substr(text.find('-
 
 void check_copies(Target const& target, Offer const& offer, std::vector<Finding>& findings) {
   if (target.copies <= 1) return;
-  auto const* told = offered(offer, "copies-supported");
-  int const most = told && !told->empty() ? most_of(told->front()) : 0;
+  auto const* reported = offered(offer, "copies-supported");
+  int const most = reported && !reported->empty() ? most_of(reported->front()) : 0;
   if (target.copies <= most) return;
   add_finding(findings, "press.copies", Level::hold,
               (most > 0 ? "the press takes at most " + std::to_string(most) + " copies of a job"
@@ -64,7 +64,7 @@ std::string finest_offered(Offer const& offer) {
 std::vector<Finding> unsupported_settings(Target const& target, Offer const& offer, Unit unit) {
   std::vector<Finding> findings;
   Press const& press = target.press;
-  tell_media(target, offer, unit, findings);
+  report_media(target, offer, unit, findings);
   check_word(offer, "press.tray", "media-source", press.media_source, findings);
   check_word(offer, "press.media", "media-type", press.media_type, findings);
   check_word(offer, "press.exit", "output-bin", press.output_bin, findings);
@@ -81,7 +81,7 @@ std::vector<Finding> unsupported_settings(Target const& target, Offer const& off
       scaling && std::find(scaling->begin(), scaling->end(), "none") == scaling->end())
     add_finding(findings, "press.scale", Level::hold, "the press does not offer to print without scaling (print-scaling none)");
   check_copies(target, offer, findings);
-  tell_supplies(offer, findings);
+  report_supplies(offer, findings);
   for (auto& finding : fitted_job(target, offer).findings) findings.push_back(std::move(finding));
   if (auto const* formats = offered(offer, "document-format-supported");
       formats && std::find(formats->begin(), formats->end(), "application/pdf") == formats->end())

@@ -76,7 +76,7 @@ void TraceRecorder::begin_page(fz_context* ctx, PageFrame const& frame) {
 
 void TraceRecorder::send(MarkEntry::Kind kind, Hash64 const& digest, fz_matrix m, fz_rect b, bool rectangle, bool plain) {
   last_cell_ = 0;
-  if (!told()) return;
+  if (!reported()) return;
   MarkEntry entry;
   entry.kind = kind;
   entry.digest = digest.value();
@@ -111,7 +111,7 @@ void TraceRecorder::end_section() {
 void TraceRecorder::close(int what) {
   if (probing_) return;
   last_cell_ = 0;
-  if (!told()) return;
+  if (!reported()) return;
   if (depth_ == passed_depth_) {
     passed_depth_ = -1;
     return;
@@ -209,7 +209,7 @@ void TraceRecorder::begin_mask(bool luminosity, fz_colorspace* space, float cons
   auto digest = begun(Call::mask).add(luminosity);
   if (luminosity && backdrop) digests_->color(digest, {space, backdrop, 1, params});
   send(MarkEntry::Kind::mask, digest, fz_identity, kNowhere);
-  if (told()) ++depth_;  // its content ends, and then what it masks
+  if (reported()) ++depth_;  // its content ends, and then what it masks
 }
 void TraceRecorder::begin_group(MarkGroup const& group) {
   bool const plain = group.isolated && group.blend_mode == FZ_BLEND_NORMAL && group.alpha == 1;
@@ -230,11 +230,11 @@ void TraceRecorder::begin_cell(PatternCell const& cell) {
   OpenCell open{matrix.value_or(fz_identity), false, matrix.has_value()};
   auto const digest = begun(Call::tile).add(cell.box.x0).add(cell.box.y0).add(cell.box.x1).add(cell.box.y1).add(cell.xstep).add(cell.ystep);
   bool const again = last_cell_ == digest.value();
-  if (matrix && told() && !again && !flat_clip_ && !is_singular(*matrix)) {
+  if (matrix && reported() && !again && !flat_clip_ && !is_singular(*matrix)) {
     step_ = {cell.xstep, cell.ystep};
     send(MarkEntry::Kind::tile, digest, *matrix, cell.box);
     step_ = {0, 0};
-    open.told = true;
+    open.reported = true;
   }
   open.digest = digest.value();
   cells_.push_back(open);
@@ -244,7 +244,7 @@ void TraceRecorder::end_cell() {
   if (cells_.empty()) return;
   auto const cell = cells_.back();
   cells_.pop_back();
-  if (cell.told) {
+  if (cell.reported) {
     --depth_;
     Hash64 digest;
     digest.add(kEndTile);

@@ -61,7 +61,7 @@ class TraceRecorder : public MarkListener {
   bool knockout_ = false;  // of the group that is told
   struct OpenCell {
     fz_matrix matrix;  // of the cell
-    bool told;         // not a further copy, nor squeezed to nothing
+    bool reported;     // not a further copy, nor squeezed to nothing
     bool counted;      // what is drawn is for the tape at all
     std::uint64_t digest = 0;
   };
@@ -71,7 +71,7 @@ class TraceRecorder : public MarkListener {
   std::optional<fz_matrix> probed_;
   std::uint64_t last_cell_ = 0;  // the one that has just ended, and nothing after it
   bool flat_clip_ = false;       // the last clip shows nothing
-  bool told() const { return cells_.empty() || cells_.back().told; }
+  bool reported() const { return cells_.empty() || cells_.back().reported; }
 };
 
 }  // namespace layright

@@ -30,12 +30,12 @@ class FindingsReport : public Report {
  public:
   FindingsReport(KnownFile& known, Json& findings) : known_(report_into(known, true)), findings_(findings) {}
   void begin_file(FileHead const& head) override { known_->begin_file(head); }
-  void page(PageSummary const& told) override {
-    known_->page(told);
-    for (auto const& f : told.findings) {
+  void page(PageSummary const& reported) override {
+    known_->page(reported);
+    for (auto const& f : reported.findings) {
       auto finding = finding_json(f);
-      finding["page"] = told.number;
-      if (!told.member.empty()) finding["member"] = told.member;
+      finding["page"] = reported.number;
+      if (!reported.member.empty()) finding["member"] = reported.member;
       findings_.push_back(std::move(finding));
     }
   }
@@ -79,8 +79,8 @@ class ArrivalJob::Sheet : public Job {
       if (!press) return press.error();
       return job_sheet_pdf(options_, press->setup, std::move(picture_));
     }();
-    if (pdf_or) tell(sender, message::JobSheet{*pdf_or});
-    else tell(sender, message::NoJobSheet{pdf_or.error().message});
+    if (pdf_or) send_message(sender, message::JobSheet{*pdf_or});
+    else send_message(sender, message::NoJobSheet{pdf_or.error().message});
   }
   JobSheetOptions options_;
   std::optional<PagePicture> picture_;

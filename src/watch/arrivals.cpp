@@ -57,13 +57,13 @@ bool Arrival::unchanged() const {
   return ::fstat(descriptor_.get(), &about) == 0 && mark_of(about) == mark_ && writers_of(descriptor_.get()) != Writers::some;
 }
 
-Arrivals::Arrivals(std::filesystem::path in, IntakeSettings settings, TellOfName tell)
-    : in_(std::move(in)), settings_(std::move(settings)), tell_(std::move(tell)) {}
+Arrivals::Arrivals(std::filesystem::path in, IntakeSettings settings, ReportName report)
+    : in_(std::move(in)), settings_(std::move(settings)), report_(std::move(report)) {}
 
-void Arrivals::tell_once(std::string const& name, std::string const& what, bool odd) {
+void Arrivals::report_once(std::string const& name, std::string const& what, bool odd) {
   if (odd) odd_.insert(name);
-  auto& told = told_[name];
-  if (std::exchange(told, what) != what) tell_(name, what);
+  auto& reported = reported_[name];
+  if (std::exchange(reported, what) != what) report_(name, what);
 }
 
 void Arrivals::set_due(std::string const& name, Candidate& candidate, SteadyTime when) {
@@ -74,7 +74,7 @@ void Arrivals::set_due(std::string const& name, Candidate& candidate, SteadyTime
 
 void Arrivals::forget(std::string const& name) {
   odd_.erase(name);
-  told_.erase(name);
+  reported_.erase(name);
   auto const found = candidates_.find(name);
   if (found == candidates_.end()) return;
   due_.erase({found->second.due, name});
@@ -106,11 +106,11 @@ bool Arrivals::open_root() {
   struct stat about {};
   if (!opened || ::fstat(opened->descriptor(), &about) != 0) {
     if (!std::exchange(root_gone_, true))
-      tell_("", opened ? in_.string() + ": cannot be looked at" : opened.error().message + "; waiting for it to come back");
+      report_("", opened ? in_.string() + ": cannot be looked at" : opened.error().message + "; waiting for it to come back");
     root_.reset();
     return false;
   }
-  if (std::exchange(root_gone_, false)) tell_("", in_.string() + ": is there again");
+  if (std::exchange(root_gone_, false)) report_("", in_.string() + ": is there again");
   auto mark = mark_of(about);
   mark.bytes = mark.modified_ns = 0;
   if (!root_ || mark != root_mark_) reset_notices();
@@ -128,7 +128,7 @@ void Arrivals::watch(OpenFolder const& folder, std::string const& name) {
     return;
   }
   notices_work_ = false;
-  tell_(name, std::string("the system does not tell of new files here (") + std::strerror(errno) + "); looking every few seconds instead");
+  report_(name, std::string("the system does not tell of new files here (") + std::strerror(errno) + "); looking every few seconds instead");
 }
 
 void Arrivals::look_at_name(OpenFolder const& folder, std::string const& whole_name, SteadyTime now) {
@@ -137,9 +137,9 @@ void Arrivals::look_at_name(OpenFolder const& folder, std::string const& whole_n
   if (::fstatat(folder.descriptor(), name.c_str(), &about, AT_SYMLINK_NOFOLLOW) != 0) return forget(whole_name);
   if (S_ISDIR(about.st_mode)) return;
   if (is_partial_name(settings_, name)) return;
-  if (!S_ISREG(about.st_mode)) return tell_once(whole_name, odd_kind(about.st_mode) + "; it is left where it is", true);
+  if (!S_ISREG(about.st_mode)) return report_once(whole_name, odd_kind(about.st_mode) + "; it is left where it is", true);
   if (folder.path().native().size() + name.size() > kLongestPath)
-    return tell_once(whole_name, "lies too deep to be taken; it is left where it is", true);
+    return report_once(whole_name, "lies too deep to be taken; it is left where it is", true);
   auto const mark = mark_of(about);
   auto const [found, fresh] = candidates_.try_emplace(whole_name, Candidate{mark, now, now, now, looks_});
   auto& candidate = found->second;
@@ -155,7 +155,7 @@ void Arrivals::look_at_folder(OpenFolder const& folder, std::string const& name,
   watch(folder, name);
   UniqueFd again(::openat(folder.descriptor(), ".", O_RDONLY | O_DIRECTORY | O_CLOEXEC));
   DIR* const listing = again ? ::fdopendir(again.get()) : nullptr;
-  if (!listing) return tell_once(name, "the folder cannot be read", true);
+  if (!listing) return report_once(name, "the folder cannot be read", true);
   again.release();  // the listing closes it
   std::vector<std::string> folders;
   while (dirent const* const entry = ::readdir(listing)) {
@@ -173,25 +173,25 @@ void Arrivals::look_at_folder(OpenFolder const& folder, std::string const& name,
     if (is_partial_name(settings_, each)) continue;
     auto const whole_name = joined(name, each);
     if (!settings_.subfolders) {
-      tell_once(whole_name, "is a folder; files in it are taken only with subfolders = true", false);
+      report_once(whole_name, "is a folder; files in it are taken only with subfolders = true", false);
       continue;
     }
     if (depth >= kDeepest) {
-      tell_once(whole_name, "lies too deep to be looked into", true);
+      report_once(whole_name, "lies too deep to be looked into", true);
       continue;
     }
     if (auto const inner = folder.below(each)) look_at_folder(*inner, whole_name, depth + 1, now);
-    else tell_once(whole_name, "the folder cannot be read", true);
+    else report_once(whole_name, "the folder cannot be read", true);
   }
 }
 
 void Arrivals::look(SteadyTime now) {
   if (next_look_ && now < *next_look_) return;
-  if (looks_ == 0 && !may_ask_for_writers() && !std::exchange(told_of_writers_, true))
-    tell_("",
-          "whether somebody still writes to another user's file is not told to this process (it has no CAP_LEASE): such files are taken when they "
-          "were closed, or have rested for " +
-              std::to_string(settings_.settle.count()) + " ms (settle)");
+  if (looks_ == 0 && !may_ask_for_writers() && !std::exchange(reported_of_writers_, true))
+    report_("",
+            "whether somebody still writes to another user's file is not told to this process (it has no CAP_LEASE): such files are taken when they "
+            "were closed, or have rested for " +
+                std::to_string(settings_.settle.count()) + " ms (settle)");
   ++looks_;
   if (open_root()) {
     look_at_folder(*root_, {}, 0, now);
@@ -200,8 +200,8 @@ void Arrivals::look(SteadyTime now) {
       if (c.seen != looks_) gone.push_back(name);
     for (auto const& name : gone) forget(name);
   }
-  bool const tells = notices_work_ && root_;
-  auto const usual = std::chrono::milliseconds(tells ? std::chrono::milliseconds(kLookWithNotices) : std::chrono::milliseconds(kLookWithout));
+  bool const reports = notices_work_ && root_;
+  auto const usual = std::chrono::milliseconds(reports ? std::chrono::milliseconds(kLookWithNotices) : std::chrono::milliseconds(kLookWithout));
   next_look_ = now + (settings_.poll.count() > 0 ? std::min(settings_.poll, usual) : usual);
 }
 
@@ -270,7 +270,7 @@ std::optional<Arrival> Arrivals::try_take(std::string const& name, Candidate& ca
     int const why = errno;
     bool const gone = !folder || why == ENOENT || why == ELOOP || opened;
     forget(name);
-    if (!gone) tell_once(name, std::string("cannot be read: ") + std::strerror(why) + "; it is left where it is", true);
+    if (!gone) report_once(name, std::string("cannot be read: ") + std::strerror(why) + "; it is left where it is", true);
     return std::nullopt;
   }
   Arrival arrival(name, std::move(*folder), std::move(opened), mark_of(about));
@@ -284,15 +284,15 @@ std::optional<Arrival> Arrivals::try_take(std::string const& name, Candidate& ca
   if (about.st_size == 0) {
     if (now < settled) return set_due(name, candidate, settled), std::nullopt;
     forget(name);
-    tell_once(name, "is empty; it is left where it is", true);
+    report_once(name, "is empty; it is left where it is", true);
     return std::nullopt;
   }
   auto const writers = writers_of(arrival.descriptor());
   if (writers == Writers::some) return set_due(name, candidate, now + kWriterAgain), std::nullopt;
   if (writers == Writers::unknown) {
-    if (!std::exchange(told_of_writers_, true))
-      tell_("", "whether somebody still writes to a file is not told here, so files are taken when they have rested for " +
-                    std::to_string(settings_.settle.count()) + " ms (settle)");
+    if (!std::exchange(reported_of_writers_, true))
+      report_("", "whether somebody still writes to a file is not told here, so files are taken when they have rested for " +
+                      std::to_string(settings_.settle.count()) + " ms (settle)");
     if (candidate.open && now < candidate.changed + kForgottenWriter) return set_due(name, candidate, now + kWriterAgain), std::nullopt;
     if (now < settled) return set_due(name, candidate, settled), std::nullopt;
   }
@@ -322,7 +322,7 @@ void Arrivals::give_up_unfinished(SteadyTime now) {
     if (now - c.first > 5 * std::max<std::chrono::milliseconds>(settings_.settle, 2s)) names.push_back(name);
   for (auto const& name : names) {
     forget(name);
-    tell_once(name, "is still being written; it is left for the next run", true);
+    report_once(name, "is still being written; it is left for the next run", true);
   }
 }
 

@@ -44,11 +44,11 @@ class Arrival {
 };
 
 /// Something to tell about a name in the folder that is no arrival: a link, an empty file, a folder that is gone.
-using TellOfName = std::function<void(std::string const& name, std::string const& what)>;
+using ReportName = std::function<void(std::string const& name, std::string const& what)>;
 
 class Arrivals {
  public:
-  Arrivals(std::filesystem::path in, IntakeSettings settings, TellOfName tell);
+  Arrivals(std::filesystem::path in, IntakeSettings settings, ReportName report);
 
   /// Becomes readable when the system has something to tell; -1 where it does not tell.
   int descriptor() const { return notify_.get(); }
@@ -92,22 +92,22 @@ class Arrivals {
   void event(std::uint32_t mask, int watch, std::string const& name, SteadyTime now);
   void forget(std::string const& name);
   void set_due(std::string const& name, Candidate& candidate, SteadyTime when);
-  void tell_once(std::string const& name, std::string const& what, bool odd);
+  void report_once(std::string const& name, std::string const& what, bool odd);
   std::optional<OpenFolder> folder_of(std::string const& name) const;
   /// The arrival, or when to look again.
   std::optional<Arrival> try_take(std::string const& name, Candidate& candidate, SteadyTime now);
 
   std::filesystem::path in_;
   IntakeSettings settings_;
-  TellOfName tell_;
+  ReportName report_;
   std::optional<OpenFolder> root_;
   FileMark root_mark_;
   UniqueFd notify_;
-  bool notices_work_ = false, root_gone_ = false, told_of_writers_ = false;
+  bool notices_work_ = false, root_gone_ = false, reported_of_writers_ = false;
   std::map<int, Folder> watched_;
   std::map<std::string, Candidate> candidates_;
   std::set<std::pair<SteadyTime, std::string>> due_;
-  std::map<std::string, std::string> told_;
+  std::map<std::string, std::string> reported_;
   std::set<std::string> odd_;
   std::optional<SteadyTime> next_look_;
   unsigned looks_ = 0;

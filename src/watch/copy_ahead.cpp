@@ -31,7 +31,7 @@ bool copy_bytes(int from, int to, Sender const& sender) {
     if (!piece) continue;
     // Else the ledger's next few bytes would wait on this disk until all of these have got there.
     if (fdatasync(to) != 0) return false;
-    tell(sender, message::Alive{});
+    send_message(sender, message::Alive{});
   }
 }
 
@@ -42,7 +42,7 @@ std::string digest_alive(int descriptor, Sender const& sender) {
     auto const read = digest.go_on(kPiece);
     if (!read) return {};
     if (*read) return **read;
-    tell(sender, message::Alive{});
+    send_message(sender, message::Alive{});
   }
 }
 
@@ -84,15 +84,15 @@ std::optional<WorkerTask> CopyAhead::next() {
 bool CopyAhead::is_there(Sender const& sender) const {
   if (!there_) return false;
   auto const digest = digest_alive(there_.get(), sender);
-  tell(sender, message::WasThere{digest});
+  send_message(sender, message::WasThere{digest});
   return digest == wanted_;
 }
 
 void CopyAhead::work(Sender const& sender) const {
   if (is_there(sender) || !source_ || fsync(source_.get()) != 0 || !copy_) return;
-  tell(sender, message::Alive{});
+  send_message(sender, message::Alive{});
   if (!copy_bytes(source_.get(), copy_->descriptor(), sender) || fsync(copy_->descriptor()) != 0) return;
-  tell(sender, message::Copied{digest_alive(copy_->descriptor(), sender)});
+  send_message(sender, message::Copied{digest_alive(copy_->descriptor(), sender)});
 }
 
 void CopyAhead::message(Message const& message) {

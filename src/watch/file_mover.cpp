@@ -146,7 +146,7 @@ Result<std::vector<MoveResult>> FileMover::take(std::vector<MoveRequest> const& 
   auto const written = ledger_->change([&](LedgerChange& change) {
     for (auto& t : taken) {
       change.add(t.entry);
-      change.tell({t.entry.id, t.entry.arrived, kWatcher, "arrived", {}});
+      change.report({t.entry.id, t.entry.arrived, kWatcher, "arrived", {}});
     }
   });
   if (!written) return written.error();
@@ -294,7 +294,7 @@ Outcome FileMover::move_on(LedgerEntry& entry, LedgerState next, LedgerEvent con
   if (auto const chosen = choose_place(moving, promised); !chosen) return chosen;
   auto const written = ledger_->change([&](LedgerChange& change) {
     change.update(moving);
-    if (!event.what.empty()) change.tell({entry.id, moving.changed, event.who, event.what, event.why});
+    if (!event.what.empty()) change.report({entry.id, moving.changed, event.who, event.what, event.why});
   });
   if (!written) return written;
   entry = moving;
@@ -345,7 +345,7 @@ Outcome FileMover::finish_placing(LedgerEntry& entry, std::vector<LedgerOutput> 
   auto const written = ledger_->change([&](LedgerChange& change) {
     change.update(ready);
     for (auto const& o : outputs) change.update(o);
-    change.tell({entry.id, ready.changed, kWatcher, "laid", made});
+    change.report({entry.id, ready.changed, kWatcher, "laid", made});
   });
   if (written) entry = ready;
   return written;

@@ -33,7 +33,7 @@ FolderIntake::FolderIntake(Intake const& intake, IntakePlace place)
       settings_(settings_of(intake)),
       custody_(*place_.ledger, intake, more_words(intake, *place_.configuration)),
       arrivals_(intake.in, settings_,
-                [this](std::string const& name, std::string const& what) { place_.log->tell(LogLevel::warning, this->intake().name, name, what); }),
+                [this](std::string const& name, std::string const& what) { place_.log->report(LogLevel::warning, this->intake().name, name, what); }),
       digests_(intake.in) {}
 
 Outcome FolderIntake::prepare() {
@@ -45,7 +45,7 @@ Outcome FolderIntake::prepare() {
       return Error{ErrorKind::cannot_create, folder.string() + ": the folder cannot be made: " + error.message()};
     auto const parent = OpenFolder::open(folder.parent_path());
     if (auto const synced = parent ? parent->sync() : Outcome(parent.error()); !synced) return synced;
-    place_.log->tell(LogLevel::info, in.name, {}, "made the folder " + folder.string());
+    place_.log->report(LogLevel::info, in.name, {}, "made the folder " + folder.string());
   }
   for (auto const& folder : {in.ready, in.held, in.originals})
     if (auto const cleared = remove_left_temporaries(folder); !cleared) return cleared;
@@ -58,7 +58,7 @@ void FolderIntake::trouble(Error const& error, SteadyTime now) {
   pause_until_ = now + std::min<std::chrono::milliseconds>(usual * (1 << std::min(troubles_, 5)), 30s);
   if (++troubles_ >= kTroublesInOneRun && place_.once) lasting_ = error;
   look_into_ledger_ = true;
-  place_.log->tell(LogLevel::error, intake().name, {}, error.message + (place_.once ? "" : "; trying again"));
+  place_.log->report(LogLevel::error, intake().name, {}, error.message + (place_.once ? "" : "; trying again"));
 }
 
 void FolderIntake::tend(SteadyTime now) {
@@ -220,7 +220,7 @@ Result<std::shared_ptr<InspectOptions const>> FolderIntake::options_for(LedgerEn
   auto options = std::make_shared<InspectOptions>();
   options->target = found->second;
   options->unit = place_.configuration->unit;
-  options->tell_images = true;
+  options->report_images = true;
   if (entry.copies > 0) options->target.copies = entry.copies;
   auto const* const rule = rule_for(intake(), fs::path(entry.name).filename().native());
   if (rule && rule->white && options->target.press.prints_white) options->target.white = *rule->white;
@@ -279,7 +279,7 @@ Outcome FolderIntake::give_up_original(LedgerEntry& entry, OriginalNow found) {
   if (auto const given_up = custody_.give_up_original(entry, found); !given_up) return given_up;
   auto const written = place_.ledger->change([&](LedgerChange& change) {
     change.update(entry);
-    change.tell({entry.id, entry.changed, "watch", std::string(word(entry.state)), entry.reason});
+    change.report({entry.id, entry.changed, "watch", std::string(word(entry.state)), entry.reason});
   });
   if (written) at_rest_now(entry);
   return written;
@@ -311,7 +311,7 @@ Outcome FolderIntake::settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now
   entry.render = word(job.known().render);
   entry.send = settings_.send ? "wanted" : "";
   entry.send_name.clear();
-  entry.send_told.clear();
+  entry.send_reported.clear();
   entry.press_job = 0;
   if (auto const placed = custody_.place(entry, outputs); !placed) return placed;
   at_rest_now(entry);
@@ -350,7 +350,7 @@ void FolderIntake::remove_old_originals(SteadyTime now) {
     entry.place.clear();
     auto const written = place_.ledger->change([&](LedgerChange& change) {
       change.update(entry);
-      change.tell(event);
+      change.report(event);
     });
     if (!written) return trouble(written.error(), now);
   }

@@ -105,15 +105,15 @@ void FolderIntake::take(std::vector<Arriving>& arrivals, SteadyTime now) {
       if (t.trouble && !folders) {
         arrivals_.retry(arrival, now);
       } else if (t.trouble) {
-        place_.log->tell(LogLevel::error, intake().name, name, t.trouble->message + "; it is left where it is");
+        place_.log->report(LogLevel::error, intake().name, name, t.trouble->message + "; it is left where it is");
         if (place_.once) lasting_ = t.trouble;
         else arrivals_.retry(arrival, now + kCannotMove);
       } else if (t.exchanged) {
-        place_.log->tell(LogLevel::warning, intake().name, name,
-                         "something else was put under its name while it was taken; that was left in the watched folder, and is looked at anew");
+        place_.log->report(LogLevel::warning, intake().name, name,
+                           "something else was put under its name while it was taken; that was left in the watched folder, and is looked at anew");
         arrivals_.look_again(now);
       } else if (t.entry.id == 0) {
-        place_.log->tell(LogLevel::info, intake().name, name, "went away before it was taken");
+        place_.log->report(LogLevel::info, intake().name, name, "went away before it was taken");
         arrivals_.look_again(now);
       } else if (t.entry.state == LedgerState::taken) {
         queue(t.entry, now);
@@ -208,9 +208,9 @@ void FolderIntake::clear_watched_folder() {
   auto const unread = custody_.take_unread();
   clearing_ = unread && !in_vain ? read_beside(*unread) : nullptr;
   // Whoever may put files there may put odd ones there: no reason not to begin.
-  if (!cleared) place_.log->tell(LogLevel::warning, intake().name, {}, cleared.error().message + "; it is left for the next start");
+  if (!cleared) place_.log->report(LogLevel::warning, intake().name, {}, cleared.error().message + "; it is left for the next start");
   else if (in_vain && unread)
-    place_.log->tell(LogLevel::warning, intake().name, {}, unread->string() + ": cannot be read; it is left for the next start");
+    place_.log->report(LogLevel::warning, intake().name, {}, unread->string() + ": cannot be read; it is left for the next start");
 }
 
 void FolderIntake::go_on_with_resumed(SteadyTime now) {
@@ -285,7 +285,7 @@ Outcome FolderIntake::take_as_settled(LedgerEntry& entry, OriginalLook const& fo
   if (!same) return same.error();
   auto const written = place_.ledger->change([&](LedgerChange& change) {
     change.update(entry);
-    if (other_bytes) change.tell({entry.id, entry.changed, "watch", "bytes changed", "whoever wrote it was not done when it was taken"});
+    if (other_bytes) change.report({entry.id, entry.changed, "watch", "bytes changed", "whoever wrote it was not done when it was taken"});
   });
   if (!written) return written;
   if (*same && settings_.duplicates == Duplicates::hold && entry.decision.empty())

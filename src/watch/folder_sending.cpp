@@ -69,20 +69,20 @@ void FolderIntake::sent(SendJob& job, SteadyTime now) {
     auto const found = place_.ledger->find(job.entry().id);
     entry = found && *found ? **found : job.entry();
     entry.send = send_word(job);
-    entry.send_told = job.told;
+    entry.send_reported = job.reported;
     entry.press_job = job.press_job;
     change.update(entry);
-    if (over) change.tell({entry.id, now_ms(), "watch", entry.send, job.told});
+    if (over) change.report({entry.id, now_ms(), "watch", entry.send, job.reported});
     if (job.sheets_off > 0) change.spoil(entry.id, now_ms(), "watch", job.sheets_off, "the press put out more than was asked for");
   });
   if (!written) return trouble(written.error(), now);
   bool const well = job.end == SendJob::End::sent && job.sheets_off == 0;
-  place_.log->entry(well ? LogLevel::info : LogLevel::warning, over ? entry.send : "not sent yet", entry, job.told);
+  place_.log->entry(well ? LogLevel::info : LogLevel::warning, over ? entry.send : "not sent yet", entry, job.reported);
   if (over) to_send_.pop_front();
   if (over && !well) ++tally_.not_sent;
   if (over) return send_after_.reset();
   send_after_ = now + kPressAgain;
-  if (place_.once) lasting_ = Error{ErrorKind::try_again, job.told}, to_send_.clear();
+  if (place_.once) lasting_ = Error{ErrorKind::try_again, job.reported}, to_send_.clear();
 }
 
 }  // namespace layright

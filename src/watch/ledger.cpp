@@ -54,7 +54,7 @@ LedgerEntry entry_of(Rows const& row) {
   e.decision = row.text(c++);
   e.send = row.text(c++);
   e.send_name = row.text(c++);
-  e.send_told = row.text(c++);
+  e.send_reported = row.text(c++);
   e.press_job = static_cast<int>(row.whole(c++));
   e.render = row.text(c++);
   return e;
@@ -97,7 +97,7 @@ class Writes : public LedgerChange {
                   e.intake, RawBytes{e.name}, e.digest, e.mark.device, e.mark.inode, e.mark.bytes, e.mark.modified_ns, e.arrived, e.changed,
                   text_of(e.state), text_of(e.next), RawBytes{e.place}, RawBytes{e.goes_to}, RawBytes{key_of(e.place)}, RawBytes{key_of(e.goes_to)},
                   e.target, e.copies, e.run, e.tries, e.interrupted, e.verdict, e.reason, e.findings, e.same_as, e.decision, e.send, e.send_name,
-                  e.send_told, e.press_job, e.render);
+                  e.send_reported, e.press_job, e.render);
     e.id = database_.last_id();
   }
   void update(LedgerEntry const& e) override {
@@ -107,7 +107,7 @@ class Writes : public LedgerChange {
         "interrupted=?, verdict=?, reason=?, findings=?, same_as=?, decision=?, send=?, send_name=?, send_told=?, press_job=?, render=? WHERE id=?",
         e.digest, e.mark.device, e.mark.inode, e.mark.bytes, e.mark.modified_ns, e.changed, text_of(e.state), text_of(e.next), RawBytes{e.place},
         RawBytes{e.goes_to}, RawBytes{key_of(e.place)}, RawBytes{key_of(e.goes_to)}, e.target, e.copies, e.run, e.tries, e.interrupted, e.verdict,
-        e.reason, e.findings, e.same_as, e.decision, e.send, e.send_name, e.send_told, e.press_job, e.render, e.id);
+        e.reason, e.findings, e.same_as, e.decision, e.send, e.send_name, e.send_reported, e.press_job, e.render, e.id);
   }
   void remove(LedgerEntry const& e) override {
     for (char const* table : {"event", "output", "spoiled"}) database_.put(std::string("DELETE FROM ") + table + " WHERE entry=?", e.id);
@@ -124,7 +124,7 @@ class Writes : public LedgerChange {
                   o.id);
   }
   void remove(LedgerOutput const& o) override { database_.put("DELETE FROM output WHERE id=?", o.id); }
-  void tell(LedgerEvent const& e) override {
+  void report(LedgerEvent const& e) override {
     database_.put("INSERT INTO event(entry, at, who, what, why) VALUES(?,?,?,?,?)", e.entry, e.at, e.who, e.what, e.why);
   }
   void spoil(long long entry, long long at, std::string const& who, int sheets, std::string const& why) override {

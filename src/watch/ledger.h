@@ -43,18 +43,18 @@ struct LedgerEntry {
   LedgerState next = LedgerState::taken;  // for moving: what it is when it has got there
   std::string place, goes_to;             // where its original lies; for moving, where it goes
   std::string target;
-  int copies = 0;         // 0: as the target says
-  int run = 0;            // how often it has been laid
-  int tries = 0;          // of the laying in hand
-  int interrupted = 0;    // how often the watcher ended while it had this arrival in hand
-  std::string verdict;    // of the last check: ready, fix, hold
-  std::string reason;     // why it is held, in plain words
-  std::string findings;   // of the last check, as a JSON list
-  long long same_as = 0;  // the arrival that brought the same bytes first
-  std::string decision;   // what a person wants done that is not done yet (watch/decision.h), as JSON; empty: nothing
-  std::string send;       // empty: not asked for; wanted, sending, sent, refused, film missing, film spoiled
-  std::string send_name;  // what the press calls the job, unique to this sending
-  std::string send_told;  // what the press said last
+  int copies = 0;             // 0: as the target says
+  int run = 0;                // how often it has been laid
+  int tries = 0;              // of the laying in hand
+  int interrupted = 0;        // how often the watcher ended while it had this arrival in hand
+  std::string verdict;        // of the last check: ready, fix, hold
+  std::string reason;         // why it is held, in plain words
+  std::string findings;       // of the last check, as a JSON list
+  long long same_as = 0;      // the arrival that brought the same bytes first
+  std::string decision;       // what a person wants done that is not done yet (watch/decision.h), as JSON; empty: nothing
+  std::string send;           // empty: not asked for; wanted, sending, sent, refused, film missing, film spoiled
+  std::string send_name;      // what the press calls the job, unique to this sending
+  std::string send_reported;  // what the press said last
   int press_job = 0;
   std::string render;  // graphics or pictures: what the laid art is, for the press's rendering intent
 };
@@ -110,7 +110,7 @@ class LedgerChange {
   virtual void add(LedgerOutput& output) = 0;
   virtual void update(LedgerOutput const& output) = 0;
   virtual void remove(LedgerOutput const& output) = 0;
-  virtual void tell(LedgerEvent const& event) = 0;
+  virtual void report(LedgerEvent const& event) = 0;
   virtual void spoil(long long entry, long long at, std::string const& who, int sheets, std::string const& why) = 0;
 };
 

@@ -30,7 +30,7 @@ Result<bool> knows(Ledger const& ledger, fs::path const& folder, std::string con
 }
 
 Outcome check_folder(Ledger const& ledger, fs::path const& folder, bool notes, LedgerCheck& sum,
-                     std::function<void(std::string const&)> const& tell) {
+                     std::function<void(std::string const&)> const& report) {
   std::error_code error;
   for (fs::directory_iterator it(folder, error), end; !error && it != end; it.increment(error)) {
     auto const name = it->path().filename().native();
@@ -40,24 +40,24 @@ Outcome check_folder(Ledger const& ledger, fs::path const& folder, bool notes, L
     if (!known) return known.error();
     if (*known) continue;
     ++sum.faults;
-    tell(it->path().string() + " is not known to the ledger");
+    report(it->path().string() + " is not known to the ledger");
   }
   if (error) {
     ++sum.faults;
-    tell(folder.string() + " cannot be looked into: " + error.message());
+    report(folder.string() + " cannot be looked into: " + error.message());
   }
   return done();
 }
 
 }  // namespace
 
-Result<LedgerCheck> check_ledger(Ledger const& ledger, std::vector<Intake> const& intakes, std::function<void(std::string const&)> const& tell) {
+Result<LedgerCheck> check_ledger(Ledger const& ledger, std::vector<Intake> const& intakes, std::function<void(std::string const&)> const& report) {
   LedgerCheck sum;
   auto const damage = ledger.damage();
   if (!damage) return damage.error();
   for (auto const& each : *damage) {
     ++sum.faults;
-    tell("the ledger's file: " + each);
+    report("the ledger's file: " + each);
   }
   if (!damage->empty()) return sum;
   std::vector<LedgerEntry> entries;
@@ -68,7 +68,7 @@ Result<LedgerCheck> check_ledger(Ledger const& ledger, std::vector<Intake> const
     if (!fault) return fault.error();
     if (fault->empty()) return done();
     ++sum.faults;
-    tell(job(e) + *fault);
+    report(job(e) + *fault);
     return done();
   };
   for (auto const& e : entries) {
@@ -76,7 +76,7 @@ Result<LedgerCheck> check_ledger(Ledger const& ledger, std::vector<Intake> const
     bool const on_its_way = e.state == LedgerState::moving || e.state == LedgerState::placing;
     if (e.state == LedgerState::missing) {
       ++sum.faults;
-      tell(job(e) + "its original was taken away");
+      report(job(e) + "its original was taken away");
       continue;
     }
     if (on_its_way) continue;  // the next start of the watch goes on with it
@@ -90,8 +90,8 @@ Result<LedgerCheck> check_ledger(Ledger const& ledger, std::vector<Intake> const
   }
   for (auto const& intake : intakes) {
     for (auto const& folder : {intake.originals, intake.ready})
-      if (auto const o = check_folder(ledger, folder, false, sum, tell); !o) return o.error();
-    if (auto const o = check_folder(ledger, intake.held, true, sum, tell); !o) return o.error();
+      if (auto const o = check_folder(ledger, folder, false, sum, report); !o) return o.error();
+    if (auto const o = check_folder(ledger, intake.held, true, sum, report); !o) return o.error();
   }
   return sum;
 }

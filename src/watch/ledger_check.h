@@ -16,6 +16,6 @@ struct LedgerCheck {
 
 /// Tells each disagreement in plain words: damage of the ledger itself, originals and outputs that are gone or have other bytes, files in the
 /// ready, held and originals folders that it does not know. `intakes`: those of this ledger. Errors: io.
-Result<LedgerCheck> check_ledger(Ledger const& ledger, std::vector<Intake> const& intakes, std::function<void(std::string const&)> const& tell);
+Result<LedgerCheck> check_ledger(Ledger const& ledger, std::vector<Intake> const& intakes, std::function<void(std::string const&)> const& report);
 
 }  // namespace layright

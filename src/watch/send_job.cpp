@@ -50,7 +50,7 @@ Result<SentJob> send(SendJobOptions const& options, Sender const& sender, bool& 
   send.may_be_there = options.may_be_there;
   send.wait_seconds = options.wait_seconds;
   send.progress = [&](JobStatus const& now, std::vector<std::string> const& troubles) {
-    tell(sender, message::Printing{now.id, job_words(now, troubles)});
+    send_message(sender, message::Printing{now.id, job_words(now, troubles)});
   };
   return send_job(**service, send);
 }
@@ -75,26 +75,26 @@ void SendJob::work(Sender const& sender) const {
   bool counts = true;
   auto const status = send(options_, sender, counts);
   using How = message::Sent::How;
-  if (status && !status->lost.empty()) return tell(sender, message::Sent{How::later, status->id, 0, status->lost});
+  if (status && !status->lost.empty()) return send_message(sender, message::Sent{How::later, status->id, 0, status->lost});
   bool const well =
       status && status->state != JobState::aborted && status->state != JobState::cancelled && status->state != JobState::held && !spoilt(*status);
   bool const counted = status && options_.sheets > 0;
   auto const sheets = counted ? sheet_trouble(*status, options_.sheets, counts) : std::string();
   int const off = counted ? layright::sheets_off(*status, options_.sheets, counts) : 0;
   if (status)
-    tell(sender, message::Sent{well ? How::sent : How::refused, status->id, off, job_words(*status) + (sheets.empty() ? "" : "; " + sheets)});
-  else tell(sender, message::Sent{status.error().kind == ErrorKind::try_again ? How::later : How::refused, 0, 0, status.error().message});
+    send_message(sender, message::Sent{well ? How::sent : How::refused, status->id, off, job_words(*status) + (sheets.empty() ? "" : "; " + sheets)});
+  else send_message(sender, message::Sent{status.error().kind == ErrorKind::try_again ? How::later : How::refused, 0, 0, status.error().message});
 }
 
 void SendJob::message(Message const& message) {
   if (auto now = received<message::Printing>(message)) {
-    told = std::move(now->words);
+    reported = std::move(now->words);
     if (now->job > 0) press_job = now->job;
     sheets_off = 0;
     end = End::later;
   } else if (auto last = received<message::Sent>(message)) {
     using How = message::Sent::How;
-    told = std::move(last->words);
+    reported = std::move(last->words);
     if (last->job > 0) press_job = last->job;
     sheets_off = last->sheets_off;
     end = last->how == How::sent ? End::sent : last->how == How::refused ? End::refused : End::later;

@@ -29,7 +29,7 @@ class SendJob : public Job {
   LedgerEntry const& entry() const { return options_.entry; }
   bool over() const { return over_; }
   enum class End { sent, refused, later } end = End::later;  // later: the press could not be reached, or the child died
-  std::string told;                                          // what the press said, in plain words
+  std::string reported;                                      // what the press said, in plain words
   int press_job = 0;
   int sheets_off = 0;  // above 0: so many more came out than were asked for (spoiled film); below: so many are missing
 

@@ -12,7 +12,7 @@
 
 namespace layright {
 
-void tell_service_manager(std::string const& state) {
+void notify_service_manager(std::string const& state) {
   char const* const where = std::getenv("NOTIFY_SOCKET");
   if (!where || (*where != '/' && *where != '@')) return;
   std::size_t const length = std::strlen(where);

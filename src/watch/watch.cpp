@@ -74,7 +74,7 @@ class Watch {
   bool ledgers_hold();
   Outcome lock_folders(Intake const& intake);
   void look_for_decisions(SteadyTime now);
-  void tell_health(SteadyTime now);
+  void report_health(SteadyTime now);
   void wait(SteadyTime now);
   void end_soon();
   bool all_done(SteadyTime now);
@@ -155,28 +155,28 @@ Outcome Watch::begin() {
   auto configuration = load_configuration(options_.configuration);
   if (!configuration) return configuration.error();
   auto const warn = [&](std::string const& what) {
-    if (options_.arrivals) log_.tell(LogLevel::warning, {}, {}, what);
+    if (options_.arrivals) log_.report(LogLevel::warning, {}, {}, what);
   };
   if (auto const shut_in = demand_sandbox(*configuration, warn); !shut_in) return shut_in;
   if (auto const lesser = give_up_root(*configuration, warn); !lesser) return lesser;
   if (auto const good = set_up(std::make_shared<Configuration const>(std::move(*configuration))); !good) return good;
   for (auto const& desk : desks_)
-    log_.tell(LogLevel::info, desk->intake().name, {}, (options_.once ? "looking into " : "watching ") + desk->intake().in.string());
+    log_.report(LogLevel::info, desk->intake().name, {}, (options_.once ? "looking into " : "watching ") + desk->intake().in.string());
   return done();
 }
 
 /// Between two jobs: whatever is wrong with the new one, the old one stays.
 void Watch::reload() {
   draining_ = false;
-  tell_service_manager("RELOADING=1");
+  notify_service_manager("RELOADING=1");
   // A sending that is broken off is looked for at the press before it is tried again.
   sendings_.clear();
   sending_pool_.emplace(kMostSendings);
   auto configuration = load_configuration(options_.configuration);
   auto const good = configuration ? set_up(std::make_shared<Configuration const>(std::move(*configuration))) : Outcome(configuration.error());
-  if (good) log_.tell(LogLevel::info, {}, {}, "read the configuration again");
-  else log_.tell(LogLevel::error, {}, {}, good.error().message + "; going on with the configuration as it was");
-  tell_service_manager("READY=1");
+  if (good) log_.report(LogLevel::info, {}, {}, "read the configuration again");
+  else log_.report(LogLevel::error, {}, {}, good.error().message + "; going on with the configuration as it was");
+  notify_service_manager("READY=1");
 }
 
 void Watch::start_jobs() {
@@ -214,7 +214,7 @@ bool Watch::ledgers_hold() {
     broken_ = Error{ErrorKind::data, path.string() + ": the ledger " + *what +
                                          " while the watcher ran, which stopped at once: what it knew since then is not kept. Put the ledger, or its "
                                          "last backup, in its place, and prove it with layright ledger check before the next start"};
-    log_.tell(LogLevel::error, {}, {}, broken_->message);
+    log_.report(LogLevel::error, {}, {}, broken_->message);
   }
   if (broken_)
     for (auto& [path, seat] : seats_) seat->ledger.abandon();
@@ -268,9 +268,9 @@ void Watch::look_for_decisions(SteadyTime now) {
   }
 }
 
-void Watch::tell_health(SteadyTime now) {
+void Watch::report_health(SteadyTime now) {
   if (watchdog_.count() > 0 && now >= watchdog_due_) {
-    tell_service_manager("WATCHDOG=1");
+    notify_service_manager("WATCHDOG=1");
     watchdog_due_ = now + watchdog_;
   }
   if (now < health_due_) return;
@@ -285,8 +285,8 @@ void Watch::tell_health(SteadyTime now) {
     tally.held += desk->tally().held;
   }
   double const waits = oldest ? std::chrono::duration<double>(now - *oldest).count() : 0;
-  tell_service_manager("STATUS=" + std::to_string(queue) + " waiting, " + std::to_string(tally.ready) + " ready and " + std::to_string(tally.held) +
-                       " held since the start");
+  notify_service_manager("STATUS=" + std::to_string(queue) + " waiting, " + std::to_string(tally.ready) + " ready and " + std::to_string(tally.held) +
+                         " held since the start");
   if (options_.health.empty()) return;
   Json const health{{"layright", LAYRIGHT_VERSION},
                     {"time", utc_text(now_ms())},
@@ -300,19 +300,19 @@ void Watch::tell_health(SteadyTime now) {
   auto out = OutputFile::create(options_.health, true, {});
   auto const written = out ? out->write(std::as_bytes(std::span(text))) : Outcome(out.error());
   auto const kept = written ? out->commit() : written;
-  if (!kept) log_.tell(LogLevel::warning, {}, {}, kept.error().message);
+  if (!kept) log_.report(LogLevel::warning, {}, {}, kept.error().message);
 }
 
 void Watch::wait(SteadyTime now) {
   std::vector<int> descriptors{signals_.descriptor()};
   auto until = std::min({now + 60s, health_due_, ledger_due_});
   if (watchdog_.count() > 0) until = std::min(until, watchdog_due_);
-  std::vector<FolderIntake*> told;
+  std::vector<FolderIntake*> reported;
   for (auto const& desk : desks_) {
     until = std::min(until, desk->next(now));
     if (desk->descriptor() < 0) continue;
     descriptors.push_back(desk->descriptor());
-    told.push_back(desk.get());
+    reported.push_back(desk.get());
   }
   for (int descriptor : sending_pool_->descriptors()) descriptors.push_back(descriptor);
   for (int descriptor : copy_pool_.descriptors()) descriptors.push_back(descriptor);
@@ -320,8 +320,8 @@ void Watch::wait(SteadyTime now) {
   if (!sendings_.empty()) sending_pool_->wait({}, now);
   if (!copies_.empty()) copy_pool_.wait({}, now);
   if (readable[0]) signals_.take();
-  for (std::size_t i = 0; i < told.size(); ++i)
-    if (readable[i + 1]) told[i]->take_events(Clock::now());
+  for (std::size_t i = 0; i < reported.size(); ++i)
+    if (readable[i + 1]) reported[i]->take_events(Clock::now());
 }
 
 bool Watch::all_done(SteadyTime now) {
@@ -330,15 +330,15 @@ bool Watch::all_done(SteadyTime now) {
 
 /// After a signal: what is in hand may come to its end for a moment; what does not is laid again at the next start.
 void Watch::end_soon() {
-  tell_service_manager("STOPPING=1");
+  notify_service_manager("STOPPING=1");
   draining_ = true;
   auto const end = Clock::now() + kToFinish;
   while (!running_.empty() && !broken_ && Clock::now() < end) {
     pool_.wait({}, end);
     finish_jobs(Clock::now());
   }
-  log_.tell(LogLevel::info, {}, {},
-            running_.empty() ? "ended" : "ended; " + std::to_string(running_.size()) + " in hand will be laid at the next start");
+  log_.report(LogLevel::info, {}, {},
+              running_.empty() ? "ended" : "ended; " + std::to_string(running_.size()) + " in hand will be laid at the next start");
 }
 
 WatchEnd Watch::sum() const {
@@ -359,7 +359,7 @@ WatchEnd Watch::stopped() const {
 }
 
 WatchEnd Watch::run() {
-  tell_service_manager("READY=1");
+  notify_service_manager("READY=1");
   for (;;) {
     auto const now = Clock::now();
     if (signals_.stop) break;
@@ -377,7 +377,7 @@ WatchEnd Watch::run() {
       for (auto const& desk : desks_) desk->tend(now);
       start_jobs();
     }
-    tell_health(now);
+    report_health(now);
     if (all_done(now)) return sum();
     wait(now);
   }

@@ -16,7 +16,7 @@ void WatchLog::entry(LogLevel level, std::string const& what, LedgerEntry const&
   put(level, what, e.intake, e.id, e.name, message);
 }
 
-void WatchLog::tell(LogLevel level, std::string const& intake, std::string const& name, std::string const& message) const {
+void WatchLog::report(LogLevel level, std::string const& intake, std::string const& name, std::string const& message) const {
   put(level, {}, intake, 0, name, message);
 }
 

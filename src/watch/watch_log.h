@@ -14,7 +14,7 @@ class WatchLog {
   /// Something about an arrival; `what` is one word: ready, held, arrived ….
   void entry(LogLevel level, std::string const& what, LedgerEntry const& entry, std::string const& message) const;
   /// Something else, about an intake and a name in it, each of which may be empty.
-  void tell(LogLevel level, std::string const& intake, std::string const& name, std::string const& message) const;
+  void report(LogLevel level, std::string const& intake, std::string const& name, std::string const& message) const;
 
  private:
   void put(LogLevel level, std::string const& what, std::string const& intake, long long job, std::string const& name,

@@ -29,8 +29,8 @@ std::string piece(int descriptor, off_t from) {
 }
 
 bool opened_for_writing(fs::path const& process, std::string const& descriptor) {
-  std::ifstream told(process / "fdinfo" / descriptor);
-  for (std::string line; std::getline(told, line);)
+  std::ifstream reported(process / "fdinfo" / descriptor);
+  for (std::string line; std::getline(reported, line);)
     if (line.starts_with("flags:")) return (std::strtol(line.c_str() + 6, nullptr, 8) & O_ACCMODE) != O_RDONLY;
   return false;
 }

@@ -113,8 +113,8 @@ void name_producer(QPDF& pdf) {
   if (!metadata.pipeStreamData(&out, 0, qpdf_dl_generalized, true) || packet.size() > kMostMetadata) return;
   auto const before = packet;
   auto const name = escaped_for_xml(producer());
-  bool const told = replace_between(packet, "<pdf:Producer>", "</pdf:Producer>", name) || replace_between(packet, "pdf:Producer=\"", "\"", name);
-  if (told && packet != before) metadata.replaceStreamData(packet, Object::newNull(), Object::newNull());
+  bool const reported = replace_between(packet, "<pdf:Producer>", "</pdf:Producer>", name) || replace_between(packet, "pdf:Producer=\"", "\"", name);
+  if (reported && packet != before) metadata.replaceStreamData(packet, Object::newNull(), Object::newNull());
 }
 
 void set_pages(QPDF& pdf, std::vector<Object> const& pages) {

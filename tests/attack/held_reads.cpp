@@ -28,9 +28,9 @@ void wait_for_it(int descriptor, size_t size) {
   if (!bytes || !until || size <= kHead || fstat(descriptor, &about) != 0 || !S_ISREG(about.st_mode) || about.st_size < atoll(bytes)) return;
   char const* const folder = getenv("HELD_IN");
   if (folder && !lies_in(descriptor, folder)) return;
-  char const* const told = getenv("HELD_TOLD");
-  int const tells = told ? open(told, O_WRONLY | O_CREAT | O_CLOEXEC, 0666) : -1;
-  if (tells >= 0) close(tells);
+  char const* const reported = getenv("HELD_TOLD");
+  int const reports = reported ? open(reported, O_WRONLY | O_CREAT | O_CLOEXEC, 0666) : -1;
+  if (reports >= 0) close(reports);
   for (int i = 0; i < kMostMilliseconds && access(until, F_OK) != 0; ++i) usleep(1000);
 }
 

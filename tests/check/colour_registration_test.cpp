@@ -20,10 +20,10 @@ TEST_CASE("colour.registration holds art in it, and tells marks beyond the trim"
   auto const held = page_with_registration("/A cs 1 sc 100 100 50 50 re f").finding("colour.registration");
   CHECK(held.level == Level::hold);
   CHECK(lies_on(held.where, {100, 100, 150, 150}));
-  auto const told =
+  auto const reported =
       page_with_registration("0 g 100 100 50 50 re f /A CS 1 SC 0.5 w 0 36 m 24 36 l S 36 0 m 36 24 l S").finding("colour.registration");
-  CHECK(told.level == Level::note);
-  CHECK(number(told.measured, "count") == 2);
+  CHECK(reported.level == Level::note);
+  CHECK(number(reported.measured, "count") == 2);
   CHECK(page_with_registration("/A cs 1 sc 10 10 20 20 re f", false).finding("colour.registration").level == Level::hold);
 }
 

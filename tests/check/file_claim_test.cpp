@@ -57,7 +57,7 @@ TEST_CASE("file.claim reads the claim of PDF/A from the metadata") {
 }
 
 TEST_CASE("file.claim: a device's colours in PDF/A need an output intent or a profile (ISO 19005-1, 6.2.3)") {
-  auto const [content, intent, profile, told] =
+  auto const [content, intent, profile, reported] =
       GENERATE(table<std::string, std::string, bool, bool>({{"0 1 1 rg", "", false, true},  // no intent
                                                             {"0.5 g", "", false, true},
                                                             {"1 0 0 0 k", "GTS_PDFX", false, true},  // another standard's
@@ -73,5 +73,5 @@ TEST_CASE("file.claim: a device's colours in PDF/A need an output intent or a pr
   auto& page = pdf.page();
   if (profile) page.use("ColorSpace", "CS", "[/ICCBased " + profile_object(pdf, "RGB ").text() + "]");
   page.content(content + " 50 50 30 30 re f");
-  CHECK(ArtPage(pdf).silent("file.claim") != told);
+  CHECK(ArtPage(pdf).silent("file.claim") != reported);
 }

@@ -9,14 +9,14 @@ TEST_CASE("what happened on the way is told, and held where something was left o
   MadeSource const made{{Format::svg,
                          "a.svg",
                          {},
-                         {{ConversionNote::Kind::told, "around its ink"},
+                         {{ConversionNote::Kind::reported, "around its ink"},
                           {ConversionNote::Kind::left_out, "a picture from elsewhere"},
                           {ConversionNote::Kind::damaged, "not ours"}}},
                         {}};
-  auto const told = made.told(file_converted());
-  REQUIRE(told.size() == 2);
-  CHECK(told[0].level == Level::note);
-  CHECK(told[1].level == Level::hold);
-  CHECK(told[1].check == "file.converted");
-  CHECK(MadeSource{{Format::svg, "a.svg", {}, {}}, {}}.told(file_converted()).empty());
+  auto const reported = made.reported(file_converted());
+  REQUIRE(reported.size() == 2);
+  CHECK(reported[0].level == Level::note);
+  CHECK(reported[1].level == Level::hold);
+  CHECK(reported[1].check == "file.converted");
+  CHECK(MadeSource{{Format::svg, "a.svg", {}, {}}, {}}.reported(file_converted()).empty());
 }

@@ -6,7 +6,7 @@ using namespace layright::test;
 
 TEST_CASE("file.dropped names what is there and nothing else") {
   struct Row {
-    char const *key, *value, *told;
+    char const *key, *value, *reported;
   };
   auto const row =
       GENERATE(Row{"Outlines", "<< /First << /Title (Wharf) >> >>", "bookmarks"}, Row{"StructTreeRoot", "<< /Type /StructTreeRoot >>", "tags"},
@@ -18,7 +18,7 @@ TEST_CASE("file.dropped names what is there and nothing else") {
   pdf.catalog(row.key, row.value);
   auto const f = OpenFile(pdf.bytes()).finding("file.dropped");
   CHECK(f.level == Level::note);
-  CHECK_THAT(f.message, Contains(row.told));
+  CHECK_THAT(f.message, Contains(row.reported));
   CHECK(number(f.measured, "count") == 1);
 }
 

@@ -7,26 +7,27 @@ using test::MadeSource;
 
 TEST_CASE("a name that promises another format is told, one that says nothing is not") {
   MadeSource made{{Format::jpeg, "art/crest.png", {}, {}}, {}};
-  auto const told = made.told(file_format());
-  REQUIRE(told.size() == 1);
-  CHECK(told[0].check == "file.format");
-  CHECK(told[0].level == Level::note);
-  CHECK(told[0].message.find(".png") != std::string::npos);
-  CHECK(told[0].message.find("a JPEG picture") != std::string::npos);
+  auto const reported = made.reported(file_format());
+  REQUIRE(reported.size() == 1);
+  CHECK(reported[0].check == "file.format");
+  CHECK(reported[0].level == Level::note);
+  CHECK(reported[0].message.find(".png") != std::string::npos);
+  CHECK(reported[0].message.find("a JPEG picture") != std::string::npos);
   for (auto const* name : {"crest.jpg", "crest", "crest.v2", "-"}) {
     made.source.name = name;
-    CHECK(made.told(file_format()).empty());
+    CHECK(made.reported(file_format()).empty());
   }
   made.source.format = Format::none;
   made.source.name = "crest.png";
-  CHECK(made.told(file_format()).empty());
+  CHECK(made.reported(file_format()).empty());
 }
 
 TEST_CASE("what is not taken is held with its words") {
   MadeSource const made{
-      {Format::refused, "order.docx", {}, {{ConversionNote::Kind::refused, "it is an office document"}, {ConversionNote::Kind::told, "other"}}}, {}};
-  auto const told = made.told(file_format());
-  REQUIRE(told.size() == 1);
-  CHECK(told[0].level == Level::hold);
-  CHECK(told[0].message == "it is an office document");
+      {Format::refused, "order.docx", {}, {{ConversionNote::Kind::refused, "it is an office document"}, {ConversionNote::Kind::reported, "other"}}},
+      {}};
+  auto const reported = made.reported(file_format());
+  REQUIRE(reported.size() == 1);
+  CHECK(reported[0].level == Level::hold);
+  CHECK(reported[0].message == "it is an office document");
 }

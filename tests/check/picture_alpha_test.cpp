@@ -8,10 +8,10 @@ using test::picture_of;
 
 TEST_CASE("transparency is told, and what it means where white is laid") {
   MadeSource made{{Format::png, "a.png", {picture_of(300, 300)}, {}}, {}};
-  CHECK(made.told(picture_alpha()).empty());
+  CHECK(made.reported(picture_alpha()).empty());
   made.source.pictures[0].alpha = true;
-  CHECK(made.told(picture_alpha())[0].level == Level::note);
-  CHECK(made.told(picture_alpha())[0].message.find("no white") == std::string::npos);
+  CHECK(made.reported(picture_alpha())[0].level == Level::note);
+  CHECK(made.reported(picture_alpha())[0].message.find("no white") == std::string::npos);
   made.target.press.prints_white = true;
-  CHECK(made.told(picture_alpha())[0].message.find("no white") != std::string::npos);
+  CHECK(made.reported(picture_alpha())[0].message.find("no white") != std::string::npos);
 }

@@ -12,6 +12,6 @@ TEST_CASE("of the eight orientations of Exif 2.3 the four that mirror are told")
     made.source.pictures[0].orientation = orientation;
     bool const mirrored = orientation == 2 || orientation == 4 || orientation == 5 || orientation == 7;
     CAPTURE(orientation);
-    CHECK(made.told(picture_turned()).size() == (mirrored ? 1 : 0));
+    CHECK(made.reported(picture_turned()).size() == (mirrored ? 1 : 0));
   }
 }

@@ -13,7 +13,7 @@ struct PlatedPage : ArtPage {
     plate = reader->plate(page, plate_wanted(target, &*placement), why);
     REQUIRE(plate);
   }
-  std::vector<Finding> told(std::string_view id) const {
+  std::vector<Finding> reported(std::string_view id) const {
     PageView view{page, &marks, reading, &*placement, target};
     view.plate = &plate->notes;
     return find_check(id)->page(view);

@@ -75,9 +75,9 @@ TEST_CASE("what is taken for granted with and without letters is set apart") {
                           // A configuration from before there were two: one word for both.
                           Row{LettersSeen::none, right, std::nullopt, Reading::right}, Row{LettersSeen::none, hold, std::nullopt, Reading::unknown},
                           Row{LettersSeen::not_understood, wrong, std::nullopt, Reading::wrong});
-  auto const told = decided(r.seen, r.unknown, r.without);
-  CHECK(told.reading == r.expected);
-  CHECK(told.from == (r.expected == Reading::unknown ? "none" : "assumed"));
+  auto const reported = decided(r.seen, r.unknown, r.without);
+  CHECK(reported.reading == r.expected);
+  CHECK(reported.from == (r.expected == Reading::unknown ? "none" : "assumed"));
 }
 
 TEST_CASE("live text that tells nothing, or a layer, are letters all the same") {

@@ -8,7 +8,7 @@ namespace layright::test {
 struct MadeSource {
   OriginalFile source;
   Target target;
-  std::vector<Finding> told(CheckInfo const& info) const { return info.source_check({source, target, Unit::inch}); }
+  std::vector<Finding> reported(CheckInfo const& info) const { return info.source_check({source, target, Unit::inch}); }
 };
 
 inline SourcePicture picture_of(double stated, double used) {

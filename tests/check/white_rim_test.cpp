@@ -5,6 +5,6 @@ using namespace layright;
 using namespace layright::test;
 
 TEST_CASE("white.rim tells cores that lie near the edge") {
-  CHECK(PlatedPage(kBlock + "0.4 w 100 400 m 300 400 l S").told("white.rim").size() == 1);
-  CHECK(PlatedPage(kBlock + "3 w 100 400 m 300 400 l S").told("white.rim").empty());
+  CHECK(PlatedPage(kBlock + "0.4 w 100 400 m 300 400 l S").reported("white.rim").size() == 1);
+  CHECK(PlatedPage(kBlock + "3 w 100 400 m 300 400 l S").reported("white.rim").empty());
 }

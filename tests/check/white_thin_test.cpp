@@ -7,10 +7,10 @@ using namespace layright::test;
 TEST_CASE("white.thin tells ink that is too fine to get white, and where") {
   std::string const line = kBlock + "0.8 w 100 400 m 300 400 l S";
   PlatedPage const bare(line, kBarePlate);
-  auto const told = bare.told("white.thin");
-  REQUIRE(told.size() == 1);
-  REQUIRE(told[0].where);
-  CHECK(told[0].where->y0 > 390);
-  CHECK(told[0].where->y1 < 410);
-  CHECK(PlatedPage(line).told("white.thin").empty());  // it keeps a core
+  auto const reported = bare.reported("white.thin");
+  REQUIRE(reported.size() == 1);
+  REQUIRE(reported[0].where);
+  CHECK(reported[0].where->y0 > 390);
+  CHECK(reported[0].where->y1 < 410);
+  CHECK(PlatedPage(line).reported("white.thin").empty());  // it keeps a core
 }

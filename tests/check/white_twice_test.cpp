@@ -6,11 +6,11 @@ using namespace layright::test;
 
 TEST_CASE("white.twice holds where the driver lays white as well") {
   PlatedPage page(kBlock);
-  CHECK(page.told("white.twice").empty());
+  CHECK(page.reported("white.twice").empty());
   page.target.white.on = true;
-  auto const told = page.told("white.twice");
-  REQUIRE(told.size() == 1);
-  CHECK(told[0].level == Level::hold);
+  auto const reported = page.reported("white.twice");
+  REQUIRE(reported.size() == 1);
+  CHECK(reported[0].level == Level::hold);
   page.target.plate.from = PlateFrom::off;
-  CHECK(page.told("white.twice").empty());
+  CHECK(page.reported("white.twice").empty());
 }

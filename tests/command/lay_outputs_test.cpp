@@ -26,9 +26,9 @@ class Orders {
     for (auto const& name : names) files.emplace_back(*this / name);
     auto const made = lay_outputs(words, files, output.empty() ? output : *this / output, ".pdf");
     REQUIRE(made);
-    std::vector<std::string> told;
-    for (auto const& file : files) told.push_back(made->of.at(file).lexically_relative(root_).string());
-    return told;
+    std::vector<std::string> reported;
+    for (auto const& file : files) reported.push_back(made->of.at(file).lexically_relative(root_).string());
+    return reported;
   }
 
  private:

@@ -41,14 +41,14 @@ TEST_CASE("every case of who reverses: check and lay say the same and end alike"
         std::string const source = incoming + ".pdf", target = wanted + "-" + party;
         std::filesystem::remove(folder / "laid.pdf");
 
-        json const check = told(folder, "check", {source, "--target", target});
+        json const check = reported(folder, "check", {source, "--target", target});
         CHECK(check["status"] == (holds ? 2 : turns ? 1 : 0));
         CHECK(check["reading"] == incoming);
         CHECK(finds(check, "reading.reverse") == turns);
         CHECK(finds(check, "reading.mixed") == (holds && incoming == "mixed"));
         CHECK(finds(check, "reading.none") == (holds && incoming == "unknown"));
 
-        json const lay = told(folder, "lay", {source, "-o", "laid.pdf", "--target", target});
+        json const lay = reported(folder, "lay", {source, "-o", "laid.pdf", "--target", target});
         CHECK(lay["status"] == (holds ? 2 : 0));
         CHECK(std::filesystem::exists(folder / "laid.pdf") == !holds);
         CHECK(lay.value("reading_sentence", "") == check.value("reading_sentence", ""));
@@ -60,7 +60,7 @@ TEST_CASE("every case of who reverses: check and lay say the same and end alike"
         }
         CHECK(lay["placement"]["reversed"] == turns);
 
-        json const laid = told(folder, "check", {"laid.pdf", "--target", target});
+        json const laid = reported(folder, "check", {"laid.pdf", "--target", target});
         CHECK(laid["status"] == 0);
         CHECK_FALSE(laid["placement"]["reversed"].get<bool>());
         if (!asked) continue;
@@ -72,7 +72,7 @@ TEST_CASE("every case of who reverses: check and lay say the same and end alike"
         REQUIRE(at != std::string::npos);
         bytes.replace(at, 10, "/OtherInfo");
         write_file(folder / "bare.pdf", bytes);
-        json const bare = told(folder, "check", {"bare.pdf", "--target", target});
+        json const bare = reported(folder, "check", {"bare.pdf", "--target", target});
         CHECK(bare["reading"] == must);
         CHECK(bare["reading_from"] == "text");
         CHECK(bare["status"] == 0);
@@ -92,17 +92,17 @@ TEST_CASE("a person's word against record and live text is held, and can be acce
   for (auto const& c :
        std::vector<Case>{{"art.pdf", "right", false}, {"art.pdf", "wrong", true}, {"laid.pdf", "wrong", false}, {"laid.pdf", "right", true}}) {
     CAPTURE(c.file, c.word);
-    json const check = told(folder, "check", {c.file, "--reading", "wrong", "--incoming", c.word});
+    json const check = reported(folder, "check", {c.file, "--reading", "wrong", "--incoming", c.word});
     CHECK(finds(check, "reading.conflict") == c.conflict);
     CHECK(check["reading"] == c.word);
     CHECK(check["reading_from"] == "operator");
     if (c.conflict) CHECK(check["status"] == 2);
     std::filesystem::remove(folder / "out.pdf");
-    json const lay = told(folder, "lay", {c.file, "-o", "out.pdf", "--reading", "wrong", "--incoming", c.word});
+    json const lay = reported(folder, "lay", {c.file, "-o", "out.pdf", "--reading", "wrong", "--incoming", c.word});
     CHECK(lay["status"] == (c.conflict ? 2 : 0));
     CHECK(std::filesystem::exists(folder / "out.pdf") == !c.conflict);
     if (!c.conflict) continue;
-    CHECK(told(folder, "check", {c.file, "--reading", "wrong", "--incoming", c.word, "--accept", "reading.conflict"})["status"] != 2);
+    CHECK(reported(folder, "check", {c.file, "--reading", "wrong", "--incoming", c.word, "--accept", "reading.conflict"})["status"] != 2);
     CHECK(layright(folder, {"lay", c.file, "-o", "out.pdf", "--reading", "wrong", "--incoming", c.word, "--accept", "reading.conflict"}).status == 0);
   }
 }
@@ -130,7 +130,7 @@ TEST_CASE("live text decides only for what it covers", "[program][reading]") {
     CHECK(reads(folder, "page.pdf") == c.reading);
   }
   save(folder, "page.pdf", cases[0].operators);
-  json const page = told(folder, "check", {"page.pdf", "--reading", "wrong"});
+  json const page = reported(folder, "check", {"page.pdf", "--reading", "wrong"});
   REQUIRE(finds(page, "reading.mixed"));
   CHECK(page["status"] == 2);
   for (auto const& f : page["findings"])
@@ -176,7 +176,7 @@ TEST_CASE("letters that nobody understood are set apart from nothing like letter
   write_file(folder / "layright.toml",
              "[sheet.film]\nsize = \"8.5x17in\"\n[target.shirt]\nsheet = \"film\"\nreading = \"wrong\"\nunknown-reads = \"hold\"\nwithout-letters = "
              "\"right\"\n");
-  json const shape = told(folder, "check", {"shape.pdf"}), letters = told(folder, "check", {"word.pdf"});
+  json const shape = reported(folder, "check", {"shape.pdf"}), letters = reported(folder, "check", {"word.pdf"});
   CHECK(shape["reading_letters"] == "none");
   CHECK(shape["reading_from"] == "assumed");
   CHECK(finds(shape, "reading.none"));
@@ -229,9 +229,9 @@ TEST_CASE("letters are looked at against a person's word only when asked", "[pro
   for (std::string word : {"right", "wrong"}) {
     CAPTURE(word);
     std::vector<std::string> words{"outlined.pdf", "--reading", "wrong", "--incoming", word};
-    CHECK_FALSE(finds(told(folder, "check", words), "reading.conflict"));
+    CHECK_FALSE(finds(reported(folder, "check", words), "reading.conflict"));
     words.push_back("--check-letters");
-    CHECK(finds(told(folder, "check", words), "reading.conflict") == (word == "wrong"));
+    CHECK(finds(reported(folder, "check", words), "reading.conflict") == (word == "wrong"));
   }
 }
 
@@ -242,13 +242,13 @@ TEST_CASE("what is taken for granted where nothing tells is told as assumed", "[
     CAPTURE(assumed);
     write_file(folder / "layright.toml",
                "[sheet.film]\nsize = \"8.5x17in\"\n[target.shirt]\nsheet = \"film\"\nreading = \"wrong\"\nunknown-reads = \"" + assumed + "\"\n");
-    json const page = told(folder, "check", {"shape.pdf"});
+    json const page = reported(folder, "check", {"shape.pdf"});
     CHECK(page["reading"] == assumed);
     CHECK(page["reading_from"] == "assumed");
     CHECK(finds(page, "reading.none"));  // one word for both, as before there were two
     CHECK(page["status"] == (assumed == "wrong" ? 0 : 1));
     std::filesystem::remove(folder / "laid.pdf");
-    json const lay = told(folder, "lay", {"shape.pdf", "-o", "laid.pdf"});
+    json const lay = reported(folder, "lay", {"shape.pdf", "-o", "laid.pdf"});
     CHECK(lay["status"] == 0);
     CHECK(lay["placement"]["reversed"] == (assumed == "right"));
   }
@@ -274,8 +274,8 @@ TEST_CASE("a photograph whose tag asks for a mirror is told", "[program][reading
     pdf.page().media(kSheet).use("XObject", "I", photograph).content("300 0 0 300 100 500 cm /I Do");
     pdf.save(folder / "photograph.pdf");
     bool const mirrors = tag == 2 || tag == 4 || tag == 5 || tag == 7;
-    CHECK(finds(told(folder, "check", {"photograph.pdf"}), "image.orientation") == mirrors);
-    CHECK(finds(told(folder, "check", {"photograph.pdf", "--only", "image.orientation"}), "image.orientation") == mirrors);
+    CHECK(finds(reported(folder, "check", {"photograph.pdf"}), "image.orientation") == mirrors);
+    CHECK(finds(reported(folder, "check", {"photograph.pdf", "--only", "image.orientation"}), "image.orientation") == mirrors);
   }
 }
 
@@ -299,7 +299,7 @@ TEST_CASE("the mistake of the README: reversed in the drawing program, and to be
   // Mended, it reads right in the file, and the printer's own reversal makes the sheet read wrong: once.
   REQUIRE(layright(folder, {"lay", "reversed.pdf", "-o", "laid.pdf", "--target", "shirt"}).status == 0);
   CHECK(layright(folder, {"check", "laid.pdf", "--target", "shirt"}).status == 0);
-  CHECK(told(folder, "check", {"laid.pdf", "--target", "shirt"})["reading"] == "right");
+  CHECK(reported(folder, "check", {"laid.pdf", "--target", "shirt"})["reading"] == "right");
 }
 
 }  // namespace layright::test

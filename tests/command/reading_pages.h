@@ -22,7 +22,7 @@ inline Ran layright(Folder const& folder, std::vector<std::string> words) {
 }
 
 /// The first page of what `check` or `lay` tells, with the exit status as "status".
-inline json told(Folder const& folder, std::string const& command, std::vector<std::string> words) {
+inline json reported(Folder const& folder, std::string const& command, std::vector<std::string> words) {
   words.insert(words.begin(), {command, "--format", "json"});
   auto const ran = layright(folder, words);
   INFO(ran.out << ran.err);
@@ -33,7 +33,7 @@ inline json told(Folder const& folder, std::string const& command, std::vector<s
 
 inline std::string reads(Folder const& folder, std::string const& name, std::vector<std::string> more = {}) {
   more.insert(more.begin(), {name, "--reading", "right"});
-  json const page = told(folder, "check", more);
+  json const page = reported(folder, "check", more);
   return page["reading"].get<std::string>() + " by " + page["reading_from"].get<std::string>();
 }
 

@@ -21,7 +21,7 @@ Page page_of(PdfMaker const& pdf, int number = 1) {
   return std::get<std::unique_ptr<Document>>(opened)->page(number);
 }
 
-bool tells(Page const& page, std::string const& box, std::string const& part, bool usable = true) {
+bool reports(Page const& page, std::string const& box, std::string const& part, bool usable = true) {
   for (auto const& fault : page.box_faults)
     if (fault.box == box && fault.what.find(part) != std::string::npos && fault.usable == usable) return true;
   return false;
@@ -83,7 +83,7 @@ TEST_CASE("what is seen is the crop box within the media box") {
   auto const page = page_of(pdf);
   CHECK(page.usable);
   CHECK(page.boxes.crop == Box{0, 100, 200, 400});
-  CHECK(tells(page, "CropBox", "beyond the media box"));
+  CHECK(reports(page, "CropBox", "beyond the media box"));
 }
 
 TEST_CASE("a crop box wholly outside the media box leaves nothing to see") {
@@ -92,7 +92,7 @@ TEST_CASE("a crop box wholly outside the media box leaves nothing to see") {
   pdf.page().media("[0 0 300 400]").crop(crop);
   auto const page = page_of(pdf);
   CHECK_FALSE(page.usable);
-  CHECK(tells(page, "CropBox", "outside", false));
+  CHECK(reports(page, "CropBox", "outside", false));
   CHECK_FALSE(page.trouble.empty());
 }
 
@@ -147,7 +147,7 @@ TEST_CASE("a media box that cannot be used is told, and the page is held") {
   auto const page = page_of(pdf);
   INFO(row.written);
   CHECK_FALSE(page.usable);
-  CHECK(tells(page, "MediaBox", row.says, false));
+  CHECK(reports(page, "MediaBox", row.says, false));
   CHECK_FALSE(page.trouble.empty());
 }
 
@@ -158,7 +158,7 @@ TEST_CASE("a missing media box is told; readers take 8.5 x 11 in") {
   auto const page = page_of(pdf);
   CHECK(page.usable);
   CHECK(page.boxes.media == Box{0, 0, 612, 792});
-  CHECK(tells(page, "MediaBox", "missing"));
+  CHECK(reports(page, "MediaBox", "missing"));
 }
 
 TEST_CASE("other boxes that cannot be used are told and default") {

@@ -51,14 +51,14 @@ class Counting : public PictureSink {
 extern "C" int LLVMFuzzerTestOneInput(std::uint8_t const* data, std::size_t size) {
   auto const bytes = std::as_bytes(std::span(data, size));
   Counting sink;
-  auto const told = [](Outcome const& o) { require(o || !o.error().message.empty(), "an error has words"); };
+  auto const reported = [](Outcome const& o) { require(o || !o.error().message.empty(), "an error has words"); };
   auto const is = recognise(bytes);
   require(is.format != Format::refused || (!is.what.empty() && !is.ask.empty()), "a refusal has words");
   misleading_ending(text_of(bytes.first(std::min<std::size_t>(size, 40))), is.format);
   switch (is.format) {
-    case Format::jpeg: told(read_jpeg(bytes, sink)); break;
-    case Format::png: told(read_png(bytes, sink, nullptr)); break;
-    case Format::psd: told(read_psd(bytes, sink)); break;
+    case Format::jpeg: reported(read_jpeg(bytes, sink)); break;
+    case Format::png: reported(read_png(bytes, sink, nullptr)); break;
+    case Format::psd: reported(read_psd(bytes, sink)); break;
     case Format::eps:
     case Format::postscript:
       if (auto const facts = read_dsc(bytes)) require(facts->from <= size && facts->length <= size - facts->from, "PostScript lies inside");

@@ -42,9 +42,9 @@ struct Reading : Job {
   WorkerTask task;
   bool started = false;
   std::optional<WorkerEnd> end;
-  std::string told;
+  std::string reported;
   std::optional<WorkerTask> next() override { return std::exchange(started, true) ? std::nullopt : std::optional(task); }
-  void message(Message const& m) override { told += m.bytes; }
+  void message(Message const& m) override { reported += m.bytes; }
   void ended(WorkerEnd const& e) override { end = e; }
 };
 
@@ -72,7 +72,7 @@ TEST_CASE("only children map a customer's file, so that one which becomes shorte
   maps << std::ifstream("/proc/self/maps").rdbuf();
   CHECK(maps.str().find(path.string()) == std::string::npos);
   auto const whole = read_in_child(*input);
-  CHECK(whole->told == sha256_hex(std::as_bytes(std::span(text.data(), text.size()))));
+  CHECK(whole->reported == sha256_hex(std::as_bytes(std::span(text.data(), text.size()))));
   std::filesystem::resize_file(path, 10);
   auto const shorter = read_in_child(*input);
   REQUIRE(shorter->end);

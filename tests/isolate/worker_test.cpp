@@ -186,13 +186,13 @@ TEST_CASE("behind the sandbox nothing of the machine can be reached", "[worker][
   auto const parts = probe_sandbox();
   // "on"/"off" for each thing tried, so that a kernel that lacks a part makes the test say which.
   auto const job = run_one([](Sender const& s) {
-    auto const tell = [&](char const* what, bool done) { s.send(done ? '!' : '.', what); };
-    tell("open a file to read", open("/etc/passwd", O_RDONLY) >= 0);
-    tell("make a file", open("/tmp/layright-should-not-be", O_WRONLY | O_CREAT, 0600) >= 0);
-    if (probe_sandbox().no_new_privileges) tell("start a process", true);
-    tell("open a socket", socket(AF_INET, SOCK_STREAM, 0) >= 0);
-    tell("run a program", execl("/bin/true", "true", nullptr) >= 0);
-    tell("end another process", kill(getppid(), 0) == 0);
+    auto const report = [&](char const* what, bool done) { s.send(done ? '!' : '.', what); };
+    report("open a file to read", open("/etc/passwd", O_RDONLY) >= 0);
+    report("make a file", open("/tmp/layright-should-not-be", O_WRONLY | O_CREAT, 0600) >= 0);
+    if (probe_sandbox().no_new_privileges) report("start a process", true);
+    report("open a socket", socket(AF_INET, SOCK_STREAM, 0) >= 0);
+    report("run a program", execl("/bin/true", "true", nullptr) >= 0);
+    report("end another process", kill(getppid(), 0) == 0);
   });
   CHECK(job->end->how == How::finished);
   bool const filtered = parts.system_call_filter;
@@ -300,8 +300,8 @@ TEST_CASE("memory of a child counts with all that it has begun, by the kernel's 
     (void)!write(ends[1], "r", 1);
     for (;;) pause();
   }
-  char told[4];
-  for (int i = 0; i < 4; ++i) REQUIRE(read(ends[0], told, 1) == 1);
+  char reported[4];
+  for (int i = 0; i < 4; ++i) REQUIRE(read(ends[0], reported, 1) == 1);
   auto const scanned = ProcessTree(false).memory_of(child);
   CHECK(scanned > 4 * kBytes);
   if (lists_children()) CHECK(ProcessTree(true).memory_of(child) == scanned);

@@ -23,7 +23,7 @@ PageSummary full_page() {
   page.clockwise = Turn::three_quarters;
   page.user_unit = 2.5;
   page.size = SeenSize{612.25, 792};
-  page.tells_ink = true;
+  page.reports_ink = true;
   page.ink = Rect<SeenSpace>{1.5, 2.5, 300, 400};
   PageReading reading;
   reading.reading = Reading::mixed;
@@ -41,7 +41,7 @@ PageSummary full_page() {
   page.images.emplace().push_back({{5, 6, 7, 8}, 300, 299.5, true, 6});
   page.inks.emplace().push_back({"Cyan", 4.25});
   page.total_ink_max_pct = 210;
-  page.tells_placement = true;
+  page.reports_placement = true;
   auto& placement = page.placement.emplace();
   placement.matrix = {-1, 0, 0, 1, 574, 242};
   placement.scale = 0.5;
@@ -79,14 +79,14 @@ message::Plan full_plan() {
 }
 
 message::Picture small_picture() {
-  message::Picture told;
-  told.picture.width = 2;
-  told.picture.height = 1;
-  told.picture.dpi = 72;
-  told.picture.area = {0, 0, 2, 1};
-  told.picture.rgb = {1, 2, 3, 4, 5, 6};
-  told.picture.alpha = {7, 8};
-  return told;
+  message::Picture reported;
+  reported.picture.width = 2;
+  reported.picture.height = 1;
+  reported.picture.dpi = 72;
+  reported.picture.area = {0, 0, 2, 1};
+  reported.picture.rgb = {1, 2, 3, 4, 5, 6};
+  reported.picture.alpha = {7, 8};
+  return reported;
 }
 
 /// All that a child could have meant by these bytes; true where it was any of it.

@@ -36,62 +36,62 @@ std::vector<std::byte> bytes_in(std::string const& path) {
 }
 
 /// What a child tells of one file, as it goes through the pipe.
-struct Told {
+struct ReportedProblem {
   bool opened = false, inked = false, whole = false, out_of_time = false;
   double ink[4] = {0, 0, 0, 0}, seen[2] = {0, 0};
   long right = 0, reversed = 0, invisible = 0;
   int by_picture = 0;
 };
 
-Told look_at(std::string const& path) {
-  Told told;
+ReportedProblem look_at(std::string const& path) {
+  ReportedProblem reported;
   auto const bytes = bytes_in(path);
   auto document = Document::open(bytes, path, "");
   auto* opened = std::get_if<std::unique_ptr<Document>>(&document);
-  if (opened == nullptr || (*opened)->page_count() < 1) return told;
+  if (opened == nullptr || (*opened)->page_count() < 1) return reported;
   Page const page = (*opened)->page(1);
-  if (!page.usable || !page.clockwise) return told;
+  if (!page.usable || !page.clockwise) return reported;
   auto reader = MarksReader::open(bytes, "");
-  if (!reader) return told;
+  if (!reader) return reported;
   Marks const marks = (*reader)->read(page, {});
-  told.opened = true;
-  told.whole = marks.whole;
-  told.out_of_time = marks.out_of_time;
-  told.inked = marks.ink.has_value();
+  reported.opened = true;
+  reported.whole = marks.whole;
+  reported.out_of_time = marks.out_of_time;
+  reported.inked = marks.ink.has_value();
   if (marks.ink) {
     double const ink[4] = {marks.ink->x0, marks.ink->y0, marks.ink->x1, marks.ink->y1};
-    std::copy(ink, ink + 4, told.ink);
+    std::copy(ink, ink + 4, reported.ink);
   }
-  told.seen[0] = page.seen.width;
-  told.seen[1] = page.seen.height;
-  told.right = marks.glyphs.right;
-  told.reversed = marks.glyphs.reversed;
-  told.invisible = marks.glyphs.invisible;
-  told.by_picture = marks.sides_by_picture;
-  return told;
+  reported.seen[0] = page.seen.width;
+  reported.seen[1] = page.seen.height;
+  reported.right = marks.glyphs.right;
+  reported.reversed = marks.glyphs.reversed;
+  reported.invisible = marks.glyphs.invisible;
+  reported.by_picture = marks.sides_by_picture;
+  return reported;
 }
 
 /// Looks at a file in a child of its own; nothing when the child died or ran out of time.
-std::optional<Told> look_aside(std::string const& path) {
+std::optional<ReportedProblem> look_aside(std::string const& path) {
   std::array<int, 2> ends{};
   if (pipe(ends.data()) != 0) return std::nullopt;
   pid_t const child = fork();
   if (child == 0) {
     close(ends[0]);
-    Told const told = look_at(path);
-    bool const all = write(ends[1], &told, sizeof told) == static_cast<ssize_t>(sizeof told);
+    ReportedProblem const reported = look_at(path);
+    bool const all = write(ends[1], &reported, sizeof reported) == static_cast<ssize_t>(sizeof reported);
     _exit(all ? 0 : 1);
   }
   close(ends[1]);
-  Told told;
+  ReportedProblem reported;
   pollfd waiting{ends[0], POLLIN, 0};
-  bool const came = poll(&waiting, 1, kMilliseconds) == 1 && read(ends[0], &told, sizeof told) == static_cast<ssize_t>(sizeof told);
+  bool const came = poll(&waiting, 1, kMilliseconds) == 1 && read(ends[0], &reported, sizeof reported) == static_cast<ssize_t>(sizeof reported);
   close(ends[0]);
   if (!came) kill(child, SIGKILL);
   int status = 0;
   waitpid(child, &status, 0);
   if (!came) return std::nullopt;
-  return told;
+  return reported;
 }
 
 struct Tally {
@@ -99,30 +99,30 @@ struct Tally {
   std::vector<std::string> differ;
 };
 
-void judge_ink(json const& record, std::optional<Told> const& told, Tally& tally) {
+void judge_ink(json const& record, std::optional<ReportedProblem> const& reported, Tally& tally) {
   if (record["ink_state"] == "none" || record["qpdf_exit"] != 0) return;
   ++tally.judged;
   std::string const file = record["file"];
   auto differs = [&](std::string const& how) { tally.differ.push_back(file + ": " + how); };
-  if (!told) return differs("died or ran out of time");
-  tally.sides_by_picture += told->by_picture;
-  tally.pages_by_picture += told->by_picture > 0;
-  if (!told->opened) {
+  if (!reported) return differs("died or ran out of time");
+  tally.sides_by_picture += reported->by_picture;
+  tally.pages_by_picture += reported->by_picture > 0;
+  if (!reported->opened) {
     if (record["ink_pt"].is_null()) ++tally.agree;
     else differs("was not opened");
     return;
   }
-  if (record["ink_pt"].is_null() || !told->inked) {
-    if (record["ink_pt"].is_null() && !told->inked) ++tally.agree;
-    else differs(told->inked ? "ink where readers see none" : "no ink where readers see some");
+  if (record["ink_pt"].is_null() || !reported->inked) {
+    if (record["ink_pt"].is_null() && !reported->inked) ++tally.agree;
+    else differs(reported->inked ? "ink where readers see none" : "no ink where readers see some");
     return;
   }
   double worst = 0;
   std::string ours, theirs;
   for (std::size_t i = 0; i < 4; ++i) {
     double const wanted = record["ink_pt"][i];
-    worst = std::max(worst, std::fabs(told->ink[i] - wanted));
-    ours += std::to_string(std::lround(told->ink[i] * 10) / 10.0).substr(0, 7) + " ";
+    worst = std::max(worst, std::fabs(reported->ink[i] - wanted));
+    ours += std::to_string(std::lround(reported->ink[i] * 10) / 10.0).substr(0, 7) + " ";
     theirs += std::to_string(wanted).substr(0, 7) + " ";
   }
   if (worst <= 2) ++tally.agree;
@@ -144,22 +144,22 @@ TEST_CASE("corpus: ink agrees with independent readers on at least 99.3 % of the
   std::vector<std::string> counts_differ;
   for (auto const& record : truth) {
     std::string const file = record["file"];
-    auto const told = look_aside(folder + "/files/" + file);
-    if (!told) {
+    auto const reported = look_aside(folder + "/files/" + file);
+    if (!reported) {
       tally.died += !record["readers"].empty();  // where every reader runs out of time, a limit on time is all that helps
       std::cout << "died or ran out of time: " << file << "\n";
     }
-    judge_ink(record, told, tally);
-    if (!told || !told->opened || record["glyphs_right"].is_null() || record["qpdf_exit"] != 0) continue;
+    judge_ink(record, reported, tally);
+    if (!reported || !reported->opened || record["glyphs_right"].is_null() || record["qpdf_exit"] != 0) continue;
     ++counted;
-    bool const equal = told->right == record["glyphs_right"].get<long>() && told->reversed == record["glyphs_reversed"].get<long>() &&
-                       told->invisible == record["glyphs_invisible"].get<long>();
+    bool const equal = reported->right == record["glyphs_right"].get<long>() && reported->reversed == record["glyphs_reversed"].get<long>() &&
+                       reported->invisible == record["glyphs_invisible"].get<long>();
     counts_equal += equal;
-    false_alarms += told->reversed > 0 && record["glyphs_reversed"] == 0;
+    false_alarms += reported->reversed > 0 && record["glyphs_reversed"] == 0;
     if (!equal)
-      counts_differ.push_back(file + ": ours " + std::to_string(told->right) + "/" + std::to_string(told->reversed) + "/" +
-                              std::to_string(told->invisible) + " readers " + record["glyphs_right"].dump() + "/" + record["glyphs_reversed"].dump() +
-                              "/" + record["glyphs_invisible"].dump());
+      counts_differ.push_back(file + ": ours " + std::to_string(reported->right) + "/" + std::to_string(reported->reversed) + "/" +
+                              std::to_string(reported->invisible) + " readers " + record["glyphs_right"].dump() + "/" +
+                              record["glyphs_reversed"].dump() + "/" + record["glyphs_invisible"].dump());
   }
   for (auto const& line : tally.differ) std::cout << "ink differs: " << line << "\n";
   for (auto const& line : counts_differ) std::cout << "glyphs differ: " << line << "\n";

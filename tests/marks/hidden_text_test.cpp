@@ -82,7 +82,7 @@ TEST_CASE("an invisible layer beneath its picture is told, and decides nothing",
 namespace {
 
 /// A page that shows a drawing; `operators` may use /F, /I (grey all over), /Faint, /Tiny and /Half.
-TextReadingResult told(std::string const& operators, bool white_prints = false) {
+TextReadingResult reported(std::string const& operators, bool white_prints = false) {
   PdfMaker pdf;
   pdf.page()
       .use("Font", "F", pdf.font())
@@ -127,7 +127,7 @@ TEST_CASE("text that nobody sees says nothing", "[reading]") {
       {"under a point by the page", "q 0.04 0 0 0.04 0 0 cm BT /F 20 Tf 100 100 Td (Lantern) Tj ET Q"},
   }));
   CAPTURE(name);
-  CHECK(told(operators).reading == Reading::unknown);
+  CHECK(reported(operators).reading == Reading::unknown);
 }
 
 TEST_CASE("text that is seen tells, however it is painted", "[reading]") {
@@ -144,12 +144,12 @@ TEST_CASE("text that is seen tells, however it is painted", "[reading]") {
       {"of two points", "BT /F 2 Tf 100 100 Td (Lantern) Tj ET"},
   }));
   CAPTURE(name);
-  CHECK(told(operators).reading == Reading::right);
+  CHECK(reported(operators).reading == Reading::right);
 }
 
 TEST_CASE("white text is seen where the press lays white", "[reading]") {
-  CHECK(told("1 g " + kWord, true).reading == Reading::right);
-  CHECK(told("1 g 90 80 150 60 re f " + kWord, true).reading == Reading::unknown);
+  CHECK(reported("1 g " + kWord, true).reading == Reading::right);
+  CHECK(reported("1 g 90 80 150 60 re f " + kWord, true).reading == Reading::unknown);
 }
 
 TEST_CASE("other marks are told when they could be letters", "[reading]") {
@@ -163,5 +163,5 @@ TEST_CASE("other marks are told when they could be letters", "[reading]") {
        true},
   }));
   CAPTURE(name);
-  CHECK(told(kWord + operators).alone == alone);
+  CHECK(reported(kWord + operators).alone == alone);
 }

@@ -11,8 +11,8 @@ TEST_CASE("bytes are read alike window after window, and somebody is told now an
   fz_context* const ctx = fz_new_context(nullptr, nullptr, FZ_STORE_DEFAULT);
   std::vector<unsigned char> bytes(70u << 20);
   for (std::size_t i = 0; i < bytes.size(); ++i) bytes[i] = static_cast<unsigned char>((i * 2654435761u) >> 13);
-  int told = 0;
-  fz_stream* const stream = read_on_stream(ctx, bytes, [&] { ++told; });
+  int reported = 0;
+  fz_stream* const stream = read_on_stream(ctx, bytes, [&] { ++reported; });
   REQUIRE(stream);
   std::vector<unsigned char> piece(300'000);
   std::size_t at = 0;
@@ -21,7 +21,7 @@ TEST_CASE("bytes are read alike window after window, and somebody is told now an
     same = same && std::equal(piece.begin(), piece.begin() + static_cast<std::ptrdiff_t>(got), bytes.begin() + static_cast<std::ptrdiff_t>(at));
   CHECK(same);
   CHECK(at == bytes.size());
-  CHECK(told == 2);
+  CHECK(reported == 2);
   CHECK(fz_read_byte(ctx, stream) == EOF);
   std::mt19937 random(3);
   for (int i = 0; i < 2000; ++i) {

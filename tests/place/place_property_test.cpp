@@ -187,7 +187,7 @@ TEST_CASE("the scale that a refusal names does fit, and a larger one does not") 
 }
 
 TEST_CASE("the scale that a refusal's message tells does fit") {
-  int told = 0, up = 0;
+  int reported = 0, up = 0;
   for (unsigned seed = 0; seed < unsigned{kJobs}; ++seed) {
     Job job = random_job(seed);
     job.options.allow_outside = false;
@@ -200,7 +200,7 @@ TEST_CASE("the scale that a refusal's message tells does fit") {
       REQUIRE((refusal->largest_scale <= 0 || refusal->message.find("it would fit, but placed by") != std::string::npos));
       continue;
     }
-    ++told;
+    ++reported;
     double const before = job.options.scale == Scale::percent ? job.options.percent : 100;
     job.options.width = job.options.height = std::nullopt;
     job.options.scale = Scale::percent;
@@ -214,7 +214,7 @@ TEST_CASE("the scale that a refusal's message tells does fit") {
       REQUIRE(std::holds_alternative<Placement>(smaller.result()));
     }
   }
-  CHECK(told > 200);
+  CHECK(reported > 200);
   CHECK(up > 0);
 }
 

@@ -79,7 +79,7 @@ struct Search {
     });
     return all;
   }
-  static WeedPiece told(std::vector<std::pair<int, int>> const& piece, int width) {
+  static WeedPiece reported(std::vector<std::pair<int, int>> const& piece, int width) {
     WeedPiece p{1 << 20, 1 << 20, 0, 0, static_cast<long>(piece.size()), width};
     for (auto const& [x, y] : piece) p = {std::min(p.x0, x), std::min(p.y0, y), std::max(p.x1, x + 1), std::max(p.y1, y + 1), p.area, width};
     return p;
@@ -113,13 +113,13 @@ struct Search {
       for (auto const& [x, y] : piece)
         for (int j = -1; j <= 1; ++j)
           for (int i = -1; i <= 1; ++i) held = held || ((rules.diagonals || i == 0 || j == 0) && covered.at(x + i, y + j));
-      auto const p = told(piece, width);
+      auto const p = reported(piece, width);
       if (width > 0 && (!held || std::hypot(p.x1 - p.x0, p.y1 - p.y0) >= rules.length)) found.push_back(p);
     }
     for (auto const& piece : pieces(grid)) {
       bool wide = false;
       for (auto const& [x, y] : piece) wide = wide || covered.at(x, y);
-      if (wide && static_cast<double>(piece.size()) < rules.area) found.push_back(told(piece, 0));
+      if (wide && static_cast<double>(piece.size()) < rules.area) found.push_back(reported(piece, 0));
     }
     return found;
   }
@@ -256,12 +256,12 @@ TEST_CASE("a scan that is full, or stopped, tells only what no further row could
   CHECK(found <= 16 * rows / 2);
 
   // A block that has only begun, and a strip that is long already.
-  std::vector<WeedPiece> told;
-  WeedScan cut(64, {4, 1000, true}, [&](WeedPiece const& p) { told.push_back(p); });
+  std::vector<WeedPiece> reported;
+  WeedScan cut(64, {4, 1000, true}, [&](WeedPiece const& p) { reported.push_back(p); });
   std::vector<std::uint64_t> const strip{0x3}, both{0xffff00000003};
   for (int y = 0; y < 2000; ++y) cut.row(y < 1990 ? strip : both);
   cut.stop();
-  REQUIRE(told.size() == 1);
-  CHECK(told[0].x1 == 2);
-  CHECK(told[0].width == 2);
+  REQUIRE(reported.size() == 1);
+  CHECK(reported[0].x1 == 2);
+  CHECK(reported[0].width == 2);
 }

@@ -207,8 +207,8 @@ int main(int argc, char** argv) {
     double const seconds = static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
     std::string const answer = word_of(result.reading);
     bool const decided = answer != "unknown", wrong = decided && answer != one.reading;
-    bool const tells = one.reading != "unknown" && !one.kind.starts_with("not for its reader");
-    for (Tally* t : {&tallies[one.kind], &all, tells ? &legible : nullptr, is_easy(one.kind, one.font) ? &easy : nullptr}) {
+    bool const reports = one.reading != "unknown" && !one.kind.starts_with("not for its reader");
+    for (Tally* t : {&tallies[one.kind], &all, reports ? &legible : nullptr, is_easy(one.kind, one.font) ? &easy : nullptr}) {
       if (!t) continue;
       ++t->count;
       t->decided += decided && !wrong;

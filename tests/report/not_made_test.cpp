@@ -11,7 +11,7 @@ using namespace layright;
 namespace {
 
 template <class Thrown>
-std::string told_of(Thrown const& thrown) {
+std::string reported_of(Thrown const& thrown) {
   try {
     throw thrown;
   } catch (...) {
@@ -22,9 +22,9 @@ std::string told_of(Thrown const& thrown) {
 }  // namespace
 
 TEST_CASE("why a sheet could not be made is told in our words only", "[not_made]") {
-  CHECK(told_of(NotMade("the font is not installed")) == "the font is not installed");
-  CHECK(told_of(std::bad_alloc()) == "memory ran out");
+  CHECK(reported_of(NotMade("the font is not installed")) == "the font is not installed");
+  CHECK(reported_of(std::bad_alloc()) == "memory ran out");
   std::string const gave_up = "the library that draws it gave up";
-  CHECK(told_of(std::runtime_error("PoDoFo: error 12 in a.cpp")) == gave_up);
-  CHECK(told_of(12) == gave_up);
+  CHECK(reported_of(std::runtime_error("PoDoFo: error 12 in a.cpp")) == gave_up);
+  CHECK(reported_of(12) == gave_up);
 }

@@ -18,7 +18,7 @@ TEST_CASE("a page is told in JSON that any reader takes, whatever its words hold
   report.reading->reading = Reading::wrong;
   report.reading->from = "letters";
   report.reading->words = {"ab\"c", "\\"};
-  report.tell_placement = true;
+  report.report_placement = true;
   report.placement = Placement{};
   report.placement->scale = 0.5;
   report.placement->turn = Turn::half;
@@ -28,8 +28,8 @@ TEST_CASE("a page is told in JSON that any reader takes, whatever its words hold
   found.measured = {{"width_pt", 1.23456}, {"name", std::string("a\nb")}, {"flag", true}};
   found.accepted = true;
   report.findings = {found};
-  auto told = told_page(report);
-  auto const text = page_text(told);
+  auto reported = page_summary(report);
+  auto const text = page_text(reported);
   INFO(text);
   CHECK(text.find("-0") == std::string::npos);
   CHECK(text.find("\"toner\":{\"cost\":0.123457,\"currency\":\"\\\"EUR\\\"\",\"inks\":[{\"name\":\"Cyan\",\"coverage_pct\":12.346},") !=
@@ -48,16 +48,16 @@ TEST_CASE("a page is told in JSON that any reader takes, whatever its words hold
   CHECK(json["findings"][0]["message"] == "\"quoted\", a tab\t, no UTF-8: \xEF\xBF\xBD, \x01");  // U+FFFD for what is none
   CHECK(json["findings"][0]["measured"]["width_pt"] == 1.235);
   CHECK(json["findings"][0]["accepted"] == true);
-  CHECK(told.findings[0].message == json["findings"][0]["message"].get<std::string>());
-  told.member = "a \"crest\"\n\xff.png";
-  CHECK(Json::parse(page_text(told))["member"].get<std::string>().starts_with("a \"crest\"\n"));
+  CHECK(reported.findings[0].message == json["findings"][0]["message"].get<std::string>());
+  reported.member = "a \"crest\"\n\xff.png";
+  CHECK(Json::parse(page_text(reported))["member"].get<std::string>().starts_with("a \"crest\"\n"));
 }
 
 TEST_CASE("a page that lay would refuse tells so; one that nobody asked for tells nothing", "[told]") {
   PageReport report;
-  CHECK_FALSE(Json::parse(page_text(told_page(report))).contains("placement"));
-  report.tell_placement = true;
-  CHECK(Json::parse(page_text(told_page(report)))["placement"].is_null());
+  CHECK_FALSE(Json::parse(page_text(page_summary(report))).contains("placement"));
+  report.report_placement = true;
+  CHECK(Json::parse(page_text(page_summary(report)))["placement"].is_null());
 }
 
 TEST_CASE("what a profile has switched off is counted, and what is no place is left out", "[told]") {
@@ -67,10 +67,10 @@ TEST_CASE("what a profile has switched off is counted, and what is no place is l
   Finding lost{.check = "ink.cut", .level = Level::hold, .message = "cut", .where = Rect<SeenSpace>{0, 0, 1 / 0.0, 1}};
   lost.places = {{0, 0, 1, 1}, {0, 0, 0.0 / 0.0, 1}};
   report.findings = {off, lost, off};
-  auto const told = told_page(report);
-  CHECK(told.suppressed.at("ink.faint") == 2);
-  REQUIRE(told.findings.size() == 1);
-  CHECK_FALSE(told.findings[0].where);
-  CHECK(told.findings[0].places.size() == 1);
-  CHECK(Json::parse(page_text(told))["suppressed"]["ink.faint"] == 2);
+  auto const reported = page_summary(report);
+  CHECK(reported.suppressed.at("ink.faint") == 2);
+  REQUIRE(reported.findings.size() == 1);
+  CHECK_FALSE(reported.findings[0].where);
+  CHECK(reported.findings[0].places.size() == 1);
+  CHECK(Json::parse(page_text(reported))["suppressed"]["ink.faint"] == 2);
 }

@@ -58,13 +58,13 @@ TEST_CASE("toner costs its price for each rated page, by coverage and by the squ
   target.press.toner["Black"].coverage_pct = 20;  // rated for darker pages: a quarter as dear
   CHECK(cost(target, of({{"Black", 50}})) == Approx(0.025));
   CHECK(cost(priced(), of({})) == 0);
-  auto const told = toner_cost(priced(), of({{"Cyan", 10}, {"Magenta", 0}, {"Black", 50}}), kA4, 1);
-  CHECK(told.cost == Approx(0.1));
-  REQUIRE(told.inks.size() == 2);
-  CHECK(told.inks[0].ink == "Cyan");
-  CHECK_FALSE(told.inks[0].cost);
-  CHECK(told.inks[1].coverage_pct == Approx(50 * 210 * 297 / (215.9 * 431.8)));  // of the sheet, in millimetres
-  CHECK(without_price(told) == std::vector<std::string>{"Cyan"});
+  auto const reported = toner_cost(priced(), of({{"Cyan", 10}, {"Magenta", 0}, {"Black", 50}}), kA4, 1);
+  CHECK(reported.cost == Approx(0.1));
+  REQUIRE(reported.inks.size() == 2);
+  CHECK(reported.inks[0].ink == "Cyan");
+  CHECK_FALSE(reported.inks[0].cost);
+  CHECK(reported.inks[1].coverage_pct == Approx(50 * 210 * 297 / (215.9 * 431.8)));  // of the sheet, in millimetres
+  CHECK(without_price(reported) == std::vector<std::string>{"Cyan"});
   CHECK(toner_words(0.1, "EUR", {"Cyan"}) == "about 0.1 EUR, without Cyan, whose price is not set");
   CHECK(toner_words(12.3456, "", {}) == "about 12.35");
 }

@@ -98,9 +98,9 @@ void judge(fs::path const& path, PressSetup const& setup, double across, double 
     if (setting.choice.rfind("Custom.", 0) != 0) CHECK(ppdIsMarked(file, setting.option.c_str(), setting.choice.c_str()));
     cups_option_t* others = nullptr;
     int const conflicts = cupsGetConflicts(file, setting.option.c_str(), setting.choice.c_str(), &others);
-    bool const told = std::any_of(setup.findings.begin(), setup.findings.end(),
-                                  [](auto const& f) { return f.check == "press.conflict" && f.level == Level::hold; });
-    CHECK((conflicts == 0 || told));
+    bool const reported = std::any_of(setup.findings.begin(), setup.findings.end(),
+                                      [](auto const& f) { return f.check == "press.conflict" && f.level == Level::hold; });
+    CHECK((conflicts == 0 || reported));
     cupsFreeOptions(conflicts, others);
   }
   CHECK(std::abs(ppdPageWidth(file, nullptr) - across) <= 1.5);  // the tolerance of a named size

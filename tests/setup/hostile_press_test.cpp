@@ -200,16 +200,16 @@ TEST_CASE("all tries of a sending have one time") {
 TEST_CASE("a child that reports, one that dies, one that is quiet") {
   std::vector<std::string> heard;
   auto const hear = [&](std::string const& report) { return heard.push_back(report), true; };
-  CHECK(talk([](TellParent const& tell) { tell("one"), tell(std::string(300000, 'x')), tell(""); }, {}, hear) == TalkEnd::finished);
+  CHECK(talk([](ReportToParent const& report) { report("one"), report(std::string(300000, 'x')), report(""); }, {}, hear) == TalkEnd::finished);
   REQUIRE(heard.size() == 3);
   CHECK(heard[1].size() == 300000);
-  CHECK(talk([](TellParent const& tell) { tell("first"), abort(); }, {}, hear) == TalkEnd::broken);
+  CHECK(talk([](ReportToParent const& report) { report("first"), abort(); }, {}, hear) == TalkEnd::broken);
   CHECK(heard.back() == "first");
-  CHECK(talk([](TellParent const&) { throw std::bad_alloc(); }, {}, hear) == TalkEnd::broken);
-  CHECK(talk([](TellParent const&) { pause(); }, {.seconds = 0.2}, hear) == TalkEnd::out_of_time);
+  CHECK(talk([](ReportToParent const&) { throw std::bad_alloc(); }, {}, hear) == TalkEnd::broken);
+  CHECK(talk([](ReportToParent const&) { pause(); }, {.seconds = 0.2}, hear) == TalkEnd::out_of_time);
   CHECK(talk(
-            [](TellParent const& tell) {
-              while (true) tell("again");
+            [](ReportToParent const& report) {
+              while (true) report("again");
             },
             {}, [](std::string const&) { return false; }) == TalkEnd::stopped);
 }

@@ -51,7 +51,7 @@ TEST_CASE("what is set by hand stands in its place, and not among the remarks") 
 
 TEST_CASE("dark goods on a press without white are told") {
   auto target = film_target(8.5, 17);
-  auto const told = [&] {
+  auto const reported = [&] {
     auto const text = operator_text(operator_list(target, PressSetup{}, std::nullopt, Unit::inch));
     return text.find("white parts will not print") != std::string::npos;
   };
@@ -59,7 +59,7 @@ TEST_CASE("dark goods on a press without white are told") {
     for (bool const prints_white : {false, true}) {
       target.dark_goods = dark;
       target.press.prints_white = prints_white;
-      CHECK(told() == (dark && !prints_white));
+      CHECK(reported() == (dark && !prints_white));
     }
 }
 

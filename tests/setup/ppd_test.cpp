@@ -144,10 +144,10 @@ TEST_CASE("a press's own names win, and unknown ones are left out and told") {
   CHECK(choice(*setup, "MediaType") == "Heavy");
   CHECK(choice(*setup, "SizeStpo") == "(none)");
   CHECK(choice(*setup, "OutputBin") == "Straight");
-  std::string told;
+  std::string reported;
   for (auto const& f : setup->findings)
-    if (f.level == Level::hold) told += f.message + "\n";
-  CHECK_THAT(told, Catch::Contains("did you mean SizeStop?") && Catch::Contains("no choice Sideways for OutputBin"));
+    if (f.level == Level::hold) reported += f.message + "\n";
+  CHECK_THAT(reported, Catch::Contains("did you mean SizeStop?") && Catch::Contains("no choice Sideways for OutputBin"));
 }
 
 TEST_CASE("reversal: exactly where the target says") {

@@ -231,16 +231,16 @@ TEST_CASE("an approval keeps the queue's driver and defaults, not those of a fil
   REQUIRE(state);
   std::ofstream(approval_file(configuration), std::ios::binary) << with_approval(configuration, "bench", *state).value();
   CHECK(changes_since_approval(configuration, "bench", press_state(press).value()).value().empty());
-  auto const told = [&] {
+  auto const reported = [&] {
     auto const changes = changes_since_approval(configuration, "bench", press_state(press).value());
     std::string text;
     for (auto const& change : *changes) text += change + "\n";
     return text;
   };
   cups.command("lpadmin -p film -o WhiteLayer=Under");
-  CHECK_THAT(told(), Catch::Contains("WhiteLayer was Off, and is Under") && Catch::Contains("PPD digest was"));
+  CHECK_THAT(reported(), Catch::Contains("WhiteLayer was Off, and is Under") && Catch::Contains("PPD digest was"));
   cups.command("lpadmin -p film -o WhiteLayer=Off -o number-up-default=2");
-  CHECK_THAT(told(), Catch::Contains("number-up-default was 1, and is 2"));
+  CHECK_THAT(reported(), Catch::Contains("number-up-default was 1, and is 2"));
 }
 
 TEST_CASE("a queue by its name, and an instance with what lpoptions keeps for it") {

@@ -98,14 +98,14 @@ TEST_CASE("a job that the queue holds, and one whose queue is stopped, are told 
   REQUIRE(press);
   auto const file = cups.folder / "page.pdf";
   std::ofstream(file, std::ios::binary) << page_with_mark(target.sheet.page());
-  std::string told;
+  std::string reported;
   auto const end_of = [&](std::string const& queue) {
     SendOptions options;
     options.request.file = file.string();
     options.request.job_name = job_name(queue, "queue test");
     options.request.options = queue_options(target, press->setup);
     options.wait_seconds = 0.5;
-    options.progress = [&](JobStatus const& now, std::vector<std::string> const& troubles) { told += job_words(now, troubles) + "\n"; };
+    options.progress = [&](JobStatus const& now, std::vector<std::string> const& troubles) { reported += job_words(now, troubles) + "\n"; };
     auto const end = send_to(cups.address(queue), options);
     REQUIRE(end);
     return *end;
@@ -118,7 +118,7 @@ TEST_CASE("a job that the queue holds, and one whose queue is stopped, are told 
   shell("CUPS_SERVER=127.0.0.1:" + std::to_string(cups.port) + " cupsdisable stopped");
   auto const waiting = end_of("stopped");
   CHECK(waiting.state != JobState::completed);
-  CHECK_THAT(told, Catch::Contains("it is paused"));
+  CHECK_THAT(reported, Catch::Contains("it is paused"));
 }
 
 TEST_CASE("CUPS' own filters make the same setup from the option lines") {

@@ -51,7 +51,7 @@ TEST_CASE("choices of packaged PPDs as a person reads them: none wrong, at most 
   auto const expected = rows();
   REQUIRE(expected.size() == 240);
   int right = 0, wrong = 0, not_found = 0, not_there = 0;
-  std::string told;
+  std::string reported;
   for (auto const& [digest, row] : expected) {
     auto const ppd = Ppd::open(packaged_ppds().by_hand() / digest);
     if (!ppd) {  // another version of the package
@@ -65,32 +65,32 @@ TEST_CASE("choices of packaged PPDs as a person reads them: none wrong, at most 
                           return pair.first == "refused" || setup.error().message.find(pair.first + "=" + pair.second) != std::string::npos;
                         });
       ++(both ? right : wrong);
-      if (!both) told += digest + " WRONG: not refused\n";
+      if (!both) reported += digest + " WRONG: not refused\n";
       continue;
     }
     Row got;
     if (setup)
       for (auto const& setting : setup->settings)
         if (is_judged(setting.topic)) got[setting.option] = setting.choice;
-    if (!setup) told += digest + " refused: " + setup.error().message + "\n";
+    if (!setup) reported += digest + " refused: " + setup.error().message + "\n";
     for (auto const& [option, choices] : row) {
       auto const found = got.find(option);
       if (found == got.end()) {
         ++not_found;
-        told += digest + " not found: " + option + "=" + choices + "\n";
+        reported += digest + " not found: " + option + "=" + choices + "\n";
       } else if (("|" + choices + "|").find("|" + found->second + "|") == std::string::npos) {
         ++wrong;
-        told += digest + " WRONG: " + option + "=" + found->second + ", and not " + choices + "\n";
+        reported += digest + " WRONG: " + option + "=" + found->second + ", and not " + choices + "\n";
       } else {
         ++right;
       }
     }
     for (auto const& [option, choice] : got)
-      if (!row.contains(option)) ++wrong, told += digest + " WRONG: " + option + "=" + choice + ", which nobody asked for\n";
+      if (!row.contains(option)) ++wrong, reported += digest + " WRONG: " + option + "=" + choice + ", which nobody asked for\n";
   }
   std::cout << "PPDs read by hand: " << right << " choices right, " << wrong << " wrong, " << not_found << " not found; " << not_there
             << " PPDs not in the packages\n";
-  INFO(told);
+  INFO(reported);
   CHECK(not_there == 0);
   CHECK(wrong == 0);
   CHECK(100 * not_found <= 3 * (right + not_found));

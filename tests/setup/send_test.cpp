@@ -208,17 +208,17 @@ TEST_CASE("a job that fails is told as aborted") {
 TEST_CASE("an empty tray is told in plain words, and the wait goes on") {
   TestPrinter printer("empty");
   auto options = options_for(printer, network_target(), "four");
-  std::string told;
+  std::string reported;
   options.progress = [&](JobStatus const&, std::vector<std::string> const& troubles) {
     for (auto const& trouble : troubles) {
-      told += trouble + "\n";
+      reported += trouble + "\n";
       printer.refill();
     }
   };
   auto const end = send_to(printer.address(), options);
   REQUIRE(end);
   CHECK(end->state == JobState::completed);
-  CHECK_THAT(told, Catch::Contains("the tray is empty"));
+  CHECK_THAT(reported, Catch::Contains("the tray is empty"));
 }
 
 TEST_CASE("a job that somebody cancels is told as cancelled") {
@@ -301,8 +301,8 @@ TEST_CASE("an approval notices another driver and other defaults") {
   std::ofstream(press.ppd, std::ios::binary) << other;
   auto const changes = changes_since_approval(configuration, "bench", press_state(press).value());
   REQUIRE(changes);
-  std::string told;
-  for (auto const& change : *changes) told += change + "\n";
-  CHECK_THAT(told, Catch::Contains("MirrorPrint was False, and is True") && Catch::Contains("PPD digest"));
+  std::string reported;
+  for (auto const& change : *changes) reported += change + "\n";
+  CHECK_THAT(reported, Catch::Contains("MirrorPrint was False, and is True") && Catch::Contains("PPD digest"));
   fs::remove_all(folder);
 }

@@ -47,9 +47,9 @@ TEST_CASE("where somebody reverses later, the file's right is the press's left")
   auto target = film_target(8.5, 17);
   std::vector<Finding> findings;
   Rect<SheetSpace> const printable{20, 0, 612, 1224}, ink{100, 100, 594, 200};
-  tell_blank_edges(target, printable, ink, "", Unit::inch, findings);
+  report_blank_edges(target, printable, ink, "", Unit::inch, findings);
   target.reverse_at = ReverseAt::printer;
-  tell_blank_edges(target, printable, ink, "", Unit::inch, findings);
+  report_blank_edges(target, printable, ink, "", Unit::inch, findings);
   REQUIRE(findings.size() == 2);
   CHECK(findings[0].level == Level::note);
   CHECK(findings[1].level == Level::hold);
@@ -58,18 +58,18 @@ TEST_CASE("where somebody reverses later, the file's right is the press's left")
 TEST_CASE("a trial sheet that the press reversed, or did not, against who shall reverse") {
   auto target = film_target(8.5, 17);
   target.press.mirror_on = {{"Mirror", "On"}};
-  auto const told = [&](char const* measured, ReverseAt who) {
+  auto const reported = [&](char const* measured, ReverseAt who) {
     target.press.trial = parse_trial(measured, "2026-03-01").value();
     target.reverse_at = who;
     std::string text;
     for (auto const& f : setup_of(target, std::nullopt).findings) text += f.check == "press.mirror" ? f.message : "";
     return text;
   };
-  CHECK(told("reads=right", ReverseAt::file) == "");
-  CHECK(told("reads=right", ReverseAt::rip) == "");
-  CHECK(told("reads=wrong", ReverseAt::printer) == "");
-  CHECK(told("left=1mm", ReverseAt::printer) == "");
-  CHECK_THAT(told("reads=wrong", ReverseAt::file), Catch::Contains("reversed its trial sheet of 2026-03-01, and for this target it must not"));
-  CHECK_THAT(told("reads=wrong", ReverseAt::rip), Catch::Contains("must not"));
-  CHECK_THAT(told("reads=right", ReverseAt::printer), Catch::Contains("did not reverse its trial sheet"));
+  CHECK(reported("reads=right", ReverseAt::file) == "");
+  CHECK(reported("reads=right", ReverseAt::rip) == "");
+  CHECK(reported("reads=wrong", ReverseAt::printer) == "");
+  CHECK(reported("left=1mm", ReverseAt::printer) == "");
+  CHECK_THAT(reported("reads=wrong", ReverseAt::file), Catch::Contains("reversed its trial sheet of 2026-03-01, and for this target it must not"));
+  CHECK_THAT(reported("reads=wrong", ReverseAt::rip), Catch::Contains("must not"));
+  CHECK_THAT(reported("reads=right", ReverseAt::printer), Catch::Contains("did not reverse its trial sheet"));
 }

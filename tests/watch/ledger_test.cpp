@@ -47,13 +47,13 @@ TEST_CASE("what is written into the ledger is read from it, any bytes", "[ledger
   add(ledger, entry);
   CHECK(entry.id == 1);
   entry.state = LedgerState::held;
-  entry.send_told = "told";
+  entry.send_reported = "told";
   entry.render = "pictures";
   LedgerOutput output{0, entry.id, 1, "pdf", (folder / "out.pdf").native(), "d", 5, true, 6, 2, 3};
   REQUIRE(ledger.change([&](LedgerChange& change) {
     change.update(entry);
     change.add(output);
-    change.tell({entry.id, 7, "me", "held", "because"});
+    change.report({entry.id, 7, "me", "held", "because"});
     change.spoil(entry.id, 8, "me", 2, "crooked");
   }));
   auto const again = Ledger::open(folder / "l.db", false);
@@ -65,7 +65,7 @@ TEST_CASE("what is written into the ledger is read from it, any bytes", "[ledger
   CHECK((*found)->mark == entry.mark);
   CHECK((*found)->state == LedgerState::held);
   CHECK((*found)->reason == entry.reason);
-  CHECK((*found)->send_told == "told");
+  CHECK((*found)->send_reported == "told");
   CHECK((*found)->render == "pictures");
   auto const outputs = again->outputs_of(1);
   REQUIRE((outputs && outputs->size() == 1));

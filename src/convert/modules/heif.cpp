@@ -74,7 +74,7 @@ static Outcome read_pictures(std::span<std::byte const> bytes, PictureSink& sink
   if (auto const e = heif_context_get_primary_image_handle(context.get(), &first); e.code != heif_error_Ok) return trouble(e);
   Handle const handle(first);
   if (heif_context_get_number_of_top_level_images(context.get()) > 1)
-    sink.remark(ConversionNote::Kind::told, "there are several pictures in it: the main one is taken");
+    sink.remark(ConversionNote::Kind::reported, "there are several pictures in it: the main one is taken");
   int const bits = heif_image_handle_get_luma_bits_per_pixel(handle.get());
   bool const alpha = heif_image_handle_has_alpha_channel(handle.get()) != 0, deep = bits > 8;
   Picture picture;

@@ -127,9 +127,9 @@ int opacity_of(TIFF* tiff, int colours, Picture& p, PictureSink& sink, int sampl
   }
   int const more = samples - colours - (alpha >= 0 ? 1 : 0);
   if (more > 0)
-    sink.remark(ConversionNote::Kind::told, "it has " + std::to_string(more) +
-                                                (more > 1 ? " further channels that say" : " further channel that says") +
-                                                " nothing of what they are for, so they do not print");
+    sink.remark(ConversionNote::Kind::reported, "it has " + std::to_string(more) +
+                                                    (more > 1 ? " further channels that say" : " further channel that says") +
+                                                    " nothing of what they are for, so they do not print");
   return alpha < samples ? alpha : -1;
 }
 

@@ -48,14 +48,14 @@ class Sheet {
 
   void draw() {
     pen_.text(kMargin, kMargin + 6, first_of(pen_, page_.file + ", page " + std::to_string(page_.number), 560), 13, kInk, true);
-    std::string words = "reads " + page_.reading + (page_.told_by == "none" || page_.told_by.empty() ? "" : " (" + page_.told_by + ")");
+    std::string words = "reads " + page_.reading + (page_.decided_by == "none" || page_.decided_by.empty() ? "" : " (" + page_.decided_by + ")");
     if (page_.text_right + page_.text_wrong > 0)
       words += "; live text: " + std::to_string(page_.text_right) + " letters right, " + std::to_string(page_.text_wrong) + " wrong";
     if (!page_.letters.empty()) words += "; other letters: " + page_.letters;
     pen_.text(kMargin, kMargin + 22, words, 10, kInk, true);
     double y = kMargin + 36;
-    auto const told = pen_.broken(page_.sentence, kPage + 2 * kCut + kGap, kText);
-    for (std::size_t i = 0; i < told.size() && i < 2; ++i, y += kLine) pen_.text(kMargin, y, told[i], kText, kQuiet);
+    auto const reported = pen_.broken(page_.sentence, kPage + 2 * kCut + kGap, kText);
+    for (std::size_t i = 0; i < reported.size() && i < 2; ++i, y += kLine) pen_.text(kMargin, y, reported[i], kText, kQuiet);
     draw_page();
     draw_lines();
   }
@@ -107,8 +107,8 @@ class Sheet {
         pen_.outline(left, y, cut.piece.width() * cut.scale, cut.height, kPale, 0.5);
         double const doubt = reversed ? line.doubt_wrong : line.doubt_right;
         std::string const words = reversed ? line.words_wrong : line.words_right;
-        std::string const told = words.empty() ? "nothing read" : words + (doubt < 1 ? "  (doubt " + format_number(doubt, 3) + ")" : "");
-        pen_.text(left, y + cut.height + 10, first_of(pen_, std::string(reversed ? "reversed: " : "as it is: ") + told, kCut), kText, kInk);
+        std::string const reported = words.empty() ? "nothing read" : words + (doubt < 1 ? "  (doubt " + format_number(doubt, 3) + ")" : "");
+        pen_.text(left, y + cut.height + 10, first_of(pen_, std::string(reversed ? "reversed: " : "as it is: ") + reported, kCut), kText, kInk);
       }
       y += cut.height + 2 * kLine + 4;
     }
