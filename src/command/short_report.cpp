@@ -42,7 +42,7 @@ class ShortReport : public Report {
     ++files_;
     take(tail.findings);
     // What another size mends is no longer there once the rest is settled.
-    std::ranges::stable_partition(file_.holds, [](Finding const& f) { return !is_about_size(f.check); });
+    std::stable_partition(file_.holds.begin(), file_.holds.end(), [](Finding const& f) { return !is_about_size(f.check); });
     bool const lay = style_.command == "lay";
     std::string verdict(word(tail.verdict));
     if (lay) verdict = !tail.output.empty() ? "laid" : file_.holds.empty() ? "failed" : "hold";
