@@ -10,7 +10,7 @@ template <class Value, class Parse>
 void check_both_ways(Parse parse, std::vector<std::pair<Value, std::string>> const& words) {
   for (auto const& [value, text] : words) {
     CAPTURE(text);
-    if constexpr (requires { word(value); }) CHECK(word(value) == text);
+    if constexpr (requires(Value v) { word(v); }) CHECK(word(value) == text);
     auto const parsed = parse(text);
     REQUIRE(parsed);
     CHECK(*parsed == value);
