@@ -158,7 +158,7 @@ std::vector<std::shared_ptr<Job>> LayJob::followers() {
   return proofs;
 }
 
-void LayJob::part_proved(std::string difference, ErrorKind kind) {
+void LayJob::part_proved(std::string const& difference, ErrorKind kind) {
   if (kind == ErrorKind::data)  // where a damaged stream ends, say, each reader finds in its own way
     refuse(
         "the file is damaged, and two ways of reading it see different things (" + difference + "); have it saved anew by the program that made it",

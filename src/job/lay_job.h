@@ -55,7 +55,7 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
   class Plating;
   enum class Phase { start, reading, verifying, plating, over };
   void refuse(std::string why, ErrorKind kind);
-  void part_proved(std::string difference, ErrorKind kind);
+  void part_proved(std::string const& difference, ErrorKind kind);
   /// Once all parts are proved: what puts the plates on, once.
   std::shared_ptr<Job> plating();
   void plated(std::optional<message::Plated> plated);

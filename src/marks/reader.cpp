@@ -156,11 +156,11 @@ struct MarksReader::Members {
   }
   Marks read(pdf_page* loaded, Page const& page, MarksWanted const& wanted);
   Marks read_once(pdf_page* loaded, Page const& page, MarksWanted const& wanted);
-  bool run(pdf_page* loaded, fz_device* device, fz_matrix matrix, fz_cookie& cookie, MarkListener* also);
-  PageFrame frame(pdf_page* loaded, Page const& page);
+  bool run(pdf_page* loaded, fz_device* device, fz_matrix matrix, fz_cookie& cookie, MarkListener* also) const;
+  PageFrame frame(pdf_page* loaded, Page const& page) const;
 };
 
-PageFrame MarksReader::Members::frame(pdf_page* loaded, Page const& page) {
+PageFrame MarksReader::Members::frame(pdf_page* loaded, Page const& page) const {
   PageFrame frame;
   frame.number = page.number;
   frame.laid_before = page.record && page.record->holds;
@@ -174,7 +174,7 @@ PageFrame MarksReader::Members::frame(pdf_page* loaded, Page const& page) {
   return frame;
 }
 
-bool MarksReader::Members::run(pdf_page* loaded, fz_device* device, fz_matrix matrix, fz_cookie& cookie, MarkListener* also) {
+bool MarksReader::Members::run(pdf_page* loaded, fz_device* device, fz_matrix matrix, fz_cookie& cookie, MarkListener* also) const {
   bool ok = true;
   for (auto section : kPageSections) {
     ok = run_section(ctx, loaded, section, device, matrix, &cookie) && ok;

@@ -268,7 +268,8 @@ struct WeedScan::Members {
   }
 };
 
-WeedScan::WeedScan(int picture_width, WeedRules rules, std::function<void(WeedPiece const&)> found, std::function<void(WeedPiece const&)> whole)
+WeedScan::WeedScan(int picture_width, WeedRules rules, std::function<void(WeedPiece const&)> const& found,
+                   std::function<void(WeedPiece const&)> const& whole)
     : m_(std::make_unique<Members>(picture_width, rules, found, whole)) {}
 WeedScan::~WeedScan() = default;
 

@@ -32,7 +32,8 @@ inline constexpr long kMostWeedRuns = 25000000;  // several times what a large s
 class WeedScan {
  public:
   /// `whole` is given each piece that hangs together, whatever its size; it may be empty.
-  WeedScan(int picture_width, WeedRules rules, std::function<void(WeedPiece const&)> found, std::function<void(WeedPiece const&)> whole = {});
+  WeedScan(int picture_width, WeedRules rules, std::function<void(WeedPiece const&)> const& found,
+           std::function<void(WeedPiece const&)> const& whole = {});
   ~WeedScan();
   bool full() const;                              // what comes now need not be given: stop()
   std::size_t words() const;                      // of a row: 64 pixels each, the first in the lowest bit

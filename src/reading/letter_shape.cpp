@@ -82,8 +82,8 @@ int letter_shape_index(int unicode) {
   return -1;
 }
 
-MirrorSymmetry reports(int u) {
-  if (u >= 0xC0 && u < 0x180) u = kBases[static_cast<std::size_t>(u - 0xC0)];
+MirrorSymmetry symmetry_of(int u) {
+  if (u >= 0xC0 && u < 0x180) u = static_cast<unsigned char>(kBases[static_cast<std::size_t>(u - 0xC0)]);
   if (u < 0x80) {
     if (u < 0x20) return MirrorSymmetry::unnamed;
     if (!is_latin_or_digit(u)) return MirrorSymmetry::nothing;
@@ -98,7 +98,7 @@ MirrorSymmetry reports(int u) {
 
 bool FontShapeTest::wants(int unicode) const {
   int const index = letter_shape_index(unicode);
-  if (index < 0) return others_ < kEnoughOthers && reports(unicode) != MirrorSymmetry::nothing;
+  if (index < 0) return others_ < kEnoughOthers && symmetry_of(unicode) != MirrorSymmetry::nothing;
   return letters_ < kEnoughLetters && !(seen_[static_cast<std::size_t>(index / 64)] >> (index % 64) & 1u);
 }
 

@@ -28,7 +28,7 @@ std::optional<GlyphPicture> draw_glyph(fz_context* library, fz_font* font, int g
 /// look much the same reversed (A H I M O T U V W X Y and their like in Greek and Cyrillic). yes: all other letters and digits, those of
 /// other scripts too.
 enum class MirrorSymmetry { nothing, unnamed, shy, yes };
-MirrorSymmetry reports(int unicode);
+MirrorSymmetry symmetry_of(int unicode);
 
 /// How a font draws its letters in its own space.
 enum class FontShape { untested, natural, reversed, doubtful };

@@ -210,9 +210,9 @@ LineSaid LineAsker::ask_in(std::size_t language, GreyPicture const& strip, Shape
       as_many(shown, shapes->glyphs) && doubt[way] <= kMostDoubtOfShapes && doubt[way] < other + (size >= kBlindShapes ? kBlindDoubt : 0);
   bool const few = shapes->glyphs < kFewestShapes || shapes->kinds < kFewestKinds;
   bool const pair = shapes->glyphs == 2 && shapes->kinds == 2 && shapes->even && size >= kPairOfShapes && doubt[way] <= kPairDoubt;
-  bool const reports = decisive_letters(shown.words) >= (size >= kManyShapes ? 1 : kLeastDecisive);
+  bool const decisive = decisive_letters(shown.words) >= (size >= kManyShapes ? 1 : kLeastDecisive);
   double const least = std::max(kDecisiveShapes, shapes->kinds * (shapes->kinds >= kManyKinds ? kLeastOfEachOfMany : kLeastOfEach));
-  if ((!few || pair) && reports && size >= least && readable && said.evidence * right >= 0)
+  if ((!few || pair) && decisive && size >= least && readable && said.evidence * right >= 0)
     said.by_shapes = std::copysign(std::min(kShapesWorth * size, kMostByShapes), right);
   if (said.by_shapes != 0) said.words = right > 0 ? said.words_right : said.words_wrong;
   return said;
@@ -224,10 +224,11 @@ LineSaid LineAsker::ask_the_same_way(GreyPicture const& strip, bool upward) {
   ++trials_;
   LineSaid said;
   said.characters = trial.characters;
-  bool const reports = trial.characters >= kLeastLetters && decisive_letters(trial.words) >= kLeastDecisive && !has_digit(trial);
-  said.agrees = reports && (trial.doubt <= kAgrees || (trial.doubt <= kMayAgree && !better_reversed(strip, trial)));
+  bool const decisive = trial.characters >= kLeastLetters && decisive_letters(trial.words) >= kLeastDecisive && !has_digit(trial);
+  said.agrees = decisive && (trial.doubt <= kAgrees || (trial.doubt <= kMayAgree && !better_reversed(strip, trial)));
   for (ReadWord const& word : trial.words) said.words.push_back(word.text);
-  (surest_.way == Way::upright || surest_.way == Way::turned ? said.words_right : said.words_wrong) = said.words;
+  auto& of_way = surest_.way == Way::upright || surest_.way == Way::turned ? said.words_right : said.words_wrong;
+  of_way = said.words;
   return said;
 }
 

@@ -150,7 +150,8 @@ Cutting cut(Stencil const& stencil, Course const& course, Extent const& e, GreyP
       double sum = 0;
       int inside = 0;
       for (int k = 0; k < fine * fine; ++k) {
-        double const v = e.v0 + step * (y - kRim + (k / fine + 0.5) / fine), along = step * ((k % fine + 0.5) / fine);
+        int const row = k / fine, column = k % fine;
+        double const v = e.v0 + step * (y - kRim + (row + 0.5) / fine), along = step * ((column + 0.5) / fine);
         double px = u + (along - v * rise) / norm, py = level + (along * rise + v) / norm;
         inside += stencil.covers(px, py);
         if (upward) std::swap(px, py);

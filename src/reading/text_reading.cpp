@@ -130,7 +130,7 @@ struct Voice {
 };
 
 /// Neighbouring places as one, the largest first.
-std::vector<Place> gathered(std::vector<Place> places) {
+std::vector<Place> gathered(std::vector<Place> const& places) {
   std::vector<Place> out;
   for (Place const& place : places) {
     auto const near =
@@ -180,7 +180,7 @@ Run& TextReading::run_for(GlyphSeen const& glyph) {
 
 void TextReading::add(GlyphSeen const& glyph) {
   double const det = glyph.to_seen.determinant();
-  MirrorSymmetry const kind = reports(glyph.unicode);
+  MirrorSymmetry const kind = symmetry_of(glyph.unicode);
   if (!std::isfinite(det) || det == 0 || kind == MirrorSymmetry::nothing || !glyph.where.finite()) return;
   if (fonts_.empty()) fonts_ = {{false, {}}, {true, {}}};  // for fonts beyond kMostFonts
   Run& run = run_for(glyph);

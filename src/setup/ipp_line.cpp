@@ -10,22 +10,22 @@ constexpr int kConnectMilliseconds = 10000;
 constexpr double kAnswerSeconds = 15, kTakeSeconds = 60;  // between two pieces of an answer; a press may want to look at a file first
 
 /// What libcups is given when a press asks who one is. Once: a second question means that it was not believed.
-struct ReportedProblem {
+struct AskedPassword {
   std::string password;
   bool there = false, given = false;
 };
 
 char const* give_password(char const*, http_t*, char const*, char const*, void* data) {
-  auto& reported = *static_cast<ReportedProblem*>(data);
-  if (!reported.there || reported.given) return nullptr;
-  reported.given = true;
-  return reported.password.c_str();
+  auto& asked = *static_cast<AskedPassword*>(data);
+  if (!asked.there || asked.given) return nullptr;
+  asked.given = true;
+  return asked.password.c_str();
 }
 
 /// For the life of the child.
-ReportedProblem& reported_password() {
-  static ReportedProblem reported;
-  return reported;
+AskedPassword& asked_password() {
+  static AskedPassword asked;
+  return asked;
 }
 
 std::string first_line(std::string const& path) {
@@ -112,7 +112,7 @@ Result<std::unique_ptr<IppLine>> IppLine::connect(std::string const& address, Lo
   if (!place) return place.error();
   std::string const user = login.user.empty() ? place->user : login.user;
   if (!user.empty()) cupsSetUser(user.c_str());
-  auto& reported = reported_password();
+  auto& reported = asked_password();
   reported = {};
   if (!login.password_file.empty()) reported.password = first_line(login.password_file), reported.there = true;
   cupsSetPasswordCB2(give_password, &reported);  // else the library asks at the terminal
@@ -148,7 +148,7 @@ Result<Ipp> IppLine::ask(Ipp request, std::string const& what, char const* file,
                         status == IPP_STATUS_ERROR_NOT_AUTHORIZED || status == IPP_STATUS_ERROR_CUPS_AUTHENTICATION_CANCELED;
   not_found_ = status == IPP_STATUS_ERROR_NOT_FOUND || status == IPP_STATUS_ERROR_OPERATION_NOT_SUPPORTED;
   if (manner_.wants_login) {
-    auto const& reported = reported_password();
+    auto const& reported = asked_password();
     std::string const why = reported.given   ? "it did not take the user and password that the press's table names"
                             : reported.there ? "the user and password were not asked for, and it lets only others in"
                                              : "give the press's table a user and a password-file";

@@ -23,7 +23,7 @@ double seconds_since(Clock::time_point begun) { return std::chrono::duration<dou
 
 /// What a child tells of a question: the answer, or why there is none.
 template <class T>
-struct ReportedProblem {
+struct Packed {
   std::optional<T> answer;
   bool held = false;  // the error's kind: hold, else try_again
   std::string message;
@@ -31,13 +31,13 @@ struct ReportedProblem {
 };
 
 template <class T>
-auto fields(ReportedProblem<T>& t) {
+auto fields(Packed<T>& t) {
   return std::tie(t.answer, t.held, t.message, t.manner.wants_login, t.manner.answered);
 }
 
 template <class T>
 std::string packed(Result<T> const& result, IppManner const& manner = {}) {
-  ReportedProblem<T> reported;
+  Packed<T> reported;
   reported.manner = manner;
   if (result) {
     reported.answer.emplace(*result);
@@ -52,7 +52,7 @@ std::string packed(Result<T> const& result, IppManner const& manner = {}) {
 
 template <class T>
 std::optional<Result<T>> unpacked(std::string const& report, IppManner& manner) {
-  ReportedProblem<T> reported;
+  Packed<T> reported;
   ByteReader from(report);
   part(from, reported);
   if (!from.whole()) return std::nullopt;
@@ -270,7 +270,7 @@ bool has_ended(JobState state) {
   return state == JobState::completed || state == JobState::cancelled || state == JobState::aborted || state == JobState::held;
 }
 
-Outcome PrintService::follow(int id, double seconds, ReportedProblem const& reported) {
+Outcome PrintService::follow(int id, double seconds, OnStatus const& reported) {
   using Answer = std::pair<JobStatus, std::vector<std::string>>;
   auto const follows = [&](ReportToParent const& report) {
     auto const end = Clock::now() + std::chrono::duration_cast<Clock::duration>(std::chrono::duration<double>(seconds));

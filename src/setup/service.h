@@ -95,8 +95,8 @@ class PrintService {
   Result<std::vector<FoundJob>> waiting_jobs(std::string const& part);
   Result<JobStatus> job(int id);
   /// Asks after a job until it has ended, is held, or the time is over. `told` gets every answer with the press's troubles in plain words.
-  using ReportedProblem = std::function<void(JobStatus const&, std::vector<std::string> const& troubles)>;
-  Outcome follow(int id, double seconds, ReportedProblem const& reported);
+  using OnStatus = std::function<void(JobStatus const&, std::vector<std::string> const& troubles)>;
+  Outcome follow(int id, double seconds, OnStatus const& reported);
   Outcome cancel(int id);
   /// All queues of a CUPS server: their names and what each says of itself.
   Result<std::vector<std::pair<std::string, Offer>>> queues();

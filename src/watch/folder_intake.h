@@ -115,7 +115,7 @@ class FolderIntake {
   static bool before(Waiting const& a, Waiting const& b);
   void take_whole(SteadyTime now);
   std::vector<DigestedArrival> digested();
-  void take_digested(std::vector<DigestedArrival> digested, SteadyTime now);
+  void take_digested(std::vector<DigestedArrival>&& digested, SteadyTime now);
   /// Takes arrivals whose bytes are where they go.
   void take(std::vector<Arriving>& arrivals, SteadyTime now);
   /// custody's move_on; a large file that goes to another disk is copied beside all else first. Whether it is done already.

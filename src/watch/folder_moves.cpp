@@ -53,7 +53,7 @@ std::vector<DigestedArrival> FolderIntake::digested() {
   return ready;
 }
 
-void FolderIntake::take_digested(std::vector<DigestedArrival> digested, SteadyTime now) {
+void FolderIntake::take_digested(std::vector<DigestedArrival>&& digested, SteadyTime now) {
   std::vector<Arriving> ready;
   for (auto& [each, digest] : digested) {
     if (!digest || !each.unchanged()) {  // somebody writes to it again, or it cannot be read: the next look tells

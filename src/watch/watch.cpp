@@ -63,7 +63,7 @@ class Watch {
   WatchEnd run();
 
  private:
-  Outcome set_up(std::shared_ptr<Configuration const> configuration);
+  Outcome set_up(std::shared_ptr<Configuration const> const& configuration);
   void reload();
   void start_jobs();
   void put_back_broken_off(SteadyTime now);
@@ -101,7 +101,7 @@ class Watch {
   IntakeTally before_;  // of desks that a new configuration replaced
 };
 
-Outcome Watch::set_up(std::shared_ptr<Configuration const> configuration) {
+Outcome Watch::set_up(std::shared_ptr<Configuration const> const& configuration) {
   std::vector<std::string> names = options_.names;
   if (names.empty())
     for (auto const& [name, intake] : configuration->intakes) names.push_back(name);

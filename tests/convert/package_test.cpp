@@ -18,9 +18,9 @@ struct Entry {
   bool fails = false;
 };
 
-class ReportedProblem : public PackageReader {
+class GivenPackage : public PackageReader {
  public:
-  explicit ReportedProblem(std::vector<Entry> entries) : entries_(std::move(entries)) {}
+  explicit GivenPackage(std::vector<Entry> entries) : entries_(std::move(entries)) {}
   std::uint64_t count() const override { return entries_.size(); }
   Result<PackedFile> file(std::uint64_t index) const override { return entries_[index].says; }
   Outcome read(std::uint64_t index, std::function<bool(std::span<std::byte const>)> const& take) override {
@@ -50,7 +50,7 @@ struct Outfile {
   }
 };
 
-Result<Package> unpacked(ReportedProblem& reader, Outfile& out, PackageLimits limits = {10, 1e6}, std::size_t package_bytes = 5000) {
+Result<Package> unpacked(GivenPackage& reader, Outfile& out, PackageLimits limits = {10, 1e6}, std::size_t package_bytes = 5000) {
   return unpack_package(reader, package_bytes, limits, fileno(out.file), [] {});
 }
 
@@ -59,7 +59,7 @@ std::string const kPicture = "\x89PNG\r\n\x1A\n" + std::string(3000, 'x');
 }  // namespace
 
 TEST_CASE("art of a package is unpacked, and comes in the order of its names") {
-  ReportedProblem reader(
+  GivenPackage reader(
       {sound("b 10.png", kPicture + "ten"), sound("read me.txt", "hello"), sound("b 9.png", kPicture + "nine"), sound("a.svg", "<svg/>")});
   Outfile out;
   auto const package = unpacked(reader, out);
@@ -101,7 +101,7 @@ TEST_CASE("a file of a package that is not what it says is held by its name, and
                           {"a bomb", bomb, Kind::limit},
                           {"a package", sound("bad.png", "PK\3\4" + std::string(40, '\0')), Kind::refused}}) {
     INFO(row.what);
-    ReportedProblem reader({row.entry, sound("good.png", kPicture)});
+    GivenPackage reader({row.entry, sound("good.png", kPicture)});
     Outfile out;
     auto const package = unpacked(reader, out, {10, 1e9}, 1'000'000);
     REQUIRE(package);
@@ -117,7 +117,7 @@ TEST_CASE("a file of a package that is not what it says is held by its name, and
 TEST_CASE("a package beyond a limit is not unpacked at all; one at the limit is") {
   std::vector<Entry> ten(10, sound("a.png", kPicture)), eleven(11, sound("a.png", kPicture));
   Outfile out;
-  ReportedProblem at(ten), above(eleven);
+  GivenPackage at(ten), above(eleven);
   CHECK(unpacked(at, out));
   auto const many = unpacked(above, out);
   REQUIRE_FALSE(many);
@@ -125,14 +125,14 @@ TEST_CASE("a package beyond a limit is not unpacked at all; one at the limit is"
   CHECK(above.pieces == 0);
 
   auto const size = static_cast<double>(kPicture.size());
-  ReportedProblem fits({sound("a.png", kPicture)}), large({sound("a.png", kPicture)});
+  GivenPackage fits({sound("a.png", kPicture)}), large({sound("a.png", kPicture)});
   CHECK(unpacked(fits, out, {10, size}));
   CHECK_FALSE(unpacked(large, out, {10, size - 1}));
   CHECK(large.pieces == 0);
 
   auto over = sound("a.png", kPicture);
   over.says.packed = 5001;  // in a package of 5,000 bytes
-  ReportedProblem overlapping({over});
+  GivenPackage overlapping({over});
   auto const lies = unpacked(overlapping, out);
   REQUIRE_FALSE(lies);
   CHECK(lies.error().kind == ErrorKind::data);
@@ -141,7 +141,7 @@ TEST_CASE("a package beyond a limit is not unpacked at all; one at the limit is"
 TEST_CASE("a file that unpacks to more than it says is stopped there") {
   auto endless = sound("a.png", std::string(kPicture) + std::string(1'000'000, 'x'));
   endless.says.size = 5000;
-  ReportedProblem reader({endless});
+  GivenPackage reader({endless});
   Outfile out;
   auto const package = unpacked(reader, out);
   REQUIRE(package);

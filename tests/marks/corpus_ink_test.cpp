@@ -36,15 +36,15 @@ std::vector<std::byte> bytes_in(std::string const& path) {
 }
 
 /// What a child tells of one file, as it goes through the pipe.
-struct ReportedProblem {
+struct Looked {
   bool opened = false, inked = false, whole = false, out_of_time = false;
   double ink[4] = {0, 0, 0, 0}, seen[2] = {0, 0};
   long right = 0, reversed = 0, invisible = 0;
   int by_picture = 0;
 };
 
-ReportedProblem look_at(std::string const& path) {
-  ReportedProblem reported;
+Looked look_at(std::string const& path) {
+  Looked reported;
   auto const bytes = bytes_in(path);
   auto document = Document::open(bytes, path, "");
   auto* opened = std::get_if<std::unique_ptr<Document>>(&document);
@@ -72,18 +72,18 @@ ReportedProblem look_at(std::string const& path) {
 }
 
 /// Looks at a file in a child of its own; nothing when the child died or ran out of time.
-std::optional<ReportedProblem> look_aside(std::string const& path) {
+std::optional<Looked> look_aside(std::string const& path) {
   std::array<int, 2> ends{};
   if (pipe(ends.data()) != 0) return std::nullopt;
   pid_t const child = fork();
   if (child == 0) {
     close(ends[0]);
-    ReportedProblem const reported = look_at(path);
+    Looked const reported = look_at(path);
     bool const all = write(ends[1], &reported, sizeof reported) == static_cast<ssize_t>(sizeof reported);
     _exit(all ? 0 : 1);
   }
   close(ends[1]);
-  ReportedProblem reported;
+  Looked reported;
   pollfd waiting{ends[0], POLLIN, 0};
   bool const came = poll(&waiting, 1, kMilliseconds) == 1 && read(ends[0], &reported, sizeof reported) == static_cast<ssize_t>(sizeof reported);
   close(ends[0]);
@@ -99,7 +99,7 @@ struct Tally {
   std::vector<std::string> differ;
 };
 
-void judge_ink(json const& record, std::optional<ReportedProblem> const& reported, Tally& tally) {
+void judge_ink(json const& record, std::optional<Looked> const& reported, Tally& tally) {
   if (record["ink_state"] == "none" || record["qpdf_exit"] != 0) return;
   ++tally.judged;
   std::string const file = record["file"];
