@@ -7,7 +7,7 @@ import sys
 import threading
 import time
 
-sys.path.insert(0, str(pathlib.Path(__file__).parents[1] / "intake"))
+sys.path.insert(0, str(pathlib.Path(__file__).parents[1] / "watch"))
 import shop  # noqa: E402
 
 MANY_ROWS = 100000
