@@ -286,8 +286,8 @@ TextReadingResult TextReading::result(std::span<Place const> pictures, Sight con
   bool const most = r.wrong > r.right;
   std::vector<Place> reported, other;
   for (auto const& [place, wrong] : places) (r.reading == Reading::mixed && wrong != most ? other : reported).push_back(place);
-  r.where = gathered(std::move(other));
-  r.text = gathered(std::move(reported));
+  r.where = gathered(other);
+  r.text = gathered(reported);
   return r;
 }
 
