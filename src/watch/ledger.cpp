@@ -12,6 +12,7 @@
 
 #include "base/utf8.h"
 #include "report/report.h"
+#include "watch/ledger_errors.h"
 #include "watch/ledger_schema.h"
 #include "watch/sqlite.h"
 #include "write/move_file.h"
@@ -66,27 +67,6 @@ std::string key_of(fs::path const& path) {
 }
 
 std::string text_of(LedgerState state) { return std::string(word(state)); }
-
-Error error_of(fs::path const& path, SqliteError const& trouble) {
-  if (is_damage(trouble))
-    return {ErrorKind::data, path.string() +
-                                 ": the ledger is damaged; nothing was changed. Put the last backup in its place, or recover it: sqlite3 " +
-                                 path.string() + " .recover | sqlite3 recovered.db"};
-  if (is_busy(trouble)) return {ErrorKind::try_again, path.string() + ": another program holds the ledger; try again"};
-  return {ErrorKind::io, path.string() + ": the ledger cannot be read or written: " + plain_words(trouble)};
-}
-
-/// Runs `work`, which throws what SQLite complains of.
-template <class Work>
-auto guarded(fs::path const& path, Work const& work) -> Result<decltype(work())> {
-  try {
-    return work();
-  } catch (SqliteError const& trouble) {
-    return error_of(path, trouble);
-  } catch (std::runtime_error const& trouble) {
-    return Error{ErrorKind::internal, trouble.what()};
-  }
-}
 
 class Writes : public LedgerChange {
  public:
@@ -173,7 +153,7 @@ Outcome create(fs::path const& path) {
   fs::path const fresh = path.native() + ".new";
   for (char const* ending : {"", "-wal", "-shm", "-journal"})
     if (auto const gone = remove_file(fresh.native() + ending); !gone) return gone;
-  auto const made = guarded(fresh, [&] {
+  auto const made = ledger_guarded(fresh, [&] {
     Database database(fresh, true);
     use_full_sync(database);
     upgrade(database, 0);  // not with a write-ahead log yet: what its closing would do could fail unnoticed
@@ -236,7 +216,7 @@ Result<Ledger> Ledger::open(fs::path const& path, bool may_create) {
     if (auto const made = create(path); !made) return made.error();
   }
   if (auto const good = check_file(path); !good) return good.error();
-  auto opened = guarded(path, [&]() -> Result<Ledger> {
+  auto opened = ledger_guarded(path, [&]() -> Result<Ledger> {
     Ledger ledger;
     ledger.connection_ = std::make_unique<Connection>(path);
     auto& database = ledger.connection_->database;
@@ -255,7 +235,7 @@ Result<Ledger> Ledger::open(fs::path const& path, bool may_create) {
 fs::path const& Ledger::path() const { return connection_->path; }
 
 Outcome Ledger::change(std::function<void(LedgerChange&)> const& work) {
-  auto const written = guarded(path(), [&] {
+  auto const written = ledger_guarded(path(), [&] {
     Writes writes(connection_->database);
     in_transaction(connection_->database, [&] { work(writes); });
     return true;
@@ -265,7 +245,7 @@ Outcome Ledger::change(std::function<void(LedgerChange&)> const& work) {
 }
 
 Outcome Ledger::mark_watcher(std::string const& mark) {
-  auto const written = guarded(path(), [&] {
+  auto const written = ledger_guarded(path(), [&] {
     auto& database = connection_->database;
     in_transaction(database, [&] {
       database.put("DELETE FROM watcher");
@@ -279,7 +259,7 @@ Outcome Ledger::mark_watcher(std::string const& mark) {
 void Ledger::abandon() { (void)connection_.release(); }
 
 Result<std::optional<LedgerEntry>> Ledger::find(long long id) const {
-  return guarded(path(), [&]() -> std::optional<LedgerEntry> {
+  return ledger_guarded(path(), [&]() -> std::optional<LedgerEntry> {
     auto rows = connection_->database.ask(std::string("SELECT ") + kColumns + " FROM entry WHERE id=?", id);
     if (!rows.next()) return std::nullopt;
     return entry_of(rows);
@@ -288,7 +268,7 @@ Result<std::optional<LedgerEntry>> Ledger::find(long long id) const {
 
 Result<std::optional<LedgerEntry>> Ledger::find_same(std::string const& digest, std::string const& intake, std::string const& target,
                                                      long long but) const {
-  return guarded(path(), [&]() -> std::optional<LedgerEntry> {
+  return ledger_guarded(path(), [&]() -> std::optional<LedgerEntry> {
     auto rows = connection_->database.ask(
         std::string("SELECT ") + kColumns + " FROM entry WHERE digest=? AND intake=? AND target=? AND id<>? ORDER BY id LIMIT 1", digest, intake,
         target, but);
@@ -298,11 +278,11 @@ Result<std::optional<LedgerEntry>> Ledger::find_same(std::string const& digest, 
 }
 
 Result<bool> Ledger::knows(std::string const& digest) const {
-  return guarded(path(), [&] { return connection_->database.ask("SELECT 1 FROM entry WHERE digest=? LIMIT 1", digest).next(); });
+  return ledger_guarded(path(), [&] { return connection_->database.ask("SELECT 1 FROM entry WHERE digest=? LIMIT 1", digest).next(); });
 }
 
 Result<std::vector<LedgerEntry>> Ledger::unfinished() const {
-  return guarded(path(), [&] {
+  return ledger_guarded(path(), [&] {
     return connection_->entries(connection_->database.ask(
         std::string("SELECT ") + kColumns +
         " FROM entry WHERE state IN ('moving','taken','placing') OR decision <> '' OR send IN ('wanted','sending') ORDER BY id"));
@@ -310,7 +290,7 @@ Result<std::vector<LedgerEntry>> Ledger::unfinished() const {
 }
 
 Result<std::vector<LedgerOutput>> Ledger::outputs_of(long long entry) const {
-  return guarded(path(), [&] {
+  return ledger_guarded(path(), [&] {
     auto rows = connection_->database.ask(
         "SELECT id, entry, run, kind, path, digest, bytes, there, made, pages, copies FROM output WHERE entry=? ORDER BY id", entry);
     std::vector<LedgerOutput> out;
@@ -322,7 +302,7 @@ Result<std::vector<LedgerOutput>> Ledger::outputs_of(long long entry) const {
 }
 
 Result<std::vector<LedgerEvent>> Ledger::events_of(long long entry) const {
-  return guarded(path(), [&] {
+  return ledger_guarded(path(), [&] {
     auto rows = connection_->database.ask("SELECT entry, at, who, what, why FROM event WHERE entry=? ORDER BY rowid", entry);
     std::vector<LedgerEvent> out;
     while (rows.next()) out.push_back({rows.whole(0), rows.whole(1), rows.text(2), rows.text(3), rows.text(4)});
@@ -331,7 +311,7 @@ Result<std::vector<LedgerEvent>> Ledger::events_of(long long entry) const {
 }
 
 Outcome Ledger::list(LedgerFilter const& filter, std::function<void(LedgerEntry const&)> const& each) const {
-  auto const listed = guarded(path(), [&] {
+  auto const listed = ledger_guarded(path(), [&] {
     auto rows = connection_->database.ask(std::string("SELECT ") + kColumns +
                                               " FROM entry WHERE (?1='' OR state=?1) AND (?2='' OR date(arrived/1000,'unixepoch','localtime')=?2)"
                                               " AND (?3='' OR CAST(name AS TEXT) GLOB ?3) AND (?4='' OR intake=?4) ORDER BY id",
@@ -345,7 +325,7 @@ Outcome Ledger::list(LedgerFilter const& filter, std::function<void(LedgerEntry 
 }
 
 Result<std::vector<SheetsRow>> Ledger::sheets() const {
-  return guarded(path(), [&] {
+  return ledger_guarded(path(), [&] {
     auto rows = connection_->database.ask(
         "SELECT day, target, sum(used), sum(planned), sum(spoiled), group_concat(DISTINCT nullif(why,'')) FROM ("
         "  SELECT date(coalesce(sent,made)/1000,'unixepoch','localtime') AS day, target, sheets*(1-waits) AS used, sheets*waits AS planned,"
@@ -365,7 +345,7 @@ Result<std::vector<SheetsRow>> Ledger::sheets() const {
 }
 
 Result<std::vector<LedgerEntry>> Ledger::originals_before(std::string const& intake, long long before) const {
-  return guarded(path(), [&] {
+  return ledger_guarded(path(), [&] {
     return connection_->entries(connection_->database.ask(std::string("SELECT ") + kColumns +
                                                               " FROM entry WHERE intake=? AND changed<? AND state IN ('ready','discarded','skipped') "
                                                               "AND place<>x'' AND decision='' ORDER BY id LIMIT 100",
@@ -374,7 +354,7 @@ Result<std::vector<LedgerEntry>> Ledger::originals_before(std::string const& int
 }
 
 Result<std::vector<KnownName>> Ledger::names_like(fs::path const& folder, std::string const& name) const {
-  return guarded(path(), [&] {
+  return ledger_guarded(path(), [&] {
     std::string const key = key_of(folder / name);
     auto rows = connection_->database.ask(
         "SELECT place, 0 FROM entry WHERE place_key=?1 UNION SELECT goes_to, 1 FROM entry WHERE goes_key=?1 AND state='moving'"
@@ -387,7 +367,7 @@ Result<std::vector<KnownName>> Ledger::names_like(fs::path const& folder, std::s
 }
 
 Result<std::vector<std::string>> Ledger::damage() const {
-  auto found = guarded(path(), [&] {
+  auto found = ledger_guarded(path(), [&] {
     auto rows = connection_->database.ask("PRAGMA integrity_check");
     std::vector<std::string> out;
     while (rows.next())
@@ -399,7 +379,7 @@ Result<std::vector<std::string>> Ledger::damage() const {
 }
 
 Result<long long> Ledger::version_of_data() const {
-  return guarded(path(), [&] { return single(connection_->database, "PRAGMA data_version"); });
+  return ledger_guarded(path(), [&] { return single(connection_->database, "PRAGMA data_version"); });
 }
 
 }  // namespace layright

@@ -134,7 +134,7 @@ def days_are_the_shops(s):
     arrived = datetime.datetime.fromisoformat(s.jobs()[0]["arrived"].replace("Z", "+00:00"))
     for zone in (-12, 0, 14):
         day = (arrived + datetime.timedelta(hours=zone)).date()
-        zoned = {**s.environment(), "TZ": f"XXX{-zone:+d}"}
+        zoned = {**s.environment(), "TZ": f"SHOP{-zone:+d}"}
         for word in (str(day), day.strftime("%m/%d/%Y"), day.strftime("%b %d %Y"), day.strftime("%A")):
             run = s.run("ledger", "--day", word, environment=zoned)
             check(run.returncode == 0 and "fox.pdf" in run.stdout and str(day) in run.stdout, (zone, word, run.stdout, run.stderr))
