@@ -1,0 +1,165 @@
+#include "gang/gang.h"
+
+#include <array>
+#include <catch2/catch.hpp>
+#include <cstdlib>
+#include <random>
+
+#include "gang/gang_judge.h"
+
+namespace layright {
+namespace {
+
+using test::parted_by_straight_cuts;
+using test::what_is_wrong;
+
+std::vector<GangPiece> random_pieces(std::mt19937& random, int count, double least, double most, PieceTurns turns) {
+  std::uniform_real_distribution<double> side(least, most);
+  std::vector<GangPiece> pieces;
+  for (int i = 0; i < count; ++i) pieces.push_back({side(random), side(random), turns});
+  return pieces;
+}
+
+TEST_CASE("pieces keep their gap, the margin, and straight cuts part them") {
+  auto const cuts = GENERATE(Cuts::straight, Cuts::free);
+  auto const turns = GENERATE(PieceTurns::none, PieceTurns::quarter, PieceTurns::any);
+  auto const gap = GENERATE(0.0, 18.0, 7.3);
+  auto const count = GENERATE(1, 2, 9, 60);
+  std::mt19937 random(static_cast<unsigned>(count * 7 + gap * 100));
+  auto const pieces = random_pieces(random, count, 20, 500, turns);
+  GangRules const rules{576, 1188, gap, cuts, 60};
+  auto const layout = arrange_gang(pieces, rules);
+  REQUIRE(layout);
+  CHECK(what_is_wrong(pieces, rules, *layout) == "");
+  CHECK(layout->bound >= 1);
+  CHECK(layout->bound <= layout->sheets);
+  if (cuts == Cuts::straight) CHECK(parted_by_straight_cuts(pieces, *layout));
+}
+
+TEST_CASE("the judge sees what is wrong") {
+  GangRules const rules{100, 100, 5};
+  std::vector<GangPiece> const two{{40, 40, PieceTurns::none}, {40, 20}};
+  auto const wrong = [&](GangSlot a, GangSlot b) { return !what_is_wrong(two, rules, {1, 1, {a, b}}).empty(); };
+  CHECK_FALSE(wrong({0, 0, 0, 0}, {1, 0, 45, 0}));
+  CHECK(wrong({0, 0, 0, 0}, {1, 0, 44.9, 0}));
+  CHECK(wrong({0, 0, 0, 0}, {1, 0, 60.1, 50}));
+  CHECK(wrong({0, 0, 0, 0, Turn::quarter}, {1, 0, 45, 0}));
+  CHECK(wrong({0, 0, 0, 0}, {1, 1, 0, 0}));
+  // Five boxes round a middle one (worked out by hand): no cut runs through.
+  CHECK_FALSE(parted_by_straight_cuts({{0, 0, 2, 1}, {2, 0, 3, 2}, {1, 2, 3, 3}, {0, 1, 1, 3}, {1, 1, 2, 2}}));
+  CHECK(parted_by_straight_cuts({{0, 0, 2, 1}, {2, 0, 3, 2}, {0, 2, 3, 3}}));
+}
+
+TEST_CASE("a piece as large as the live area takes a sheet, one larger fits none") {
+  GangRules const rules{576, 1188, 18};
+  auto const layout = arrange_gang({{576, 1188}, {576, 1188}, {10, 10}}, rules);
+  REQUIRE(layout);
+  CHECK(layout->sheets == 3);
+  CHECK(layout->bound == 3);
+  CHECK(arrange_gang({{1188, 576}}, rules)->slots[0].turn == Turn::quarter);
+  CHECK_FALSE(arrange_gang({{1188, 576, PieceTurns::none}}, rules));
+  CHECK_FALSE(arrange_gang({{576.02, 1188}}, rules));
+  CHECK(arrange_gang({{576.005, 1188}}, rules));  // arithmetic noise, as lay allows it
+  CHECK(arrange_gang({}, rules)->sheets == 0);
+}
+
+TEST_CASE("a thousand copies need the sheets that they need") {
+  // 4 x 8 boxes of 126 x 130.5 with 18 between fit 576 x 1188 exactly (worked out by hand): 32 a sheet.
+  std::vector<GangPiece> const pieces(1000, GangPiece{130.5, 126});
+  auto const layout = arrange_gang(pieces, {576, 1188, 18, Cuts::straight});
+  REQUIRE(layout);
+  CHECK(layout->sheets == 32);
+  CHECK(layout->bound >= 31);
+  CHECK(what_is_wrong(pieces, {576, 1188, 18}, *layout) == "");
+}
+
+TEST_CASE("the same pieces always come to lie in the same places") {
+  std::mt19937 random(4);
+  auto const pieces = random_pieces(random, 80, 40, 300, PieceTurns::quarter);
+  GangRules const rules{576, 1188, 18, Cuts::free};
+  CHECK(arrange_gang(pieces, rules)->slots == arrange_gang(pieces, rules)->slots);
+}
+
+TEST_CASE("what is left of the last sheet is one block") {
+  std::vector<GangPiece> const pieces{{500, 1100}, {100, 100}, {200, 50}, {300, 80}};
+  GangRules const rules{576, 1188, 18, Cuts::straight};
+  auto const layout = arrange_gang(pieces, rules);
+  REQUIRE(layout);
+  CHECK(layout->sheets == 2);
+  double top = 0;
+  for (auto const& slot : layout->slots)
+    if (slot.sheet == 1) top = std::max(top, test::laid_box(pieces[slot.piece], slot).y1);
+  CHECK(top <= 198);  // 80 and 100 and the gap between (worked out by hand), in the worst order
+}
+
+// The classes of J. O. Berkey, P. Y. Wang, "Two-dimensional finite bin-packing algorithms", J. Oper. Res. Soc. 38(5), 1987 (I to VI) and
+// S. Martello, D. Vigo, "Exact solution of the two-dimensional finite bin packing problem", Manage. Sci. 44(3), 1998 (VII to X), drawn anew by
+// their description: five numbers of pieces, ten instances each, whole sides drawn evenly.
+struct Instance {
+  double sheet;
+  std::vector<GangPiece> pieces;
+};
+
+std::vector<Instance> published_classes(int instances) {
+  constexpr std::array kSheet{10.0, 30.0, 40.0, 100.0, 100.0, 300.0, 100.0, 100.0, 100.0, 100.0};
+  constexpr std::array kLargest{10, 10, 35, 35, 100, 100};
+  std::mt19937 random(1987);
+  auto const within = [&](int low, int high) {
+    return static_cast<double>(low + static_cast<int>(random() % static_cast<unsigned>(high - low + 1)));
+  };
+  std::vector<Instance> all;
+  for (std::size_t c = 0; c < kSheet.size(); ++c)
+    for (int const count : {20, 40, 60, 80, 100})
+      for (int k = 0; k < instances; ++k) {
+        Instance one{kSheet[c], {}};
+        for (int i = 0; i < count; ++i) {
+          if (c < kLargest.size()) {
+            one.pieces.push_back({within(1, kLargest[c]), within(1, kLargest[c])});
+            continue;
+          }
+          // Seven of ten of the class's own kind: wide, high, large, small; of the others one each.
+          std::size_t const own = c - kLargest.size(), lot = random() % 10, kind = lot < 7 ? own : (own + lot - 6) % 4;
+          double const w = kind == 0 ? within(67, 100) : kind == 2 ? within(50, 100) : within(1, 50);
+          double const h = kind == 1 ? within(67, 100) : kind == 2 ? within(50, 100) : within(1, 50);
+          one.pieces.push_back({w, h});
+        }
+        all.push_back(std::move(one));
+      }
+  return all;
+}
+
+TEST_CASE("the published classes need no more than the best known, and one in a hundred") {
+  // Of the 500 published instances the best known solutions take 7234 sheets, 6988 with turns (2DPackLib: M. Iori, V. L. de Lima, S. Martello,
+  // M. Monaci, Oper. Res. Lett. 50, 2022), where the same kind of bound gives 7094 and 6858. These are other draws from the same classes, so
+  // what is compared is how far above the bound they end.
+  bool const all = std::getenv("LAYRIGHT_ALL") != nullptr;
+  auto const turns = GENERATE(PieceTurns::none, PieceTurns::quarter);
+  double const best_known = turns == PieceTurns::none ? 7234.0 / 7094 : 6988.0 / 6858;
+  double sheets = 0, bound = 0;
+  for (auto& one : published_classes(all ? 10 : 2)) {
+    for (auto& piece : one.pieces) piece.turns = turns;
+    GangRules const rules{one.sheet, one.sheet, 0, Cuts::free};
+    auto const layout = arrange_gang(one.pieces, rules);
+    REQUIRE(layout);
+    REQUIRE(what_is_wrong(one.pieces, rules, *layout) == "");
+    sheets += layout->sheets;
+    bound += layout->bound;
+  }
+  INFO(sheets << " sheets, " << bound << " at least");
+  CHECK(sheets <= 1.01 * best_known * bound);
+}
+
+TEST_CASE("no arrangement of few small boxes is below the bound") {
+  // Sides of halves and thirds of the sheet: what fits is counted by hand.
+  auto const bound = [](std::vector<GangPiece> const& pieces) { return arrange_gang(pieces, {60, 60, 0, Cuts::free})->bound; };
+  CHECK(bound(std::vector<GangPiece>(4, {30, 30})) == 1);
+  CHECK(bound(std::vector<GangPiece>(5, {30, 30})) == 2);
+  CHECK(bound(std::vector<GangPiece>(2, {31, 31})) == 2);  // by area one sheet would do
+  CHECK(bound(std::vector<GangPiece>(4, {20, 40})) == 1);  // round a middle
+  CHECK(bound(std::vector<GangPiece>(9, {20, 20})) == 1);
+  CHECK(bound(std::vector<GangPiece>(5, {21, 21})) == 2);  // four a sheet
+  CHECK(bound({{60, 31, PieceTurns::none}, {31, 60, PieceTurns::none}}) == 2);
+}
+
+}  // namespace
+}  // namespace layright
