@@ -1,6 +1,8 @@
 #include "command/proof_file.h"
 
 #include "command/command.h"
+#include "command/short_words.h"
+#include "job/known_file.h"
 #include "job/page_drawing.h"
 #include "report/proof.h"
 #include "report/reading_picture.h"
@@ -10,6 +12,12 @@ namespace layright {
 namespace {
 
 namespace fs = std::filesystem;
+
+std::optional<ProofFor> audience_from(std::string const& word) {
+  if (word == "shop") return ProofFor::shop;
+  if (word == "customer") return ProofFor::customer;
+  return std::nullopt;
+}
 
 std::optional<ProofGround> ground_from(std::string const& word) {
   if (word == "checker") return ProofGround::checker;
@@ -36,6 +44,10 @@ Outcome write_one(fs::path const& path, Result<std::string> const& bytes, std::v
 
 void add_proof_options(CLI::App& command, ProofWords& w) {
   command.add_option("--proof", w.path, "draw the sheet as it will lie in the tray, with what was found: a .png, .svg or .pdf")->type_name("OUT");
+  command
+      .add_option("--proof-for", w.audience, "shop: the sheet with what was found (the default); customer: the art as it will be worn, to be signed")
+      ->type_name("WORD");
+  command.add_option("--proof-job", w.job, "the number of the job, to be shown on the proof")->type_name("TEXT");
   command.add_option("--proof-ground", w.ground, "what shows through the art in the proof: checker (the default), light or dark")->type_name("WORD");
   command.add_option("--proof-goods", w.goods, "show in the proof also how it will look on light or dark goods")->type_name("WORD");
   command.add_option("--proof-dpi", w.dpi, "pixels to the inch of a PNG proof; else 144")->type_name("N")->check(CLI::Range(72.0, 300.0));
@@ -44,6 +56,7 @@ void add_proof_options(CLI::App& command, ProofWords& w) {
 Outcome check_proof_words(ProofWords const& w, std::vector<fs::path> const& files) {
   if (w.path.empty()) return done();
   if (auto const o = check_picture_path("--proof", w.path, files); !o) return o;
+  if (!audience_from(w.audience)) return Error{ErrorKind::usage, "--proof-for: '" + w.audience + "' is neither shop nor customer"};
   if (!ground_from(w.ground)) return Error{ErrorKind::usage, "--proof-ground: '" + w.ground + "' is neither checker nor light nor dark"};
   if (!w.goods.empty() && w.goods != "light" && w.goods != "dark")
     return Error{ErrorKind::usage, "--proof-goods: '" + w.goods + "' is neither light nor dark"};
@@ -63,13 +76,18 @@ ExitStatus write_proofs(ProofWords const& w, PageCollector const& reported, fs::
   Proof proof;
   proof.target = options.target;
   proof.form = *proof_form("--proof", w.path);
+  proof.audience = *audience_from(w.audience);
+  proof.date = today();
+  proof.job = shown_name(w.job);
   proof.ground = *ground_from(w.ground);
   proof.goods = ground_from(w.goods);
   proof.dpi = w.dpi;
   proof.unit = options.unit;
   bool const all_in_one = proof.form == ProofForm::pdf;
   for (std::size_t i = 0; i < reported.pages().size(); ++i) {
-    auto page = proof_page(reported.pages()[i], source.filename().native(), reported.findings());
+    auto page = proof_page(reported.pages()[i], source.filename().native(), reported.findings(),
+                           [&](Finding const& f) { return short_words(f, options.unit); });
+    page.of = static_cast<int>(reported.pages().size());
     // As many pixels as the page's longer side has at that resolution on the sheet, which is drawn at about half its size.
     double const longest = std::max(page.seen.width, page.seen.height) / 72 * w.dpi;
     if (auto drawn = draw_page_of(source, page.number, static_cast<int>(std::clamp(longest, 300.0, 3000.0)), options, true))

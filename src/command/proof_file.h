@@ -10,7 +10,7 @@
 namespace layright {
 
 struct ProofWords {
-  std::string path, ground = "checker", goods;
+  std::string path, audience = "shop", job, ground = "checker", goods;
   double dpi = 144;
 };
 void add_proof_options(CLI::App& command, ProofWords& words);

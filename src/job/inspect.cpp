@@ -102,6 +102,7 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
   }
   report.report_placement = needs.placement && (looked_at || !page.usable || !page.clockwise);
   report.placement = plan.placement;
+  report.as_asked = plan.as_asked;
   report.of_original = plan.of_original;
   PlaceResult const* const placed = plan.placed ? &*plan.placed : nullptr;
   // What a page shows that was not wholly read, such as a picture that cannot be decoded, is no measure of its ink; the page is held.

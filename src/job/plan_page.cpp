@@ -140,6 +140,7 @@ PagePlan plan_by_placement(Page const& page, std::optional<Rect<SeenSpace>> cons
                               : place_for(target, target.placement, source.subject, reverse, options.unit);
   if (auto* none = std::get_if<PlaceRefusal>(&*plan.placed)) {
     if (source.record) none->message += " (percentages are of the original, from which this page was laid)";
+    else plan.as_asked = none->as_asked;
     plan.refusal = none->message;
     return plan;
   }
@@ -155,7 +156,10 @@ PagePlan plan_by_placement(Page const& page, std::optional<Rect<SeenSpace>> cons
   }
   bool const blank = !source.subject.ink;
   if (!blank) plan.refusal = reading_refusal(reading, page, target, options);
-  if (!plan.refusal.empty()) return plan;
+  if (!plan.refusal.empty()) {
+    plan.as_asked = std::get<Placement>(*plan.placed);
+    return plan;
+  }
   plan.placement = std::get<Placement>(*plan.placed);
   plan.record = record_of(page, source, from_source, target, reading, ink_known);
   return plan;

@@ -23,6 +23,7 @@ struct PlanOptions {
 struct PagePlan {
   std::optional<PlaceResult> placed;   // from what is seen now; there also where something else refuses the page
   std::optional<Placement> placement;  // the same, where only a hold can still keep `lay` from it
+  std::optional<Placement> as_asked;   // where there is no placement: where it would lie at the size that is asked for, to show it
   std::optional<double> of_original;   // of a page that was laid before: the scale counted from its source
   std::optional<LayRecord> record;     // what `lay` does and records; nothing: it refuses
   std::string refusal;                 // why

@@ -224,7 +224,9 @@ PlaceResult place(PlaceSubject const& subject, Sheet const& sheet, PlacementOpti
   if (best->fits || (options.allow_outside && job.ink)) return placement_of(*best, job, reverse, reverses_later);
   std::optional<Turn> other;
   if (best_of_all->fits) other = turn_seen(best_of_all->turn, reverses_later);
-  return refuse(*best, sheet, options, !job.ink, other, unit);
+  auto refusal = refuse(*best, sheet, options, !job.ink, other, unit);
+  refusal.as_asked = placement_of(*best, job, reverse, reverses_later);
+  return refusal;
 }
 
 }  // namespace layright

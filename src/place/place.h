@@ -25,9 +25,10 @@ struct Placement {
 
 /// Why a page cannot be placed as asked.
 struct PlaceRefusal {
-  std::string message;       // in the user's unit, with the figure that would fit
-  SeenSize needs;            // of the ink or rectangle at the asked scale, as it would lie on the sheet; points
-  double largest_scale = 1;  // the largest that would fit, counted from the page as it came; 0: none would
+  std::string message;                     // in the user's unit, with the figure that would fit
+  SeenSize needs;                          // of the ink or rectangle at the asked scale, as it would lie on the sheet; points
+  double largest_scale = 1;                // the largest that would fit, counted from the page as it came; 0: none would
+  std::optional<Placement> as_asked = {};  // where it would lie all the same, past the live area; nothing: it cannot be scaled as asked
 };
 
 using PlaceResult = std::variant<Placement, PlaceRefusal>;

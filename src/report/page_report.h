@@ -27,6 +27,7 @@ struct PageReport {
   std::string reading_sentence;  // what follows from it; only where the target asks how the printed sheet reads
   bool report_placement = false;
   std::optional<Placement> placement;  // what `lay` would do, from the page's seen space; nothing where it would refuse
+  std::optional<Placement> as_asked;   // where there is none: where it would lie at the size that is asked for
   std::optional<double> of_original;   // of a page that was laid before: the scale counted from its source
   std::vector<Finding> findings;
   Verdict verdict = Verdict::ready;

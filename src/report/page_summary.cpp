@@ -95,6 +95,7 @@ PageSummary page_summary(PageReport const& r) {
   }
   reported.reports_placement = r.report_placement;
   if (r.report_placement) reported.placement = r.placement;
+  if (r.report_placement) reported.as_asked = r.as_asked;
   reported.of_original = r.of_original;
   reported.toner = r.toner;
   if (r.plate) reported.plate = PlateSummary{r.page.number, r.plate->dpi, r.plate->ink_pt2, r.plate->white_pt2};

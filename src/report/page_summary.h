@@ -46,6 +46,7 @@ struct PageSummary {
   double total_ink_max_pct = 0;
   bool reports_placement = false;
   std::optional<Placement> placement;  // nothing where `lay` would refuse
+  std::optional<Placement> as_asked;   // then: where it would lie at the size that is asked for
   std::optional<double> of_original;
   std::optional<TonerCost> toner;
   std::optional<PlateSummary> plate;

@@ -5,24 +5,36 @@
 #include "report/report.h"
 
 namespace layright {
-ProofPage proof_page(PageSummary const& reported, std::string const& file, std::vector<Finding> const& file_findings) {
+namespace {
+
+ProofFinding told(Finding const& f, std::function<std::string(Finding const&)> const& words) {
+  ProofFinding one{f.level, f.check, shown_name(words(f)), f.places, f.accepted};
+  if (f.where) one.places.insert(one.places.begin(), *f.where);
+  return one;
+}
+
+}  // namespace
+
+ProofPage proof_page(PageSummary const& reported, std::string const& file, std::vector<Finding> const& file_findings,
+                     std::function<std::string(Finding const&)> const& words) {
   ProofPage page;
   page.file = shown_name(file);
   page.number = reported.number;
   page.verdict = reported.verdict;
   page.seen = reported.size.value_or(SeenSize{});
-  page.reading = reading_word(reported);
-  if (reported.placement) {
-    page.placement = reported.placement->matrix;
-    page.scale = reported.placement->scale;
+  page.ink = reported.ink;
+  if (reported.reading) page.reading = reported.reading->reading;
+  if (auto const& where = reported.placement ? reported.placement : reported.as_asked) {
+    page.placement = where->matrix;
+    page.scale = reported.of_original.value_or(where->scale);
   }
+  page.placed = reported.placement.has_value();
   for (auto const& f : reported.findings) {
-    ProofFinding one{f.level, f.check, shown_name(f.message), f.places};
-    if (f.where) one.places.insert(one.places.begin(), *f.where);
-    page.findings.push_back(std::move(one));
+    page.findings.push_back(told(f, words));
+    if (f.check == "white.lost") page.lost_white = page.findings.back().places;
   }
   for (auto const& f : file_findings)
-    if (!f.suppressed) page.findings.push_back({f.level, f.check, shown_name(f.message), {}});
+    if (!f.suppressed) page.findings.push_back(told(f, words)), page.findings.back().places.clear();
   return page;
 }
 

@@ -49,6 +49,7 @@ PageSummary full_page() {
   placement.reversed = placement.outside = true;
   placement.ink = Rect<SheetSpace>{74, 282, 538, 942};
   page.of_original = 0.75;
+  page.as_asked = page.placement;
   page.toner = TonerCost{0.12, "EUR", {{"Cyan", 4, std::nullopt}, {"Black", 2, 0.12}}};
   page.colours.emplace().push_back({"spot", 3, {"Gold"}, Rect<SeenSpace>{1, 1, 2, 2}});
   page.fonts.emplace().push_back({"Lantern", true, false, 40});

@@ -322,3 +322,13 @@ TEST_CASE("a long-edge sheet lies on its side") {
   CHECK(placed(subject({0, 0, 900, 500}, Rect<SeenSpace>{0, 0, 800, 400}), s, options).turn == Turn::none);
   CHECK(placed(subject({0, 0, 500, 900}, Rect<SeenSpace>{0, 0, 400, 800}), s, options).turn == Turn::quarter);
 }
+
+TEST_CASE("art that does not go on has the place where it would lie at the size asked for") {
+  // 1000 points of ink on a sheet of 612: in the middle, 194 points past either side.
+  PlacementOptions options;
+  options.turn = Turn::none;
+  auto const refusal = refused(subject({0, 0, 1200, 400}, Rect<SeenSpace>{100, 100, 1100, 200}), narrow(), options);
+  REQUIRE(refusal.as_asked);
+  CHECK(refusal.as_asked->scale == 1);
+  same(*refusal.as_asked->ink, {-194, 562, 806, 662});
+}

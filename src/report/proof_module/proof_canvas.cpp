@@ -106,6 +106,30 @@ void ProofCanvas::line(double x0, double y0, double x1, double y1, Ink stroke, d
   cairo_stroke(cairo_);
 }
 
+void ProofCanvas::rimmed_line(double x0, double y0, double x1, double y1, Ink stroke, double width) {
+  line(x0, y0, x1, y1, kWhite, width + 2 * kRim);
+  line(x0, y0, x1, y1, stroke, width);
+}
+
+void ProofCanvas::rimmed_outline(double x, double y, double w, double h, Ink stroke, double width, std::vector<double> const& dashes) {
+  outline(x, y, w, h, kWhite, width + 2 * kRim);
+  outline(x, y, w, h, stroke, width, dashes);
+}
+
+void ProofCanvas::tick(double x, double y, double size, Ink stroke) {
+  set(stroke);
+  cairo_set_line_width(cairo_, size * 0.22);
+  cairo_move_to(cairo_, x, y + size * 0.55);
+  cairo_line_to(cairo_, x + size * 0.36, y + size * 0.88);
+  cairo_line_to(cairo_, x + size, y + size * 0.08);
+  cairo_stroke(cairo_);
+}
+
+std::string ProofCanvas::cut(std::string const& text, double width, double size) {
+  auto const lines = broken(text, width, size);
+  return lines.size() > 1 ? lines[0] + " …" : text;
+}
+
 void ProofCanvas::text(double x, double y, std::string const& text, double size, Ink ink, bool bold) {
   auto const line = typesetter_.set(text, size, bold ? Face::bold : Face::regular);
   set(ink);
@@ -135,7 +159,11 @@ void ProofCanvas::clip_hatch(double x, double y, double w, double h, double hole
   cairo_restore(cairo_);
 }
 
-cairo_surface_t* cairo_pixels(PagePicture const& picture, bool white_is_clear) {
+namespace {
+
+/// `value` gives a pixel of the picture, from its number and its alpha, as cairo keeps it.
+template <class Value>
+cairo_surface_t* pixels_of(PagePicture const& picture, Value const& value) {
   cairo_surface_t* const surface = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, picture.width, picture.height);
   expect(cairo_surface_status(surface));
   unsigned char* const rows = cairo_image_surface_get_data(surface);
@@ -143,16 +171,40 @@ cairo_surface_t* cairo_pixels(PagePicture const& picture, bool white_is_clear) {
   std::size_t at = 0;
   for (int y = 0; y < picture.height; ++y) {
     auto* const row = reinterpret_cast<std::uint32_t*>(rows + static_cast<std::ptrdiff_t>(y) * stride);
-    for (int x = 0; x < picture.width; ++x, ++at) {
-      std::uint8_t const r = picture.rgb[3 * at], g = picture.rgb[3 * at + 1], b = picture.rgb[3 * at + 2];
-      std::uint32_t a = picture.alpha.empty() ? 255 : picture.alpha[at];
-      if (white_is_clear && is_paper_white(r, g, b)) a = 0;
-      auto const mixed = [a](std::uint32_t v) { return (v * a + 127) / 255; };
-      row[x] = a << 24 | mixed(r) << 16 | mixed(g) << 8 | mixed(b);
-    }
+    for (int x = 0; x < picture.width; ++x, ++at) row[x] = value(x, y, at);
   }
   cairo_surface_mark_dirty(surface);
   return surface;
+}
+
+bool is_white(PagePicture const& picture, std::size_t at) {
+  return is_paper_white(picture.rgb[3 * at], picture.rgb[3 * at + 1], picture.rgb[3 * at + 2]);
+}
+
+std::uint32_t alpha_of(PagePicture const& picture, std::size_t at) { return picture.alpha.empty() ? 255 : picture.alpha[at]; }
+
+std::uint32_t mixed(std::uint32_t a, std::uint32_t r, std::uint32_t g, std::uint32_t b) {
+  auto const part = [a](std::uint32_t v) { return (v * a + 127) / 255; };
+  return a << 24 | part(r) << 16 | part(g) << 8 | part(b);
+}
+
+}  // namespace
+
+cairo_surface_t* cairo_pixels(PagePicture const& picture, PaperWhite white) {
+  return pixels_of(picture, [&](int, int, std::size_t at) {
+    std::uint32_t const a = white == PaperWhite::clear && is_white(picture, at) ? 0 : alpha_of(picture, at);
+    return mixed(a, picture.rgb[3 * at], picture.rgb[3 * at + 1], picture.rgb[3 * at + 2]);
+  });
+}
+
+cairo_surface_t* striped_white(PagePicture const& picture, std::vector<Rect<SeenSpace>> const& places, double points) {
+  double const wide = std::max(1.0, points * picture.dpi / 72);
+  return pixels_of(picture, [&](int x, int y, std::size_t at) -> std::uint32_t {
+    if (alpha_of(picture, at) < 128 || !is_white(picture, at) || std::fmod((x + y) / wide, 2) >= 1) return 0;
+    auto const where = picture.on_page(x, y, x + 1, y + 1);
+    bool const lost = std::ranges::any_of(places, [&](auto const& place) { return intersection(place, where).has_value(); });
+    return lost ? mixed(255, 255, 176, 0) : 0;
+  });
 }
 
 }  // namespace layright

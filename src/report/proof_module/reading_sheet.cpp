@@ -38,7 +38,7 @@ bool settled(ReadingPictureLine const& line) { return line.evidence != 0 || agre
 class Sheet {
  public:
   Sheet(ProofCanvas& pen, ReadingPicturePage const& page) : pen_(pen), page_(page) {
-    if (page.picture.width > 0) pixels_ = cairo_pixels(page.picture, false);
+    if (page.picture.width > 0) pixels_ = cairo_pixels(page.picture, PaperWhite::kept);
   }
   ~Sheet() {
     if (pixels_ != nullptr) cairo_surface_destroy(pixels_);
