@@ -6,6 +6,7 @@
 #include "command/command.h"
 #include "command/target_options.h"
 #include "report/report.h"
+#include "watch/job_code.h"
 #include "watch/ledger_lock.h"
 #include "watch/wall_clock.h"
 #include "watch/watch.h"
@@ -18,7 +19,17 @@ void add_ledger_options(CLI::App& command, LedgerWords& words) {
 }
 
 void add_job_options(CLI::App& command, LedgerWords& words) {
-  command.add_option("ID", words.id, "the number of the job, as layright ledger and the note beside a held file tell it")->required();
+  command
+      .add_option_function<std::string>(
+          "ID",
+          [&words](std::string const& text) {
+            auto const code = parse_job_code(text);
+            if (!code) throw CLI::ValidationError("ID", code.error().message);
+            words.id = code->id;
+            words.intake_of_id = code->intake;
+          },
+          "the number of the job, as layright ledger, the job sheet's barcode and the note beside a held file tell it")
+      ->required();
   add_ledger_options(command, words);
   command.add_option("--by", words.by, "who decides; else the name of the user")->type_name("NAME");
 }
@@ -26,11 +37,12 @@ void add_job_options(CLI::App& command, LedgerWords& words) {
 Result<std::vector<FoundLedger>> find_ledgers(LedgerWords const& words) {
   auto configuration = configuration_of(words.config);
   if (!configuration) return configuration.error();
-  if (!words.intake.empty() && !configuration->intakes.contains(words.intake))
-    return Error{ErrorKind::usage, "--intake: there is no intake '" + words.intake + "' in the configuration"};
+  std::string const& named = words.intake.empty() ? words.intake_of_id : words.intake;
+  if (!named.empty() && !configuration->intakes.contains(named))
+    return Error{ErrorKind::usage, "there is no intake '" + named + "' in the configuration"};
   std::vector<FoundLedger> ledgers;
   for (auto const& [name, intake] : configuration->intakes) {
-    if (!words.intake.empty() && intake.ledger != configuration->intakes.at(words.intake).ledger) continue;
+    if (!named.empty() && intake.ledger != configuration->intakes.at(named).ledger) continue;
     FoundLedger* found = nullptr;
     for (auto& each : ledgers)
       if (each.path == intake.ledger) found = &each;

@@ -13,6 +13,7 @@ namespace layright {
 
 struct LedgerWords {
   std::string config, intake, by;
+  std::string intake_of_id;  // of a job's number that names it
   long long id = 0;
 };
 void add_ledger_options(CLI::App& command, LedgerWords& words);

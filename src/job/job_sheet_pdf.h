@@ -2,6 +2,7 @@
 #pragma once
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "job/known_file.h"
 #include "job/page_drawing.h"
@@ -13,21 +14,25 @@ namespace layright {
 struct JobSheetOptions {
   Target target;                  // its render settled
   std::optional<KnownFile> file;  // nothing: for the target, whatever the file
-  std::filesystem::path laid;     // the file itself, for its picture; empty: none
+  std::filesystem::path laid;     // the file itself, for its pictures; empty: none
   std::string paper = "a4";       // or letter
   Unit unit = Unit::inch;
+  std::string job = {};                 // what the barcode holds; empty: none
+  std::vector<std::string> released{};  // who released what
 };
 
 /// Errors: usage for another paper, and those of make_job_sheet.
 Result<std::string> job_sheet_pdf(JobSheetOptions const& options, PressSetup const& setup);
-/// The same with a picture that was drawn already; options.laid is not looked at.
-Result<std::string> job_sheet_pdf(JobSheetOptions const& options, PressSetup const& setup, std::optional<PagePicture> picture);
+/// The same with pictures of its first pages that were drawn already; options.laid is not looked at.
+Result<std::string> job_sheet_pdf(JobSheetOptions const& options, PressSetup const& setup, std::vector<PagePicture> pictures);
+/// How many pages have a picture on it.
+int pages_pictured(KnownFile const& file);
 
 /// Loads what making one takes (module, fonts), so that children that are forked afterwards have it already. On trouble: nothing; whoever
 /// makes one is told.
 void prepare_job_sheets();
 
-/// Pixels along the longer side of the picture: about 300 to the inch at the size that it has on the job sheet.
+/// Pixels along the longer side of a picture: about 300 to the inch at the size that the first has on the job sheet.
 inline constexpr int kJobSheetPictureSide = 900;
 
 }  // namespace layright

@@ -1,4 +1,4 @@
-// The job sheet: one page of paper that goes with the film, for the person at the press.
+// The job sheet: one page of paper that goes with the film, for the person at the press. What must not go wrong is read from two meters.
 #pragma once
 #include <cstdint>
 #include <optional>
@@ -8,7 +8,7 @@
 #include "base/result.h"
 #include "geometry/rect.h"
 #include "geometry/space.h"
-#include "setup/operator_list.h"
+#include "setup/job_ticks.h"
 
 namespace layright {
 
@@ -22,14 +22,21 @@ enum class JobSheetPaper { a4, letter };
 
 struct JobSheet {
   Target target;
-  OperatorList list;
+  LargeWords large;
+  std::vector<Step> ticks;              // at most kMostTicks
+  std::vector<std::string> notes;       // what else to mind
+  std::vector<std::string> cautions;    // always the same four
   std::optional<JobFile> file;          // nothing: a sheet for the target, whatever the file
   std::optional<Rect<SheetSpace>> ink;  // where ink will lie
-  LaidPicture picture;
-  std::string date;  // as it shall be printed, and for the document's own date: YYYY-MM-DD
+  std::vector<LaidPicture> pictures;    // of its first pages, at most kMostPictures
+  std::string job;                      // what the barcode holds: `again` and `spoiled` take it; empty: no barcode
+  std::vector<std::string> released;    // who released what, a line each
+  std::string date;                     // as it shall be printed, and for the document's own date: YYYY-MM-DD
   JobSheetPaper paper = JobSheetPaper::a4;
   Unit unit = Unit::inch;
 };
+inline constexpr std::size_t kMostPictures = 6;
+inline constexpr double kLargeLetters = 36;  // points: at 2 m DejaVu Sans's capitals are then 16 minutes of arc high (ISO 9241-303, from memory)
 
 /// The sheet as a PDF of one page, by PoDoFo in a module of its own. Always one page: words become smaller to fit, and what would still
 /// not fit is counted. All of it is text in embedded fonts, in any script that an installed font has; other characters are given as code

@@ -55,7 +55,7 @@ class FindingsReport : public Report {
 /// Composes the job sheet. Our own data only: no customer's file is looked at here.
 class ArrivalJob::Sheet : public Job {
  public:
-  Sheet(JobSheetOptions options, std::optional<PagePicture> picture) : options_(std::move(options)), picture_(std::move(picture)) {}
+  Sheet(JobSheetOptions options, std::vector<PagePicture> pictures) : options_(std::move(options)), pictures_(std::move(pictures)) {}
   std::optional<WorkerTask> next() override {
     if (std::exchange(started_, true)) return std::nullopt;
     WorkerTask task;
@@ -77,13 +77,13 @@ class ArrivalJob::Sheet : public Job {
     auto const pdf_or = [&]() -> Result<std::string> {
       auto const press = prepare_press(options_.target, options_.file->ink, options_.unit);
       if (!press) return press.error();
-      return job_sheet_pdf(options_, press->setup, std::move(picture_));
+      return job_sheet_pdf(options_, press->setup, std::move(pictures_));
     }();
     if (pdf_or) send_message(sender, message::JobSheet{*pdf_or});
     else send_message(sender, message::NoJobSheet{pdf_or.error().message});
   }
   JobSheetOptions options_;
-  std::optional<PagePicture> picture_;
+  std::vector<PagePicture> pictures_;
   bool started_ = false;
 };
 
@@ -98,7 +98,7 @@ void ArrivalJob::more() {
   switch (stage_) {
     case Stage::laying: conclude_laying(); break;
     case Stage::reading: draw(); break;
-    case Stage::drawing: compose_sheet(); break;
+    case Stage::drawing: draw_page(); break;
     case Stage::composing: take_sheet(); break;
     case Stage::over: break;
   }
@@ -127,12 +127,19 @@ void ArrivalJob::draw() {
   stage_ = Stage::over;
   if (reading_) output_digest_ = reading_->digest_there();
   if (!output_digest_.empty()) known_.file.sha256 = output_digest_;
-  known_.file.name = std::filesystem::path(options_.entry.name).filename().native();
-  if (!options_.job_sheet) return;
+  known_.file.name = options_.output_stem.empty() ? std::filesystem::path(options_.entry.name).filename().native() : options_.output_stem + ".pdf";
+  if (options_.job_sheet) draw_page();
+}
+
+/// The first page, or the one after that which was drawn last; a page that cannot be drawn leaves its place empty.
+void ArrivalJob::draw_page() {
+  if (drawing_) pictures_.push_back(drawing_->picture ? std::move(*drawing_->picture) : PagePicture());
+  drawing_.reset();
+  if (static_cast<int>(pictures_.size()) >= pages_pictured(known_)) return compose_sheet();
   auto input = InputFile::of(output_->descriptor(), nameless(options_, ".pdf"));
-  if (!input) return;
+  if (!input) return compose_sheet();
   known_.file.bytes = static_cast<long long>((*input)->bytes().size());
-  drawing_ = std::make_shared<DrawingJob>(std::move(*input), 1, kJobSheetPictureSide, *options_.inspect);
+  drawing_ = std::make_shared<DrawingJob>(std::move(*input), static_cast<int>(pictures_.size()) + 1, kJobSheetPictureSide, *options_.inspect);
   add(drawing_);
   stage_ = Stage::drawing;
 }
@@ -142,8 +149,9 @@ void ArrivalJob::compose_sheet() {
   sheet.target = settled(options_.inspect->target, known_);
   sheet.file = known_;
   sheet.unit = options_.inspect->unit;
-  composing_ = std::make_shared<Sheet>(std::move(sheet), std::move(drawing_->picture));
-  drawing_.reset();
+  sheet.job = options_.job;
+  sheet.released = options_.released;
+  composing_ = std::make_shared<Sheet>(std::move(sheet), std::move(pictures_));
   add(composing_);
   stage_ = Stage::composing;
 }

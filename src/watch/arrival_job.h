@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "isolate/job_chain.h"
 #include "job/job_sheet_pdf.h"
@@ -17,7 +18,10 @@ struct ArrivalOptions {
   std::shared_ptr<InspectOptions const> inspect;
   std::filesystem::path ready;  // the folder of the outputs
   bool job_sheet = true;
-  std::string refused = {};  // why it cannot even be tried; then `inspect` is empty and nothing is done
+  std::string output_stem = {};            // what the outputs will be called, without their endings; empty: not known yet
+  std::string job = {};                    // what the barcode of the job sheet holds
+  std::vector<std::string> released = {};  // who released it, and what
+  std::string refused = {};                // why it cannot even be tried; then `inspect` is empty and nothing is done
 };
 
 class ArrivalJob : public JobChain {
@@ -50,6 +54,7 @@ class ArrivalJob : public JobChain {
   class Sheet;
   void conclude_laying();
   void draw();
+  void draw_page();
   void compose_sheet();
   void take_sheet();
 
@@ -57,6 +62,7 @@ class ArrivalJob : public JobChain {
   std::shared_ptr<LayJob> lay_;
   std::shared_ptr<CopyAhead> reading_;  // of a large output
   std::shared_ptr<DrawingJob> drawing_;
+  std::vector<PagePicture> pictures_;  // of the first pages
   std::shared_ptr<Sheet> composing_;
   KnownFile known_;
   Json findings_ = Json::array();

@@ -6,6 +6,7 @@
 #include "check/check.h"
 #include "geometry/length.h"
 #include "report/page_json.h"
+#include "watch/wall_clock.h"
 
 namespace layright {
 namespace {
@@ -124,6 +125,24 @@ Outcome complete_release(Decision& d, LedgerEntry const& entry) {
   }
   if (unsaid.empty()) return done();
   return Error{ErrorKind::usage, job + " is held for more than its size: once you have looked, add --accept " + unsaid};
+}
+
+std::vector<std::string> release_words_of(std::vector<LedgerEvent> const& events) {
+  std::vector<std::string> lines;
+  for (auto const& event : events) {
+    auto const decision = event.what == "released" ? parse_decision(event.why) : Result<Decision>(Error{});
+    if (!decision) continue;
+    std::vector<std::string> what = decision->accept;
+    if (!decision->incoming.empty()) what.push_back(decision->incoming == "right" ? "reads right" : "came mirrored");
+    if (!decision->scale.empty()) what.push_back("scale " + decision->scale);
+    if (!decision->width.empty()) what.push_back("width " + decision->width);
+    if (!decision->target.empty()) what.push_back("target " + decision->target);
+    std::string line = event.who + " " + local_text(event.at).substr(0, 10) + ":";
+    for (auto const& each : what) line += (line.ends_with(':') ? " " : ", ") + each;
+    if (!decision->why.empty()) line += " (" + decision->why + ")";
+    lines.push_back(std::move(line));
+  }
+  return lines;
 }
 
 }  // namespace layright

@@ -302,16 +302,11 @@ Outcome FileMover::move_on(LedgerEntry& entry, LedgerState next, LedgerEvent con
   return ledger_->change([&](LedgerChange& change) { change.update(entry); });
 }
 
-Outcome FileMover::place(LedgerEntry& entry, std::vector<FreshOutput> const& fresh) {
-  std::vector<std::string> endings;
-  for (auto const& f : fresh) endings.push_back(f.ending);
-  Promised promised;
-  auto const stem = free_stem(*ledger_, intake_.ready, fs::path(entry.name).stem().native(), endings, promised);
-  if (!stem) return stem.error();
+Outcome FileMover::place(LedgerEntry& entry, std::vector<FreshOutput> const& fresh, std::string const& stem) {
   std::vector<LedgerOutput> outputs;
   for (auto const& f : fresh) {
     struct stat about {};
-    auto const name = *stem + f.ending;
+    auto const name = stem + f.ending;
     auto const digest = f.digest.empty() ? digest_of(f.file->descriptor(), intake_.ready / name) : f.digest;
     if (!digest || ::fstat(f.file->descriptor(), &about) != 0) return digest ? Error{ErrorKind::io, name + ": cannot be read back"} : digest.error();
     if (auto const renamed = f.file->rename(name); !renamed) return renamed;

@@ -81,7 +81,7 @@ class FileMover {
   Result<std::filesystem::path> goes_to_folder(std::string const& digest, std::string const& target) const;
 
   /// Gives the outputs of a laid entry their names, and makes it ready. `outputs` are written and proved.
-  Outcome place(LedgerEntry& entry, std::vector<FreshOutput> const& outputs);
+  Outcome place(LedgerEntry& entry, std::vector<FreshOutput> const& outputs, std::string const& stem);
 
   /// Goes on with what was broken off: an entry that is moving or placing. Afterwards it is at rest, or taken (also when its outputs must be
   /// made again), or its id is 0 where nothing had been taken yet. `copy`: see Taking.

@@ -5,6 +5,8 @@
 
 #include "report/shell_word.h"
 #include "watch/decision.h"
+#include "watch/free_name.h"
+#include "watch/job_code.h"
 #include "watch/wall_clock.h"
 #include "write/left_temporaries.h"
 
@@ -259,7 +261,26 @@ std::shared_ptr<ArrivalJob> FolderIntake::next_job() {
   }
   options.ready = intake().ready;
   options.job_sheet = settings_.job_sheet;
+  options.output_stem = promised_stem(options.entry);
+  options.job = job_code(options.entry, *place_.configuration);
+  if (auto const events = place_.ledger->events_of(options.entry.id)) options.released = release_words_of(*events);
   return std::make_shared<ArrivalJob>(std::move(options));
+}
+
+std::vector<std::string> FolderIntake::output_endings() const {
+  return settings_.job_sheet ? std::vector<std::string>{".pdf", ".job.pdf"} : std::vector<std::string>{".pdf"};
+}
+
+std::string FolderIntake::promised_stem(LedgerEntry const& entry) {
+  Promised all;
+  for (auto const& [id, promised] : promised_)
+    if (id != entry.id) all.insert(promised.begin(), promised.end());
+  Promised const others = all;
+  auto const stem = free_stem(*place_.ledger, intake().ready, fs::path(entry.name).stem().native(), output_endings(), all);
+  if (!stem) return {};
+  std::erase_if(all, [&](auto const& name) { return others.contains(name); });
+  promised_[entry.id] = std::move(all);
+  return *stem;
 }
 
 Outcome FolderIntake::hold(LedgerEntry& entry, std::string const& reason) {
@@ -303,6 +324,10 @@ Outcome FolderIntake::settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now
     return written;
   }
   if (!job.laid()) return hold(entry, job.refusal() + (job.worker_failed() ? " (tried " + std::to_string(entry.tries) + " times)" : ""));
+  auto const& stem = job.options().output_stem;
+  auto const free = stem.empty() ? Result<bool>(false) : is_free_stem(*place_.ledger, intake().ready, stem, output_endings());
+  if (!free) return free.error();
+  if (!*free) return queue(entry, now), done();  // its job sheet names a file that somebody else has put there: once more, under another name
   if (!job.sheet_trouble().empty()) place_.log->entry(LogLevel::warning, "laid", entry, "without a job sheet: " + job.sheet_trouble());
   std::vector<FreshOutput> outputs{{"pdf", ".pdf", &job.output(), job.page_count(), job.options().inspect->target.copies, job.output_digest()}};
   if (job.sheet()) outputs.push_back({"sheet", ".job.pdf", &*job.sheet(), 0, 0, {}});
@@ -313,13 +338,14 @@ Outcome FolderIntake::settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now
   entry.send_name.clear();
   entry.send_reported.clear();
   entry.press_job = 0;
-  if (auto const placed = custody_.place(entry, outputs); !placed) return placed;
+  if (auto const placed = custody_.place(entry, outputs, stem); !placed) return placed;
   at_rest_now(entry);
   return done();
 }
 
 void FolderIntake::finished(ArrivalJob& job, SteadyTime now) {
   LedgerEntry entry = job.options().entry;
+  promised_.erase(entry.id);
   if (auto const settled = settle(job, entry, now); !settled) {
     in_hand_.erase(entry.id);  // the ledger knows how far it got
     if (reads_beside(entry, false)) return;

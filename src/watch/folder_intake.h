@@ -154,6 +154,9 @@ class FolderIntake {
   void remove_old_originals(SteadyTime now);
   void trouble(Error const& error, SteadyTime now);
   Result<std::shared_ptr<InspectOptions const>> options_for(LedgerEntry const& entry) const;
+  /// What its outputs will be called: the job sheet tells it before they have their names. Empty where that cannot be known.
+  std::string promised_stem(LedgerEntry const& entry);
+  std::vector<std::string> output_endings() const;
 
   IntakePlace place_;
   IntakeSettings settings_;
@@ -168,8 +171,9 @@ class FolderIntake {
   std::shared_ptr<CopyAhead> clearing_;  // reads what a death left in the watched folder
   std::deque<std::shared_ptr<CopyAhead>> to_copy_;
   std::vector<Waiting> waiting_;
-  std::set<long long> in_hand_;       // entries that wait here or are being laid
-  std::set<std::string> unresolved_;  // places of arrivals that the ledger has begun to move and could not
+  std::set<long long> in_hand_;             // entries that wait here or are being laid
+  std::map<long long, Promised> promised_;  // by entry that is being laid: the names of its outputs
+  std::set<std::string> unresolved_;        // places of arrivals that the ledger has begun to move and could not
   bool look_into_ledger_ = true, first_look_ = true;
   std::deque<long long> to_send_;  // entries, oldest first
   bool sending_ = false;

@@ -54,4 +54,12 @@ Result<std::string> free_stem(Ledger const& ledger, std::filesystem::path const&
   return found;
 }
 
+Result<bool> is_free_stem(Ledger const& ledger, std::filesystem::path const& folder, std::string const& stem,
+                          std::vector<std::string> const& endings) {
+  Promised none;
+  auto const next = free_stem(ledger, folder, stem, endings, none);
+  if (!next) return next.error();
+  return *next == stem;
+}
+
 }  // namespace layright

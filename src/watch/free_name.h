@@ -18,4 +18,8 @@ using Promised = std::set<std::string>;
 Result<std::string> free_stem(Ledger const& ledger, std::filesystem::path const& folder, std::string const& stem,
                               std::vector<std::string> const& endings, Promised& promised);
 
+/// Whether a stem that was promised is still free: nobody has put a file there meanwhile.
+Result<bool> is_free_stem(Ledger const& ledger, std::filesystem::path const& folder, std::string const& stem,
+                          std::vector<std::string> const& endings);
+
 }  // namespace layright

@@ -40,6 +40,17 @@ def put(s, **files):
         (s / "in" / name.replace("_pdf", ".pdf")).write_bytes(data)
 
 
+def barcode_on(sheet):
+    """As zbar reads it, with the line end that a scanner types behind it."""
+    picture = sheet.parent.parent / "sheet"
+    subprocess.run(["pdftoppm", "-r", "200", "-png", "-singlefile", sheet, picture], check=True)
+    return subprocess.run(["zbarimg", "-q", "--raw", f"{picture}.png"], capture_output=True, text=True).stdout
+
+
+def words_of(sheet):
+    return subprocess.run(["pdftotext", "-layout", sheet, "-"], capture_output=True, text=True).stdout
+
+
 def ready_held_and_the_same_again(s):
     put(s, fox_pdf=FOX, blank_pdf=BLANK)
     run = s.once()
@@ -85,9 +96,13 @@ def a_person_decides(s):
     check(s.run("discard", by_name["blank.pdf"]).returncode == 64, "a reason must be said")
     check(s.run("discard", by_name["blank.pdf"], "--why", "sent in error").returncode == 0)
     check(names(s, "held") == [] and s.ledger("show", by_name["blank.pdf"])["state"] == "discarded")
-    check(s.run("again", by_name["fox.pdf"]).returncode == 0)
+    scanned = barcode_on(s / "ready" / "fox.job.pdf")
+    check(scanned == f"{by_name['fox.pdf']}\n", scanned)
+    check(s.run("again", scanned).returncode == 0)
     check("fox-2.pdf" in names(s, "ready"), names(s, "ready"))
-    check(s.run("spoiled", by_name["fox.pdf"], "--why", "fed crooked", "--sheets", "2").returncode == 0)
+    check("fox-2.pdf" in words_of(s / "ready" / "fox-2.job.pdf"), "the job sheet names the file that lies beside it")
+    check("ink.size" in words_of(s / "ready" / "large.job.pdf") or "scale" in words_of(s / "ready" / "large.job.pdf"), "it says what was released")
+    check(s.run("spoiled", scanned.replace("\n", " "), "--why", "fed crooked", "--sheets", "2").returncode == 0)
     rows = s.ledger("--sheets")["sheets"]
     check(rows[0]["used"] == 3 and rows[0]["spoiled"] == 2 and "crooked" in rows[0]["why"], rows)
     check(s.run("release", 999).returncode == 66)

@@ -1,47 +1,25 @@
 #include "report/paper_module/job_sheet_layout.h"
 
 #include <algorithm>
+#include <utility>
 
+#include "report/paper_module/barcode.h"
 #include "report/report.h"
 
 namespace layright {
 namespace {
 
-constexpr double kMargin = 34;
-constexpr double kLargest = 9, kSmallest = 6;  // of the steps' letters
+constexpr double kMargin = 34, kGap = 12;
+constexpr double kLargest = 9, kSmallest = 6;  // of the ticks' letters
+constexpr double kLargeRow = 43, kLargeWords = 37, kCaption = 58;
+constexpr double kModule = 1.1, kBarcodeHigh = 32;  // points
+constexpr double kPictures = 152;                   // the column of the pages
+static_assert(kLargeWords >= kLargeLetters);
 
-struct Fact {
-  std::string label, value;
-};
-
-std::string size_words(long long bytes) {
-  if (bytes < 1024) return std::to_string(bytes) + " bytes";
-  if (bytes < 1024 * 1024) return format_number(static_cast<double>(bytes) / 1024, 1) + " kB";
-  return format_number(static_cast<double>(bytes) / (1024 * 1024), 1) + " MB";
-}
-
-std::vector<Fact> facts_of(JobSheet const& sheet) {
-  Target const& target = sheet.target;
-  std::vector<Fact> facts;
-  if (sheet.file) {
-    std::string const name = shown_name(sheet.file->name);
-    facts.push_back({"File", name.empty() ? "(no name)" : name});
-    facts.push_back(
-        {"Digest", sheet.file->sha256.substr(0, 32) + " " + sheet.file->sha256.substr(std::min<std::size_t>(32, sheet.file->sha256.size()))});
-    facts.push_back(
-        {"Size", size_words(sheet.file->bytes) + ", " + std::to_string(sheet.file->pages) + (sheet.file->pages == 1 ? " page" : " pages")});
-  }
-  if (sheet.file && !sheet.file->toner.empty()) facts.push_back({"Toner", shown_name(sheet.file->toner) + " a copy, estimated"});
-  facts.push_back({"Date", sheet.date});
-  facts.push_back({"Sheet", format_size(target.sheet.width, target.sheet.length, sheet.unit) + ", " + feed_words(target.sheet.feed)});
-  std::string const names = (target.name.empty() ? std::string("by hand") : shown_name(target.name)) +
-                            (target.press.name.empty() ? "" : ", press " + shown_name(target.press.name));
-  facts.push_back({"Target", names});
-  facts.push_back({"Copies", std::to_string(target.copies)});
-  if (target.white.on) facts.push_back({"White", target.white.percent ? format_number(*target.white.percent, 0) + " % of one full layer" : "on"});
-  std::string const side = target.press.film_side_up.empty() ? "as the film's data sheet says" : shown_name(target.press.film_side_up);
-  facts.push_back({"Side up", side});
-  return facts;
+/// As much of it as goes into the room; a letter is never cut in two.
+std::string cut(PaperCanvas& pen, std::string const& text, double room, double size, Face face) {
+  if (pen.width(text, size, face) <= room) return text;
+  return pen.wrapped(text, room - pen.width("…", size, face), size, face).front() + "…";
 }
 
 class Layout {
@@ -49,62 +27,88 @@ class Layout {
   Layout(PaperCanvas& pen, JobSheet const& sheet, double width, double height) : pen_(pen), sheet_(sheet), width_(width), height_(height) {}
 
   void draw() {
-    double const top = head();
-    double const below = picture_and_facts(top);
-    double const floor = cautions();
-    lists(below - 12, floor + 8);
+    double const below = large(head()) - kGap, floor = cautions() + 8;
+    draw_page_pictures(pen_, sheet_, kMargin, floor, kMargin + kPictures, below);
+    lists(facts(below - 9), floor);
   }
 
  private:
   double right() const { return width_ - kMargin; }
+  /// The column right of the pictures.
+  double column() const { return kMargin + kPictures + 16; }
 
+  /// What to print, and its number; gives where it ends.
   double head() {
-    double const y = height_ - kMargin - 14;
-    pen_.text(kMargin, y, "Job sheet", 20, Face::bold);
-    std::string const date = sheet_.date;
-    pen_.text(right() - pen_.width(date, 10), y, date, 10);
-    pen_.line(kMargin, y - 8, right(), y - 8, 1.2);
-    return y - 20;
+    double const top = height_ - kMargin;
+    double const job = sheet_.job.empty() ? right() : barcode(top) - 20;
+    pen_.text(kMargin, top - 8, sheet_.file ? "Print this file" : "Job sheet", 8, Face::regular, 0.35);
+    std::string name =
+        sheet_.file ? shown_name(sheet_.file->name) : "for " + (sheet_.target.name.empty() ? "any file" : shown_name(sheet_.target.name));
+    if (name.empty()) name = "(no name)";
+    double size = 16;
+    auto lines = pen_.wrapped(name, job - kMargin, size, Face::bold);
+    while (lines.size() > 2 && size > 7) lines = pen_.wrapped(name, job - kMargin, size -= 0.5, Face::bold);
+    constexpr std::size_t kMostLines = 4;
+    if (lines.size() > kMostLines) lines.resize(kMostLines - 1), lines.emplace_back("… (the digest tells which file it is)");
+    double y = top - 10;
+    for (auto const& line : lines) pen_.text(kMargin, y -= size * 1.15, line, size, Face::bold);
+    return std::min(y - 8, top - kBarcodeHigh - 22);
   }
 
-  double picture_and_facts(double top) {
-    double const column = 178;
-    double const picture_end = draw_sheet_picture(pen_, sheet_, kMargin, top - 232, kMargin + column, top);
-    double const x = kMargin + column + 18, label = 48;
-    double y = top - 9;
-    for (auto const& fact : facts_of(sheet_)) {
-      bool const name = fact.label == "File";
-      double size = name ? 11.0 : 8.5;
-      auto lines = pen_.wrapped(fact.value, right() - x - label, size, name ? Face::bold : Face::regular);
-      while (lines.size() > 5 && size > 7) lines = pen_.wrapped(fact.value, right() - x - label, size -= 0.5, name ? Face::bold : Face::regular);
-      pen_.text(x, y, fact.label, 7.5, Face::regular, 0.35);
-      std::size_t const most = 8;
-      if (lines.size() > most) lines.resize(most - 1), lines.emplace_back("… (the digest tells which file it is)");
+  /// At the upper right; gives its left edge.
+  double barcode(double top) {
+    auto const bars = code_128(sheet_.job);
+    double const left = right() - (bars.width + kQuietModules) * kModule;
+    for (auto const& bar : bars.bars) pen_.fill(left + bar.from * kModule, top - kBarcodeHigh, left + (bar.from + bar.width) * kModule, top, 0);
+    pen_.centred(left + bars.width * kModule / 2, top - kBarcodeHigh - 14, "Job " + sheet_.job, 13, Face::bold);
+    return left - kQuietModules * kModule;
+  }
+
+  /// Five lines that are read from two meters; gives where they end.
+  double large(double top) {
+    LargeWords const& words = sheet_.large;
+    double y = top;
+    auto const row = [&](char const* caption, std::string const& text, bool loud) {
+      double const foot = y - kLargeRow;
+      if (loud) pen_.fill(kMargin, foot, right(), y, 0);
+      pen_.text(kMargin + 6, foot + 13, caption, 9, Face::regular, loud ? 1 : 0.35);
+      pen_.text(kMargin + kCaption, foot + 10, cut(pen_, shown_name(text), right() - kMargin - kCaption - 6, kLargeWords, Face::bold), kLargeWords,
+                Face::bold, loud ? 1 : 0);
+      y = foot;
+      pen_.line(kMargin, y, right(), y, 0.5, 0.6);
+    };
+    row("Sheet", words.sheet, false);
+    row("Tray", words.tray, false);
+    row("Feed", words.edge, false);
+    row("Side up", words.side, false);
+    row("At press", words.mirror, true);
+    pen_.box(kMargin, y, right(), top, 1.4);
+    return y;
+  }
+
+  /// Small print about the job; gives where it ends.
+  double facts(double y) {
+    Target const& target = sheet_.target;
+    auto const say = [&](char const* label, std::string const& value, double size = 8.5) {
+      pen_.text(column(), y, label, 7.5, Face::regular, 0.35);
+      auto lines = pen_.wrapped(value, right() - column() - 62, size);
+      if (lines.size() > 2) lines.resize(2), lines.back() += " …";
       for (auto const& line : lines) {
-        pen_.text(x + label, y, line, size, name ? Face::bold : Face::regular);
+        pen_.text(column() + 62, y, line, size);
         y -= size * 1.3;
       }
-      y -= 3;
-    }
-    return std::min(reading_box(x, y), picture_end);
-  }
-
-  /// How the sheet must read, large enough to be seen from where one stands.
-  double reading_box(double x, double y) {
-    auto const lines = pen_.wrapped(reversal_words(sheet_.target), right() - x - 16, 8.5);
-    std::string const large = sheet_.target.reading == WantedReading::wrong   ? "Prints reversed (mirror writing)"
-                              : sheet_.target.reading == WantedReading::right ? "Prints the right way round"
-                                                                              : "Prints as the file is";
-    double const height = 24 + 11.5 * static_cast<double>(lines.size()) + 6;
-    pen_.fill(x, y - height, right(), y, 0.93);
-    pen_.box(x, y - height, right(), y, 1);
-    pen_.text(x + 8, y - 17, large, 12.5, Face::bold);
-    double at = y - 31;
-    for (auto const& line : lines) {
-      pen_.text(x + 8, at, line, 8.5);
-      at -= 11.5;
-    }
-    return y - height;
+      y -= 1.5;
+    };
+    std::string names = target.name.empty() ? std::string("by hand") : shown_name(target.name);
+    if (!target.press.name.empty()) names += ", press " + shown_name(target.press.name);
+    say("Target", names);
+    say("Date", sheet_.date);
+    for (auto const& line : sheet_.released) say("Released", shown_name(line));
+    if (!sheet_.file) return y;
+    if (!sheet_.file->toner.empty()) say("Toner", shown_name(sheet_.file->toner) + " a copy, estimated");
+    auto const& digest = sheet_.file->sha256;
+    say("Digest", digest.substr(0, 32) + " " + digest.substr(std::min<std::size_t>(32, digest.size())), 6.5);
+    return y;
   }
 
   /// At the foot, in a frame; gives its top.
@@ -112,7 +116,7 @@ class Layout {
     constexpr double kSize = 7.5, kSign = 34;
     double const room = right() - kMargin - kSign - 16;
     std::vector<std::string> lines;
-    for (auto const& caution : sheet_.list.cautions)
+    for (auto const& caution : sheet_.cautions)
       for (auto const& line : pen_.wrapped(caution, room, kSize)) lines.push_back(line);
     double const height = std::max(40.0, 10 + static_cast<double>(lines.size()) * kSize * 1.32 + 4), top = kMargin + height;
     pen_.box(kMargin, kMargin, right(), top, 1.4);
@@ -128,26 +132,25 @@ class Layout {
   }
 
   struct Row {
-    std::string heading;  // empty: a line of "Mind"
+    std::string heading;  // empty: a line of what else to mind
     std::vector<std::string> lines;
     double height = 0;
   };
 
   std::vector<Row> rows(double size) {
     std::vector<Row> result;
-    for (auto const& step : sheet_.list.steps)
-      result.push_back({shown_name(step.heading), pen_.wrapped(shown_name(step.text), text_room(size), size), 0});
-    for (auto const& line : sheet_.list.watch) result.push_back({"", pen_.wrapped(shown_name(line), right() - kMargin - 14, size), 0});
-    for (auto& row : result) row.height = std::max(1.0, static_cast<double>(row.lines.size())) * size * 1.25 + size * 0.5;
+    for (auto const& step : sheet_.ticks)
+      result.push_back({shown_name(step.heading), pen_.wrapped(shown_name(step.text), right() - column() - text_left(size), size), 0});
+    for (auto const& line : sheet_.notes) result.push_back({"", pen_.wrapped(shown_name(line), right() - column() - 14, size), 0});
+    for (auto& row : result) row.height = std::max(1.0, static_cast<double>(row.lines.size())) * size * 1.25 + size * 0.55;
     return result;
   }
-  double heading_room(double size) const { return size * 10.5; }
-  double text_room(double size) const { return right() - kMargin - 16 - heading_room(size); }
+  static double text_left(double size) { return 16 + size * 6.6; }
 
   void lists(double top, double bottom) {
     double size = kLargest;
     auto all = rows(size);
-    double const titles = 34;
+    double const titles = 36;
     auto const total = [&] {
       double sum = titles;
       for (auto const& row : all) sum += row.height;
@@ -155,8 +158,9 @@ class Layout {
     };
     while (total() > top - bottom && size > kSmallest) all = rows(size -= 0.25);
     std::size_t left_out = 0;
-    while (total() + 12 > top - bottom && all.size() > 1 && total() > top - bottom) all.pop_back(), ++left_out;
-    double y = title("Steps", top);
+    if (total() > top - bottom)
+      while (total() + 12 > top - bottom && all.size() > 1) all.pop_back(), ++left_out;
+    double y = title("Tick off", top);
     bool mind = false;
     for (auto const& row : all) {
       if (row.heading.empty() && !mind) y = title("Mind", y - 4), mind = true;
@@ -164,27 +168,23 @@ class Layout {
       y -= row.height;
     }
     if (left_out > 0)
-      pen_.text(kMargin + 14, y - size, "… and " + std::to_string(left_out) + " more: layright setup --as text tells all", size, Face::bold);
+      pen_.text(column() + 14, y - size, "… and " + std::to_string(left_out) + " more: layright setup --as text tells all", size, Face::bold);
   }
 
   double title(char const* text, double y) {
-    pen_.text(kMargin, y - 9, text, 10, Face::bold);
-    pen_.line(kMargin, y - 12.5, right(), y - 12.5, 0.5, 0.5);
-    return y - 15;
+    pen_.text(column(), y - 9, text, 10, Face::bold);
+    pen_.line(column(), y - 12.5, right(), y - 12.5, 0.5, 0.5);
+    return y - 16;
   }
 
   void draw_row(Row const& row, double size, double top) {
     double y = top - size;
-    double const x = kMargin + (row.heading.empty() ? 14 : 16 + heading_room(size));
+    double const x = column() + (row.heading.empty() ? 14 : text_left(size));
     if (row.heading.empty()) {
-      pen_.text(kMargin + 5, y, "•", size);
+      pen_.text(column() + 5, y, "•", size);
     } else {
-      pen_.box(kMargin + 1, y - 1, kMargin + size, y + size - 2, 0.7);
-      auto const heading = pen_.wrapped(row.heading, heading_room(size) - 4, size, Face::bold);
-      double heading_size = size;
-      while (heading.size() > 1 && heading_size > 5 && pen_.width(row.heading, heading_size, Face::bold) > heading_room(size) - 4)
-        heading_size -= 0.25;
-      pen_.text(kMargin + 16, y, row.heading, heading_size, Face::bold);
+      pen_.box(column() + 1, y - 1, column() + size, y + size - 2, 0.8);
+      pen_.text(column() + 15, y, row.heading, size, Face::bold);
     }
     for (auto const& line : row.lines) {
       pen_.text(x, y, line, size);
