@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "report/html_text.h"
+#include "report/side_labels.h"
 
 namespace layright {
 namespace {
@@ -43,10 +44,12 @@ std::string figures_html(Finding const& finding, Unit unit) {
     if (figures.empty()) return;
     std::string words;
     for (auto const& [name, value] : figures) {
+      auto const* const number = std::get_if<double>(&value);
+      if (number && *number == 0 && name.starts_with("ppi")) continue;  // it says none
       auto const [n, text] = figure_words(name, value, unit);
       words += (words.empty() ? "" : ", ") + n + " " + text;
     }
-    html += std::string("<dt>") + label + "</dt><dd>" + html_text(words) + "</dd>";
+    if (!words.empty()) html += std::string("<dt>") + label + "</dt><dd>" + html_text(words) + "</dd>";
   };
   row(finding.measured, "Measured");
   row(finding.wanted, "Wanted");
@@ -67,43 +70,54 @@ std::string badge(double x, double y, double r, Level level, int number) {
          "</text>";
 }
 
-std::string figure_html(PageSummary const& page) {
+std::string n2(double v) { return format_number(v, 2); }
+
+std::string svg_line(char const* kind, SideLabel const& l) {
+  return std::string("<path class=\"") + kind + "\" d=\"M" + n2(l.x0) + " " + n2(l.y0) + "L" + n2(l.x1) + " " + n2(l.y1) + "\"/>";
+}
+
+/// The page with the places of its findings; their numbers stand beside it, so that they cover no letter of the art.
+std::string figure_html(PageSummary const& page, std::vector<Finding> const& findings) {
   if (page.picture_data.empty() || !page.size) return {};
-  auto const n = [](double v) { return format_number(v, 2); };
-  double const w = page.size->width, h = page.size->height, r = std::max(w, h) / 45;
+  double const w = page.size->width, h = page.size->height, r = std::max(w, h) / 45, gap = 0.6 * r, side = 2.7 * r, margin = side + 2 * gap;
+  double const pad = 0.35 * r;  // the frame stands off, so that its rim cuts no letter of what it is about
   auto const& area = page.picture_area;
-  std::string svg = "<image href=\"" + html_text(page.picture_data) + "\" x=\"" + n(area.x0) + "\" y=\"" + n(h - area.y1) + "\" width=\"" +
-                    n(area.width()) + "\" height=\"" + n(area.height()) + "\" preserveAspectRatio=\"none\"/>";
-  std::string badges;
-  std::vector<std::pair<double, double>> taken;
-  // Beside one that is there already, so that each number can be read.
-  auto const free_spot = [&](double x, double y) {
-    x = std::clamp(x, 1.3 * r, std::max(1.3 * r, w - 1.3 * r));
-    y = std::clamp(y, 1.3 * r, std::max(1.3 * r, h - 1.3 * r));
-    auto const meets = [&](auto const& t) { return std::abs(t.first - x) < 2 * r && std::abs(t.second - y) < 2 * r; };
-    while (x + 2.7 * r < w && std::any_of(taken.begin(), taken.end(), meets)) x += 2.7 * r;
-    taken.emplace_back(x, y);
-    return taken.back();
+  std::string svg = "<image href=\"" + html_text(page.picture_data) + "\" x=\"" + n2(area.x0) + "\" y=\"" + n2(h - area.y1) + "\" width=\"" +
+                    n2(area.width()) + "\" height=\"" + n2(area.height()) + "\" preserveAspectRatio=\"none\"/><rect class=\"edge\" width=\"" + n2(w) +
+                    "\" height=\"" + n2(h) + "\"/>";
+  struct Mark {
+    Level level;
+    int number;
   };
-  int number = 0, places = 0;
-  for (auto const& f : page.findings) {
+  std::vector<Mark> marks;
+  std::vector<DrawnRect> places;
+  int number = 0;
+  for (auto const& f : findings) {
     ++number;
     auto const mark = [&](Rect<SeenSpace> const& where) {
-      double const x0 = std::clamp(where.x0, 0.0, w), y0 = std::clamp(h - where.y1, 0.0, h), x1 = std::clamp(where.x1, 0.0, w),
-                   y1 = std::clamp(h - where.y0, 0.0, h);
-      std::string const box =
-          "x=\"" + n(x0) + "\" y=\"" + n(y0) + "\" width=\"" + n(std::max(x1 - x0, 1.0)) + "\" height=\"" + n(std::max(y1 - y0, 1.0)) + "\"/>";
+      auto const x = [&](double v) { return std::clamp(v, 0.0, w); };
+      auto const y = [&](double v) { return std::clamp(v, 0.0, h); };
+      DrawnRect const p{x(where.x0 - pad), y(h - where.y1 - pad), x(where.x1 + pad), y(h - where.y0 + pad)};
+      std::string const box = "x=\"" + n2(p.x0) + "\" y=\"" + n2(p.y0) + "\" width=\"" + n2(std::max(p.x1 - p.x0, 1.0)) + "\" height=\"" +
+                              n2(std::max(p.y1 - p.y0, 1.0)) + "\"/>";
       svg += "<rect class=\"rim\" " + box + "<rect class=\"place " + std::string(word(f.level)) + "\" " + box;
-      auto const [x, y] = free_spot(x0, y0);
-      badges += badge(x, y, r, f.level, number);
-      ++places;
+      marks.push_back({f.level, number});
+      places.push_back(p);
     };
     if (f.where) mark(*f.where);
     for (auto const& where : f.places) mark(where);
   }
+  std::string lines, badges;
+  for (auto const& l : side_labels({0, 0, w, h}, gap, side, places)) {
+    Mark const& m = marks[l.place];
+    lines += svg_line("rim", l) + svg_line(("lead " + std::string(word(m.level))).c_str(), l);
+    badges += badge((l.box.x0 + l.box.x1) / 2, (l.box.y0 + l.box.y1) / 2, r, m.level, m.number);
+  }
+  double const beside = places.empty() ? 0 : margin;
   std::string const page_number = std::to_string(page.number);
-  return "<figure><svg viewBox=\"0 0 " + n(w) + " " + n(h) + "\" role=\"img\" aria-label=\"Page " + page_number + " with " + std::to_string(places) +
-         (places == 1 ? " marked place" : " marked places") + "\">" + svg + badges + "</svg><figcaption>As it came, page " + page_number +
+  return "<figure><svg viewBox=\"" + n2(-beside) + " 0 " + n2(w + 2 * beside) + " " + n2(h) + "\" role=\"img\" aria-label=\"Page " + page_number +
+         " with " + std::to_string(places.size()) + (places.size() == 1 ? " marked place" : " marked places") + "\">" + svg + lines + badges +
+         "</svg><figcaption>As it came, page " + page_number +
          "</figcaption><button type=\"button\" class=\"zoom\" aria-pressed=\"false\" hidden>Larger picture of page " + page_number +
          "</button></figure>\n";
 }
@@ -131,18 +145,28 @@ std::string reading_html(PageSummary const& page) {
          "<figcaption>The lines that were looked at: as they are, and reversed</figcaption></figure>\n";
 }
 
+std::string plain_reading(Reading reading) {
+  switch (reading) {
+    case Reading::right: return "right";
+    case Reading::wrong: return "mirrored";
+    case Reading::mixed: return "both ways";
+    case Reading::unknown: break;
+  }
+  return "unknown";
+}
+
 std::string facts_html(PageSummary const& page, ReportStyle const& style) {
   std::string html;
   auto const row = [&](char const* label, std::string const& text) { html += std::string("<dt>") + label + "</dt><dd>" + html_text(text) + "</dd>"; };
   if (page.size)
     row("As it came", format_size(Length::points(page.size->width), Length::points(page.size->height), style.unit) +
-                          (page.reading ? ", reads " + reading_word(page) : std::string()));
-  if (page.reports_placement && !page.placement) row("On the sheet", "lay would refuse it");
+                          (page.reading ? ", reads " + plain_reading(page.reading->reading) : std::string()));
+  if (page.reports_placement && !page.placement) row("On the sheet", "not laid while a hold is open");
   if (page.placement) {
     auto const& p = *page.placement;
     std::string words = "at " + format_number(p.scale * 100, 2) + " %";
     if (p.turn != Turn::none) words += ", turned " + std::to_string(degrees(p.turn)) + " degrees";
-    if (p.reversed) words += ", reversed";
+    if (p.reversed) words += ", mirrored";
     row("On the sheet", words);
   }
   if (page.plate) row("White", plate_words(*page.plate, style.unit));
@@ -158,7 +182,7 @@ std::string html_findings(std::vector<Finding> const& findings, ReportStyle cons
   int number = 1;
   for (auto const& f : findings) {
     if (f.suppressed) continue;
-    std::string const level(word(f.level)), said = style.command == "lay" && f.level == Level::fix ? "mends" : level;
+    std::string const level(word(f.level)), said = style.command == "lay" && f.level == Level::fix ? "fixed" : level;
     html += "<li class=\"is-" + level + "\"><span class=\"word " + level + "\">" + std::to_string(number++) + ". " + said +
             (f.accepted ? " (accepted)" : "") + "</span> <code>" + html_text(f.check) + "</code><p>" + html_text(f.message) + "</p>" +
             figures_html(f, style.unit) + "</li>\n";
@@ -166,13 +190,18 @@ std::string html_findings(std::vector<Finding> const& findings, ReportStyle cons
   return html.empty() ? html : "<ol class=\"findings\" start=\"1\">\n" + html + "</ol>\n";
 }
 
+std::vector<Finding> holds_first(std::vector<Finding> findings) {
+  std::ranges::stable_sort(findings, [](auto const& a, auto const& b) { return a.level > b.level; });
+  return findings;
+}
+
 std::string html_page(PageSummary const& page, int file, ReportStyle const& style) {
   std::string const number = std::to_string(page.number), verdict(word(page.verdict)), id = "file-" + std::to_string(file) + "-page-" + number;
-  auto const figure = figure_html(page);
+  auto const findings = holds_first(page.findings);
+  auto const figure = figure_html(page, findings);
   return "<article class=\"page" + std::string(figure.empty() ? " bare" : "") + "\" aria-labelledby=\"" + id + "\">\n" + figure + "<div>\n<h3 id=\"" +
          id + "\">Page " + number + (page.member.empty() ? std::string() : " (" + html_text(page.member) + ")") + ": <span class=\"word " + verdict +
-         "\">" + verdict + "</span></h3>\n" + facts_html(page, style) + reading_html(page) + html_findings(page.findings, style) +
-         "</div>\n</article>\n";
+         "\">" + verdict + "</span></h3>\n" + facts_html(page, style) + reading_html(page) + html_findings(findings, style) + "</div>\n</article>\n";
 }
 
 }  // namespace layright

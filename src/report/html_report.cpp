@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <array>
+#include <map>
+#include <utility>
+#include <vector>
 
 #include "report/html_page.h"
 #include "report/html_text.h"
@@ -15,56 +18,81 @@ std::string verdict_html(std::string_view verdict) {
   return "<span class=\"word " + w + "\">" + w + "</span>";
 }
 
+struct CloseFile {
+  void operator()(std::FILE* file) const { std::fclose(file); }
+};
+using Temporary = std::unique_ptr<std::FILE, CloseFile>;
+
+/// "2 holds, 1 fix, 3 notes".
+std::string level_counts(std::array<long, 3> const& by_level) {
+  std::string text;
+  for (Level const level : {Level::hold, Level::fix, Level::note}) {
+    long const n = by_level[static_cast<std::size_t>(level)];
+    if (n == 0) continue;
+    std::string const plural = n == 1 ? "" : level == Level::fix ? "es" : "s";
+    text += (text.empty() ? "" : ", ") + std::to_string(n) + " " + std::string(word(level)) + plural;
+  }
+  return text;
+}
+
+/// What waits for a person first.
+constexpr std::array kOrder{Verdict::hold, Verdict::fix, Verdict::ready};
+
 class HtmlReport : public Report {
  public:
-  HtmlReport(std::FILE* out, Target const& target, ReportStyle style) : out_(out), target_(target), style_(std::move(style)), body_(std::tmpfile()) {}
-  ~HtmlReport() override {
-    if (body_) std::fclose(body_);
+  HtmlReport(std::FILE* out, Target const& target, ReportStyle style) : out_(out), target_(target), style_(std::move(style)) {
+    for (auto& part : bodies_) part.reset(std::tmpfile());
+    for (auto& part : indexes_) part.reset(std::tmpfile());
   }
 
   void begin_file(FileHead const&) override {
     ++files_;
-    pages_ = std::tmpfile();  // a file's verdict comes after its pages, and is told before them
+    found_ = {};
+    pages_.reset(std::tmpfile());  // a file's verdict comes after its pages, and is told before them
   }
 
   void page(PageSummary const& page) override {
-    auto const html = html_page(page, files_, style_);
-    if (pages_) std::fwrite(html.data(), 1, html.size(), pages_);
+    put(pages_, html_page(page, files_, style_));
+    count(page.findings);
   }
 
   void end_file(FileHead const& head, FileTail const& tail) override {
+    count(tail.findings);
+    for (auto const& [check, level] : found_.checks) ++files_with_[{level, check}];
     auto const verdict = std::string(word(tail.verdict));
-    ++verdicts_[static_cast<std::size_t>(tail.verdict)];
-    std::string const id = "file-" + std::to_string(files_);
+    auto const part = static_cast<std::size_t>(tail.verdict);
+    ++verdicts_[part];
+    std::string const id = "file-" + std::to_string(files_), counted = level_counts(found_.levels);
+    put(indexes_[part], "<li><a href=\"#" + id + "\">" + html_text(head.path) + "</a> " + verdict_html(verdict) +
+                            (counted.empty() ? "" : " <span class=\"quiet\">" + counted + "</span>") + "</li>\n");
+    auto& body = bodies_[part];
     std::string html = "<section class=\"file\" data-verdict=\"" + verdict + "\" aria-labelledby=\"" + id + "\">\n<h2 id=\"" + id + "\">" +
                        html_text(head.path) + " " + verdict_html(verdict) + "</h2>\n<p class=\"quiet\">" + std::to_string(head.page_count) +
                        (head.page_count == 1 ? " page" : " pages");
     if (!head.sha256.empty()) html += ", SHA-256 <code>" + html_text(head.sha256) + "</code>";
     html += "</p>\n";
     if (tail.verdict == Verdict::fix && style_.command == "check")
-      html += "<p>Mend it with:</p><pre tabindex=\"0\"><code>" + html_text(mending_command(head.path, target_, style_)) + "</code></pre>\n";
+      html += "<p>Fix it with:</p><pre tabindex=\"0\"><code>" + html_text(mending_command(head.path, target_, style_)) + "</code></pre>\n";
     if (!tail.output.empty())
       html += "<p>Written to <code>" + html_text(tail.output) + "</code>" + (tail.verified ? ", read back and found the same" : ", not verified") +
               ".</p>\n";
     if (!tail.refusal.empty()) html += "<p>Nothing written: " + html_text(tail.refusal) + "</p>\n";
-    html += html_findings(tail.findings, style_);
-    put(html);
-    if (pages_) copy(pages_, body_);
-    if (pages_) std::fclose(pages_);
-    pages_ = nullptr;
-    put("</section>\n");
+    put(body, html + html_findings(holds_first(tail.findings), style_));
+    copy(pages_, body.get());
+    pages_.reset();
+    put(body, "</section>\n");
   }
 
   void end_run(Verdict verdict) override {
-    std::string const head =
+    write(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, "
-        "initial-scale=1\">\n"
-        "<title>layright: " +
+        "initial-scale=1\">\n<title>layright: " +
         std::string(word(verdict)) + ", " + std::to_string(files_) + (files_ == 1 ? " file" : " files") + "</title>\n<style>" + kHtmlStyle +
         "</style>\n</head>\n<body>\n<header>\n<h1>layright report: " + verdict_html(word(verdict)) + "</h1>\n<p>" + html_text(target_words()) +
-        "</p>\n</header>\n<main>\n" + counts() + tools();
-    write(head);
-    if (body_) copy(body_, out_);
+        "</p>\n</header>\n<main>\n" + counts());
+    if (files_ > 1) write_index();
+    write(tools());
+    for (Verdict const part : kOrder) copy(bodies_[static_cast<std::size_t>(part)], out_);
     write(std::string("</main>\n<footer><p class=\"quiet\">Written by layright " LAYRIGHT_VERSION
                       ". Follow the data sheets of press and film: film that its maker does not "
                       "rate for laser printers can melt on the hot fuser, and a heat press burns.</p></footer>\n<script>") +
@@ -72,16 +100,52 @@ class HtmlReport : public Report {
   }
 
  private:
-  void put(std::string const& text) {
-    if (body_) std::fwrite(text.data(), 1, text.size(), body_);
-  }
   void write(std::string const& text) { std::fwrite(text.data(), 1, text.size(), out_); }
 
-  static void copy(std::FILE* from, std::FILE* to) {
-    std::rewind(from);
+  static void put(Temporary const& to, std::string const& text) {
+    if (to) std::fwrite(text.data(), 1, text.size(), to.get());
+  }
+
+  static void copy(Temporary const& from, std::FILE* to) {
+    if (!from || !to) return;
+    std::rewind(from.get());
     std::array<char, 1 << 16> buffer;
-    for (std::size_t n = 0; (n = std::fread(buffer.data(), 1, buffer.size(), from)) > 0;)
-      if (to) std::fwrite(buffer.data(), 1, n, to);
+    for (std::size_t n = 0; (n = std::fread(buffer.data(), 1, buffer.size(), from.get())) > 0;) std::fwrite(buffer.data(), 1, n, to);
+  }
+
+  void count(std::vector<Finding> const& findings) {
+    for (auto const& f : findings) {
+      if (f.suppressed) continue;
+      ++found_.levels[static_cast<std::size_t>(f.level)];
+      auto& level = found_.checks.try_emplace(f.check, f.level).first->second;
+      level = std::max(level, f.level);
+    }
+  }
+
+  /// Which files wait for whom, and what was found in how many of them. Those that are ready are folded away.
+  void write_index() {
+    write("<nav class=\"index\" aria-labelledby=\"index\">\n<h2 id=\"index\">Files</h2>\n");
+    for (Verdict const part : kOrder) {
+      auto const n = verdicts_[static_cast<std::size_t>(part)];
+      if (n == 0) continue;
+      bool const folded = part == Verdict::ready && n > kMostReadyShown;
+      if (folded) write("<details><summary>" + std::to_string(n) + " ready</summary>\n");
+      write("<ul>\n");
+      copy(indexes_[static_cast<std::size_t>(part)], out_);
+      write(folded ? "</ul></details>\n" : "</ul>\n");
+    }
+    write("</nav>\n");
+    if (files_with_.empty()) return;
+    write(
+        "<details><summary>What was found, in how many files</summary>\n<table class=\"found\">\n<tr><th scope=\"col\">Level</th><th "
+        "scope=\"col\">Finding</th><th "
+        "scope=\"col\">Files</th></tr>\n");
+    for (auto row = files_with_.rbegin(); row != files_with_.rend(); ++row) {
+      std::string const level(word(row->first.first));
+      write("<tr><td><span class=\"word " + level + "\">" + level + "</span></td><td><code>" + html_text(row->first.second) + "</code></td><td>" +
+            std::to_string(row->second) + "</td></tr>\n");
+    }
+    write("</table></details>\n");
   }
 
   std::string target_words() const {
@@ -89,8 +153,8 @@ class HtmlReport : public Report {
     std::string line = (target_.name.empty() ? std::string("Target by hand") : "Target " + target_.name) + ": " +
                        format_size(s.width, s.length, style_.unit) + ", " + (s.feed == Feed::short_edge ? "short" : "long") + " edge first, margin " +
                        format_length(s.margins.left, style_.unit);
-    if (target_.reading != WantedReading::as_is)
-      line += ", the printed sheet reads " + std::string(word(target_.reading)) + ", reversed in the " + std::string(word(target_.reverse_at));
+    if (target_.reading == WantedReading::wrong) line += ", prints mirrored, by the " + std::string(word(target_.reverse_at));
+    if (target_.reading == WantedReading::right) line += ", prints right-reading";
     return style_.assumed.empty() ? line : line + " (" + style_.assumed + ")";
   }
 
@@ -98,8 +162,8 @@ class HtmlReport : public Report {
     auto const item = [](long n, char const* verdict, char const* meaning) {
       return "<li><strong>" + std::to_string(n) + "</strong> " + verdict_html(verdict) + " <span class=\"quiet\">" + meaning + "</span></li>\n";
     };
-    return "<ul class=\"counts\">\n" + item(verdicts_[2], "hold", "a person must decide") + item(verdicts_[1], "fix", "layright lay mends it") +
-           item(verdicts_[0], "ready", "can be printed as it is") + "</ul>\n";
+    return "<ul class=\"counts\">\n" + item(verdicts_[2], "hold", "someone must decide") + item(verdicts_[1], "fix", "layright lay does it") +
+           item(verdicts_[0], "ready", "prints as it is") + "</ul>\n";
   }
 
   static std::string tools() {
@@ -109,13 +173,21 @@ class HtmlReport : public Report {
            "role=\"status\"></span></div>\n";
   }
 
+  static constexpr long kMostReadyShown = 5;
+  struct FoundInFile {
+    std::array<long, 3> levels{};  // by Level
+    std::map<std::string, Level> checks;
+  };
+
   std::FILE* out_;
   Target const target_;
   ReportStyle style_;
-  std::FILE* body_;
-  std::FILE* pages_ = nullptr;
+  std::array<Temporary, 3> bodies_, indexes_;  // by Verdict: the sections of its files, and their lines in the index
+  Temporary pages_;
   int files_ = 0;
-  std::array<long, 3> verdicts_{};  // by Verdict
+  FoundInFile found_;
+  std::array<long, 3> verdicts_{};                            // by Verdict
+  std::map<std::pair<Level, std::string>, long> files_with_;  // by level and check
 };
 
 }  // namespace

@@ -16,6 +16,12 @@ h1 { font-size: 1.6rem; margin: 0 0 .25rem; } h2 { font-size: 1.2rem; margin: 0;
 p { margin: .35rem 0; } .quiet { color: var(--quiet); }
 .hold { color: var(--hold); } .fix { color: var(--fix); } .note { color: var(--note); } .ready { color: var(--ready); }
 .word { font-weight: 700; white-space: nowrap; }
+.word.hold::before { content: "\25A0\00A0"; content: "\25A0\00A0" / ""; } .word.fix::before { content: "\25CF\00A0"; content: "\25CF\00A0" / ""; }
+.word.note::before { content: "\25C6\00A0"; content: "\25C6\00A0" / ""; } .word.ready::before { content: "\2713\00A0"; content: "\2713\00A0" / ""; }
+.index { border-top: 2px solid var(--edge); padding: 1rem 0; } .index ul { padding: 0; margin: .4rem 0; list-style: none; columns: 20rem; }
+.index li { break-inside: avoid; padding: .25rem 0; overflow-wrap: anywhere; } .index a { color: inherit; } summary { padding: .25rem 0; }
+.index li > .quiet { display: block; } .found { border-collapse: collapse; margin: .5rem 0 1rem; font-size: .9375rem; }
+.found th, .found td { text-align: left; padding: .15rem 1rem .15rem 0; border-bottom: 1px solid var(--soft); overflow-wrap: anywhere; }
 .counts { display: flex; flex-wrap: wrap; gap: 1rem; padding: 0; margin: 1rem 0; list-style: none; }
 .counts li { border: 1px solid var(--edge); border-radius: .4rem; padding: .5rem .9rem; } .counts strong { font-size: 1.4rem; display: block; }
 .file { border-top: 2px solid var(--edge); padding: 1.25rem 0; }
@@ -35,15 +41,23 @@ code { font-family: "DejaVu Sans Mono", monospace; font-size: .9375rem; overflow
 pre { background: var(--soft); padding: .6rem .8rem; border-radius: .3rem; overflow-x: auto; white-space: pre-wrap; margin: .4rem 0; }
 button, select { font: inherit; color: inherit; background: var(--paper); border: 1px solid var(--edge); border-radius: .3rem; padding: .35rem .7rem; min-height: 2rem; }
 :focus-visible { outline: 3px solid var(--note); outline-offset: 2px; }
-.place { fill: none; stroke-width: 1.5; vector-effect: non-scaling-stroke; } .rim { fill: none; stroke: #fff; stroke-width: 4; vector-effect: non-scaling-stroke; }
+.place, .lead { fill: none; stroke-width: 1.5; vector-effect: non-scaling-stroke; } .lead { stroke-width: 1; }
+.rim { fill: none; stroke: #fff; stroke-width: 3; stroke-opacity: .85; vector-effect: non-scaling-stroke; }
+.edge { fill: none; stroke: #6d727c; stroke-width: 1; vector-effect: non-scaling-stroke; }
+.lead.hold { stroke: #8c0d1a; } .lead.fix { stroke: #5c4000; } .lead.note { stroke: #0d4073; }
 .place.hold { stroke: #8c0d1a; } .place.fix { stroke: #5c4000; stroke-dasharray: 6 3; } .place.note { stroke: #0d4073; stroke-dasharray: 2 2; }
 .badge.hold { fill: #8c0d1a; } .badge.fix { fill: #5c4000; } .badge.note { fill: #0d4073; } .badge { stroke: #fff; stroke-width: 1; vector-effect: non-scaling-stroke; }
 .badge-number { fill: #fff; font-weight: 700; text-anchor: middle; dominant-baseline: central; font-family: "DejaVu Sans", sans-serif; }
 .away { display: none; }
 @media (max-width: 40rem) { .page { grid-template-columns: 1fr; } body { padding: 1rem; } }
 @media print { :root { --paper: #fff; --ink: #000; --quiet: #333; --edge: #666; --soft: #eee; --hold: #8c0d1a; --fix: #5c4000; --note: #0d4073; --ready: #12502b; }
-  body { max-width: none; padding: 0; font-size: 10pt; } .tools, .zoom { display: none; } .page { grid-template-columns: 4.5cm 1fr; }
-  ol.findings > li, figure, h2, h3 { break-inside: avoid; } h2, h3 { break-after: avoid; } @page { margin: 15mm; } }
+  body { max-width: none; padding: 0; font-size: 10pt; } .tools, .zoom { display: none; }
+  /* No grid: its rows are not broken over pages, and leave them half empty. */
+  .page, .page.large { display: flow-root; } .page > figure { float: left; width: 5cm; margin: 0 .6cm .3cm 0; }
+  .page > figure svg { width: auto; max-width: 5cm; height: auto; max-height: 6.5cm; } .page > div { overflow: visible; }
+  .file { padding: .4cm 0; } .page { padding: .25cm 0; } ol.findings > li { display: flow-root; margin: .15cm 0; } figure.reading { max-width: 9cm; }
+  ol.findings > li, figure, h2, h3, pre, tr { break-inside: avoid; } h1, h2, h3, h2 + p, h3 + dl { break-after: avoid; }
+  ol.findings > li:first-child { break-before: avoid; } @page { margin: 15mm; } }
 )";
 
 char const* const kHtmlScript = R"(

@@ -136,8 +136,8 @@ TEST_CASE("a picture shows each place with its number and its level's shape") {
   balanced(html);
   CHECK_THAT(html, Contains("with 4 marked places") && Contains("class=\"badge hold\"") && Contains("class=\"badge note\"") &&
                        Contains(">1</text>") && Contains(">2</text>"));
-  // y goes down in SVG: a place that ends 120 points from below begins 672 from above.
-  CHECK_THAT(html, Contains("x=\"10\" y=\"672\" width=\"100\" height=\"100\""));
+  // y goes down in SVG: a place that ends 120 points from below begins 672 from above; its frame stands off by 0.35 * 792 / 45 = 6.16 points.
+  CHECK_THAT(html, Contains("x=\"3.84\" y=\"665.84\" width=\"112.32\" height=\"112.32\""));
 }
 
 TEST_CASE("the command that mends is there to copy, for what lay can mend") {
@@ -147,4 +147,95 @@ TEST_CASE("the command that mends is there to copy, for what lay can mend") {
              Contains("layright lay &#39;my fox.pdf&#39; -o &#39;my fox-laid.pdf&#39;") && Contains("--scale fit"));
   tail.verdict = Verdict::hold;
   CHECK_THAT(report_of("fox.pdf", {}, tail), !Contains("<pre"));
+}
+
+namespace {
+
+/// A file of the run: its name, its verdict, and its findings.
+struct ReportedFile {
+  std::string name;
+  Verdict verdict;
+  std::vector<Finding> findings;
+};
+
+std::string report_of_all(std::vector<ReportedFile> const& files) {
+  std::FILE* const file = std::tmpfile();
+  REQUIRE(file);
+  {
+    auto const report = html_report(file, film_target(8.5, 17), {Unit::inch, false, "check", "", {}});
+    for (auto const& each : files) {
+      FileHead const head{each.name, std::string(64, 'a'), "pdf", 1};
+      report->begin_file(head);
+      auto page = page_with(each.findings);
+      page.number = 1;
+      page.verdict = each.verdict;
+      report->page(page);
+      FileTail tail;
+      tail.verdict = each.verdict;
+      report->end_file(head, tail);
+    }
+    report->end_run(Verdict::hold);
+  }
+  std::string text(static_cast<std::size_t>(std::ftell(file)), '\0');
+  std::rewind(file);
+  REQUIRE(std::fread(text.data(), 1, text.size(), file) == text.size());
+  std::fclose(file);
+  return text;
+}
+
+Finding of(Level level, std::string const& check) { return {.check = check, .level = level, .message = "about " + check}; }
+
+}  // namespace
+
+TEST_CASE("holds come first: files, and findings of a page") {
+  auto const html = report_of_all({{"good.pdf", Verdict::ready, {}},
+                                   {"fix.pdf", Verdict::fix, {of(Level::fix, "page.size")}},
+                                   {"held.pdf", Verdict::hold, {of(Level::note, "image.low"), of(Level::hold, "ink.guide")}}});
+  balanced(html);
+  auto const section = [&](std::string const& name) { return html.find(">" + name + " <span"); };  // its heading
+  CHECK(section("held.pdf") < section("fix.pdf"));
+  CHECK(section("fix.pdf") < section("good.pdf"));
+  CHECK(html.find("1. hold") < html.find("2. note"));
+}
+
+TEST_CASE("many files have an index with counts, whose links lead to them") {
+  std::vector<ReportedFile> files;
+  for (int i = 0; i < 12; ++i) files.push_back({"good-" + std::to_string(i) + ".pdf", Verdict::ready, {}});
+  files.push_back({"held.pdf", Verdict::hold, {of(Level::hold, "ink.guide"), of(Level::hold, "ink.size"), of(Level::note, "line.thin")}});
+  auto const html = report_of_all(files);
+  balanced(html);
+  CHECK_THAT(html, Contains("<summary>12 ready</summary>") && Contains("2 holds, 1 note") && Contains("<td><code>ink.guide</code></td><td>1</td>"));
+  CHECK(html.find("class=\"index\"") < html.find("class=\"file\""));
+  std::regex const link("<a href=\"#([^\"]+)\">([^<]+)</a>");
+  int links = 0;
+  for (std::sregex_iterator it(html.begin(), html.end(), link), end; it != end; ++it, ++links)
+    CHECK_THAT(html, Contains("<h2 id=\"" + (*it)[1].str() + "\">" + (*it)[2].str() + " <span"));
+  CHECK(links == 13);
+  CHECK_THAT(report_of_all({files.back()}), !Contains("class=\"index\""));  // one file needs none
+}
+
+TEST_CASE("a picture that says no density is not told as 0 ppi") {
+  auto f = of(Level::hold, "picture.density");
+  f.measured = {{"ppi", 0.0}, {"width_px", 300.0}};
+  CHECK_THAT(report_of_all({{"a.png", Verdict::hold, {f}}}), !Contains("ppi 0") && Contains("width px 300"));
+  f.measured = {{"ppi", 0.0}};
+  CHECK_THAT(report_of_all({{"a.png", Verdict::hold, {f}}}), !Contains("Measured"));
+}
+
+TEST_CASE("numbers stand beside the picture, and no words of a program in place of plain ones") {
+  auto page = page_with({finding("one"), finding("two")});
+  page.picture_area = {0, 0, 612, 792};
+  page.picture_data = "data:image/jpeg;base64,/9j/";
+  page.reports_placement = true;
+  FileTail tail;
+  tail.verdict = Verdict::hold;
+  auto const html = report_of("fox.pdf", page, tail);
+  CHECK_THAT(html, !Contains("lay would refuse") && Contains("not laid while a hold is open"));
+  std::regex const number("<text class=\"badge-number\" x=\"(-?[0-9.]+)\"");
+  int numbers = 0;
+  for (std::sregex_iterator it(html.begin(), html.end(), number), end; it != end; ++it, ++numbers) {
+    double const x = std::stod((*it)[1]);
+    CHECK((x < 0 || x > 612));
+  }
+  CHECK(numbers == 4);
 }
