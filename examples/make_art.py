@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """Makes the art that the Quillowfen print room, an invented shop, gets from its invented customers: each file has one kind of trouble.
 
-    make_art.py FOLDER          the art goes into FOLDER, the password of the locked one beside FOLDER
+    make_art.py FOLDER          the art goes into FOLDER, beside it the password of the locked one and, in large/, a banner for several sheets
 """
 import math
 import pathlib
@@ -190,6 +190,23 @@ def small_print(pen):
     pen.paint()
 
 
+def banner(folder):
+    """40 inches for the harbor fair, on goods that are longer than any film."""
+    def draw(pen):
+        wide, high = 40 * 72, 6.5 * 72
+        pen.set_source_rgb(0.1, 0.25, 0.45)
+        words(pen, "Ebb Harbor", 590, 250, 150)
+        words(pen, "Lantern Fair", 2180, 250, 150)
+        pen.new_path()
+        for at in range(9):
+            lantern(pen, 120 + at * (wide - 240) / 8, high - 105, 120)
+        for x in (1210, 1330, 1450):
+            lantern(pen, x, 180, 190)
+
+    folder.mkdir(exist_ok=True)
+    cairo_page(folder, "fair-banner", 40 * 72, 6.5 * 72, draw)
+
+
 def finish(folder):
     """Locks two files and tears one."""
     qpdf(folder / "order-locked.pdf", "--allow-weak-crypto", "--encrypt", "wick", "ember", "128", "--use-aes=y", "--")
@@ -209,6 +226,7 @@ def main():
     by_hand(folder)
     other_formats(folder)
     finish(folder)
+    banner(folder.parent / "large")
 
 
 if __name__ == "__main__":

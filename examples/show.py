@@ -82,7 +82,12 @@ def main():
     unlocked.mkdir()
     screen(program, "lay", art / "order-locked.pdf", "-o", unlocked / "order-locked.pdf", "--config", HERE / "layright.toml", "--target", "narrow",
            "--password-file", folder / "order-locked.password")
-    print(f"\nLaid sheets are in {folder}/narrow, wide and unlocked; report.html and proofs (NAME-proof.png) beside them.")
+    print("\nThe banner of the fair, 40 in long, on sheets of 17 in:\n")
+    tiles = folder / "tiles"
+    tiles.mkdir()
+    screen(program, "tile", folder / "large" / "fair-banner.pdf", "-o", tiles / "fair-banner.pdf", "--config", HERE / "layright.toml", "--target", "narrow",
+           "--assembly", tiles / "fair-banner-assembly.png", "--manifest", tiles / "fair-banner.json")
+    print(f"\nLaid sheets are in {folder}/narrow, wide, unlocked and tiles; report.html and proofs (NAME-proof.png) beside them.")
     for miss in missed:
         print(f"not found: {miss}", file=sys.stderr)
     return 1 if missed else 0

@@ -1,6 +1,7 @@
 #include "check/common.h"
 #include "check/rows.h"
 #include "place/correction.h"
+#include "tile/tile_room.h"
 
 namespace layright {
 namespace {
@@ -9,9 +10,13 @@ Finding held(PageView const& view, PlaceRefusal const& refusal) {
   auto const live = view.target.sheet.live_area();
   Finding f{.check = "ink.size", .level = Level::hold};
   f.message = refusal.message;
+  int const sheets = tiles_for_too_large(refusal.needs.width, refusal.needs.height, view.target);
   f.measured = size_figures(refusal.needs.width, refusal.needs.height);
   f.wanted = size_figures(live.width(), live.height());
   f.wanted.emplace_back("largest_scale_pct", refusal.largest_scale * 100);
+  if (sheets < 2) return f;
+  f.message += "; or part it over " + std::to_string(sheets) + " sheets (layright tile)";
+  f.measured.emplace_back("sheets", static_cast<double>(sheets));
   return f;
 }
 
@@ -67,7 +72,7 @@ CheckInfo ink_size() {
               "on the goods; as it is or turned by a quarter turn; by its ink, its trim box or its page. If it cannot lie whole inside the "
               "live area, `lay` refuses it rather than cutting it or making it smaller without a word, and this check says by how much it is "
               "too large and which scale would fit. With --scale shrink or --scale fit it is made smaller, and this is only told. "
-              "--allow-outside lets ink lie outside the live area all the same.",
+              "--allow-outside lets ink lie outside the live area all the same. `layright tile` parts it over several sheets at its own size.",
           .needs_marks = true,
           .page = ink_size_findings};
 }

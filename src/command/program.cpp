@@ -21,6 +21,8 @@ constexpr std::array kCommands = {
     Command{"check", "say what does not suit the target sheet", "layright check lantern.pdf --sheet 8.5x17in --reading wrong", add_check},
     Command{"lay", "write the corrected file: the art on the sheet, inside its margin, reversed where it must be",
             "layright lay lantern.pdf -o lantern-laid.pdf --scale shrink --reading wrong --incoming right", add_lay},
+    Command{"tile", "write art larger than the sheet as parts, one a sheet, cut where it hurts least",
+            "layright tile banner.pdf -o banner-tiles.pdf --width 40in --reading wrong", add_tile},
     Command{"setup", "print the page setup of the press for a target", "layright setup --target dark-shirt --as ppd", add_setup},
     Command{"presses", "list the queues that CUPS knows, and whether and why each suits the sheet", "layright presses --sheet 12.5x19in",
             add_presses},

@@ -18,6 +18,17 @@ constexpr std::size_t kMostPagesReported = 4;
 constexpr std::size_t kMostFindingsReported = 10;
 constexpr std::size_t kIndent = 8;  // of what goes on in the next line
 
+/// Parts are put in the middle of their sheets, by their own edges.
+void drop_words_of_place(std::vector<std::string>& asked) {
+  for (std::size_t i = 0; i < asked.size();) {
+    bool const with_value = asked[i] == "--by" || asked[i] == "--at" || asked[i] == "--offset";
+    auto const first = asked.begin() + static_cast<std::ptrdiff_t>(i);
+    if (with_value) asked.erase(first, std::min(first + 2, asked.end()));
+    else if (asked[i] == "--allow-outside") asked.erase(first);
+    else ++i;
+  }
+}
+
 /// One screen for a whole run: a line a file, holds first. Nothing is written before all of it is known.
 class ShortReport : public Report {
  public:
@@ -43,7 +54,7 @@ class ShortReport : public Report {
     take(tail.findings);
     // What another size mends is no longer there once the rest is settled.
     std::stable_partition(file_.holds.begin(), file_.holds.end(), [](Finding const& f) { return !is_about_size(f.check); });
-    bool const lay = style_.command == "lay";
+    bool const lay = style_.command != "check";
     std::string verdict(word(tail.verdict));
     if (lay) verdict = !tail.output.empty() ? "laid" : file_.holds.empty() ? "failed" : "hold";
     else if (tail.verdict == Verdict::ready && !file_.all_ready) verdict = "passed";
@@ -55,6 +66,7 @@ class ShortReport : public Report {
     if (files_ == 1) {
       mirror_ = mirror_words(verdict);
       command_ = command_for(head, tail, verdict);
+      tile_command_ = tile_command_for(head, verdict);
     }
   }
 
@@ -76,6 +88,7 @@ class ShortReport : public Report {
     if (files_ == 1) {
       if (!mirror_.empty()) put(std::string(kIndent, ' ') + mirror_, kIndent);
       if (!command_.empty()) put(command_, 0);
+      if (!tile_command_.empty()) put(tile_command_, 0);
       return;
     }
     std::string counts, found;
@@ -126,7 +139,7 @@ class ShortReport : public Report {
       if (!note && !f.accepted && f.level == Level::note && !is_always_mended(f.check)) note = &f;
     }
     std::string text;
-    bool const lay = style_.command == "lay";
+    bool const lay = style_.command != "check";
     if (page.placement && (lay || page.verdict == Verdict::fix))
       text = lay ? placed_words(*page.placement, target_) + "." : "Will be " + placed_words(*page.placement, target_) + ".";
     return text + (note ? (text.empty() ? "" : " ") + short_words(*note, style_.unit) : "");
@@ -176,6 +189,22 @@ class ShortReport : public Report {
     with.asked.insert(with.asked.end(), options.begin(), options.end());
     return "Once you have looked: " +
            (tail.wanted_output.empty() ? mending_command(head.path, target_, with) : laying_command(head.path, tail.wanted_output, target_, with));
+  }
+
+  /// The other way out for art that is larger than the sheet.
+  std::string tile_command_for(FileHead const& head, std::string const& verdict) const {
+    auto const large = std::ranges::find_if(file_.holds, [](Finding const& f) { return f.check == "ink.size" && sheets_of(f) > 1; });
+    if (verdict != "hold" || style_.command == "tile" || large == file_.holds.end()) return {};
+    ReportStyle with = style_;
+    with.command = "tile";
+    drop_words_of_place(with.asked);
+    std::vector<Finding> others;
+    for (auto const& f : file_.holds)
+      if (f.check != "ink.size") others.push_back(f);
+    auto const options = others.empty() ? std::vector<std::string>() : options_that_help(others);
+    if (options.empty() && !others.empty()) return {};
+    with.asked.insert(with.asked.end(), options.begin(), options.end());
+    return "Or part it over " + std::to_string(sheets_of(*large)) + " sheets: " + mending_command(head.path, target_, with);
   }
 
   /// What the person at the press must know; the dearest mistake is to mirror twice.
@@ -231,7 +260,7 @@ class ShortReport : public Report {
   std::size_t files_ = 0;
   std::map<std::string, std::vector<std::vector<std::string>>> lines_;  // by verdict
   std::map<std::string, int> verdicts_, found_;                         // files
-  std::string command_, mirror_;                                        // of the first file, where it is the only one
+  std::string command_, tile_command_, mirror_;                         // of the first file, where it is the only one
 };
 
 }  // namespace

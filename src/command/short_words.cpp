@@ -68,6 +68,8 @@ std::string note_text(std::string_view text) {
 
 bool is_always_mended(std::string const& check) { return check == "page.size" || check == "reading.reverse" || check == "view.scale"; }
 
+int sheets_of(Finding const& f) { return static_cast<int>(figure(f.measured, "sheets")); }
+
 bool is_about_size(std::string const& check) { return check == "ink.size" || check == "ink.margin" || check == "picture.density"; }
 
 std::string short_words(Finding const& f, Unit unit) {
@@ -75,7 +77,9 @@ std::string short_words(Finding const& f, Unit unit) {
   auto const length = [&](Figures const& figures, char const* name) { return format_length(Length::points(figure(figures, name)), unit); };
   if (f.check == "ink.size")
     return "Art is " + size_of(f.measured, unit) + ", live area " + size_of(f.wanted, unit) + ". " +
-           (open ? "Try --scale shrink." : "Will be scaled.");
+           (!open              ? "Will be scaled."
+            : sheets_of(f) > 1 ? "Try --scale shrink, or part it: " + std::to_string(sheets_of(f)) + " sheets."
+                               : "Try --scale shrink.");
   if (f.check == "ink.margin") return "Ink in the margin. " + length(f.wanted, "left_pt") + " must stay clear.";
   if (f.check == "ink.cut") return "Page edge cuts the art by " + length(f.measured, "beyond_pt") + ". Ask for a larger page, or --accept ink.cut.";
   if (f.check == "picture.ppi")

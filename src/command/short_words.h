@@ -19,6 +19,9 @@ bool is_always_mended(std::string const& check);
 /// Another size mends it.
 bool is_about_size(std::string const& check);
 
+/// How many sheets would take art that is too large for one, by its ink.size; 0: nobody knows, or none would.
+int sheets_of(Finding const& finding);
+
 /// The options that let a file with these findings be laid once a person has looked. Empty where there is nothing to say, or nothing would do.
 std::vector<std::string> options_that_help(std::vector<Finding> const& holds);
 

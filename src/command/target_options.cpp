@@ -124,13 +124,17 @@ void add_target_options(CLI::App& command, TargetWords& w) {
   command.add_option("--unit", w.unit, "what lengths are told in: in, mm or pt")->type_name("UNIT");
 }
 
-void add_placement_options(CLI::App& command, PlacementWords& w) {
+void add_size_options(CLI::App& command, PlacementWords& w) {
   command.add_option("--scale", w.scale, "keep (the default), fit, shrink, or a percentage such as 80%; of a laid file always of its original")
       ->type_name("SCALE");
   command.add_option("--width", w.width, "the width that the art shall have on the goods, as it is seen upright")->type_name("LENGTH");
   command.add_option("--height", w.height, "the height that the art shall have on the goods; with --width: inside both")->type_name("LENGTH");
   command.add_option("--turn", w.turn, "auto (the default), 0, 90, 180 or 270 degrees counterclockwise, as the printed sheet shows it")
       ->type_name("TURN");
+}
+
+void add_placement_options(CLI::App& command, PlacementWords& w) {
+  add_size_options(command, w);
   command.add_option("--by", w.by, "what is scaled and placed: ink (the default), trim or page")->type_name("WORD");
   command.add_option("--at", w.at, "where on the printed sheet: centre (the default), top, bottom, left, right, top-left, …")->type_name("WORD");
   command.add_option("--offset", w.offset, "moved to the right and up on the printed sheet, e.g. 0.5in,-1in")->type_name("X,Y");

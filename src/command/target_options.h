@@ -30,6 +30,8 @@ struct SelectionWords {
 };
 
 void add_target_options(CLI::App& command, TargetWords& words);
+void add_size_options(CLI::App& command, PlacementWords& words);
+/// Those of the size, and where on the sheet.
 void add_placement_options(CLI::App& command, PlacementWords& words);
 void add_reading_options(CLI::App& command, ReadingWords& words);
 void add_selection_options(CLI::App& command, SelectionWords& words);

@@ -33,13 +33,14 @@ LayJob::~LayJob() {
 }
 
 std::function<void(Sender const&)> LayJob::work(CheckWork const& work) const {
-  return [work, tape = tape_, output = laid()](Sender const& sender) { lay_file(work, tape, output, sender); };
+  return [work, tiling = lay_.tiling, tape = tape_, output = laid()](Sender const& sender) { lay_file(work, tiling, tape, output, sender); };
 }
 
 /// Writing takes all pages in one child, so the new one begins anew; what was told of earlier pages is told again and passed over.
 int LayJob::restart_with_letters(int from) {
   if (tape_) std::rewind(tape_);
   pages_.clear();
+  tiles_.clear();
   refusals_.resize(output_trouble_ ? 1 : 0);  // what keeps the output from being made stands whoever reads the letters
   holds_.clear();
   reported_below_ = from;
@@ -62,6 +63,8 @@ class LayJob::Proof : public Job {
     WorkerTask task = usual_task(lay_->options());
     task.keep = lay_->kept_descriptors();
     task.seconds_in_all = lay_->options().target.limits.seconds_a_file;
+    // Each part of a page shows all of its marks.
+    if (lay_->lay_.tiling) task.seconds_in_all += lay_->options().target.limits.seconds_a_page * (last_ - first_ + 1);
     // The laid file and the tape are mapped behind the sandbox: they are no memory that reading takes.
     for (int const descriptor : task.keep) task.limits.memory_bytes += size_of(descriptor);
     ProofPart const part{lay_->laid(), fileno(lay_->tape_), &lay_->pages_, first_, last_};
@@ -201,6 +204,10 @@ void LayJob::message(Message const& message) {
   if (auto laid = received<message::LaidPage>(message)) {
     pages_.push_back(laid->proof);
     take_page(std::move(laid->page));
+  } else if (auto tiled = received<message::TiledPage>(message)) {
+    pages_.insert(pages_.end(), tiled->proofs.begin(), tiled->proofs.end());
+    tiles_.push_back(std::move(tiled->tiles));
+    take_page(std::move(tiled->page));
   } else if (auto refused = received<message::Refused>(message)) {
     refusals_.push_back(std::move(refused->text));
   } else if (received<message::Written>(message)) {
@@ -283,6 +290,7 @@ void LayJob::conclude() {
   if (committed_) {
     tail_.output = lay_.output.native();
     tail_.verified = proved_;
+    if (lay_.tiling) tail_.manifest = tile_manifest(story_.head(), tiles_);
     if (tail_.verdict == Verdict::fix) tail_.verdict = Verdict::ready;  // it is mended
   } else {
     tail_.verdict = Verdict::hold;

@@ -23,6 +23,7 @@ struct LayOptions {
   bool follow_links = true;                   // to the file that is laid
   bool keep_back = false;                     // what is written and proved gets no name yet: see take_output
   bool make_folders = false;                  // that the output lies in, where they are missing
+  std::optional<Tiling> tiling = {};          // each page goes over several sheets
 };
 
 class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
@@ -37,6 +38,8 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
   /// What kept the output from being made although the file is good: cannot_create, io, internal. Nothing: no such thing.
   std::optional<ErrorKind> output_trouble() const { return output_trouble_; }
   bool written() const { return committed_; }
+  /// With `tiling`: how each page was parted, in the order written.
+  std::vector<PageTiles> const& tiles() const { return tiles_; }
   /// With keep_back: the output, whole and proved, without a name. Requires written().
   OutputFile take_output() { return std::move(*output_); }
 
@@ -76,6 +79,7 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
   std::FILE* laid_pdf_ = nullptr;
   std::FILE* unplated_ = nullptr;    // what is laid, where a plate is to come on it
   std::vector<Verification> pages_;  // in the order written
+  std::vector<PageTiles> tiles_;
   std::vector<std::string> refusals_;
   OpenHolds holds_;
   bool wrote_ = false, proved_ = false, committed_ = false;

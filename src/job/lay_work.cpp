@@ -68,7 +68,7 @@ bool is_the_sheet(Page const& page, Rect<SheetSpace> const& sheet) {
 
 }  // namespace
 
-void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender const& sender) {
+void lay_file(CheckWork const& given, std::optional<Tiling> const& tiling, std::FILE* tape_file, int output, Sender const& sender) {
   CheckWork work = given;
   work.claims_tested = work.from == 1;                  // of earlier pages nothing is known here
   auto& file = *new OpenedFile(open_file(work, true));  // never freed: the process ends with the file
@@ -78,7 +78,8 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
   std::optional<TraceRecorder> trace;
   if (tape_file) trace.emplace(tape.emplace(tape_file));
   std::vector<LaidPage> pages;
-  int asked = 0;
+  InspectOptions const options = tiling ? without_sheet(*work.options) : *work.options;
+  int asked = 0, laid = 0;
   for (int n = work.from; file.document && n <= file.document->page_count(); ++n) {
     if (!work.options->pages.has(n)) continue;
     ++asked;
@@ -89,7 +90,7 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
     }
     long const tape_offset = tape_file ? std::ftell(tape_file) : 0;
     auto page = inspect_page(*file.document, {file.reader.get(), work.letters, trace ? &*trace : nullptr, file.art ? &*file.art : nullptr, 0, {}}, n,
-                             *work.options, true);
+                             options, true);
     if (page.asks_letters) return send_message(sender, message::AsksLetters{});
     note_claims(work, page);
     auto const& r = page.report;
@@ -99,10 +100,25 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
       record.reset();
       page.plan.refusal = r.marks && !r.marks->trouble.empty() ? r.marks->trouble : "the page cannot be read";
     }
+    if (record && record->source_sha256.empty()) record->source_sha256 = file.sha256;
+    auto const trouble = r.marks ? trouble_number(*r.marks) : 0;
+    if (record && tiling) {
+      auto tiled = tile_page(page, *file.reader, *work.options, *tiling);
+      if (auto const* parted = std::get_if<TiledPage>(&tiled)) {
+        ++laid;
+        pages.insert(pages.end(), parted->pages.begin(), parted->pages.end());
+        message::TiledPage report{parted->proofs, parted->tiles, page_summary(r)};
+        for (auto& proof : report.proofs) proof.tape_offset = tape_offset, proof.trouble = trouble;
+        send_message(sender, report);
+        continue;
+      }
+      record.reset();
+      page.plan.refusal = std::get<std::string>(tiled);
+    }
     if (record) {
-      if (record->source_sha256.empty()) record->source_sha256 = file.sha256;
+      ++laid;
       pages.push_back({r.page, record->placement, *record});
-      send_message(sender, message::LaidPage{{page.plan.placement->matrix, tape_offset, r.marks ? trouble_number(*r.marks) : 0}, page_summary(r)});
+      send_message(sender, message::LaidPage{{page.plan.placement->matrix, tape_offset, trouble}, page_summary(r)});
     } else {
       send_message(sender, message::Refused{page_words(work, n) + ": " + page.plan.refusal});
       send_message(sender, message::Page{page_summary(r)});
@@ -113,7 +129,7 @@ void lay_file(CheckWork const& given, std::FILE* tape_file, int output, Sender c
   std::string const refusal = file_refusal(file, findings, work.options->selection);
   if (!refusal.empty()) send_message(sender, message::Refused{refusal});
   record_accepted(pages, findings);
-  if (output >= 0 && refusal.empty() && work.from == 1 && asked > 0 && pages.size() == static_cast<std::size_t>(asked)) {
+  if (output >= 0 && refusal.empty() && work.from == 1 && asked > 0 && laid == asked) {
     if (tape_file && (tape->failed() || std::fflush(tape_file) != 0)) {
       send_message(sender, message::NotWritten{"the temporary file for the proof cannot be written"});
       return;
@@ -137,10 +153,7 @@ void verify_laid(ProofPart const& part, InspectOptions const& options, Sender co
   if ((*document)->page_count() != count || (*reader)->page_count() != count) return differs("the laid file has another number of pages");
   // The tape is mapped, since parts that are read side by side must not share a place in one file.
   auto const tape_bytes = map_whole(part.tape);
-  auto const offset = static_cast<std::size_t>((*part.pages)[static_cast<std::size_t>(part.first - 1)].tape_offset);
-  if (offset >= tape_bytes.size()) return differs("the tape of the source's marks is cut short");
-  auto const rest = tape_bytes.subspan(offset);
-  std::FILE* const tape_file = fmemopen(const_cast<std::byte*>(rest.data()), rest.size(), "rb");
+  std::FILE* const tape_file = fmemopen(const_cast<std::byte*>(tape_bytes.data()), tape_bytes.size(), "rb");
   if (!tape_file) return differs("the tape of the source's marks cannot be read");
   TraceComparer tape(tape_file);
   MarksWanted wanted;
@@ -152,15 +165,18 @@ void verify_laid(ProofPart const& part, InspectOptions const& options, Sender co
     Page const page = (*document)->page(n);
     if (!is_the_sheet(page, options.target.sheet.page()))
       return differs("page " + std::to_string(n) + " is not the sheet, or its record does not hold");
-    tape.expect((*part.pages)[static_cast<std::size_t>(n - 1)].placement);
+    auto const& expected = (*part.pages)[static_cast<std::size_t>(n - 1)];
+    if (expected.tape_offset < 0 || static_cast<std::size_t>(expected.tape_offset) >= tape_bytes.size() ||
+        std::fseek(tape_file, expected.tape_offset, SEEK_SET) != 0)
+      return differs("the tape of the source's marks is cut short");
+    tape.expect(expected.placement, expected.cut, expected.beside);
     auto const marks = (*reader)->read(page, wanted);
     // Where the source itself could not be read wholly, and a person has accepted that, the same may be said of the laid page. Of instructions
     // that were passed over the tape tells all there is; in annotations the library does not even count them.
-    if (!marks.whole && marks.trouble != kPassedOver && trouble_number(marks) != (*part.pages)[static_cast<std::size_t>(n - 1)].trouble)
+    if (!marks.whole && marks.trouble != kPassedOver && trouble_number(marks) != expected.trouble)
       return differs("page " + std::to_string(n) + ": " + marks.trouble);
     // Where the source could not be read wholly either, what differs may be how.
-    if (auto const difference = tape.difference())
-      return send_message(sender, message::Differs{*difference, (*part.pages)[static_cast<std::size_t>(n - 1)].trouble != 0});
+    if (auto const difference = tape.difference()) return send_message(sender, message::Differs{*difference, expected.trouble != 0});
     send_message(sender, message::Alive{});
   }
   send_message(sender, message::Proved{});

@@ -5,11 +5,13 @@
 
 #include "job/check_work.h"
 #include "job/messages.h"
+#include "job/tile_work.h"
 
 namespace layright {
 
-/// Reads the chosen pages onto `tape` (may be null) and, when none is refused, writes the laid file to `output`.
-void lay_file(CheckWork const& work, std::FILE* tape, int output, Sender const& sender);
+/// Reads the chosen pages onto `tape` (may be null) and, when none is refused, writes the laid file to `output`. `tiling`: each page is parted over
+/// as many sheets as it takes; nothing: each has its one sheet.
+void lay_file(CheckWork const& work, std::optional<Tiling> const& tiling, std::FILE* tape, int output, Sender const& sender);
 
 /// Pages `first` to `last` (from 1) of the laid file behind `output`, read afresh and compared with the tape.
 struct ProofPart {

@@ -43,12 +43,16 @@ auto fields(PageSummary& p) {
 auto fields(ConversionNote& n) { return std::tie(n.kind, n.text); }
 auto fields(PackageMember& m) { return std::tie(m.name, m.offset, m.size); }
 auto fields(DrawingPlan& p) { return std::tie(p.eps, p.box, p.media, p.dx, p.dy, p.families, p.remarks, p.pictures); }
-auto fields(Verification& v) { return std::tie(v.placement, v.tape_offset, v.trouble); }
+auto fields(Verification& v) { return std::tie(v.placement, v.tape_offset, v.trouble, v.beside, v.cut); }
+auto fields(Tile& t) { return std::tie(t.column, t.row, t.rows, t.between_cuts, t.area); }
+auto fields(TilePlan& p) { return std::tie(p.turned, p.mirrored, p.rim, p.columns, p.tiles, p.cost, p.bound); }
+auto fields(PageTiles& p) { return std::tie(p.page, p.scale, p.plan, p.to_seen, p.placed); }
 auto fields(PagePicture& p) { return std::tie(p.width, p.height, p.dpi, p.area, p.rgb, p.alpha); }
 
 bool is_right(SeenSize const& s) { return std::isfinite(s.width) && std::isfinite(s.height) && s.width >= 0 && s.height >= 0; }
 bool is_right(Placement const& p) { return std::isfinite(p.scale); }
 bool is_right(PageSummary const& p) { return p.number >= 1 && p.number <= kMostPages; }
+bool is_right(PageTiles const& p) { return std::isfinite(p.scale) && p.placed.size() == p.plan.tiles.size(); }
 bool is_right(DrawingPlan const& p) { return std::isfinite(p.dx) && std::isfinite(p.dy); }
 bool is_right(PagePicture const& p) {
   auto const wanted = static_cast<std::size_t>(std::max(p.width, 0)) * static_cast<std::size_t>(std::max(p.height, 0));
@@ -99,6 +103,7 @@ auto fields(Text<Kind>& m) {
 auto fields(Head& m) { return std::tie(m.sha256, m.format, m.page_count, m.usable); }
 auto fields(Page& m) { return std::tie(m.page); }
 auto fields(LaidPage& m) { return std::tie(m.proof, m.page); }
+auto fields(TiledPage& m) { return std::tie(m.proofs, m.tiles, m.page); }
 auto fields(End& m) { return std::tie(m.findings); }
 auto fields(DrawsUnasked& m) { return std::tie(m.page); }
 auto fields(Differs& m) { return std::tie(m.how, m.source_damaged); }
@@ -135,6 +140,7 @@ LAYRIGHT_MESSAGE(message::Alive)
 LAYRIGHT_MESSAGE(message::Head)
 LAYRIGHT_MESSAGE(message::Page)
 LAYRIGHT_MESSAGE(message::LaidPage)
+LAYRIGHT_MESSAGE(message::TiledPage)
 LAYRIGHT_MESSAGE(message::End)
 LAYRIGHT_MESSAGE(message::AsksLetters)
 LAYRIGHT_MESSAGE(message::NoLetters)

@@ -11,6 +11,7 @@
 #include "isolate/channel.h"
 #include "raster/page_picture.h"
 #include "report/page_summary.h"
+#include "tile/tile_plan.h"
 
 namespace layright {
 
@@ -38,14 +39,26 @@ enum class MessageKind : char {
   job_sheet,
   no_job_sheet,
   printing,
-  sent
+  sent,
+  tiled_page
 };
 
 /// What the proof of a page needs: how it was placed, from what is seen of the source, and where its marks begin on the tape.
 struct Verification {
   Matrix<SeenSpace, SheetSpace> placement;
   long tape_offset = 0;
-  std::uint64_t trouble = 0;  // what kept the source from being read wholly, as a number; 0: nothing. A person has accepted that
+  std::uint64_t trouble = 0;                    // what kept the source from being read wholly, as a number; 0: nothing. A person has accepted that
+  std::optional<Rect<SheetSpace>> beside = {};  // marks of our own may lie in it, outside the art; nothing: there are none
+  std::optional<Rect<SeenSpace>> cut = {};      // the part of the source that is shown; nothing: all
+};
+
+/// How a page is parted over sheets.
+struct PageTiles {
+  int page = 1;
+  double scale = 1;
+  TilePlan plan;                         // in the source's seen space
+  Matrix<SeenSpace, SeenSpace> to_seen;  // from there to what the file shows: of a page that was laid before where it lies
+  std::vector<Placement> placed;         // of each tile, from that space
 };
 
 /// What is told of a drawing before a program draws it. What only PostScript has, and what only SVG has, stays as it is for the other.
@@ -89,6 +102,13 @@ struct Page {
 struct LaidPage {
   static constexpr auto kind = MessageKind::laid_page;
   Verification proof;
+  PageSummary page;
+};
+/// The same of a page that is parted over several sheets.
+struct TiledPage {
+  static constexpr auto kind = MessageKind::tiled_page;
+  std::vector<Verification> proofs;
+  PageTiles tiles;
   PageSummary page;
 };
 /// The last word about a file: its own findings.

@@ -28,6 +28,7 @@ class JsonReport : public Report {
     std::string rest = "],\n   \"findings\": " + reported_text(tail.findings);
     if (auto const left_out = suppressed_text(tail.findings); !left_out.empty()) rest += ", \"suppressed\": " + left_out;
     if (!tail.output.empty()) rest += ", \"output\": " + json_text(tail.output) + ", \"verified\": " + json_text(tail.verified);
+    if (tail.manifest) rest += ", " + manifest_members(*tail.manifest);
     if (!tail.plates.empty()) rest += ", \"plates\": " + plates_text(tail.plates);
     if (!tail.held_by.empty()) rest += ", \"held_by\": " + json_text(tail.held_by);
     if (!tail.refusal.empty()) rest += ", \"refused\": " + json_text(tail.refusal);

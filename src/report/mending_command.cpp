@@ -13,7 +13,8 @@ std::string quoted_name(std::string const& path) { return shown_for_shell(path.s
 }  // namespace
 
 std::string laying_command(std::string const& path, std::string const& output, Target const& target, ReportStyle const& style) {
-  std::string line = "layright lay " + (path == "-" ? path : quoted_name(path)) + " -o " + quoted_name(output);
+  std::string line =
+      (style.command == "tile" ? "layright tile " : "layright lay ") + (path == "-" ? path : quoted_name(path)) + " -o " + quoted_name(output);
   if (!target.name.empty()) line += " --target " + shown_for_shell(target.name);
   for (auto const& word : style.asked) line += " " + shown_for_shell(word);
   return line;
@@ -30,7 +31,8 @@ std::string mending_command(std::string const& path, Target const& target, Repor
   auto const slash = path.rfind('/');
   bool const has_suffix = dot != std::string::npos && (slash == std::string::npos || dot > slash + 1);
   std::string const stem = has_suffix ? path.substr(0, dot) : path;
-  return laying_command(path, path == "-" ? "laid.pdf" : stem + "-laid.pdf", target, style);
+  std::string const end = style.command == "tile" ? "tiles.pdf" : "laid.pdf";
+  return laying_command(path, path == "-" ? end : stem + "-" + end, target, style);
 }
 
 }  // namespace layright

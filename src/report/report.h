@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "report/manifest.h"
 #include "report/page_json.h"
 #include "report/page_summary.h"
 
@@ -30,12 +31,13 @@ struct FileTail {
   std::string wanted_output = {};         // for `lay`: where it was to be written
   std::vector<PlateSummary> plates = {};  // for `lay`: of the white plates on its pages
   bool verified = false;                  // the output was read back and shows the same marks
+  std::optional<Manifest> manifest = {};  // for `tile`: which part lies on which sheet
 };
 
 struct ReportStyle {
   Unit unit = Unit::inch;
   bool colour = false;                  // only ever beside words, never instead of them
-  std::string command;                  // "check" or "lay": what the person asked for
+  std::string command;                  // "check", "lay" or "tile": what the person asked for
   std::string assumed;                  // a sentence about a target that nobody named, or empty
   std::vector<std::string> asked = {};  // the words that ask the same of `lay`, for the command that mends or accepts
 };

@@ -36,7 +36,7 @@ class TextReport : public Report {
     for (auto const& f : tail.findings)
       if (!f.suppressed) put(finding_text(f));
     std::string line = shown_name(head.path) + ": ";
-    if (style_.command == "lay") {
+    if (style_.command != "check") {
       line += tail.output.empty() ? coloured("hold") + ", nothing written: " + shown_name(tail.refusal)
                                   : "written to " + shown_name(tail.output) + (tail.verified ? ", read back and found the same" : ", NOT verified");
       if (!tail.accept.empty())
@@ -89,7 +89,7 @@ class TextReport : public Report {
 
   std::string finding_text(Finding const& f) const {
     // What lay has mended is no more to be done.
-    std::string const said(style_.command == "lay" && f.level == Level::fix ? "mends" : word(f.level));
+    std::string const said(style_.command != "check" && f.level == Level::fix ? "mends" : word(f.level));
     return "    " + said + (f.accepted ? " (accepted)" : "") + " " + f.check + ": " + shown_name(f.message) + "\n";
   }
 
@@ -126,9 +126,9 @@ class TextReport : public Report {
     if (!page.reports_placement) return text;
     if (!page.placement) return text + "; lay would refuse it";
     bool const held = page.verdict == Verdict::hold;
-    text += style_.command == "lay" ? (held ? "; would be laid at " : "; to be laid at ")
-            : held                  ? "; lay would put it on at "
-                                    : "; lay puts it on at ";
+    text += style_.command != "check" ? (held ? "; would be laid at " : "; to be laid at ")
+            : held                    ? "; lay would put it on at "
+                                      : "; lay puts it on at ";
     auto const& place = *page.placement;
     text += format_number(page.of_original.value_or(place.scale) * 100, 2) + (page.of_original ? "% of the original" : "%");
     if (place.turn != Turn::none) text += ", turned " + std::to_string(degrees(place.turn));

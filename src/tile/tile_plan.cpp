@@ -66,9 +66,14 @@ std::vector<double> ends_of(LineCuts const& cuts, double length) {
   return ends;
 }
 
+/// Of two places that cost the same the one farther from ink: no knife keeps to a hair. So what lies around a cut costs a little, too.
 LineCuts cut(Direction const& direction, CutCosts const& costs) {
+  constexpr double kAround = 10, kOfWhatIsAround = 0.05;  // steps; a share
   double const band = direction.line.overlap / direction.line.length * static_cast<double>(costs.size() - 1);
-  return cheapest_cuts(direction.line, direction.pieces, over_band(costs, band));
+  auto all = over_band(costs, band);
+  auto const around = over_band(costs, std::max(band, kAround));
+  for (std::size_t i = 0; i < all.size(); ++i) all[i] += kOfWhatIsAround * around[i];
+  return cheapest_cuts(direction.line, direction.pieces, all);
 }
 
 TilePlan tiles_of(Rect<SeenSpace> const& art, CutMap const& map, GridWithRim const& way) {
@@ -106,10 +111,17 @@ struct InkedPixel {
   int x = 0, y = 0;
 };
 
-/// Whether ink at both places could lie on one sheet, in points apart; a pixel each is allowed for.
+/// Whether ink at both places could lie on one sheet, so far apart in points.
 bool may_share(double dx, double dy, TileRoom const& room) {
   bool const upright = room.upright && dx <= room.width && dy <= room.height;
   return upright || (room.turned && dx <= room.height && dy <= room.width);
+}
+
+/// Counts columns from the left of goods that show the art mirrored.
+void seen_on_goods(TilePlan& plan) {
+  plan.mirrored = true;
+  for (auto& tile : plan.tiles) tile.column = plan.columns + 1 - tile.column;
+  std::ranges::stable_sort(plan.tiles, {}, &Tile::column);
 }
 
 }  // namespace
@@ -123,6 +135,7 @@ TilePlan plan_tiles(Rect<SeenSpace> const& art, CutMap const& map, TileRoom cons
   std::optional<TilePlan> best;
   for (auto const& way : best_grids(art.width(), art.height(), room))
     if (auto plan = tiles_of(art, map, way); !best || plan.cost < best->cost - 1e-9) best = std::move(plan);
+  if (room.mirrored) seen_on_goods(*best);
   best->bound = std::min(tile_bound(art, map, room), static_cast<int>(best->tiles.size()));
   return *best;
 }
@@ -135,8 +148,8 @@ int tile_bound(Rect<SeenSpace> const& art, CutMap const& map, TileRoom const& ro
   constexpr double kDrawnWider = 0.98;  // what is drawn may cover a little more than there is
   double const by_area = std::ceil(kDrawnWider * area / (room.width * room.height) - 1e-9);
 
-  // Pixels that are wholly ink, one after another as they come, each that can share a sheet with none of those before.
-  constexpr int kWhollyInk = 250;
+  // Pixels in which there is surely ink, one after another as they come, each that can share a sheet with none of those before.
+  constexpr int kSurelyInk = 32;
   std::vector<InkedPixel> apart;
   for (bool const by_columns : {false, true}) {
     std::vector<InkedPixel> taken;
@@ -144,9 +157,9 @@ int tile_bound(Rect<SeenSpace> const& art, CutMap const& map, TileRoom const& ro
     for (int line = 0; line < lines; ++line)
       for (int at = 0; at < along; ++at) {
         InkedPixel const p = by_columns ? InkedPixel{line, at} : InkedPixel{at, line};
-        if (map.ink[static_cast<std::size_t>(p.y) * static_cast<std::size_t>(map.width) + static_cast<std::size_t>(p.x)] < kWhollyInk) continue;
+        if (map.ink[static_cast<std::size_t>(p.y) * static_cast<std::size_t>(map.width) + static_cast<std::size_t>(p.x)] < kSurelyInk) continue;
         auto const shares = [&](InkedPixel const& other) {
-          double const dx = (std::abs(p.x - other.x) - 1) * across, dy = (std::abs(p.y - other.y) - 1) * down;
+          double const dx = (std::abs(p.x - other.x) - 2) * across, dy = (std::abs(p.y - other.y) - 2) * down;
           return may_share(dx, dy, room);
         };
         if (std::none_of(taken.begin(), taken.end(), shares)) taken.push_back(p);

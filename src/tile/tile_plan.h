@@ -15,6 +15,7 @@ struct TileRoom {
   double overlap = 0;                  // of neighbors: both print it
   double rim = 0;                      // that marks want beside the art, on each side
   bool upright = true, turned = true;  // how a piece may lie: as seen; turned by a quarter
+  bool mirrored = false;               // the goods show the art mirrored
 };
 
 struct Tile {
@@ -25,8 +26,9 @@ struct Tile {
 };
 
 struct TilePlan {
-  bool turned = false;  // on the sheet, by a quarter
-  bool rim = true;      // every sheet has room for marks
+  bool turned = false;    // on the sheet, by a quarter
+  bool mirrored = false;  // the goods show the art mirrored, for it came so: its right is their left
+  bool rim = true;        // every sheet has room for marks
   int columns = 1;
   std::vector<Tile> tiles;  // in the order in which they are pressed: column by column from the left, each from its top
   double cost = 0;          // of all cuts (cut_map.h)

@@ -5,7 +5,7 @@
 // same tape in comparing state: content streams are untouched, so digests must be equal and matrices must lead to the same places.
 //
 // What laying adds is known and passed over, and nothing else is: the laid page shows the source's content under one clip to its crop
-// box, perhaps inside the source's own group; then, under such a clip again, a form for each annotation that prints. The library
+// box, perhaps inside the source's own group, and, of a page that shows a part of the source only, all of it under one clip to that part; then, under such a clip again, a form for each annotation that prints. The library
 // draws annotations kind by kind, the laid page has them in the file's order: each kind must keep its own order.
 #pragma once
 #include <array>
@@ -73,7 +73,9 @@ class TraceWriter : public MarkTrace {
 class TraceComparer : public MarkTrace {
  public:
   explicit TraceComparer(std::FILE* file);
-  void expect(Matrix<SeenSpace, SheetSpace> const& placement);  // for the next page
+  /// For the next page. `cut`: the part of the source that it shows; nothing: all. `beside`: marks of our own may lie in it, outside that part.
+  void expect(Matrix<SeenSpace, SheetSpace> const& placement, std::optional<Rect<SeenSpace>> const& cut = {},
+              std::optional<Rect<SheetSpace>> const& beside = {});
   void begin_page(PageFrame const& frame) override;
   void mark(MarkEntry const& entry) override;
   void end_page() override;
@@ -81,7 +83,7 @@ class TraceComparer : public MarkTrace {
   std::optional<std::string> difference() const { return difference_; }
 
  private:
-  enum class State { before_clip, content, after_content, left_clip, notes, after_notes };
+  enum class State { before_cut, before_clip, content, after_content, left_clip, notes, after_notes, after_cut };
   using Block = std::vector<MarkEntry>;
   bool take(void* bytes, std::size_t size);
   /// The next entry of the tape; a section entry at the end of one, also when the tape is broken.
@@ -92,7 +94,11 @@ class TraceComparer : public MarkTrace {
   double unseen_drift() const;
   double stretched(MarkEntry const& shown) const;
   bool is_crop_clip(MarkEntry const& shown) const;
+  bool is_clip_to(MarkEntry const& shown, Rect<SheetSpace> const& wanted) const;
+  bool ends_cut(MarkEntry const& shown);
+  bool is_beside(MarkEntry const& shown) const;
   bool is_free(Block const& shown) const;
+  void before_cut(MarkEntry const& shown);
   void before_clip(MarkEntry const& shown);
   void content(MarkEntry const& shown);
   void after_content(MarkEntry const& shown);
@@ -105,6 +111,9 @@ class TraceComparer : public MarkTrace {
 
   std::FILE* file_;
   Matrix<SeenSpace, SheetSpace> placement_;
+  std::optional<Rect<SeenSpace>> cut_;
+  std::optional<Rect<SheetSpace>> beside_;
+  bool in_cut_ = false;  // under the clip to it
   std::array<float, 6> last_{};
   PageFrame source_, laid_;
   State state_ = State::before_clip;

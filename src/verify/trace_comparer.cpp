@@ -76,7 +76,12 @@ Matrix<DrawnSpace, SheetSpace> to_nearest_cell(Matrix<DrawnSpace, SheetSpace> m,
 
 TraceComparer::TraceComparer(std::FILE* file) : file_(file) {}
 
-void TraceComparer::expect(Matrix<SeenSpace, SheetSpace> const& placement) { placement_ = placement; }
+void TraceComparer::expect(Matrix<SeenSpace, SheetSpace> const& placement, std::optional<Rect<SeenSpace>> const& cut,
+                           std::optional<Rect<SheetSpace>> const& beside) {
+  placement_ = placement;
+  cut_ = cut;
+  beside_ = beside;
+}
 
 void TraceComparer::differ(std::string const& how) {
   if (!difference_) difference_ = "page " + std::to_string(laid_.number) + ", mark " + std::to_string(index_ + 1) + ": " + how;
@@ -91,7 +96,7 @@ void TraceComparer::begin_page(PageFrame const& frame) {
   index_ = 0;
   drift_ = 0;
   depth_ = 0;
-  form_group_ = any_note_ = false;
+  form_group_ = any_note_ = in_cut_ = false;
   blocks_ = {};
   note_.clear();
   TracePage page;
@@ -105,7 +110,7 @@ void TraceComparer::begin_page(PageFrame const& frame) {
   source_.to_seen = page.to_seen;
   source_.free.resize(page.free);
   if (!take(source_.free.data(), page.free * sizeof(Rect<SeenSpace>))) differ("the tape breaks off");
-  state_ = source_.laid_before ? State::content : State::before_clip;
+  state_ = cut_ ? State::before_cut : source_.laid_before ? State::content : State::before_clip;
 }
 
 MarkEntry TraceComparer::next_entry() {
@@ -163,13 +168,37 @@ void TraceComparer::compare(MarkEntry const& wanted, MarkEntry const& shown) {
   drift_ = std::max(drift_, d);
 }
 
-bool TraceComparer::is_crop_clip(MarkEntry const& shown) const {
+bool TraceComparer::is_crop_clip(MarkEntry const& shown) const { return is_clip_to(shown, then(source_.to_seen, placement_).apply(source_.crop)); }
+
+bool TraceComparer::is_clip_to(MarkEntry const& shown, Rect<SheetSpace> const& wanted) const {
   if (shown.kind != Kind::clip || !shown.upright_rectangle) return false;
   auto const& b = shown.bounds;
   auto const placed = matrix_of<SheetSpace>(shown).apply(Rect<DrawnSpace>{b[0], b[1], b[2], b[3]});
-  auto const wanted = then(source_.to_seen, placement_).apply(source_.crop);
   double const noise = 4e-7 * (std::fabs(wanted.x0) + std::fabs(wanted.y0) + std::fabs(wanted.x1) + std::fabs(wanted.y1));
   return placed.contains(wanted, kPlaceTolerance + noise) && wanted.contains(placed, kPlaceTolerance + noise);
+}
+
+void TraceComparer::before_cut(MarkEntry const& shown) {
+  if (!is_clip_to(shown, placement_.apply(*cut_))) return differ("the clip to the edge of its part of the source is missing or lies elsewhere");
+  in_cut_ = true;
+  state_ = source_.laid_before ? State::content : State::before_clip;
+}
+
+/// Whether it is the end of the clip to the page's part of the source, after which only marks of our own come.
+bool TraceComparer::ends_cut(MarkEntry const& shown) {
+  if (!in_cut_ || shown.kind != Kind::close) return false;
+  in_cut_ = false;
+  if (!source_.laid_before) state_ = State::after_cut;
+  return true;
+}
+
+/// A line or a letter of our own: in its place, and nowhere on the art.
+bool TraceComparer::is_beside(MarkEntry const& shown) const {
+  if (shown.kind != Kind::mark || !beside_ || !cut_) return false;
+  auto const& b = shown.bounds;
+  auto const placed = matrix_of<SheetSpace>(shown).apply(Rect<DrawnSpace>{b[0], b[1], b[2], b[3]});
+  auto const both = intersection(placed, placement_.apply(*cut_).grown(-kPlaceTolerance));
+  return beside_->contains(placed, kPlaceTolerance) && !both;
 }
 
 void TraceComparer::before_clip(MarkEntry const& shown) {
@@ -191,6 +220,8 @@ void TraceComparer::content(MarkEntry const& shown) {
     return;
   }
   if (shown.kind == Kind::section && !source_.laid_before) return differ("the clip to the edge of the source's page does not end");
+  if (depth_ == 0 && ends_cut(shown)) return;
+  if (cut_ && !in_cut_ && depth_ == 0 && is_beside(shown)) return;
   auto const wanted = next_entry();
   if (wanted.kind == Kind::section && shown.kind != Kind::section)
     return differ(std::string("the laid page has ") + word(shown.kind) + " more than the source");
@@ -210,6 +241,7 @@ void TraceComparer::after_content(MarkEntry const& shown) {
   }
   if (form_group_) return differ("the source's group does not end");
   depth_ = 0;
+  if (ends_cut(shown)) return;
   if (shown.kind == Kind::section) {
     state_ = State::after_notes;
   } else if (is_crop_clip(shown)) {
@@ -304,20 +336,24 @@ void TraceComparer::finish_note() {
 void TraceComparer::mark(MarkEntry const& shown) {
   if (difference_) return;
   switch (state_) {
+    case State::before_cut: return before_cut(shown);
     case State::before_clip: return before_clip(shown);
     case State::content: return content(shown);
     case State::after_content: return after_content(shown);
     case State::left_clip: return left_clip(shown);
     case State::notes: return notes(shown);
     case State::after_notes:
-      if (shown.kind == Kind::section) return;
+      if (shown.kind == Kind::section || ends_cut(shown)) return;
+      return differ(std::string("the laid page has ") + word(shown.kind) + " more than the source");
+    case State::after_cut:
+      if (shown.kind == Kind::section || is_beside(shown)) return;
       differ(std::string("the laid page has ") + word(shown.kind) + " more than the source");
   }
 }
 
 void TraceComparer::end_page() {
   if (difference_) return;
-  if (state_ != State::after_notes) return differ("the laid page breaks off");
+  if ((state_ != State::after_notes && state_ != State::after_cut) || in_cut_) return differ("the laid page breaks off");
   for (auto const& blocks : blocks_)
     if (!blocks.empty()) return differ("an annotation of the source is missing");
   unsigned char end = 0;

@@ -22,7 +22,8 @@ constexpr char kAfterMatrix[] = " cm\n";
 // So many decimals that the far corner of the largest page (14,400 units) is right to a ten-thousandth of a point.
 constexpr int kDecimals = 10;
 
-std::string matrix_numbers(Matrix<PageSpace, SheetSpace> const& m) {
+template <class From, class To>
+std::string matrix_numbers(Matrix<From, To> const& m) {
   std::string text;
   for (double const value : {m.a, m.b, m.c, m.d, m.e, m.f}) text += (text.empty() ? "" : " ") + format_number(value, kDecimals);
   return text;
@@ -51,6 +52,13 @@ Object without_knockout(Object group) {
   return own;
 }
 
+/// A clip to a rectangle.
+std::string clip_to(Rect<PageSpace> const& r) {
+  std::string text;
+  for (double const value : {r.x0, r.y0, r.width(), r.height()}) text += format_number(value, kDecimals) + " ";
+  return text + "re W n\n";
+}
+
 void remove_all(Object dictionary) {
   for (auto const& key : dictionary.getKeys()) dictionary.removeKey(key);
 }
@@ -76,6 +84,12 @@ LaidPages::Inside LaidPages::from_source(Object page, Page const& described) {
   return inside;
 }
 
+LaidPages::Inside LaidPages::from_parted(Object page, Page const& described) {
+  auto const known = parted_.find(described.number);
+  if (known != parted_.end()) return known->second;
+  return parted_.emplace(described.number, from_source(page, described)).first->second;
+}
+
 LaidPages::Inside LaidPages::from_laid(Object page, LayRecord const& record) {
   auto const content = content_of(record.plate.empty() ? page.getKey("/Contents") : content_without_plate(page));
   auto const end = content.find(kAfterMatrix);
@@ -95,7 +109,7 @@ void LaidPages::make(Object page, LaidPage const& wanted) {
   Page const& described = wanted.source;
   if (!described.usable || !described.clockwise) throw NotLaid("page " + std::to_string(described.number) + " has no size or no turn to go by");
   bool const is_laid = described.record && described.record->holds;
-  auto const inside = is_laid ? from_laid(page, *described.record) : from_source(page, described);
+  auto const inside = is_laid ? from_laid(page, *described.record) : wanted.cut ? from_parted(page, described) : from_source(page, described);
   auto const matrix = then(inside.to_seen, wanted.placement);
 
   remove_all(page);
@@ -104,7 +118,13 @@ void LaidPages::make(Object page, LaidPage const& wanted) {
   page.replaceKey("/TrimBox", box_);
   page.replaceKey("/Resources", inside.resources);
   page.replaceKey("/Group", inside.group);
-  page.replaceKey("/Contents", content("q " + matrix_numbers(matrix) + kAfterMatrix + inside.paint));
+  auto paint = inside.paint;
+  if (wanted.cut)
+    if (auto const back = inside.to_seen.inverted()) paint = clip_to(back->apply(*wanted.cut)) + paint;
+  // Under the same matrix, so that they go with the art where the page is laid again.
+  if (auto const back = matrix.inverted(); back && !wanted.beside.empty())
+    paint = "q " + paint + "q " + matrix_numbers(*back) + kAfterMatrix + wanted.beside + "Q\nQ\n";
+  page.replaceKey("/Contents", content("q " + matrix_numbers(matrix) + kAfterMatrix + paint));
   auto record = wanted.record;
   record.plate.clear();  // it is made anew from the laid page
   record.placement = wanted.placement;

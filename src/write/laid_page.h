@@ -1,5 +1,6 @@
 // Makes one page of the source into a page of the sheet's size.
 #pragma once
+#include <map>
 #include <string>
 
 #include "document/document.h"
@@ -25,6 +26,8 @@ class LaidPages {
     Matrix<PageSpace, SeenSpace> to_seen;
   };
   Inside from_source(QPDFObjectHandle page, Page const& described);
+  /// Of a page that several sheets show parts of: made once.
+  Inside from_parted(QPDFObjectHandle page, Page const& described);
   static Inside from_laid(QPDFObjectHandle page, LayRecord const& record);
   QPDFObjectHandle content(std::string const& text);
 
@@ -32,6 +35,7 @@ class LaidPages {
   PageForms& forms_;
   QPDFObjectHandle type_, box_, date_;  // the same for all pages: one object each saves a kilobyte of memory a page
   PageDigests digests_;
+  std::map<int, Inside> parted_;  // by the source's page
   std::string last_text_;
   QPDFObjectHandle last_content_ = QPDFObjectHandle::newNull();
 };

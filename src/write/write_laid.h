@@ -2,6 +2,7 @@
 #pragma once
 #include <cstddef>
 #include <functional>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -17,6 +18,8 @@ struct LaidPage {
   Page source;                              // as the document described it
   Matrix<SeenSpace, SheetSpace> placement;  // from the source's seen space (of the record's source, where a record holds)
   LayRecord record;                         // what will be told of it; `holds` is not read
+  std::string beside = {};                  // operators that paint marks beside the art, in sheet space
+  std::optional<Rect<SeenSpace>> cut = {};  // of the same space as `placement`: only what lies in it shows
 };
 
 /// Takes the bytes of the file as they come; false stops the writing.

@@ -95,6 +95,7 @@ def memory(words):
 
 class Bench:
     def __init__(self, build, quick):
+        self.build = build
         self.program, self.bare = build / "layright", build / "tests" / "bare_bbox"
         self.quick, self.rows, self.notes = quick, [], []
 
@@ -163,6 +164,17 @@ def many_pages(bench, folder, count):
     bench.row("lay, by the clock on two cores, of 1.5 check passes and 1.5 qpdf", lay.wall / (1.5 * ours.wall + 1.5 * rewrite.wall), 1)
 
 
+def parts(bench, folder):
+    print("art larger than the sheet")
+    path = folder / "banner.pdf"
+    subprocess.run(["/usr/bin/python3", HERE.parent / "tile" / "banner.py", path], check=True)
+    program, costs = bench.build / "tests" / "tile_map", []
+    for _ in range(3 if bench.quick else 9):
+        costs.append(float(subprocess.run([program, path], check=True, capture_output=True, text=True).stdout.split()[0]))
+    bbox = bench.took(gs_bbox(path), ["true"], times=3)[0]
+    bench.row("tile: the map and all cuts of a dense banner of 80 in, of Ghostscript's bbox device", min(costs) / bbox.processor, 0.5)
+
+
 def growth_with_pages(bench, folder):
     print("growth with pages")
     counts = [10, 100, 1000] + ([] if bench.quick else [10000])
@@ -215,6 +227,7 @@ def main():
         many_pages(bench, folder, 100 if bench.quick else 1000)
         growth_with_pages(bench, folder)
         growth_with_files(bench, folder)
+        parts(bench, folder)
         reading(bench, folder, asked.build / "tests" / "reading_measure")
         art_bench.rows(bench, folder, 100 if bench.quick else 1000)
         intake.measure(bench, folder)

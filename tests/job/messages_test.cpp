@@ -95,11 +95,11 @@ bool any_of_all(std::string const& bytes) {
   using namespace message;
   auto const one = [&](auto sample) { return decoded<decltype(sample)>(bytes).has_value(); };
   bool any = false;
-  for (bool const was : {one(Alive{}),       one(Head{}),      one(message::Page{}), one(message::LaidPage{}), one(End{}),
-                         one(AsksLetters{}), one(NoLetters{}), one(DrawsUnasked{}),  one(Refused{}),           one(Written{}),
-                         one(NotWritten{}),  one(Proved{}),    one(Differs{}),       one(Converted{}),         one(Plan{}),
-                         one(Picture{}),     one(Copied{}),    one(WasThere{}),      one(message::JobSheet{}), one(NoJobSheet{}),
-                         one(Printing{}),    one(Sent{})})
+  for (bool const was : {one(Alive{}),      one(Head{}),        one(message::Page{}), one(message::LaidPage{}), one(message::TiledPage{}),
+                         one(End{}),        one(AsksLetters{}), one(NoLetters{}),     one(DrawsUnasked{}),      one(Refused{}),
+                         one(Written{}),    one(NotWritten{}),  one(Proved{}),        one(Differs{}),           one(Converted{}),
+                         one(Plan{}),       one(Picture{}),     one(Copied{}),        one(WasThere{}),          one(message::JobSheet{}),
+                         one(NoJobSheet{}), one(Printing{}),    one(Sent{})})
     any = any || was;
   return any;
 }
@@ -122,6 +122,21 @@ TEST_CASE("a page comes back whole", "[messages]") {
   CHECK(laid->proof.tape_offset == 123456789012);
   CHECK(laid->proof.trouble == 77);
   CHECK(page_text(laid->page) == page_text(page));
+  message::TiledPage parts;
+  parts.proofs.push_back({{1, 0, 0, 1, 5, 6}, 12, 77, Rect<SheetSpace>{1, 2, 3, 4}, Rect<SeenSpace>{5, 6, 7, 8}});
+  parts.tiles.plan = {true, true, false, 2, {{2, 1, 3, {1, 2, 3, 4}, {5, 6, 7, 8}}}, 2.5, 2};
+  parts.tiles.placed.push_back({});
+  parts.tiles.to_seen.e = 9;
+  parts.page = page;
+  auto const tiled = decoded<message::TiledPage>(encoded(parts));
+  REQUIRE(tiled);
+  CHECK(tiled->proofs.at(0).cut->x1 == 7);
+  CHECK(tiled->proofs.at(0).beside->y1 == 4);
+  CHECK((tiled->tiles.plan.turned && tiled->tiles.plan.mirrored && !tiled->tiles.plan.rim && tiled->tiles.plan.columns == 2));
+  CHECK((tiled->tiles.plan.tiles.at(0).rows == 3 && tiled->tiles.plan.tiles.at(0).area.x1 == 7));
+  CHECK(tiled->tiles.to_seen.e == 9);
+  parts.tiles.placed.clear();  // a part without its place
+  CHECK_FALSE(decoded<message::TiledPage>(encoded(parts)).has_value());
 }
 
 TEST_CASE("the other messages come back whole", "[messages]") {

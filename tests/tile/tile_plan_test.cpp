@@ -148,16 +148,31 @@ TEST_CASE("Cut where there is nothing") {
   auto map = blank_map(90, 20);
   for (int y = 0; y < 20; ++y)
     for (int x = 0; x < 90; ++x)
-      if (x < 38 || x > 44) map.ink[static_cast<std::size_t>(y * 90 + x)] = 255;
+      if (x < 35 || x > 55) map.ink[static_cast<std::size_t>(y * 90 + x)] = 255;
   auto const plan = plan_tiles({0, 0, 1800, 400}, map, {576, 1188, 0, 12});
   REQUIRE(plan.tiles.size() == 2);
   CHECK(plan.cost == 0);
   CHECK(plan.turned);
   double const cut = plan.tiles[0].area.x1;
-  CHECK(cut > 38 * 20);
-  CHECK(cut < 45 * 20);
+  CHECK(cut > 35 * 20);
+  CHECK(cut < 56 * 20);
   CHECK(tile_position(plan.tiles[0], plan.columns) == "left");
   CHECK(tile_position(plan.tiles[1], plan.columns) == "right");
+}
+
+TEST_CASE("Art that came mirrored is counted from the left of the goods") {
+  auto const map = blank_map(144, 60);
+  TileRoom room{576, 1188, 0, 12};
+  auto const as_seen = plan_tiles({0, 0, 2880, 1200}, map, room);
+  room.mirrored = true;
+  auto const on_goods = plan_tiles({0, 0, 2880, 1200}, map, room);
+  REQUIRE(as_seen.columns > 1);
+  REQUIRE(as_seen.tiles.size() == on_goods.tiles.size());
+  CHECK(on_goods.tiles.front().column == 1);
+  CHECK(on_goods.tiles.front().area.x1 == 2880);
+  CHECK(on_goods.tiles.front().area.y1 == 1200);
+  CHECK(on_goods.tiles.back().area.x0 == 0);
+  for (std::size_t i = 1; i < on_goods.tiles.size(); ++i) CHECK(on_goods.tiles[i - 1].column <= on_goods.tiles[i].column);
 }
 
 TEST_CASE("The bound is what no arrangement can go below") {

@@ -46,7 +46,8 @@ std::string laid_of(Art const& art, std::string const& matrix = kMatrix, std::st
 }
 
 std::optional<std::string> difference(std::string const& source, std::string const& laid, Matrix<SeenSpace, SheetSpace> const& placement = kPlacement,
-                                      bool whole = true) {
+                                      bool whole = true, std::optional<Rect<SeenSpace>> const& cut = {},
+                                      std::optional<Rect<SheetSpace>> const& beside = {}) {
   std::FILE* file = std::tmpfile();
   REQUIRE(file);
   TraceWriter writer(file);
@@ -57,7 +58,7 @@ std::optional<std::string> difference(std::string const& source, std::string con
   CHECK_FALSE(writer.failed());
   std::rewind(file);
   TraceComparer comparer(file);
-  comparer.expect(placement);
+  comparer.expect(placement, cut, beside);
   wanted = {};
   wanted.ink = wanted.images = wanted.frames = wanted.cut = false;
   TraceRecorder compared(comparer);
@@ -120,6 +121,53 @@ TEST_CASE("tape: a laid page shows what its source shows") {
     auto const d = difference(source_of(row.art), laid_of(row.art));
     INFO(d.value_or("none"));
     CHECK_FALSE(d.has_value());
+  }
+}
+
+TEST_CASE("tape: a page that shows a part of its source shows that part, and beside it only what may be there") {
+  Resources const pattern = [](PdfMaker& pdf) {
+    auto const tile = pdf.stream("/Type /Pattern /PatternType 1 /PaintType 1 /TilingType 1 /BBox [0 0 20 20] /XStep 22 /YStep 26 /Resources << >>",
+                                 "0.9 0.2 0 rg 0 0 6 20 re f");
+    return "<< /Pattern << /P " + tile.text() + " >> >>";
+  };
+  Art const arts[] = {{kText, kFont},
+                      {"q 10 10 200 200 re W n 0 0 1 rg 50 50 20 20 re f Q 1 0 0 rg 200 300 90 90 re f"},
+                      {"/Pattern cs /P scn 10 10 280 380 re f", pattern},
+                      {kText, kFont, "<< /S /Transparency /CS /DeviceRGB /I true >>"}};
+  Rect<SeenSpace> const cut{30, 100, 200, 320};
+  Rect<SheetSpace> const beside{18, 18, 594, 1206};
+  std::string const clip = "30 100 170 220 re W n\n", marks = "0 G 0.5 w 470 460 m 470 470 l S\n";
+  auto const laid = [](Art const& art, std::string const& before, std::string const& after) {
+    PdfMaker pdf;
+    auto const resources = art.resources(pdf);
+    auto const group = art.group.empty() ? "" : " /Group " + art.group;
+    auto const form = pdf.form(kMedia, art.operators, "/Resources " + resources + group);
+    auto& page = pdf.page()
+                     .media("[0 0 612 1224]")
+                     .use("XObject", "Fm0", form)
+                     .content("q q " + std::string(kMatrix) + " cm\n" + before + "/Fm0 Do\nQ\n" + after + "Q\n");
+    if (!art.group.empty()) page.entry("Group", art.group);
+    return pdf.bytes();
+  };
+  for (auto const& art : arts) {
+    INFO(art.operators);
+    auto const source = source_of(art);
+    auto const differs = [&](std::string const& before, std::string const& after, std::optional<Rect<SheetSpace>> const& may = {}) {
+      return difference(source, laid(art, before, after), kPlacement, true, cut, may).has_value();
+    };
+    auto const same = difference(source, laid(art, clip, ""), kPlacement, true, cut);
+    INFO(same.value_or("none"));
+    CHECK_FALSE(same.has_value());
+    CHECK_FALSE(differs(clip, marks, beside));
+    CHECK(differs(clip, marks));                                          // nobody said that there may be any
+    CHECK(differs("", ""));                                               // all of the source
+    CHECK(differs("30 100 170 219 re W n\n", ""));                        // another part
+    CHECK(differs("30 100 m 200 100 l 200 320 l W n\n", ""));             // of another shape
+    CHECK(differs(clip, "0 G 300 300 m 310 310 l S\n", beside));          // on the art
+    CHECK(differs(clip, "0 G 470 5 m 470 30 l S\n", beside));             // in the margin
+    CHECK(differs(clip, "q 0 0 10 10 re W n 0 0 5 5 re f Q\n", beside));  // more than marks
+    CHECK(differs(clip + "1 0 0 1 0 2 cm\n", ""));                        // moved
+    CHECK(difference(source, laid(art, clip, "")).has_value());           // a part, where all was meant
   }
 }
 
