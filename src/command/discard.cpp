@@ -3,7 +3,7 @@
 
 #include "command/command.h"
 #include "command/ledger_options.h"
-#include "watch/decision.h"
+#include "watch/decide.h"
 
 namespace layright {
 namespace {
@@ -14,16 +14,7 @@ struct DiscardWords {
 };
 
 ExitStatus run_discard(DiscardWords const& w) {
-  return decide_and_do(w.ledger, [&](LedgerEntry& entry, Configuration const&) -> Result<LedgerEvent> {
-    if (entry.state != LedgerState::held || !entry.decision.empty())
-      return Error{ErrorKind::usage, "job " + std::to_string(entry.id) + " (" + entry.name + ") is not held, but " + std::string(word(entry.state))};
-    Decision decision;
-    decision.kind = Decision::Kind::discard;
-    decision.why = w.why;
-    entry.decision = decision_text(decision);
-    entry.reason = "discarded: " + w.why;
-    return LedgerEvent{entry.id, 0, {}, "discarded", w.why};
-  });
+  return decide_and_do(w.ledger, [&](LedgerEntry& entry, Configuration const&) { return discard(entry, w.why); });
 }
 
 }  // namespace

@@ -8,10 +8,10 @@
 #include "command/day_words.h"
 #include "command/ledger_options.h"
 #include "report/json_turns.h"
-#include "report/page_json.h"
 #include "report/report.h"
 #include "watch/held_note.h"
 #include "watch/ledger_check.h"
+#include "watch/ledger_json.h"
 #include "watch/wall_clock.h"
 
 namespace layright {
@@ -23,53 +23,6 @@ struct ListWords {
   std::string state, day, name, format = "text";
   bool sheets = false;
 };
-
-Json parsed_or_empty(std::string const& text) {
-  auto json = Json::parse(text.empty() ? "[]" : text, nullptr, false);
-  return json.is_discarded() ? Json::array() : json;
-}
-
-Json entry_json(LedgerEntry const& e) {
-  return {{"job", e.id},
-          {"intake", e.intake},
-          {"name", e.name},
-          {"sha256", e.digest},
-          {"bytes", e.mark.bytes},
-          {"modified", utc_text(e.mark.modified_ns / 1'000'000)},
-          {"arrived", utc_text(e.arrived)},
-          {"changed", utc_text(e.changed)},
-          {"state", word(e.state)},
-          {"original", e.place},
-          {"target", e.target},
-          {"copies", e.copies > 0 ? Json(e.copies) : Json()},
-          {"runs", e.run},
-          {"tries", e.tries},
-          {"verdict", e.verdict},
-          {"reason", e.reason},
-          {"same_as", e.same_as > 0 ? Json(e.same_as) : Json()},
-          {"send", e.send},
-          {"send_told", e.send_reported},
-          {"press_job", e.press_job > 0 ? Json(e.press_job) : Json()},
-          {"findings", parsed_or_empty(e.findings)}};
-}
-
-Json whole_json(Ledger const& ledger, LedgerEntry const& e, std::vector<LedgerOutput> const& outputs, std::vector<LedgerEvent> const& events) {
-  Json json{{"layright", LAYRIGHT_VERSION}, {"ledger", ledger.path().string()}};
-  json.update(entry_json(e));
-  json["outputs"] = Json::array();
-  for (auto const& o : outputs)
-    json["outputs"].push_back({{"run", o.run},
-                               {"kind", o.kind},
-                               {"path", o.path},
-                               {"sha256", o.digest},
-                               {"bytes", o.bytes},
-                               {"made", utc_text(o.made)},
-                               {"pages", o.pages},
-                               {"copies", o.copies}});
-  json["events"] = Json::array();
-  for (auto const& v : events) json["events"].push_back({{"time", utc_text(v.at)}, {"who", v.who}, {"what", v.what}, {"why", v.why}});
-  return json;
-}
 
 /// RFC 4180: quotes around what holds a comma, a quote or a line break. What a table program would take for a formula begins with an
 /// apostrophe, which makes it text (common practice, no published source).
@@ -153,7 +106,7 @@ ExitStatus show(ListWords const& w) {
   if (!outputs || !events) return fail(outputs ? events.error() : outputs.error());
   if (w.format == "json")
     return std::printf("%s\n",
-                       with_turns_escaped(whole_json(*ledger, e, *outputs, *events).dump(2, ' ', false, Json::error_handler_t::replace)).c_str()),
+                       with_turns_escaped(job_json(*ledger, e, *outputs, *events).dump(2, ' ', false, Json::error_handler_t::replace)).c_str()),
            ExitStatus::ready;
   std::printf("job %lld: %s\n", e.id, shown_name(e.name).c_str());
   auto const line = [](char const* what, std::string const& text) {
@@ -170,7 +123,7 @@ ExitStatus show(ListWords const& w) {
   line("sent", e.send + (e.press_job > 0 ? ", the press's job " + std::to_string(e.press_job) : "") +
                    (e.send_reported.empty() ? "" : ": " + e.send_reported));
   for (auto const& o : *outputs) line(o.kind.c_str(), o.path);
-  for (auto const& f : parsed_or_empty(e.findings))
+  for (auto const& f : parsed_list(e.findings))
     if (f.is_object())
       line("finding",
            (f.contains("page") ? place_of(f) + ", " : "") + f.value("level", "") + " " + f.value("check", "") + ": " + f.value("message", ""));
@@ -206,8 +159,7 @@ ExitStatus sheets(ListWords const& w) {
     if (!sum) return fail(sum.error());
     for (auto const& r : *sum) {
       if (!w.day.empty() && r.day != w.day) continue;
-      if (w.format == "json")
-        rows.push_back({{"day", r.day}, {"target", r.target}, {"used", r.used}, {"planned", r.planned}, {"spoiled", r.spoiled}, {"why", r.why}});
+      if (w.format == "json") rows.push_back(sheets_json(r));
       else if (w.format == "csv")
         std::printf("%s,%s,%lld,%lld,%s,%lld\n", r.day.c_str(), csv(shown_name(r.target)).c_str(), r.used, r.spoiled, csv(shown_name(r.why)).c_str(),
                     r.planned);

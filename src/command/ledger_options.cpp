@@ -6,9 +6,9 @@
 #include "command/command.h"
 #include "command/target_options.h"
 #include "report/report.h"
+#include "watch/decide.h"
 #include "watch/job_code.h"
 #include "watch/ledger_lock.h"
-#include "watch/wall_clock.h"
 #include "watch/watch.h"
 
 namespace layright {
@@ -68,26 +68,12 @@ std::string person(LedgerWords const& words) {
   return user ? user->pw_name : "user " + std::to_string(getuid());
 }
 
-ExitStatus decide_and_do(LedgerWords const& words, Decide const& decide) {
+ExitStatus decide_and_do(LedgerWords const& words, DecideBy const& what) {
   auto const found = find_ledger(words);
   if (!found) return fail(found.error());
   auto ledger = Ledger::open(found->path, false);
   if (!ledger) return fail(ledger.error());
-  Outcome decided = done();
-  auto const written = ledger->change([&](LedgerChange& change) {
-    auto entry = ledger->find(words.id);
-    if (!entry) decided = entry.error();
-    else if (!*entry) decided = Error{ErrorKind::no_input, "there is no job " + std::to_string(words.id) + " in " + found->path.string()};
-    if (!decided) return;
-    auto const event = decide(**entry, found->configuration);
-    if (!event) {
-      decided = event.error();
-      return;
-    }
-    change.update(**entry);
-    change.report({words.id, now_ms(), person(words), event->what, event->why});
-  });
-  if (!written) return fail(written.error());
+  auto const decided = decide(*ledger, words.id, person(words), [&](LedgerEntry& entry) { return what(entry, found->configuration); });
   if (!decided) return fail(decided.error());
   if (int const watcher = lock_holder(found->path); watcher > 0) {
     std::fprintf(stdout, "job %lld: noted; the watcher that runs (process %d) does it\n", words.id, watcher);

@@ -34,8 +34,8 @@ Result<FoundLedger> find_ledger(LedgerWords const& words);
 std::string person(LedgerWords const& words);
 
 /// Changes the entry that is meant, in one transaction: `decide` gives what it becomes and what to write into its story, or says why not.
-using Decide = std::function<Result<LedgerEvent>(LedgerEntry& entry, Configuration const& configuration)>;
+using DecideBy = std::function<Result<LedgerEvent>(LedgerEntry& entry, Configuration const& configuration)>;
 /// Then has it done: by the watcher that runs, or here and now.
-ExitStatus decide_and_do(LedgerWords const& words, Decide const& decide);
+ExitStatus decide_and_do(LedgerWords const& words, DecideBy const& what);
 
 }  // namespace layright

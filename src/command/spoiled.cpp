@@ -4,7 +4,7 @@
 
 #include "command/command.h"
 #include "command/ledger_options.h"
-#include "watch/wall_clock.h"
+#include "watch/decide.h"
 
 namespace layright {
 namespace {
@@ -20,17 +20,8 @@ ExitStatus run_spoiled(SpoiledWords const& w) {
   if (!found) return fail(found.error());
   auto ledger = Ledger::open(found->path, false);
   if (!ledger) return fail(ledger.error());
-  auto const outputs = ledger->outputs_of(w.ledger.id);
-  if (!outputs) return fail(outputs.error());
-  if (outputs->empty())
-    return fail({ErrorKind::no_input,
-                 "job " + std::to_string(w.ledger.id) + " was never laid in " + found->path.string() + ", so no sheet of it can have been spoiled"});
-  auto const written = ledger->change([&](LedgerChange& change) {
-    change.spoil(w.ledger.id, now_ms(), person(w.ledger), w.sheets, w.why);
-    change.report(
-        {w.ledger.id, now_ms(), person(w.ledger), "spoiled", std::to_string(w.sheets) + (w.sheets == 1 ? " sheet: " : " sheets: ") + w.why});
-  });
-  if (!written) return fail(written.error());
+  auto const counted = count_spoiled(*ledger, w.ledger.id, person(w.ledger), w.sheets, w.why);
+  if (!counted) return fail(counted.error());
   std::fprintf(stdout, "job %lld: %d spoiled, noted; layright again %lld lays it once more\n", w.ledger.id, w.sheets, w.ledger.id);
   return ExitStatus::ready;
 }

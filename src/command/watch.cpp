@@ -12,7 +12,7 @@ namespace {
 struct WatchWords {
   std::vector<std::string> names;
   std::string config, log = "text", health;
-  bool once = false;
+  bool once = false, decided = false;
 };
 
 ExitStatus run_watch(WatchWords const& w) {
@@ -23,13 +23,14 @@ ExitStatus run_watch(WatchWords const& w) {
   WatchOptions options;
   options.configuration = configuration->path;
   options.names = w.names;
-  options.once = w.once;
+  options.once = w.once || w.decided;
+  options.arrivals = !w.decided;
   options.json = w.log == "json";
   options.health = w.health;
   auto const end = watch(options);
   if (!end) return fail(end.error());
   if (end->trouble) return status_of(end->trouble->kind);
-  if (end->interrupted) return w.once ? ExitStatus::try_again : ExitStatus::ready;
+  if (end->interrupted) return options.once ? ExitStatus::try_again : ExitStatus::ready;
   return end->held ? ExitStatus::hold : ExitStatus::ready;
 }
 
@@ -40,6 +41,7 @@ Run add_watch(CLI::App& command) {
   command.add_option("NAME", words->names, "intakes of the configuration; else all of them");
   command.add_option("--config", words->config, "the configuration; else the one that is found")->type_name("FILE");
   command.add_flag("--once", words->once, "do what is there, then end: 0 all ready, 2 something is held");
+  command.add_flag("--decided", words->decided, "do only what persons have decided, take in nothing new, then end");
   command.add_option("--log", words->log, "text (the default) or json: a line for each file, on standard error")
       ->check(CLI::IsMember({"text", "json"}))
       ->type_name("FORMAT");

@@ -85,16 +85,29 @@ std::vector<std::string> holding_checks(LedgerEntry const& entry) {
   return checks;
 }
 
-std::vector<std::string> release_words(LedgerEntry const& entry) {
-  if (!can_be_laid(entry)) return {};
+HoldQuestions questions_of(LedgerEntry const& entry) {
+  HoldQuestions q;
+  q.can_be_laid = can_be_laid(entry);
+  if (!q.can_be_laid) return q;
   auto const checks = holding_checks(entry);
-  std::vector<std::string> words{"release", std::to_string(entry.id)};
-  if (std::ranges::any_of(checks, is_about_reading)) words.insert(words.end(), {"--incoming", "right"});
-  if (has(checks, "picture.density")) words.insert(words.end(), {"--width", sensible_width(entry)});
-  else if (has(checks, "ink.size")) words.insert(words.end(), {"--scale", "shrink"});
-  std::string accept;
+  q.reading = std::ranges::any_of(checks, is_about_reading);
+  q.no_size = has(checks, "picture.density");
+  q.too_large = !q.no_size && std::ranges::any_of(checks, is_about_size);
+  if (q.no_size) q.width = sensible_width(entry);
   for (auto const& check : checks)
-    if (!is_about_reading(check) && !is_about_size(check)) accept += (accept.empty() ? "" : ",") + check;
+    if (!is_about_reading(check) && !is_about_size(check)) q.accept.push_back(check);
+  return q;
+}
+
+std::vector<std::string> release_words(LedgerEntry const& entry) {
+  auto const q = questions_of(entry);
+  if (!q.can_be_laid) return {};
+  std::vector<std::string> words{"release", std::to_string(entry.id)};
+  if (q.reading) words.insert(words.end(), {"--incoming", "right"});
+  if (q.no_size) words.insert(words.end(), {"--width", q.width});
+  else if (q.too_large) words.insert(words.end(), {"--scale", "shrink"});
+  std::string accept;
+  for (auto const& check : q.accept) accept += (accept.empty() ? "" : ",") + check;
   if (!accept.empty()) words.insert(words.end(), {"--accept", accept});
   return words;
 }

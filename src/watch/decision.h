@@ -19,6 +19,17 @@ std::string decision_text(Decision const& decision);
 /// Error (data) when it is not of that form.
 Result<Decision> parse_decision(std::string const& text);
 
+/// What a person must say of a held arrival for it to go on.
+struct HoldQuestions {
+  bool can_be_laid = true;          // false: nothing that a person can say would; the file is to be asked for again
+  bool reading = false;             // how the art reads
+  bool too_large = false;           // whether it is to shrink, or how wide it is to be
+  bool no_size = false;             // how wide it is to be: nothing in the file says it
+  std::string width;                // for no_size: one that suits the picture
+  std::vector<std::string> accept;  // whether these checks, once somebody has looked, hold it for nothing
+};
+HoldQuestions questions_of(LedgerEntry const& entry);
+
 /// The words after `layright` that would let a held arrival go on: release, its number and what must be said with it. Empty where nothing that a
 /// person can say would: the file cannot be read.
 std::vector<std::string> release_words(LedgerEntry const& entry);

@@ -201,6 +201,15 @@ class Ledger::Connection {
     while (rows.next()) out.push_back(entry_of(rows));
     return out;
   }
+  Rows filtered(char const* what, LedgerFilter const& filter, char const* order) {
+    return database.ask(std::string("SELECT ") + what +
+                            " FROM entry WHERE (?1='' OR state=?1) AND (?2='' OR date(arrived/1000,'unixepoch','localtime')=?2)"
+                            " AND (?3='' OR CAST(name AS TEXT) GLOB ?3) AND (?4='' OR intake=?4) AND changed>=?5" +
+                            order + " LIMIT ?6 OFFSET ?7",
+                        filter.state ? text_of(*filter.state) : std::string(), filter.day,
+                        filter.name.empty() ? std::string() : like_pattern(filter.name), filter.intake, filter.changed_since, filter.most,
+                        filter.from);
+  }
 };
 
 Ledger::Ledger(Ledger&&) noexcept = default;
@@ -312,16 +321,21 @@ Result<std::vector<LedgerEvent>> Ledger::events_of(long long entry) const {
 
 Outcome Ledger::list(LedgerFilter const& filter, std::function<void(LedgerEntry const&)> const& each) const {
   auto const listed = ledger_guarded(path(), [&] {
-    auto rows = connection_->database.ask(std::string("SELECT ") + kColumns +
-                                              " FROM entry WHERE (?1='' OR state=?1) AND (?2='' OR date(arrived/1000,'unixepoch','localtime')=?2)"
-                                              " AND (?3='' OR CAST(name AS TEXT) GLOB ?3) AND (?4='' OR intake=?4) ORDER BY id",
-                                          filter.state ? text_of(*filter.state) : std::string(), filter.day,
-                                          filter.name.empty() ? std::string() : like_pattern(filter.name), filter.intake);
+    auto rows = connection_->filtered(kColumns, filter, filter.newest_first ? " ORDER BY changed DESC, id DESC" : " ORDER BY id");
     while (rows.next()) each(entry_of(rows));
     return true;
   });
   if (!listed) return listed.error();
   return done();
+}
+
+Result<long long> Ledger::count(LedgerFilter filter) const {
+  filter.from = 0;
+  filter.most = -1;
+  return ledger_guarded(path(), [&] {
+    auto rows = connection_->filtered("count(*)", filter, "");
+    return rows.next() ? rows.whole(0) : 0;
+  });
 }
 
 Result<std::vector<SheetsRow>> Ledger::sheets() const {

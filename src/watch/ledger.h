@@ -90,6 +90,9 @@ struct LedgerFilter {
   std::string day;   // YYYY-MM-DD, of the shop's own time (TZ); empty: any
   std::string name;  // a shell pattern over the name, or a part of it
   std::string intake;
+  long long changed_since = 0;  // milliseconds since 1970 UTC; 0: whenever
+  bool newest_first = false;    // by when they changed; else the oldest first
+  int from = 0, most = -1;      // a part of the list; -1: all
 };
 
 /// A path that the ledger knows.
@@ -139,6 +142,8 @@ class Ledger {
   Result<std::vector<LedgerEvent>> events_of(long long entry) const;
   /// Tells each that passes the filter, oldest first; nothing is kept. `each` must not change the ledger.
   Outcome list(LedgerFilter const& filter, std::function<void(LedgerEntry const&)> const& each) const;
+  /// How many pass the filter, whatever part of the list it asks for.
+  Result<long long> count(LedgerFilter filter) const;
   Result<std::vector<SheetsRow>> sheets() const;
   /// Arrivals at rest among the originals since before `before`, for keep-originals.
   Result<std::vector<LedgerEntry>> originals_before(std::string const& intake, long long before) const;

@@ -1,0 +1,98 @@
+#include "watch/decide.h"
+
+#include "geometry/length.h"
+#include "watch/wall_clock.h"
+
+namespace layright {
+namespace {
+
+std::string job_words(LedgerEntry const& entry) { return "job " + std::to_string(entry.id) + " (" + entry.name + ")"; }
+
+Outcome check_words(Decision const& d, Configuration const& configuration) {
+  if (!d.target.empty() && !configuration.targets.contains(d.target))
+    return Error{ErrorKind::usage, "--target: there is no target '" + d.target + "' in the configuration"};
+  PlacementOptions scale;
+  if (!d.scale.empty())
+    if (auto const good = parse_scale(d.scale, scale); !good) return Error{ErrorKind::usage, "--scale: " + good.error().message};
+  if (d.width.empty()) return done();
+  auto const given = parse_length(d.width);
+  if (!given) return Error{ErrorKind::usage, "--width: " + given.error().message};
+  if (given->in_points() <= 0) return Error{ErrorKind::usage, "--width: a size must be more than nothing"};
+  return done();
+}
+
+/// Why it cannot be released; `entry` is not held, or is already on its way.
+Error not_held(LedgerEntry const& entry) {
+  bool const on_its_way =
+      !entry.decision.empty() || entry.state == LedgerState::moving || entry.state == LedgerState::taken || entry.state == LedgerState::placing;
+  if (on_its_way) return {ErrorKind::usage, job_words(entry) + " is already queued"};
+  return {ErrorKind::usage, job_words(entry) + " is not held: it is " + std::string(word(entry.state)) +
+                                (entry.state == LedgerState::ready ? "; layright again " + std::to_string(entry.id) + " lays it once more" : "")};
+}
+
+}  // namespace
+
+Result<LedgerEvent> release(LedgerEntry& entry, Decision decision, Configuration const& configuration) {
+  if (entry.state != LedgerState::held || !entry.decision.empty()) return not_held(entry);
+  if (auto const good = check_words(decision, configuration); !good) return good.error();
+  if (auto const whole = complete_release(decision, entry); !whole) return whole.error();
+  decision.kind = Decision::Kind::release;
+  entry.decision = decision_text(decision);
+  return LedgerEvent{entry.id, 0, {}, "released", entry.decision};
+}
+
+Result<LedgerEvent> lay_again(LedgerEntry& entry) {
+  bool const at_rest = entry.state == LedgerState::ready || entry.state == LedgerState::discarded || entry.state == LedgerState::skipped;
+  if (!at_rest || !entry.decision.empty())
+    return Error{ErrorKind::usage, job_words(entry) + " is " + std::string(word(entry.state)) +
+                                       (entry.state == LedgerState::held ? "; layright release lets it go on" : ", so it cannot be laid again now")};
+  if (entry.place.empty()) return Error{ErrorKind::no_input, job_words(entry) + ": its original is no longer kept; ask for the file again"};
+  if (entry.send == "wanted" || entry.send == "sending") return Error{ErrorKind::try_again, job_words(entry) + " is being sent; wait for its end"};
+  Decision decision;
+  decision.kind = Decision::Kind::again;
+  entry.decision = decision_text(decision);
+  return LedgerEvent{entry.id, 0, {}, "again", {}};
+}
+
+Result<LedgerEvent> discard(LedgerEntry& entry, std::string const& why) {
+  if (entry.state != LedgerState::held || !entry.decision.empty())
+    return Error{ErrorKind::usage, job_words(entry) + " is not held, but " + std::string(word(entry.state))};
+  Decision decision;
+  decision.kind = Decision::Kind::discard;
+  decision.why = why;
+  entry.decision = decision_text(decision);
+  entry.reason = "discarded: " + why;
+  return LedgerEvent{entry.id, 0, {}, "discarded", why};
+}
+
+Outcome decide(Ledger& ledger, long long id, std::string const& who, Decide const& what) {
+  Outcome decided = done();
+  auto const written = ledger.change([&](LedgerChange& change) {
+    auto entry = ledger.find(id);
+    if (!entry) decided = entry.error();
+    else if (!*entry) decided = Error{ErrorKind::no_input, "there is no job " + std::to_string(id) + " in " + ledger.path().string()};
+    if (!decided) return;
+    auto const event = what(**entry);
+    if (!event) {
+      decided = event.error();
+      return;
+    }
+    change.update(**entry);
+    change.report({id, now_ms(), who, event->what, event->why});
+  });
+  return written ? decided : written;
+}
+
+Outcome count_spoiled(Ledger& ledger, long long id, std::string const& who, int sheets, std::string const& why) {
+  auto const outputs = ledger.outputs_of(id);
+  if (!outputs) return outputs.error();
+  if (outputs->empty())
+    return Error{ErrorKind::no_input,
+                 "job " + std::to_string(id) + " was never laid in " + ledger.path().string() + ", so no sheet of it can have been spoiled"};
+  return ledger.change([&](LedgerChange& change) {
+    change.spoil(id, now_ms(), who, sheets, why);
+    change.report({id, now_ms(), who, "spoiled", std::to_string(sheets) + (sheets == 1 ? " sheet: " : " sheets: ") + why});
+  });
+}
+
+}  // namespace layright

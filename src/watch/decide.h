@@ -1,0 +1,26 @@
+// What a person does about an arrival, from wherever it is said: on the command line or at the desk.
+#pragma once
+#include <functional>
+#include <string>
+
+#include "sheet/configuration.h"
+#include "watch/decision.h"
+#include "watch/ledger.h"
+
+namespace layright {
+
+/// What the entry becomes, and what to write into its story; or why not (usage, no_input, try_again).
+using Decide = std::function<Result<LedgerEvent>(LedgerEntry& entry)>;
+
+/// Lets a held arrival go on, as `decision` says it (see complete_release).
+Result<LedgerEvent> release(LedgerEntry& entry, Decision decision, Configuration const& configuration);
+/// Once more from its original.
+Result<LedgerEvent> lay_again(LedgerEntry& entry);
+Result<LedgerEvent> discard(LedgerEntry& entry, std::string const& why);
+
+/// Changes job `id` in one transaction; whoever watches the ledger does then what was decided. `who` decides.
+Outcome decide(Ledger& ledger, long long id, std::string const& who, Decide const& what);
+/// Counts printed sheets of a job as spoiled.
+Outcome count_spoiled(Ledger& ledger, long long id, std::string const& who, int sheets, std::string const& why);
+
+}  // namespace layright

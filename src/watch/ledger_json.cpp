@@ -1,0 +1,60 @@
+#include "watch/ledger_json.h"
+
+#include <nlohmann/json.hpp>
+
+#include "watch/wall_clock.h"
+
+namespace layright {
+
+Json parsed_list(std::string const& text) {
+  auto json = Json::parse(text.empty() ? "[]" : text, nullptr, false);
+  return json.is_array() ? json : Json::array();
+}
+
+Json entry_json(LedgerEntry const& e) {
+  return {{"job", e.id},
+          {"intake", e.intake},
+          {"name", e.name},
+          {"sha256", e.digest},
+          {"bytes", e.mark.bytes},
+          {"modified", utc_text(e.mark.modified_ns / 1'000'000)},
+          {"arrived", utc_text(e.arrived)},
+          {"changed", utc_text(e.changed)},
+          {"state", word(e.state)},
+          {"original", e.place},
+          {"target", e.target},
+          {"copies", e.copies > 0 ? Json(e.copies) : Json()},
+          {"runs", e.run},
+          {"tries", e.tries},
+          {"verdict", e.verdict},
+          {"reason", e.reason},
+          {"same_as", e.same_as > 0 ? Json(e.same_as) : Json()},
+          {"send", e.send},
+          {"send_told", e.send_reported},
+          {"press_job", e.press_job > 0 ? Json(e.press_job) : Json()},
+          {"findings", parsed_list(e.findings)}};
+}
+
+Json job_json(Ledger const& ledger, LedgerEntry const& e, std::vector<LedgerOutput> const& outputs, std::vector<LedgerEvent> const& events) {
+  Json json{{"layright", LAYRIGHT_VERSION}, {"ledger", ledger.path().string()}};
+  json.update(entry_json(e));
+  json["outputs"] = Json::array();
+  for (auto const& o : outputs)
+    json["outputs"].push_back({{"run", o.run},
+                               {"kind", o.kind},
+                               {"path", o.path},
+                               {"sha256", o.digest},
+                               {"bytes", o.bytes},
+                               {"made", utc_text(o.made)},
+                               {"pages", o.pages},
+                               {"copies", o.copies}});
+  json["events"] = Json::array();
+  for (auto const& v : events) json["events"].push_back({{"time", utc_text(v.at)}, {"who", v.who}, {"what", v.what}, {"why", v.why}});
+  return json;
+}
+
+Json sheets_json(SheetsRow const& r) {
+  return {{"day", r.day}, {"target", r.target}, {"used", r.used}, {"planned", r.planned}, {"spoiled", r.spoiled}, {"why", r.why}};
+}
+
+}  // namespace layright
