@@ -41,6 +41,7 @@ Run add_release(CLI::App& command);
 Run add_again(CLI::App& command);
 Run add_discard(CLI::App& command);
 Run add_spoiled(CLI::App& command);
+Run add_desk(CLI::App& command);
 
 /// The whole program: parses, runs, gives the exit status. Never throws.
 int run_program(int argc, char** argv);

@@ -37,6 +37,7 @@ constexpr std::array kCommands = {
     Command{"again", "lay a file once more from its original, and send it where that is asked for", "layright again 12", add_again},
     Command{"discard", "decide against a held file; its original is kept", "layright discard 12 --why \"the customer withdrew it\"", add_discard},
     Command{"spoiled", "count a printed sheet that was spoiled", "layright spoiled 12 --why \"fed crooked\"", add_spoiled},
+    Command{"desk", "show the watch folder's day in a browser on this machine, and decide there", "layright desk", add_desk},
     Command{"sheets", "list the sheets, presses and targets that are known", "layright sheets --unit mm", add_sheets},
     Command{"checks", "list the checks with what they measure, their limits and sources", "layright checks", add_checks},
     Command{"formats", "list the file formats that are taken, with what reads them and their limits", "layright formats", add_formats},

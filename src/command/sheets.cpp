@@ -1,10 +1,10 @@
 #include <CLI/CLI.hpp>
 #include <memory>
-#include <nlohmann/json.hpp>
 
 #include "command/command.h"
 #include "command/file_run.h"
 #include "command/target_options.h"
+#include "report/configuration_json.h"
 #include "sheet/sizes.h"
 
 namespace layright {
@@ -51,34 +51,6 @@ void list_standard(Unit unit) {
                  static_cast<int>(n.source.size()), n.source.data());
 }
 
-void list_as_json(Configuration const& c) {
-  Json sheets = Json::array(), presses = Json::array(), targets = Json::array();
-  for (auto const& [name, s] : c.sheets) {
-    auto const live = s.live_area();
-    sheets.push_back({{"name", name},
-                      {"width_pt", points_json(s.width.in_points())},
-                      {"length_pt", points_json(s.length.in_points())},
-                      {"feed", word(s.feed)},
-                      {"live_area_pt", Json::array({points_json(live.x0), points_json(live.y0), points_json(live.x1), points_json(live.y1)})},
-                      {"pwg_name", pwg_name({s.width, s.length})}});
-  }
-  for (auto const& [name, p] : c.presses)
-    presses.push_back({{"name", name},
-                       {"ppd", p.ppd},
-                       {"ipp", p.ipp},
-                       {"queue", p.queue},
-                       {"media_source", p.media_source},
-                       {"media_type", p.media_type},
-                       {"output_bin", p.output_bin},
-                       {"prints_white", p.prints_white}});
-  for (auto const& [name, t] : c.targets) {
-    auto object = target_json(t);
-    object["press"] = t.press.name;
-    targets.push_back(object);
-  }
-  std::fprintf(stdout, "%s\n", json_text({{"sheets", sheets}, {"presses", presses}, {"targets", targets}}).c_str());
-}
-
 ExitStatus run_sheets(SheetsWords const& w) {
   auto const format = parse_format(w.format);
   if (!format) return fail(format.error());
@@ -91,7 +63,7 @@ ExitStatus run_sheets(SheetsWords const& w) {
     unit = *said;
   }
   if (w.standard) list_standard(unit);
-  else if (*format == ReportFormat::json) list_as_json(*configuration);
+  else if (*format == ReportFormat::json) std::fprintf(stdout, "%s\n", json_text(configuration_json(*configuration)).c_str());
   else list_as_text(*configuration, unit);
   return ExitStatus::ready;
 }

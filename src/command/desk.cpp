@@ -1,0 +1,107 @@
+#include <signal.h>
+
+#include <CLI/CLI.hpp>
+#include <cstdio>
+#include <memory>
+#include <thread>
+
+#include "command/command.h"
+#include "command/ledger_options.h"
+#include "command/own_program.h"
+#include "desk/desk.h"
+#include "desk/guard.h"
+#include "desk/server.h"
+#include "report/report.h"
+#include "watch/watch_start.h"
+
+namespace layright {
+namespace {
+
+struct DeskWords {
+  LedgerWords ledger;
+  std::string listen = "127.0.0.1:8642";
+};
+
+/// `check` of one page, which draws its proof; by the program itself, so that it is what the command line would say and draw.
+Result<std::string> check_by_program(std::string const& configuration, CheckOrder const& order) {
+  auto const run = run_own_program({"check", order.file.string(), "--config", configuration, "--target", order.target, "--pages",
+                                    std::to_string(order.page), "--format", "json", "--proof", order.picture.string()});
+  if (!run) return run.error();
+  bool const told = run->status == 0 || run->status == 1 || run->status == 2 || run->status == 65;
+  if (!told) return Error{ErrorKind::internal, "The file could not be checked (" + std::to_string(run->status) + ")."};
+  return run->output;
+}
+
+/// Waits for what ends the desk, with those signals held back from all threads.
+class EndSignals {
+ public:
+  EndSignals() {
+    sigemptyset(&ends_);
+    for (int const each : {SIGINT, SIGTERM, SIGHUP}) sigaddset(&ends_, each);
+    pthread_sigmask(SIG_BLOCK, &ends_, nullptr);
+    signal(SIGPIPE, SIG_IGN);
+  }
+  ~EndSignals() {
+    if (!waiting_.joinable()) return;
+    pthread_kill(waiting_.native_handle(), SIGTERM);  // where the server ended by itself
+    waiting_.join();
+  }
+  EndSignals(EndSignals const&) = delete;
+  EndSignals& operator=(EndSignals const&) = delete;
+  void then(std::function<void()> stop) {
+    waiting_ = std::thread([this, stop = std::move(stop)] {
+      int which = 0;
+      sigwait(&ends_, &which);
+      stop();
+    });
+  }
+
+ private:
+  sigset_t ends_{};
+  std::thread waiting_;
+};
+
+ExitStatus run_desk(DeskWords const& w) {
+  auto const address = parse_listen_address(w.listen);
+  if (!address) return fail(address.error());
+  auto const found = find_ledger(w.ledger);
+  if (!found) return fail(found.error());
+  auto const& configuration = found->configuration;
+  auto const warn = [](std::string const& text) { complain("warning: " + text); };
+  if (auto const shut = demand_sandbox(configuration, warn); !shut) return fail(shut.error());
+  if (auto const lesser = give_up_root(configuration, warn); !lesser) return fail(lesser.error());
+  EndSignals signals;
+  auto const path = configuration.path.string();
+  std::vector<std::string> run_decided{"watch", "--decided", "--config", path};
+  for (auto const& intake : found->intakes) run_decided.push_back(intake.name);
+  DeskHands hands{[path](CheckOrder const& order) { return check_by_program(path, order); }, [run_decided] { (void)run_own_program(run_decided); }};
+  Desk desk({configuration, found->intakes, found->path, w.ledger.by.empty() ? "desk" : w.ledger.by}, hands);
+  ServerOptions options{*address, {}, {}};
+  options.listening = [&](int port, std::function<void()> stop) {
+    auto at = *address;
+    if (!at.unix_socket) at.port = port;
+    desk.answer_to(own_hosts(at, at.port));
+    std::printf("layright desk: %s\n", shown_address(at).c_str());
+    std::fflush(stdout);
+    signals.then(std::move(stop));
+  };
+  auto const end = serve(options, [&desk](WebRequest const& request) { return desk.answer(request); });
+  if (!end) return fail(end.error());
+  return ExitStatus::ready;
+}
+
+}  // namespace
+
+Run add_desk(CLI::App& command) {
+  auto words = std::make_shared<DeskWords>();
+  command
+      .add_option("--listen", words->listen,
+                  "where: ADDRESS:PORT of this machine alone, port 0 for any that is free, or unix:PATH; the first line tells it")
+      ->type_name("ADDRESS")
+      ->capture_default_str();
+  add_ledger_options(command, words->ledger);
+  command.add_option("--by", words->ledger.by, "who decides, as the ledger is to tell it; else \"desk\"")->type_name("NAME");
+  return [words] { return run_desk(*words); };
+}
+
+}  // namespace layright

@@ -1,0 +1,79 @@
+#include "command/own_program.h"
+
+#include <fcntl.h>
+#include <signal.h>
+#include <spawn.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <cerrno>
+#include <cstring>
+
+#include "base/unique_fd.h"
+
+namespace layright {
+namespace {
+
+constexpr std::size_t kMostPrinted = 64 << 20;
+
+/// What a child begins with: no signal held back, nothing open but what it prints into.
+class SpawnOptions {
+ public:
+  explicit SpawnOptions(int output) {
+    sigset_t none;
+    sigemptyset(&none);
+    posix_spawnattr_init(&attributes_);
+    posix_spawnattr_setflags(&attributes_, POSIX_SPAWN_SETSIGMASK);
+    posix_spawnattr_setsigmask(&attributes_, &none);
+    posix_spawn_file_actions_init(&actions_);
+    posix_spawn_file_actions_addopen(&actions_, STDIN_FILENO, "/dev/null", O_RDONLY, 0);
+    posix_spawn_file_actions_adddup2(&actions_, output, STDOUT_FILENO);
+    posix_spawn_file_actions_addopen(&actions_, STDERR_FILENO, "/dev/null", O_WRONLY, 0);
+    posix_spawn_file_actions_addclosefrom_np(&actions_, STDERR_FILENO + 1);  // others' connections
+  }
+  ~SpawnOptions() {
+    posix_spawnattr_destroy(&attributes_);
+    posix_spawn_file_actions_destroy(&actions_);
+  }
+  SpawnOptions(SpawnOptions const&) = delete;
+  SpawnOptions& operator=(SpawnOptions const&) = delete;
+
+  int spawn(pid_t& child, char** words) const { return posix_spawn(&child, "/proc/self/exe", &actions_, &attributes_, words, environ); }
+
+ private:
+  posix_spawnattr_t attributes_;
+  posix_spawn_file_actions_t actions_;
+};
+
+}  // namespace
+
+Result<OwnRun> run_own_program(std::vector<std::string> const& words) {
+  auto pipe = make_pipe();
+  if (!pipe) return Error{ErrorKind::internal, std::string("no pipe can be made: ") + std::strerror(errno)};
+  auto kept = words;
+  kept.insert(kept.begin(), "layright");
+  std::vector<char*> pointers;
+  for (auto& each : kept) pointers.push_back(each.data());
+  pointers.push_back(nullptr);
+  pid_t child = 0;
+  if (int const error = SpawnOptions(pipe->in.get()).spawn(child, pointers.data()); error != 0)
+    return Error{ErrorKind::internal, std::string("layright ") + words.front() + " cannot be begun: " + std::strerror(error)};
+  pipe->in.reset();
+  OwnRun run;
+  char piece[64 << 10];
+  for (ssize_t got = 1; got != 0;) {
+    got = ::read(pipe->out.get(), piece, sizeof piece);
+    if (got < 0 && errno == EINTR) continue;
+    if (got < 0) break;
+    run.output.append(piece, static_cast<std::size_t>(got));
+    if (run.output.size() > kMostPrinted) ::kill(child, SIGKILL);
+  }
+  int status = 0;
+  while (::waitpid(child, &status, 0) < 0 && errno == EINTR) {
+  }
+  run.status = WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
+  if (run.output.size() > kMostPrinted) return Error{ErrorKind::internal, "layright " + words.front() + " printed without end"};
+  return run;
+}
+
+}  // namespace layright

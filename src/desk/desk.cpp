@@ -1,0 +1,222 @@
+#include "desk/desk.h"
+
+#include <fcntl.h>
+#include <sys/stat.h>
+
+#include <algorithm>
+#include <nlohmann/json.hpp>
+#include <utility>
+
+#include "desk/day_json.h"
+#include "desk/guard.h"
+#include "desk/job_steps.h"
+#include "desk/pages.h"
+#include "report/configuration_json.h"
+#include "report/report.h"
+#include "watch/ledger_lock.h"
+#include "watch/wall_clock.h"
+
+namespace layright {
+namespace {
+
+constexpr long long kMostProofBytes = 256LL << 20;
+constexpr int kProofsAtOnce = 2;
+
+struct PageName {
+  std::string_view path, name;
+};
+constexpr PageName kPageNames[] = {
+    {"", "today.html"}, {"job", "job.html"}, {"film", "film.html"}, {"settings", "settings.html"}, {"check", "check.html"}};
+
+std::string_view type_of(std::string_view name) {
+  if (name.ends_with(".html")) return "text/html; charset=utf-8";
+  if (name.ends_with(".css")) return "text/css; charset=utf-8";
+  if (name.ends_with(".js")) return "text/javascript; charset=utf-8";
+  return "image/svg+xml";
+}
+
+WebAnswer page_named(std::string_view name) {
+  for (auto const& page : embedded_pages())
+    if (page.name == name) {
+      WebAnswer answer;
+      answer.type = type_of(name);
+      answer.text = page.text;
+      return answer;
+    }
+  return error_answer(404, "There is nothing of that name.");
+}
+
+/// "/api/jobs/12" as its parts.
+std::vector<std::string> steps_of(std::string const& path) {
+  std::vector<std::string> steps;
+  std::size_t at = 1;
+  while (at <= path.size()) {
+    auto const end = std::min(path.find('/', at), path.size());
+    steps.push_back(path.substr(at, end - at));
+    at = end + 1;
+  }
+  if (steps.size() > 1 && steps.back().empty()) steps.pop_back();
+  if (steps.empty()) steps.emplace_back();
+  return steps;
+}
+
+template <class T, class Use>
+WebAnswer answer_of(Result<T> const& result, Use const& use) {
+  return result ? use(*result) : error_of(result.error());
+}
+
+}  // namespace
+
+Desk::Desk(DeskShop shop, DeskHands hands)
+    : shop_(std::move(shop)),
+      hands_(std::move(hands)),
+      proofs_(scratch_.path(), kMostProofBytes, kProofsAtOnce),
+      runner_(shop_.ledger, hands_.do_decided) {}
+
+WebAnswer Desk::answer(WebRequest const& request) {
+  ++requests_;
+  auto refused = refusal(request, hosts_);
+  if (refused) ++refused_;
+  auto answer = refused ? std::move(*refused) : routed(request);
+  add_safe_headers(answer);
+  return answer;
+}
+
+WebAnswer Desk::routed(WebRequest const& request) {
+  auto const steps = steps_of(request.path);
+  bool const gets = request.method == "GET";
+  if (gets && steps[0] == "healthz" && steps.size() == 1) {
+    auto const ledger = Ledger::open(shop_.ledger, false);
+    return answer_of(ledger, [](Ledger const&) { return WebAnswer{200, "text/plain; charset=utf-8", "ok\n"}; });
+  }
+  if (gets && steps[0] == "metrics" && steps.size() == 1) return metrics();
+  if (gets && steps[0] == "pages" && steps.size() == 2) return page_named(steps[1]);
+  if (steps[0] == "api" && steps.size() >= 2) {
+    if (steps[1] == "jobs" && steps.size() >= 3) return job(request, steps);
+    if (!gets) return steps[1] == "checks" && steps.size() == 2 ? checked_upload(request) : error_answer(404, "There is nothing of that name.");
+    if (steps[1] == "proofs" && steps.size() == 3) return proof(steps[2]);
+    if (steps.size() != 2) return error_answer(404, "There is nothing of that name.");
+    if (steps[1] == "settings") return settings();
+    if (steps[1] == "events") return events();
+    return answer_of(Ledger::open(shop_.ledger, false), [&](Ledger const& ledger) {
+      if (steps[1] == "today") return answer_of(today_json(ledger, lock_holder(shop_.ledger), now_ms()), json_answer);
+      if (steps[1] == "film") return answer_of(film_json(ledger), json_answer);
+      if (steps[1] != "jobs") return error_answer(404, "There is nothing of that name.");
+      auto const from = whole_number(request.asked("from"), 1'000'000'000), most = whole_number(request.asked("most"), kMostRows);
+      return answer_of(list_json(ledger, {request.asked("list"), static_cast<int>(from.value_or(0)), static_cast<int>(most.value_or(50))}, now_ms()),
+                       json_answer);
+    });
+  }
+  if (gets)
+    for (auto const& [path, name] : kPageNames)
+      if (steps[0] == path && (steps.size() == 1 || (path == "job" && steps.size() == 2 && whole_number(steps[1], kMostJob))))
+        return page_named(name);
+  return error_answer(404, "There is nothing of that name.");
+}
+
+WebAnswer Desk::job(WebRequest const& request, std::vector<std::string> const& steps) {
+  auto const id = whole_number(steps[2], kMostJob);
+  if (!id) return error_answer(404, "That is no number of a job.");
+  if (request.method == "POST") return steps.size() == 4 ? decided(request, *id, steps[3]) : error_answer(404, "There is nothing of that name.");
+  return answer_of(Ledger::open(shop_.ledger, false), [&](Ledger const& ledger) {
+    return answer_of(ledger.find(*id), [&](std::optional<LedgerEntry> const& entry) {
+      if (!entry) return error_answer(404, "There is no job " + std::to_string(*id) + ".");
+      if (steps.size() == 3) return answer_of(job_page_json(ledger, *entry, shop_.intakes), json_answer);
+      if (steps.size() == 4 && steps[3] == "look") return look_of_job(request, ledger, *entry);
+      if (steps.size() == 5 && steps[3] == "files") return download(ledger, *entry, steps[4]);
+      return error_answer(404, "There is nothing of that name.");
+    });
+  });
+}
+
+WebAnswer Desk::decided(WebRequest const& request, long long id, std::string const& what) {
+  auto const said = said_in(request);
+  if (!said) return error_of(said.error());
+  auto ledger = Ledger::open(shop_.ledger, false);
+  if (!ledger) return error_of(ledger.error());
+  auto answer = changed(*ledger, id, *said, what);
+  if (answer.status != 200) return answer;
+  ++decisions_;
+  runner_.look();
+  return answer;
+}
+
+WebAnswer Desk::changed(Ledger& ledger, long long id, Json const& said, std::string const& what) {
+  auto const text = [&](char const* name) { return said.value(name, std::string()); };
+  if (what == "spoiled") {
+    auto const sheets = said.value("sheets", 1);
+    if (text("why").empty()) return error_answer(422, "Say what went wrong.");
+    if (sheets < 1 || sheets > kMostSpoiled) return error_answer(422, "That is no number of sheets.");
+    auto const counted = count_spoiled(ledger, id, shop_.who, sheets, text("why"));
+    return counted ? json_answer({{"job", id}, {"noted", true}}) : error_of(counted.error());
+  }
+  if (!said.contains("history")) return error_answer(400, "history is missing: how many lines of the job's history were seen.");
+  Decide act;
+  if (what == "release") act = [&](LedgerEntry& entry) { return release_as_said(entry, said, shop_.configuration); };
+  if (what == "again") act = [](LedgerEntry& entry) { return lay_again(entry); };
+  if (what == "discard") {
+    if (text("why").empty()) return error_answer(422, "Say why, for those who read it later.");
+    act = [&](LedgerEntry& entry) { return discard(entry, text("why")); };
+  }
+  if (!act) return error_answer(404, "There is nothing of that name.");
+  auto const decided = decide(ledger, id, shop_.who, [&](LedgerEntry& entry) -> Result<LedgerEvent> {
+    if (auto const same = is_as_seen(ledger, entry, said.value("history", -1LL)); !same) return same.error();
+    return act(entry);
+  });
+  return decided ? json_answer({{"job", id}, {"noted", true}}) : error_of(decided.error());
+}
+
+WebAnswer Desk::download(Ledger const& ledger, LedgerEntry const& entry, std::string const& kind) {
+  if (kind != "laid" && kind != "sheet" && kind != "original") return error_answer(404, "There is nothing of that name.");
+  auto const path = file_of_job(ledger, entry, kind);
+  if (!path) return error_of(path.error());
+  return file_answer(*path, kind == "original" ? "application/octet-stream" : "application/pdf");
+}
+
+WebAnswer Desk::look_of_job(WebRequest const& request, Ledger const& ledger, LedgerEntry const& entry) {
+  auto const page = whole_number(request.asked("page").empty() ? "1" : request.asked("page"), kMostPage);
+  if (!page || *page < 1) return error_answer(404, "That is no number of a page.");
+  auto const laid = file_of_job(ledger, entry, "laid");
+  bool const shows_laid = entry.state == LedgerState::ready && laid && !laid->empty();
+  CheckOrder order{shows_laid ? *laid : entry.place, {}, entry.target, static_cast<int>(*page)};
+  if (order.file.empty()) return error_answer(404, "Its file is no longer kept.");
+  return look(entry.name, entry.digest + (shows_laid ? " laid " + std::to_string(entry.run) : ""), std::move(order));
+}
+
+WebAnswer Desk::look(std::string const& name, std::string const& digest, CheckOrder order) {
+  if (!shop_.configuration.targets.contains(order.target)) return error_answer(422, "There is no target " + shown_name(order.target) + ".");
+  auto const key = proof_key(digest, order);
+  auto const page = proofs_.look(key, [&](std::filesystem::path const& picture) {
+    order.picture = picture;
+    return hands_.check(order);
+  });
+  if (!page) return error_of(page.error());
+  return json_answer(look_json(**page, name, order.page, key));
+}
+
+WebAnswer Desk::proof(std::string const& key) {
+  auto const page = proofs_.kept(key.ends_with(".png") ? key.substr(0, key.size() - 4) : "");
+  if (!page || page->bytes == 0) return error_answer(404, "That picture is not kept any more.");
+  auto answer = file_answer(page->picture.native(), "image/png");
+  std::erase_if(answer.headers, [](auto const& header) { return header.first == "Content-Disposition"; });
+  return answer;
+}
+
+WebAnswer Desk::settings() const {
+  auto json = configuration_json(shop_.configuration);
+  json["intakes"] = Json::array();
+  for (auto const& intake : shop_.intakes)
+    json["intakes"].push_back({{"name", intake.name},
+                               {"target", intake.target},
+                               {"in", intake.in.string()},
+                               {"ready", intake.ready.string()},
+                               {"held", intake.held.string()},
+                               {"originals", intake.originals.string()},
+                               {"settings", intake.settings}});
+  json["configuration"] = shop_.configuration.path.string();
+  json["ledger"] = shop_.ledger.string();
+  json["layright"] = LAYRIGHT_VERSION;
+  return json_answer(json);
+}
+
+}  // namespace layright

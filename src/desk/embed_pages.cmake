@@ -1,0 +1,12 @@
+# cmake -DPAGES="a.html;b.css" -DOUT=pages.cpp -P embed_pages.cmake: the pages as bytes in a source.
+set(rows "")
+set(bytes "")
+foreach(page ${PAGES})
+  get_filename_component(name ${page} NAME)
+  string(MAKE_C_IDENTIFIER ${name} id)
+  file(READ ${page} hex HEX)
+  string(REGEX REPLACE "(..)" "'\\\\x\\1'," list "${hex}")
+  string(APPEND bytes "constexpr char ${id}[] = {${list}'\\0'};\n")
+  string(APPEND rows "  EmbeddedPage{\"${name}\", {${id}, sizeof ${id} - 1}},\n")
+endforeach()
+file(WRITE ${OUT} "#include \"desk/pages.h\"\n\nnamespace layright {\nnamespace {\n${bytes}constexpr EmbeddedPage kPages[] = {\n${rows}};\n}  // namespace\n\nstd::span<EmbeddedPage const> embedded_pages() { return kPages; }\n\n}  // namespace layright\n")

@@ -1,0 +1,104 @@
+// What all pages share. Everything that comes from a file's name or inside goes into the page as text, never as markup.
+
+/** An element: el('a', {href: '/'}, 'Today'). What is undefined or false is left out; `on` has listeners. */
+export function el(tag, props = {}, ...children) {
+  const node = document.createElement(tag);
+  return fill(node, props, children);
+}
+
+export function svg(tag, props = {}, ...children) {
+  return fill(document.createElementNS('http://www.w3.org/2000/svg', tag), props, children);
+}
+
+function fill(node, props, children) {
+  for (const [name, value] of Object.entries(props)) {
+    if (name === 'on') for (const [event, listener] of Object.entries(value)) node.addEventListener(event, listener);
+    else if (value !== undefined && value !== false && value !== null) node.setAttribute(name, value === true ? '' : value);
+  }
+  node.append(...children.flat().filter((child) => child !== undefined && child !== null && child !== false));
+  return node;
+}
+
+export async function ask(path) {
+  return answer_of(await fetch(path, {headers: {Accept: 'application/json'}}));
+}
+
+export async function tell(path, body) {
+  return answer_of(await fetch(path, {method: 'POST', headers: {'Content-Type': 'application/json'}, body: JSON.stringify(body)}));
+}
+
+export async function answer_of(response) {
+  let json;
+  try { json = await response.json(); } catch { json = {error: `The desk answered ${response.status}.`}; }
+  if (!response.ok) throw Object.assign(new Error(json.error || `The desk answered ${response.status}.`), {status: response.status});
+  return json;
+}
+
+const said = document.getElementById('said');
+export function say(text, bad = false) {
+  said.className = bad ? 'said bad' : 'said';
+  said.textContent = text;
+}
+export function complain(error) {
+  say(error instanceof TypeError ? 'The desk does not answer. Is layright desk still running?' : error.message, true);
+}
+
+export function time(text) {
+  const at = new Date(text), today = new Date();
+  const hour = at.toLocaleTimeString([], {hour: '2-digit', minute: '2-digit'});
+  return at.toDateString() === today.toDateString() ? hour : `${at.toLocaleDateString([], {month: 'short', day: 'numeric'})}, ${hour}`;
+}
+
+export function ago(text) {
+  const minutes = Math.max(0, Math.round((Date.now() - new Date(text)) / 60000));
+  if (minutes < 1) return 'just now';
+  if (minutes < 60) return `${minutes} min`;
+  const hours = Math.round(minutes / 60);
+  return hours < 48 ? `${hours} h` : `${Math.round(hours / 24)} days`;
+}
+
+/** Calls `change` when the ledger has changed: new arrivals, decisions of others. */
+export function when_news(change) {
+  const news = new EventSource('/api/events');
+  let lost = false;
+  news.addEventListener('news', change);
+  news.addEventListener('open', () => { if (lost) change(); lost = false; });
+  news.addEventListener('error', () => { lost = true; });
+  addEventListener('pagehide', () => news.close());
+}
+
+export const keys_are_on = () => localStorage.getItem('keys') !== 'off';
+
+/** Single letters, while nobody writes; they can be switched off in the settings (WCAG 2.2, 2.1.4). */
+export function on_keys(keys) {
+  document.addEventListener('keydown', (event) => {
+    const writes = event.target.closest('input:not([type=checkbox]), select, textarea');
+    if (writes || event.ctrlKey || event.altKey || event.metaKey || !keys_are_on() || !keys[event.key]) return;
+    event.preventDefault();
+    keys[event.key]();
+  });
+}
+
+/** j and k: the next and the one before. */
+export function walk(selector, by) {
+  const all = [...document.querySelectorAll(selector)];
+  const at = all.indexOf(document.activeElement);
+  const next = all[at < 0 ? (by > 0 ? 0 : all.length - 1) : Math.min(Math.max(at + by, 0), all.length - 1)];
+  if (next) next.focus();
+}
+
+/** A page as it was found: its picture and the list beside it. */
+export function findings_list(look) {
+  if (!look.findings.length) return el('p', {}, 'Nothing was found.');
+  return el('ol', {class: 'found'}, look.findings.map((f) => el('li', {},
+    el('span', {class: `mark ${f.level}`}, String(f.number)),
+    el('div', {}, f.message, ' ', el('span', {class: 'id'}, `${f.accepted ? 'accepted' : f.level} · ${f.check}`)))));
+}
+
+export function picture_of(look) {
+  if (!look.picture) return el('p', {class: 'wait'}, 'There is no picture: the page cannot be drawn.');
+  const window = el('div', {class: 'window', tabindex: '0', role: 'region', 'aria-label': 'Proof, may be scrolled'},
+    el('img', {src: look.picture, alt: `The sheet as it will lie in the tray, with ${look.findings.length} numbered findings; they are listed on this page.`}));
+  const button = el('button', {type: 'button', 'aria-pressed': 'false', on: {click: () => button.setAttribute('aria-pressed', window.classList.toggle('large'))}}, 'Full size');
+  return el('div', {}, window, el('p', {class: 'row'}, button));
+}

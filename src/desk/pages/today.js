@@ -1,0 +1,67 @@
+import {ago, ask, complain, el, on_keys, say, time, walk, when_news} from './common.js';
+
+const kPart = 50;
+const kShape = {held: 'hold', working: 'fix', ready: 'ready'};
+const first = {held: 0, working: 0, ready: 0};  // what each list begins with
+let known = null;                               // numbers of the jobs that were there before
+
+function doing(job) {
+  if (job.state === 'held') return job.decided ? 'decided, about to be done' : `since ${time(job.changed)} (${ago(job.changed)})`;
+  if (job.state !== 'ready') return `arrived ${time(job.arrived)}`;
+  const film = {wanted: 'waits for the press', sending: 'at the press', sent: 'printed', refused: 'the press refused it', 'film missing': 'film is missing', 'film spoiled': 'film was spoiled'};
+  return `${film[job.send] || 'ready'}, ${time(job.changed)}${job.send_told && job.send !== 'sent' ? `: ${job.send_told}` : ''}`;
+}
+
+function strip(job, list) {
+  const is_new = known && !known.has(job.job);
+  return el('li', {}, el('a', {class: is_new ? 'strip new' : 'strip', href: `/job/${job.job}`, 'data-job': job.job},
+    el('span', {class: `mark ${kShape[list]}`}, String(job.job)),
+    el('span', {class: 'name'}, job.name),
+    job.reason && list !== 'ready' && el('span', {class: 'why'}, job.reason),
+    el('span', {class: 'when'}, [job.folder && `folder ${job.folder}`, doing(job), `for ${job.target}`].filter(Boolean).join(' · '))));
+}
+
+const kEmpty = {held: 'Nothing waits for you.', working: 'Nothing is in hand.', ready: 'Nothing yet today.'};
+
+function show(list) {
+  const section = document.getElementById(list.list), focused = document.activeElement?.dataset?.job;
+  section.querySelector('.count').textContent = String(list.total);
+  const strips = list.jobs.map((job) => strip(job, list.list));
+  section.querySelector('.strips').replaceChildren(...strips);
+  const pager = section.querySelector('.pager');
+  const go = (by) => () => { first[list.list] += by; refresh(); };
+  const last = list.from + list.jobs.length;
+  pager.replaceChildren();
+  if (!list.total) pager.append(el('p', {class: 'quiet'}, kEmpty[list.list]));
+  if (list.total > kPart) pager.append(
+    el('button', {type: 'button', disabled: list.from === 0, on: {click: go(-kPart)}}, `Back ${kPart}`),
+    el('button', {type: 'button', disabled: last >= list.total, on: {click: go(kPart)}}, `On ${kPart}`),
+    el('span', {class: 'quiet'}, `${list.from + 1} to ${last} of ${list.total}`));
+  if (focused) section.querySelector(`[data-job="${focused}"]`)?.focus();
+}
+
+function show_film(rows) {
+  const sum = (what) => rows.reduce((all, row) => all + row[what], 0);
+  document.getElementById('film').replaceChildren(el('p', {}, rows.length ? `${sum('used')} used, ${sum('planned')} planned, ${sum('spoiled')} spoiled. ` : 'None yet. ',
+    el('a', {href: '/film'}, 'By day and target')));
+}
+
+async function refresh() {
+  try {
+    const today = await ask('/api/today');
+    for (const [name, from] of Object.entries(first))
+      if (from > 0) today.lists[name] = await ask(`/api/jobs?list=${name}&from=${from}&most=${kPart}`);
+    document.getElementById('day').textContent = today.day;
+    document.getElementById('watcher').hidden = today.watcher;
+    const jobs = Object.values(today.lists).flatMap((list) => list.jobs);
+    const fresh = known ? today.lists.held.jobs.filter((job) => !known.has(job.job)) : [];
+    for (const list of Object.values(today.lists)) show(list);
+    if (fresh.length) say(fresh.length === 1 ? `New: ${fresh[0].name} waits for you.` : `${fresh.length} more wait for you.`);
+    known = new Set([...(known || []), ...jobs.map((job) => job.job)]);
+    show_film(today.film);
+  } catch (error) { complain(error); }
+}
+
+on_keys({j: () => walk('.strip', 1), k: () => walk('.strip', -1)});
+when_news(refresh);
+refresh();

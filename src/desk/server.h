@@ -1,0 +1,44 @@
+// Serves answers by HTTP, on this machine only. The library that does it is in a module of its own: no other command loads it.
+#pragma once
+#include <functional>
+#include <string>
+
+#include "base/result.h"
+#include "desk/exchange.h"
+
+namespace layright {
+
+/// Where the desk listens.
+struct ListenAddress {
+  std::string host = "127.0.0.1";  // an address of this machine's own, as it is bound; or, for a Unix socket, its path
+  int port = 8642;                 // 0: any that is free
+  bool unix_socket = false;
+};
+/// "127.0.0.1:8642", "localhost:0", "[::1]:8642" or "unix:/run/desk.sock". Error (usage) for anything else, also for the addresses that others
+/// could reach: there are no users yet, so whoever gets in may decide.
+Result<ListenAddress> parse_listen_address(std::string_view text);
+/// "http://127.0.0.1:8642/", or "unix:PATH".
+std::string shown_address(ListenAddress const& address);
+
+/// What keeps one visitor from taking it away from all others.
+struct ServerLimits {
+  long long head_bytes = 64 << 10;   // of all that is sent before a body
+  long long body_bytes = 1LL << 30;  // whoever answers sets closer ones
+  int seconds_to_ask = 15;           // for a whole request without a large body
+  int seconds_to_send = 300;         // for a body
+  int seconds_in_all = 900;          // of one connection
+  int seconds_to_take = 10;          // nothing was taken of the answer
+  int most_at_once = 128;            // connections; more are told to come again
+};
+
+struct ServerOptions {
+  ListenAddress address;
+  ServerLimits limits;
+  /// Called once it listens, with the port that it got and what ends it, which may be called from any thread.
+  std::function<void(int port, std::function<void()> stop)> listening;
+};
+
+/// Until it is stopped. `answer` is called from many threads at a time. Errors: cannot_create (the address is taken), internal (no module).
+Outcome serve(ServerOptions const& options, Answerer const& answer);
+
+}  // namespace layright

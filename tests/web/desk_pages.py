@@ -1,0 +1,113 @@
+"""The pages of the desk in a browser: axe-core finds nothing, light and dark, at 360 and 1280 pixels; the day by clicks and by keys; no name runs."""
+import contextlib
+import importlib.machinery
+import importlib.util
+import pathlib
+
+import browser_pipe
+
+PROJECT = pathlib.Path(__file__).parents[2]
+PAGES = {"today": ("/", "document.querySelector('.strip')"), "job": ("/job/2", "document.querySelector('#art img, #art .wait:only-child') && document.querySelector('#found > *')"),
+         "several": ("/job/4", "document.querySelector('#art img') && document.querySelector('#found > *')"), "film": ("/film", "document.querySelector('table')"),
+         "check": ("/check", "document.querySelector('option')"), "settings": ("/settings", "document.querySelector('dl')")}
+FRAME = " 1 0 0 RG 2 w 20 20 572 752 re S"  # near the page's edge, all else inside: ink.guide
+
+
+def desk_run():
+    loader = importlib.machinery.SourceFileLoader("desk_run", str(PROJECT / "tests/desk/run"))
+    module = importlib.util.module_from_spec(importlib.util.spec_from_loader("desk_run", loader))
+    loader.exec_module(module)
+    return module
+
+
+@contextlib.contextmanager
+def desk_with_jobs(build, folder):
+    """Its jobs: 1 laid, spoiled once; 2 held for one question, under a name full of markup; 3 held and rejected; 4 held for two questions."""
+    run = desk_run()
+    shop = run.shops.Shop(build / "layright", folder / "shop", "subfolders = true\n")
+    large = run.shops.pdf("Both", size=(1400, 1400), more=" 1 0 0 RG 2 w 20 20 1360 1360 re S")
+    for name, data in (("a-sheet.pdf", run.shops.pdf("Hello")), ("fox & co/b-<b>bold.pdf", run.shops.pdf("Guide", more=FRAME)), ("c-blank.pdf", run.shops.pdf("")), ("d-both.pdf", large)):
+        if name.startswith("d-"):
+            config = shop / "layright.toml"
+            config.write_text(config.read_text().replace('scale = "shrink"', 'scale = "keep"'))
+        run.arrive(shop, name, data)
+        shop.once()
+    desk = run.Desk(shop)
+    browser = browser_pipe.Browser(folder / "browser", run.shops.patience(60))
+    try:
+        desk.tell("/api/jobs/1/spoiled", {"why": "fed crooked"})
+        desk.decide(3, "discard", why="withdrawn")
+        desk.until(3, "discarded")
+        yield desk, browser
+    finally:
+        browser.close()
+        desk.close()
+        shop.close()
+
+
+MEASURE = """(() => {
+  const faults = [], wide = document.documentElement.scrollWidth - document.documentElement.clientWidth;
+  if (wide > 0) faults.push(`${wide} pixels wider than the window`);
+  for (const each of document.querySelectorAll('a, button, select, input:not([type=checkbox]), summary')) {
+    const box = each.getBoundingClientRect(), in_text = each.tagName === 'A' && each.closest('p');
+    if (box.width && !in_text && !each.matches('.skip') && (box.height < 44 || box.width < 44)) faults.push(`${each.outerHTML.slice(0, 80)} is ${box.width} x ${box.height}`);
+  }
+  return faults; })()"""
+JUDGE = "axe.run().then((r) => ({tests: r.passes.length, faults: r.violations.map((v) => [v.id, v.nodes.length, v.nodes[0].html, v.nodes[0].failureSummary].join(' '))}))"
+
+
+def desk_pages_are_for_all(build, folder, axe):
+    faults = []
+    with desk_with_jobs(build, folder) as (desk, browser):
+        for name, (path, ready) in PAGES.items():
+            for dark in (False, True):
+                for width in (360, 1280):
+                    browser.look(width, dark)
+                    browser.open(f"http://{desk.host}{path}", ready)
+                    browser.run(axe + ";0")
+                    found = browser.run(JUDGE)
+                    assert found["tests"] > 10, found
+                    faults += [f"{name}, {'dark' if dark else 'light'}, {width}: {f}" for f in found["faults"] + browser.run(MEASURE)]
+    assert not faults, "\n".join(faults[:20])
+
+
+def the_day_by_clicks_and_keys(build, folder, axe):
+    """Arrivals come by themselves; a hold is settled in two clicks from the list; a name's markup is text; the second of two is told."""
+    with desk_with_jobs(build, folder) as (desk, browser):
+        browser.ask("Page.setBypassCSP", enabled=False)
+        browser.open(f"http://{desk.host}/", "document.querySelectorAll('#held .strip').length === 2")
+        assert browser.run("document.querySelector('#held .name').textContent") == "b-<b>bold.pdf" and not browser.run("document.querySelector('main b')")
+        desk_run().arrive(desk.shop, "e-new.pdf", desk_run().shops.pdf("New", more=FRAME))
+        desk.shop.once()
+        browser.until("document.querySelectorAll('#held .strip').length === 3")
+        browser.press("j")
+        assert browser.run("document.activeElement.dataset.job") == "2"
+        browser.press("Enter")
+        browser.until("location.pathname === '/job/2' && document.querySelector('#questions button')")
+        browser.press("a")
+        assert browser.run("document.activeElement.textContent") == "Guide is part of the art"
+        browser.press("Enter")
+        browser.until("document.querySelector('#state strong')?.textContent === 'ready'")
+        browser.open(f"http://{desk.host}/job/4", "document.querySelectorAll('fieldset').length === 2")
+        assert browser.run("document.querySelector('#questions .main').disabled")
+        browser.run("document.querySelectorAll('fieldset button').forEach((b) => { if (b.textContent !== 'Width') b.click(); })")
+        seen = desk.json("/api/jobs/4")["history"]
+        desk.tell("/api/jobs/4/discard", {"history": seen, "why": "first"})
+        browser.run("document.querySelector('#questions .main')?.click()")
+        browser.until("/Somebody was faster|rejected/.test(document.querySelector('main').textContent)")
+
+
+def pictures(build, folder):
+    """Of each page, to be looked at: build/desk-pages."""
+    out = build / "desk-pages"
+    out.mkdir(exist_ok=True)
+    with desk_with_jobs(build, folder) as (desk, browser):
+        for name, (path, ready) in PAGES.items():
+            for dark in (False, True):
+                for width in (360, 1280):
+                    browser.look(width, dark)
+                    browser.open(f"http://{desk.host}{path}", ready)
+                    browser.picture(out / f"{name}-{'dark' if dark else 'light'}-{width}.png")
+
+
+TESTS = [desk_pages_are_for_all, the_day_by_clicks_and_keys]
