@@ -77,10 +77,12 @@ class HtmlReport : public Report {
       html += "<p>Written to <code>" + html_text(tail.output) + "</code>" + (tail.verified ? ", read back and found the same" : ", not verified") +
               ".</p>\n";
     if (!tail.refusal.empty()) html += "<p>Nothing written: " + html_text(tail.refusal) + "</p>\n";
-    put(body, html + html_findings(holds_first(tail.findings), style_));
+    auto const own = html_findings(holds_first(tail.findings), style_);
+    bool const first = verdict_of(tail.findings) == Verdict::hold;  // else its pages may hold
+    put(body, first ? html + own : html);
     copy(pages_, body.get());
     pages_.reset();
-    put(body, "</section>\n");
+    put(body, (first ? std::string() : own) + "</section>\n");
   }
 
   void end_run(Verdict verdict) override {
