@@ -99,6 +99,8 @@ std::vector<Step> job_ticks(Target const& target, PressSetup const& setup, std::
                    ". Scaling OFF, 100%.");
   if (target.reading != WantedReading::as_is)
     add("Look", std::string("Letters on the printed side must read ") + (target.reading == WantedReading::wrong ? "mirrored." : "right."));
+  if (target.heat.said())
+    add("Heat press", heat_press_words(target.heat) + ". The film's data sheet decides. Hot: hands clear; never leave it alone.");
   return ticks;
 }
 

@@ -187,6 +187,9 @@ Outcome read_target(TomlReader const& reader, Entry const& entry, Configuration 
     target.limits = std::move(chosen.limits);
     return done();
   };
+  auto const parsed_heat_time = [&reader, &target](Entry const& from) {
+    return reader.parsed(target.heat.seconds.emplace(), parse_press_time, "a time in quotes, such as \"15s\"")(from);
+  };
   std::vector<Key> keys{
       {"sheet", reader.parsed(target.sheet, sheet, "the name of a sheet in quotes"), true},
       {"press", reader.parsed(target.press, press, "the name of a press in quotes")},
@@ -199,6 +202,15 @@ Outcome read_target(TomlReader const& reader, Entry const& entry, Configuration 
          return reader.parsed(target.without_letters.emplace(), parse_unknown_reads, "\"right\", \"wrong\" or \"hold\"")(from);
        }},
       {"white", reader.parsed(target.white, parse_white, "\"off\", \"on\" or a share of one full layer in quotes, such as \"80%\"")},
+      {"heat-time", parsed_heat_time},
+      {"heat-temperature",
+       [&reader, &target](Entry const& from) -> Outcome {
+         auto const text = reader.text_of(from, "degrees in quotes, such as \"320F\" or \"160C\"");
+         if (!text) return text.error();
+         auto const read = parse_press_temperature(*text, target.heat);
+         return read ? read : reader.at(from, read.error().message);
+       }},
+      {"heat-pressure", reader.text(target.heat.pressure, "light, medium, firm, or what your heat press calls it, in quotes")},
       {"goods", reader.parsed(target.dark_goods, parse_goods, "\"light\" or \"dark\"")},
       {"render", reader.parsed(target.render, parse_render, "\"auto\", \"graphics\" or \"pictures\"")},
       {"copies", reader.whole(target.copies, 1, 9999)},

@@ -7,6 +7,7 @@
 
 #include "geometry/length.h"
 #include "geometry/turn.h"
+#include "sheet/heat_press.h"
 #include "sheet/plate.h"
 #include "sheet/press.h"
 #include "sheet/reading.h"
@@ -109,6 +110,7 @@ struct Target {
   White white;                                      // by the driver itself
   PlateOptions plate;                               // by a plate in the file, made from the art
   bool dark_goods = false;                          // goods = "dark"
+  HeatPress heat;                                   // for the job sheet
   Render render = Render::automatic;
   int copies = 1;
   PlacementOptions placement;

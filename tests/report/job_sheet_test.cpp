@@ -191,6 +191,7 @@ TEST_CASE("mirror is on at the press only where the press does the one reversal"
 
 TEST_CASE("ten ticks at most, each heading once") {
   auto target = film_target(8.5, 17);
+  target.heat = {15, 160, false, "medium"};
   target.plate.from = PlateFrom::all;
   target.reverse_at = GENERATE(ReverseAt::file, ReverseAt::printer, ReverseAt::rip);
   PressSetup setup;
@@ -207,6 +208,7 @@ TEST_CASE("ten ticks at most, each heading once") {
   CHECK(headings.size() == ticks.size());
   for (int topic = 0; topic <= static_cast<int>(Topic::way_round); ++topic)
     CHECK(all.find("Option" + std::to_string(topic) + " ") != std::string::npos);
+  CHECK_THAT(all, Catch::Contains("15 s, 160 °C (320 °F), medium pressure") && Catch::Contains("data sheet decides"));
 }
 
 TEST_CASE("sheets to load are pages times copies") {
