@@ -194,7 +194,8 @@ class ShortReport : public Report {
   /// The other way out for art that is larger than the sheet.
   std::string tile_command_for(FileHead const& head, std::string const& verdict) const {
     auto const large = std::ranges::find_if(file_.holds, [](Finding const& f) { return f.check == "ink.size" && sheets_of(f) > 1; });
-    if (verdict != "hold" || style_.command == "tile" || large == file_.holds.end()) return {};
+    bool const size_unknown = std::ranges::find(file_.holds, "picture.density", &Finding::check) != file_.holds.end();
+    if (verdict != "hold" || style_.command == "tile" || large == file_.holds.end() || size_unknown) return {};
     ReportStyle with = style_;
     with.command = "tile";
     drop_words_of_place(with.asked);
