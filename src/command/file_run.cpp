@@ -5,13 +5,12 @@
 
 #include <CLI/CLI.hpp>
 #include <algorithm>
-#include <chrono>
-#include <cstdio>
 #include <cstdlib>
 #include <deque>
 #include <optional>
 #include <utility>
 
+#include "base/status_line.h"
 #include "command/command.h"
 #include "isolate/sandbox.h"
 
@@ -20,32 +19,37 @@ namespace {
 
 namespace fs = std::filesystem;
 
-/// One line on standard error that overwrites itself; nothing where nobody looks.
-class Progress {
+/// Passes all on; the line that says how far the run is goes away before.
+class WipingReport : public Report {
  public:
-  explicit Progress(std::size_t files) : files_(files), shown_(isatty(STDERR_FILENO) && files > 1) {}
-  ~Progress() {
-    if (reported_) std::fprintf(stderr, "\r\033[K");
-  }
-  void done(std::size_t n) {
-    using namespace std::chrono;
-    auto const now = steady_clock::now();
-    if (!shown_ || now - start_ < seconds(1) || now - last_ < milliseconds(200)) return;
-    last_ = now;
-    reported_ = true;
-    std::fprintf(stderr, "\r%zu of %zu files", n, files_);
-  }
+  WipingReport(Report& report, StatusLine& line) : report_(report), line_(line) {}
+  void begin_file(FileHead const& head) override { line_.wipe(), report_.begin_file(head); }
+  void page(PageSummary const& page) override { line_.wipe(), report_.page(page); }
+  void end_file(FileHead const& head, FileTail const& tail) override { line_.wipe(), report_.end_file(head, tail); }
+  void end_run(Verdict verdict) override { line_.wipe(), report_.end_run(verdict); }
 
  private:
-  std::size_t files_;
-  bool shown_, reported_ = false;
-  std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now(), last_{};
+  Report& report_;
+  StatusLine& line_;
 };
 
 /// Who read standard output has closed it: what is still to be said would reach nobody.
 bool nobody_listens() {
   pollfd out{STDOUT_FILENO, 0, 0};
   return poll(&out, 1, 0) > 0 && (out.revents & POLLERR);
+}
+
+FilesDone done_so_far(std::size_t files, std::size_t finished, long long pages_finished, std::deque<std::shared_ptr<CheckJob>> const& running) {
+  FilesDone so_far{finished, files, pages_finished, files == 1 && !running.empty() ? running[0]->story().head().page_count : 0, 0};
+  auto share = static_cast<double>(finished);
+  for (auto const& job : running) {
+    int const pages = job->story().pages(), of = job->story().head().page_count;
+    so_far.pages += pages;
+    if (job->story().over()) ++so_far.files;
+    if (of > 0) share += std::min(1.0, static_cast<double>(pages) / of);
+  }
+  so_far.share = share / static_cast<double>(files);
+  return so_far;
 }
 
 /// Customers' files were read with less around them than they should have.
@@ -59,12 +63,14 @@ void report_of_gaps(std::vector<std::string> const& gaps) {
 
 }  // namespace
 
-ExitStatus run_files(std::vector<fs::path> const& files, MakeJob const& make, StatusOfJob const& status, Report& report, int parallel) {
+ExitStatus run_files(std::vector<fs::path> const& files, MakeJob const& make, StatusOfJob const& status, Report& listener, int parallel) {
   std::deque<std::shared_ptr<CheckJob>> running;  // in the order named; the front one tells at once
   std::size_t started = 0, finished = 0;
+  long long pages_finished = 0;
+  StatusLine line;
+  WipingReport report(listener, line);
   auto worst = ExitStatus::ready;
   Verdict verdict = Verdict::ready;
-  Progress progress(files.size());
   std::optional<SandboxProbe> probe;
   if (static bool sandbox_was_asked = false; !std::exchange(sandbox_was_asked, true)) probe.emplace();
   auto const release_finished = [&] {
@@ -74,9 +80,14 @@ ExitStatus run_files(std::vector<fs::path> const& files, MakeJob const& make, St
       if (!front.story().over()) return;
       worst = worse(worst, status(front));
       verdict = worse(verdict, front.story().tail().verdict);
-      progress.done(++finished);
+      ++finished;
+      pages_finished += front.story().pages();
       running.pop_front();
     }
+  };
+  auto const show_progress = [&] {
+    release_finished();
+    if (line.due()) line.put(words_of(done_so_far(files.size(), finished, pages_finished, running), line.seconds()));
   };
   run_jobs(
       [&]() -> std::shared_ptr<Job> {
@@ -87,7 +98,7 @@ ExitStatus run_files(std::vector<fs::path> const& files, MakeJob const& make, St
         release_finished();
         return job;
       },
-      parallel);
+      parallel, line.shown() ? std::function<void()>(show_progress) : nullptr, StatusLine::kEvery);
   release_finished();
   report.end_run(verdict);
   if (probe) report_of_gaps(sandbox_gaps(probe->parts()));

@@ -4,6 +4,7 @@
 #include <memory>
 
 #include "base/hex.h"
+#include "base/status_line.h"
 #include "check/check.h"
 #include "command/command.h"
 #include "command/fail_at_press.h"
@@ -57,6 +58,15 @@ ExitStatus report_end(SentJob const& job, int asked, bool counts) {
       complain("job " + std::to_string(job.id) + " has not ended yet: the press has it, so do not send it again; look at the press");
       return ExitStatus::not_ended;
   }
+}
+
+/// "job 12: printing, 2 of 5 sheets, 34 s, 50 s left"
+std::string waiting_words(JobStatus const& now, int sheets, double seconds) {
+  auto text = "job " + std::to_string(now.id) + ": " + std::string(word(now.state));
+  int const out = now.sheets.value_or(0);
+  if (now.sheets) text += ", " + std::to_string(out) + " of " + std::to_string(sheets) + (sheets == 1 ? " sheet" : " sheets");
+  text += ", " + span_words(seconds);
+  return out > 0 && out < sheets ? text + ", " + span_words(seconds / out * (sheets - out)) + " left" : text;
 }
 
 /// Holds where the press is no longer what was approved.
@@ -144,9 +154,19 @@ ExitStatus run_send(SendWords const& w) {
   SendOptions send;
   send.request = asked->request;
   send.wait_seconds = w.wait;
-  send.progress = [](JobStatus const& now, std::vector<std::string> const& troubles) { complain(shown_name(job_words(now, troubles))); };
+  StatusLine line;
+  send.progress = [&](JobStatus const& now, std::vector<std::string> const& troubles) {
+    line.wipe();
+    complain(shown_name(job_words(now, troubles)));
+  };
+  int const sheets = (w.page > 0 ? 1 : file.file.pages) * target.copies;
+  send.waiting = [&](JobStatus const& now) {
+    if (!has_ended(now.state) && line.due()) line.put(waiting_words(now, sheets, line.seconds()));
+  };
+  line.put("sending " + shown_name(file.file.name) + " to the press");
   auto const end = send_job(**service, send);
-  return end ? report_end(*end, (w.page > 0 ? 1 : file.file.pages) * target.copies, asked->counts_sheets) : fail_at_press(end.error(), **service);
+  line.wipe();
+  return end ? report_end(*end, sheets, asked->counts_sheets) : fail_at_press(end.error(), **service);
 }
 
 }  // namespace

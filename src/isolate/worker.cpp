@@ -324,7 +324,8 @@ std::vector<bool> WorkerPool::wait(std::span<int const> others, Clock::time_poin
   return readable;
 }
 
-void run_jobs(std::function<std::shared_ptr<Job>()> const& more, int parallel) {
+void run_jobs(std::function<std::shared_ptr<Job>()> const& more, int parallel, std::function<void()> const& meanwhile,
+              std::chrono::milliseconds so_often) {
   WorkerPool pool(parallel);
   bool exhausted = false;
   for (;;) {
@@ -334,7 +335,8 @@ void run_jobs(std::function<std::shared_ptr<Job>()> const& more, int parallel) {
       else exhausted = true;
     }
     if (pool.idle()) return;
-    pool.wait({}, Clock::time_point::max());
+    pool.wait({}, meanwhile ? Clock::now() + so_often : Clock::time_point::max());
+    if (meanwhile) meanwhile();
   }
 }
 

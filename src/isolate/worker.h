@@ -90,8 +90,10 @@ class WorkerPool {
   std::chrono::steady_clock::time_point memory_due_{};  // when to see what they take
 };
 
-/// Takes jobs from `more` (nothing: no more) and works on at most `parallel` at a time until all are over.
-void run_jobs(std::function<std::shared_ptr<Job>()> const& more, int parallel);
+/// Takes jobs from `more` (nothing: no more) and works on at most `parallel` at a time until all are over. `meanwhile`, where there is one, is called
+/// at least so often.
+void run_jobs(std::function<std::shared_ptr<Job>()> const& more, int parallel, std::function<void()> const& meanwhile = {},
+              std::chrono::milliseconds so_often = {});
 
 /// One process a core.
 int usual_parallel();

@@ -23,6 +23,8 @@ class ReportBuffer {
   /// From now on all goes to `report` at once, what is kept first.
   void release(Report& report);
   bool over() const { return tail_.has_value(); }
+  /// That were told so far, to anybody or not.
+  int pages() const { return page_count_; }
   FileHead const& head() const { return head_; }
   FileTail const& tail() const { return *tail_; }
 
@@ -30,6 +32,7 @@ class ReportBuffer {
   FileHead head_;
   bool has_head_ = false;
   std::vector<PageSummary> pages_;
+  int page_count_ = 0;
   std::optional<FileTail> tail_;
   Report* report_ = nullptr;
 };

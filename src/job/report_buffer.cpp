@@ -9,6 +9,7 @@ void ReportBuffer::head(FileHead head) {
 }
 
 void ReportBuffer::page(PageSummary page) {
+  ++page_count_;
   if (report_) report_->page(page);
   else pages_.push_back(std::move(page));
 }

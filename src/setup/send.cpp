@@ -77,6 +77,7 @@ SentJob follow(PrintService& service, SendOptions const& options, int id) {
     faults = 0;
     if (options.progress && (!reported || now.state != last.state || now.reasons != last.reasons || troubles != last_troubles))
       options.progress(now, troubles);
+    if (options.waiting) options.waiting(now);
     reported = true;
     static_cast<JobStatus&>(last) = now;
     last_troubles = troubles;

@@ -13,6 +13,7 @@ struct SendOptions {
   int tries = 4;                                                                             // of sending, where the line breaks
   double wait_seconds = 1800;                                                                // for the job's end
   std::function<void(JobStatus const&, std::vector<std::string> const& troubles)> progress;  // when something changed; may be empty
+  std::function<void(JobStatus const&)> waiting;                                             // each time that the press was asked; may be empty
   bool may_be_there = false;  // an earlier sending of this name may have got through: look for it first
 };
 

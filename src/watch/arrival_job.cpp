@@ -171,6 +171,10 @@ void ArrivalJob::take_sheet() {
   composing_.reset();
 }
 
+int ArrivalJob::pages_done() const { return lay_->story().pages(); }
+
+int ArrivalJob::pages_of() const { return lay_->story().head().page_count; }
+
 std::string ArrivalJob::refusal() const {
   bool const opened = page_count() > 0;  // of what cannot be opened the reason stays, though a person has accepted it
   for (auto const& f : findings_)

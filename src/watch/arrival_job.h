@@ -31,6 +31,9 @@ class ArrivalJob : public JobChain {
   ArrivalOptions const& options() const { return options_; }
   std::string const& digest() const { return digest_; }  // of the bytes that were read; empty where none could be
   int page_count() const { return known_.file.pages; }
+  /// Of its pages so many are laid, of so many; 0 where nobody knows yet.
+  int pages_done() const;
+  int pages_of() const;
   KnownFile const& known() const { return known_; }              // of the laid file
   std::string findings() const { return json_text(findings_); }  // all, of its pages too (with "page"), as a JSON list
   bool laid() const { return lay_->written(); }

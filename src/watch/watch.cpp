@@ -1,25 +1,19 @@
 #include "watch/watch.h"
 
-#include <unistd.h>
-
 #include <algorithm>
 #include <array>
 #include <map>
-#include <nlohmann/json.hpp>
 #include <utility>
 
 #include "base/in_quotes.h"
-#include "report/page_json.h"
 #include "sheet/sizes.h"
 #include "watch/folder_intake.h"
 #include "watch/folder_lock.h"
-#include "watch/ledger_lock.h"
-#include "watch/ledger_seal.h"
+#include "watch/locked_ledger.h"
 #include "watch/service_notice.h"
-#include "watch/wall_clock.h"
+#include "watch/watch_health.h"
 #include "watch/watch_signals.h"
 #include "watch/watch_start.h"
-#include "write/output_file.h"
 
 namespace layright {
 namespace {
@@ -36,28 +30,13 @@ constexpr auto kToFinish = 3s;        // for jobs in hand after a signal; the wh
 constexpr auto kLedgerEvery = 500ms;  // how often to see whether a person has decided something
 constexpr auto kHealthEvery = 2s;
 
-/// A ledger with its lock, and the seal that outlives it.
-struct LockedLedger {
-  LedgerLock lock;
-  LedgerSeal seal;
-  Ledger ledger;
-  long long version = 0;  // of its data, when last looked at
-};
-
-Result<std::unique_ptr<LockedLedger>> lock_ledger(fs::path const& path) {
-  auto lock = LedgerLock::take(path);
-  if (!lock) return lock.error();
-  auto ledger = Ledger::open(path, true);
-  if (!ledger) return ledger.error();
-  auto seal = LedgerSeal::set(*ledger);
-  if (!seal) return seal.error();
-  return std::make_unique<LockedLedger>(LockedLedger{std::move(*lock), std::move(*seal), std::move(*ledger), 0});
-}
-
 class Watch {
  public:
   explicit Watch(WatchOptions const& options)
-      : options_(options), log_(options.json), pool_(usual_parallel() + kWhilePutAway, kMoment), sending_pool_(std::in_place, kMostSendings) {}
+      : options_(options),
+        log_(options.json, &line_),
+        pool_(usual_parallel() + kWhilePutAway, kMoment),
+        sending_pool_(std::in_place, kMostSendings) {}
 
   Outcome begin();
   WatchEnd run();
@@ -75,6 +54,7 @@ class Watch {
   Outcome lock_folders(Intake const& intake);
   void look_for_decisions(SteadyTime now);
   void report_health(SteadyTime now);
+  void show_progress();
   void wait(SteadyTime now);
   void end_soon();
   bool all_done(SteadyTime now);
@@ -82,6 +62,7 @@ class Watch {
   WatchEnd stopped() const;
 
   WatchOptions const& options_;
+  StatusLine line_;
   WatchLog log_;
   Signals signals_;
   FolderLocks folders_;
@@ -95,6 +76,7 @@ class Watch {
   std::vector<std::shared_ptr<CopyAhead>> copies_;
   std::optional<Error> broken_;  // a ledger was taken away
   long long sheets_ = 0;         // jobs begun that make a job sheet
+  long long pages_ = 0;          // of jobs that are over
   bool draining_ = false;        // a new configuration waits for the jobs in hand
   SteadyTime ledger_due_{}, health_due_{}, watchdog_due_{};
   std::chrono::milliseconds watchdog_ = watchdog_interval();
@@ -240,7 +222,10 @@ void Watch::finish_jobs(SteadyTime now) {
   if (!ledgers_hold()) return;
   std::erase_if(running_, [](auto const& each) { return !each.first; });
   start_jobs();  // the cores go on while what is done is put away
-  for (auto& [job, desk] : over) desk->finished(*job, now);
+  for (auto& [job, desk] : over) {
+    pages_ += job->pages_done();
+    desk->finished(*job, now);
+  }
 }
 
 void Watch::send(SteadyTime now) {
@@ -288,24 +273,37 @@ void Watch::report_health(SteadyTime now) {
   notify_service_manager("STATUS=" + std::to_string(queue) + " waiting, " + std::to_string(tally.ready) + " ready and " + std::to_string(tally.held) +
                          " held since the start");
   if (options_.health.empty()) return;
-  Json const health{{"layright", LAYRIGHT_VERSION},
-                    {"time", utc_text(now_ms())},
-                    {"process", getpid()},
-                    {"queue", queue},
-                    {"oldest_waiting_s", std::max(0.0, waits)},
-                    {"working", running_.size()},
-                    {"ready", tally.ready},
-                    {"held", tally.held}};
-  std::string const text = json_text(health) + "\n";
-  auto out = OutputFile::create(options_.health, true, {});
-  auto const written = out ? out->write(std::as_bytes(std::span(text))) : Outcome(out.error());
-  auto const kept = written ? out->commit() : written;
+  auto const kept = write_health(options_.health, {queue, std::max(0.0, waits), running_.size(), tally.ready, tally.held});
   if (!kept) log_.report(LogLevel::warning, {}, {}, kept.error().message);
+}
+
+/// Of a watch that ends; one that goes on has its log.
+void Watch::show_progress() {
+  if (!options_.once || !line_.due()) return;
+  FilesDone so_far;
+  for (auto const& desk : desks_) {
+    auto const& tally = desk->tally();
+    so_far.files += static_cast<std::size_t>(tally.ready + tally.held + tally.skipped + tally.discarded);
+    so_far.of_files += desk->queue_length();
+  }
+  so_far.of_files += so_far.files;
+  if (so_far.of_files == 0) return;
+  so_far.pages = pages_;
+  auto share = static_cast<double>(so_far.files);
+  for (auto const& [job, desk] : running_) {
+    so_far.pages += job->pages_done();
+    if (so_far.of_files == 1) so_far.of_pages = job->pages_of();
+    if (job->pages_of() > 0) share += std::min(1.0, static_cast<double>(job->pages_done()) / job->pages_of());
+  }
+  so_far.share = share / static_cast<double>(so_far.of_files);
+  line_.put(words_of(so_far, line_.seconds()));
 }
 
 void Watch::wait(SteadyTime now) {
   std::vector<int> descriptors{signals_.descriptor()};
+  show_progress();
   auto until = std::min({now + 60s, health_due_, ledger_due_});
+  if (options_.once && line_.shown()) until = std::min<SteadyTime>(until, now + StatusLine::kEvery);
   if (watchdog_.count() > 0) until = std::min(until, watchdog_due_);
   std::vector<FolderIntake*> reported;
   for (auto const& desk : desks_) {

@@ -41,6 +41,7 @@ void WatchLog::put(LogLevel level, std::string const& what, std::string const& i
     if (!message.empty()) line += (what.empty() ? ": " : "; ") + shown_name(message);
   }
   line += "\n";
+  if (line_) line_->wipe();
   std::fwrite(line.data(), 1, line.size(), stderr);
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 #include <string>
 
+#include "base/status_line.h"
 #include "watch/ledger.h"
 
 namespace layright {
@@ -10,7 +11,8 @@ enum class LogLevel { info, warning, error };
 
 class WatchLog {
  public:
-  explicit WatchLog(bool json) : json_(json) {}
+  /// `line`, where there is one, is wiped before anything is said.
+  explicit WatchLog(bool json, StatusLine* line = nullptr) : json_(json), line_(line) {}
   /// Something about an arrival; `what` is one word: ready, held, arrived ….
   void entry(LogLevel level, std::string const& what, LedgerEntry const& entry, std::string const& message) const;
   /// Something else, about an intake and a name in it, each of which may be empty.
@@ -20,6 +22,7 @@ class WatchLog {
   void put(LogLevel level, std::string const& what, std::string const& intake, long long job, std::string const& name,
            std::string const& message) const;
   bool json_;
+  StatusLine* line_;
 };
 
 }  // namespace layright
