@@ -8,7 +8,7 @@ std::vector<Finding> colour_black_findings(PageView const& view) {
   ArtNotes const* art = art_of(view);
   if (!art) return {};
   return small_things({"colour.black", art->rich_text, view.target.limits.rich_text, "black text of several inks is set",
-                       "black texts of several inks are set", "other inks show as coloured fringes; set them in black alone", "em_pt"},
+                       "black texts of several inks are set", "other inks show as colored fringes; set them in black alone", "em_pt"},
                       view);
 }
 
@@ -23,7 +23,7 @@ CheckInfo colour_black() {
           .source = "common practice, no published source",
           .does_not_cover = "black text in red, green and blue, which the press makes black",
           .explain =
-              "Black made of black and other inks is deep on large areas. In small letters the other inks show as coloured fringes "
+              "Black made of black and other inks is deep on large areas. In small letters the other inks show as colored fringes "
               "wherever they do not lie exactly over the black, and much toner in a thin stroke breaks off. Set small text in black "
               "alone.",
           .needs_marks = true,

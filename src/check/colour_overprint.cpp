@@ -15,7 +15,7 @@ std::vector<Finding> colour_overprint_findings(PageView const& view) {
                                        ": on a press that obeys it is not there at all; have overprint switched off for white"));
   if (art->spot_overprints.count > 0)
     findings.push_back(art_finding("colour.overprint", Level::note, art->spot_overprints,
-                                   counted(art->spot_overprints.count, "mark in a spot colour is", "marks in spot colours are") +
+                                   counted(art->spot_overprints.count, "mark in a spot color is", "marks in spot colors are") +
                                        " set to overprint" + where_text(art->spot_overprints, view.unit) +
                                        ": it is mixed with what lies beneath; look whether that is meant"));
   return findings;
@@ -26,14 +26,14 @@ std::vector<Finding> colour_overprint_findings(PageView const& view) {
 CheckInfo colour_overprint() {
   return {.id = "colour.overprint",
           .levels = "note",
-          .title = "white or a spot colour is set to overprint",
-          .measures = "marks that show in paper-white or in a spot colour with overprint on",
+          .title = "white or a spot color is set to overprint",
+          .measures = "marks that show in paper-white or in a spot color with overprint on",
           .limit = "none",
           .source = "ISO 32000-1, 8.6.7",
           .does_not_cover = "overprint of process inks, which is common in black text",
           .explain =
               "Overprint leaves what lies beneath untouched. White that overprints is not there at all on a press that obeys, and hides "
-              "what lies beneath on one that does not: letters vanish or appear. A spot colour that overprints is mixed with what lies "
+              "what lies beneath on one that does not: letters vanish or appear. A spot color that overprints is mixed with what lies "
               "beneath. Viewers often do not show it. Have overprint switched off for them.",
           .needs_marks = true,
           .page = colour_overprint_findings,

@@ -15,8 +15,8 @@ std::vector<Finding> colour_profile_findings(PageView const& view) {
   }
   if (damaged.count == 0) return {};
   auto f = art_finding("colour.profile", Level::note, damaged,
-                       counted(damaged.count, "colour profile is", "colour profiles are") + " damaged or " + (damaged.count == 1 ? "does" : "do") +
-                           " not fit (" + first + "): readers will differ in the colours they show; have the file saved anew");
+                       counted(damaged.count, "color profile is", "color profiles are") + " damaged or " + (damaged.count == 1 ? "does" : "do") +
+                           " not fit (" + first + "): readers will differ in the colors they show; have the file saved again");
   f.wanted = {{"count", 0.0}};
   return {f};
 }
@@ -26,14 +26,14 @@ std::vector<Finding> colour_profile_findings(PageView const& view) {
 CheckInfo colour_profile() {
   return {.id = "colour.profile",
           .levels = "note",
-          .title = "a colour profile is damaged or does not fit",
-          .measures = "the header of each colour profile that the page names",
+          .title = "a color profile is damaged or does not fit",
+          .measures = "the header of each color profile that the page names",
           .limit = "none",
           .source = "ICC.1:2022, 7.2 (profile header); ISO 32000-1, 8.6.5.5",
           .does_not_cover = "whether a sound profile is the right one",
           .explain =
-              "A profile tells which colour the numbers of a file mean. A damaged one is passed over in different ways by different "
-              "readers, so colours come out one way on the screen and another way on the press. Have the file saved anew, or look at a "
+              "A profile tells which color the numbers of a file mean. A damaged one is passed over in different ways by different "
+              "readers, so colors come out one way on the screen and another way on the press. Have the file saved again, or look at a "
               "print.",
           .needs_marks = true,
           .page = colour_profile_findings,

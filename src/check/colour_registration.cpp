@@ -15,7 +15,7 @@ std::vector<Finding> colour_registration_findings(PageView const& view) {
     return {art_finding("colour.registration", Level::hold, inside,
                         counted(inside.count, "mark of the art is", "marks of the art are") + " in the ink of registration marks (All)" +
                             where_text(inside, view.unit) +
-                            ": it would get every toner at once, which does not fuse; have its colour changed to black, or accept it with --accept "
+                            ": it would get every toner at once, which does not fuse; have its color changed to black, or accept it with --accept "
                             "colour.registration")};
   return {art_finding("colour.registration", Level::note, art->registration,
                       counted(art->registration.count, "registration mark lies", "registration marks lie") + " beyond the trim" +
@@ -36,7 +36,7 @@ CheckInfo colour_registration() {
           .explain =
               "The ink All prints on every separation at once: it is made for the marks by which separations are laid over each other. "
               "Art in it gets all the toner there is, three or four layers thick, which cracks and does not fuse. That is a bad sheet for "
-              "certain. Marks beyond the trim box are where they belong; on film nothing is trimmed, so they are told.",
+              "certain. Marks beyond the trim box are where they belong; on film nothing is trimmed, so they are reported.",
           .needs_marks = true,
           .page = colour_registration_findings,
           .needs_art = true};

@@ -22,7 +22,7 @@ std::vector<Finding> colour_spot_findings(PageView const& view) {
   }
   if (names.empty()) return {};
   auto f = art_finding("colour.spot", Level::note, marks,
-                       counted(static_cast<long>(names.size()), "spot colour is", "spot colours are") + " used: " + names_text(names) +
+                       counted(static_cast<long>(names.size()), "spot color is", "spot colors are") + " used: " + names_text(names) +
                            where_text(marks, view.unit) + "; a press without " + (names.size() == 1 ? "it" : "them") +
                            " mixes something like it: compare a print with the customer's swatch");
   f.measured = {{"count", static_cast<double>(names.size())}};
@@ -34,14 +34,14 @@ std::vector<Finding> colour_spot_findings(PageView const& view) {
 CheckInfo colour_spot() {
   return {.id = "colour.spot",
           .levels = "note",
-          .title = "spot colours are used",
+          .title = "spot colors are used",
           .measures = "the names of the separations that marks show in, but for the inks of the process and those listed as white",
           .limit = "none",
           .source = "ISO 32000-1, 8.6.6.4 and 8.6.6.5; that a press of four toners mixes them is common practice, no published source",
           .explain =
-              "A spot colour stands for an ink of its own. A press without it mixes something like it from its own toners by the stand-in "
+              "A spot color stands for an ink of its own. A press without it mixes something like it from its own toners by the stand-in "
               "that the file gives, which can be far from the swatch that the customer has in hand. Names that the configuration lists as "
-              "white (white-inks) are not told here.",
+              "white (white-inks) are not reported here.",
           .needs_marks = true,
           .page = colour_spot_findings,
           .needs_art = true};

@@ -12,7 +12,7 @@ std::vector<Finding> colour_transfer_findings(PageView const& view) {
       "colour.transfer", Level::note, art->transferred,
       counted(art->transferred.count, "mark has its tints", "marks have their tints") + " changed by a transfer function" +
           where_text(art->transferred, view.unit) +
-          ": one press applies it and another does not, so that light may print dark; have the art saved without, in the colours that it shall have");
+          ": one press applies it and another does not, so that light may print dark; have the art saved without, in the colors that it is to have");
   f.wanted = {{"count", 0.0}};
   return {f};
 }

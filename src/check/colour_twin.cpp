@@ -29,8 +29,8 @@ std::vector<Finding> colour_twin_findings(PageView const& view) {
       if (!art_ink(all[i]) || !art_ink(all[j]) || all[i].inks == all[j].inks) continue;
       if (plain(all[i].inks[0]) != plain(all[j].inks[0]) && !same_colour(all[i], all[j])) continue;
       return {art_finding("colour.twin", Level::note, all[j].marks,
-                          "one spot colour seems to go by two names, " + names_text({all[i].inks[0], all[j].inks[0]}) +
-                              where_text(all[j].marks, view.unit) + ": they may be printed as two colours; have one name used throughout")};
+                          "one spot color seems to go by two names, " + names_text({all[i].inks[0], all[j].inks[0]}) +
+                              where_text(all[j].marks, view.unit) + ": they may be printed as two colors; have one name used throughout")};
     }
   return {};
 }
@@ -40,14 +40,14 @@ std::vector<Finding> colour_twin_findings(PageView const& view) {
 CheckInfo colour_twin() {
   return {.id = "colour.twin",
           .levels = "note",
-          .title = "one spot colour goes by two names",
+          .title = "one spot color goes by two names",
           .measures = "names of separations that differ only in case, blanks and dashes, or that have the same stand-in",
           .limit = "stand-ins that differ by less than 1 % in red, green and blue",
           .source = "common practice, no published source",
           .does_not_cover = "a second pair on the same page",
           .explain =
               "When art comes from two programs, the same swatch often comes under two names, such as \"Fern 3\" and \"FERN-3\". A press or a "
-              "RIP that maps spot colours by name then prints them as two colours. Have one name used throughout.",
+              "RIP that maps spot colors by name then prints them as two colors. Have one name used throughout.",
           .needs_marks = true,
           .page = colour_twin_findings,
           .needs_art = true};

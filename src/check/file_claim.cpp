@@ -39,12 +39,12 @@ std::optional<std::vector<std::string>> broken_claims(PageView const& view) {
     if (!means("GTS_PDFX")) broken.emplace_back("it has no output intent for it");
     if (!view.page.has_trim && view.page.boxes.art == view.page.boxes.crop) broken.emplace_back("the page has neither a trim nor an art box");
     bool const oldest = file.pdfx.starts_with("PDF/X-1");
-    if (oldest && shows("rgb")) broken.emplace_back("it has RGB colours");
+    if (oldest && shows("rgb")) broken.emplace_back("it has RGB colors");
     if ((oldest || file.pdfx.starts_with("PDF/X-3")) && blends) broken.emplace_back("it has transparency");
   }
   // ISO 19005-1, 6.2.3: a device's colours need the intent, unless the page gives them a profile by default (ISO 32000-1, 8.6.5.6).
   bool const bare = std::ranges::any_of(art->colours, [](ColourNote const& c) { return c.device; }) && view.structure->profiles.empty();
-  if (!file.pdfa.empty() && bare && !means("GTS_PDFA1")) broken.emplace_back("its colours are a device's, and it has no output intent for them");
+  if (!file.pdfa.empty() && bare && !means("GTS_PDFA1")) broken.emplace_back("its colors are a device's, and it has no output intent for them");
   if (file.pdfa == "1" && blends) broken.emplace_back("it has transparency");
   return broken;
 }

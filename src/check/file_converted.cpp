@@ -27,7 +27,7 @@ CheckInfo file_converted() {
               "transparency (picture.alpha), damage (file.damaged)",
           .explain =
               "Pictures and drawings of other formats become pages in memory before they are looked at; the file itself is never changed. What "
-              "a person should know of that is told here: that a page was made around the ink because the file gives no size, that only the "
+              "a person should know of that is reported here: that a page was made around the ink because the file gives no size, that only the "
               "first of several moving pictures was taken, that a profile did not belong to the picture. A drawing that asks for files or "
               "addresses outside of itself is held, for those are never fetched and the art would lack them: ask for it with everything "
               "embedded.",

@@ -32,7 +32,7 @@ CheckInfo file_format() {
           .does_not_cover = "files that are damaged (file.damaged); what became of one on the way to PDF (file.converted)",
           .explain =
               "A file is known by its bytes, never by its name: a PDF that a drawing program named otherwise is a PDF, and a picture with the "
-              "wrong ending is taken for what it is; that is only told. Office documents, and the own files of drawing and layout programs "
+              "wrong ending is taken for what it is; that is only reported. Office documents, and the own files of drawing and layout programs "
               "without a PDF inside, look different on every machine, for fonts and versions differ; only the program that made them can save "
               "them whole. They are held with a sentence on what to ask the customer for, and the exit status is 65.",
           .source_check = file_format_findings};

@@ -22,7 +22,7 @@ std::vector<Finding> font_damaged_findings(PageView const& view) {
   if (damaged.count == 0) return {};
   return {art_finding("font.damaged", Level::hold, damaged,
                       "what the file brings of " + names_text(names) + " cannot be read" + where_text(damaged, view.unit) +
-                          ": another font would be printed in its stead; have the file saved anew, or accept it with --accept font.damaged")};
+                          ": another font would be printed instead; have the file saved again, or accept it with --accept font.damaged")};
 }
 
 }  // namespace
@@ -37,7 +37,7 @@ CheckInfo font_damaged() {
           .does_not_cover = "fonts that one reader takes and another does not",
           .explain =
               "The file brings the font, but its program is broken, so a reader takes another one: letters change their shape, or the "
-              "text is lost. Presses differ in what they make of it. Have the file saved anew by the program that made it, or the text "
+              "text is lost. Presses differ in what they make of it. Have the file saved again by the program that made it, or the text "
               "turned into outlines.",
           .needs_marks = true,
           .page = font_damaged_findings,

@@ -59,7 +59,7 @@ CheckInfo font_embedded() {
           .explain =
               "A font that does not come with the file is replaced by another one on the press: letters change their shape and width, "
               "lines run over, signs go missing. That is a bad sheet for certain, so the file is held; have it saved with its fonts "
-              "embedded, or the text turned into outlines. Fourteen standard fonts every reader must have or imitate, so they are told "
+              "embedded, or the text turned into outlines. Fourteen standard fonts every reader must have or imitate, so they are reported "
               "only where a profile asks, as a note. A person who has looked can say --accept font.embedded.",
           .needs_marks = true,
           .page = font_embedded_findings,

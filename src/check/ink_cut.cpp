@@ -94,8 +94,8 @@ CheckInfo ink_cut() {
           .explain =
               "A letter or a picture that the page's edge cuts in two is usually an accident: the artboard was too small or something "
               "was moved. On film nothing is trimmed, so the cut would show on the goods. A mark may pass the edge by a point, as strokes do. A "
-              "flat ground of one colour that runs off the page, art that ends inside the bleed box, and art that is cut where the page shows "
-              "bleed beyond its trim box are told but not held: they are made to be cut. Marks wholly outside do not count.",
+              "flat ground of one color that runs off the page, art that ends inside the bleed box, and art that is cut where the page shows "
+              "bleed beyond its trim box are reported but not held: they are made to be cut. Marks wholly outside do not count.",
           .needs_marks = true,
           .page = ink_cut_findings};
 }

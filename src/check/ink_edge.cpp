@@ -55,7 +55,7 @@ CheckInfo ink_edge() {
           .explain =
               "No press prints to the very edge, and some leave more blank than the sheet's margin allows for. The trial sheet has a ruler "
               "at each edge: the first tick that was printed tells how wide the strip is that this press leaves out. Ink that would lie "
-              "there is lost without a word, so it is told before film is spent. Give the sheet a margin that is at least as wide as the "
+              "there is lost without a word, so it is reported before film is spent. Give the sheet a margin that is at least as wide as the "
               "widest strip. Where the printer or the RIP reverses, left and right are those of the printed sheet.",
           .needs_marks = true,
           .page = ink_edge_findings};

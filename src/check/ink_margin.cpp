@@ -26,7 +26,7 @@ std::array<MarginSide, 4> sides_of(Rect<SeenSpace> const& ink, Rect<SeenSpace> c
 /// Level and what to do about it.
 std::pair<Level, std::string> remedy(PageView const& view, Rect<SeenSpace> const& ink) {
   auto const result = placement_for(view, ink);
-  if (std::holds_alternative<PlaceRefusal>(result)) return {Level::hold, "`lay` cannot mend it as asked: ink.size says why, and what would do"};
+  if (std::holds_alternative<PlaceRefusal>(result)) return {Level::hold, "`lay` cannot fix it as asked: ink.size says why, and what would do"};
   if (std::get<Placement>(result).outside) return {Level::note, "this was allowed (--allow-outside)"};
   bool const scales = std::get<Placement>(result).scale != 1;
   return {Level::fix, scales ? "`lay` scales it to " + scale_words(view, std::get<Placement>(result).scale) + " and moves it inside"
@@ -63,7 +63,7 @@ std::vector<Finding> ink_margin_findings(PageView const& view) {
 
 CheckInfo ink_margin() {
   return {.id = "ink.margin",
-          .levels = "fix; hold where the asked scale forbids the mending; note with --allow-outside",
+          .levels = "fix; hold where the asked scale forbids the fix; note with --allow-outside",
           .title = "ink lies outside the live area of a page of the sheet's size",
           .measures = "how far ink stays off each edge of the page, in points",
           .limit = "the margins of the sheet, a quarter inch unless it says otherwise (sheet, margin)",

@@ -71,7 +71,7 @@ CheckInfo ink_size() {
               "layright tries to put the art on the sheet as it is asked to: at its own size (keep), at a percentage, or at a width or height "
               "on the goods; as it is or turned by a quarter turn; by its ink, its trim box or its page. If it cannot lie whole inside the "
               "live area, `lay` refuses it rather than cutting it or making it smaller without a word, and this check says by how much it is "
-              "too large and which scale would fit. With --scale shrink or --scale fit it is made smaller, and this is only told. "
+              "too large and which scale would fit. With --scale shrink or --scale fit it is made smaller, and this is only reported. "
               "--allow-outside lets ink lie outside the live area all the same. `layright tile` parts it over several sheets at its own size.",
           .needs_marks = true,
           .page = ink_size_findings};

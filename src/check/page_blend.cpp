@@ -31,7 +31,7 @@ CheckInfo page_blend() {
           .does_not_cover = "presses that take PDF",
           .explain =
               "PostScript knows neither half-clear marks nor blend modes, so on the way to such a press somebody flattens them: the "
-              "driver, the queue or the RIP, and each in its own way. Thin lines at the borders, changed colours and coarse pictures come "
+              "driver, the queue or the RIP, and each in its own way. Thin lines at the borders, changed colors and coarse pictures come "
               "of it. Look at a print, or have the file flattened by the program that made it.",
           .needs_marks = true,
           .page = page_blend_findings,

@@ -10,7 +10,7 @@ std::vector<Finding> page_boxes_findings(PageView const& view) {
     Finding f{.check = "page.boxes", .level = fault.usable ? Level::note : Level::hold};
     f.message = "the page's " + fault.box + " " + fault.what;
     if (!fault.usable)
-      f.message += "; no page is left that could be looked at: ask for the file again, or save it anew from the program that made it";
+      f.message += "; no page is left that could be looked at: ask for the file again, or save it again from the program that made it";
     f.measured = {{"box", fault.box}};
     findings.push_back(std::move(f));
   }

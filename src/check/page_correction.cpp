@@ -50,7 +50,7 @@ CheckInfo page_correction() {
           .measures = "how far a corner of the page would print off its place, in points",
           .limit = "0.5 pt (size tolerance of the limits); the press's trial sheet, where its table says correct = true",
           .source = "our own: what a person read off the trial sheet of this press",
-          .does_not_cover = "pages of other sizes, or that lie the other way: `lay` places them anew anyway",
+          .does_not_cover = "pages of other sizes, or that lie the other way: `lay` places them again anyway",
           .explain =
               "Presses put the art a little to one side and pull it a little long or short. A trial sheet shows by how much (layright trial), "
               "and where the press's table says correct = true, `lay` moves and stretches each page the other way, so that it prints in its "

@@ -25,7 +25,7 @@ CheckInfo page_crop() {
           .source = "ISO 32000-1, 14.11.2",
           .does_not_cover = "marks that are partly in and partly out (ink.cut); marks outside the media box, which nobody ever sees",
           .explain =
-              "A crop box cuts down what is shown without taking anything out. Often that is meant: printer's marks, a colour bar, the rest "
+              "A crop box cuts down what is shown without taking anything out. Often that is meant: printer's marks, a color bar, the rest "
               "of a gang sheet. Sometimes a piece of the art was cut off by accident, and it is still there. layright goes by what is seen, "
               "and says that there is more.",
           .needs_marks = true,

@@ -19,7 +19,7 @@ std::vector<Finding> page_ground_findings(PageView const& view) {
   auto f = art_finding("page.ground", Level::note, place,
                        std::string("a flat ") + (ground.white ? "white" : "coloured") + " ground of " +
                            size_text(ground.where.width(), ground.where.height(), view.unit) +
-                           " lies behind the art and would print as a solid block: take it out unless the goods shall show it");
+                           " lies behind the art and would print as a solid block: take it out unless the goods are to show it");
   f.measured = {{"share_pct", share}};
   f.wanted = {{"share_pct", view.target.limits.ground_pct}};
   return {f};
@@ -36,9 +36,9 @@ CheckInfo page_ground() {
           .source = "common practice, no published source",
           .does_not_cover = "grounds of another form, and those that a picture brings",
           .explain =
-              "Programs often put a box of one colour behind the art. On paper a white one is nothing; on a press that lays white it "
-              "prints as a solid block round the art, and a coloured one does so on every press. It is told where the box covers nearly "
-              "all of the ink and other marks lie on it. Take it out unless the goods shall show a block.",
+              "Programs often put a box of one color behind the art. On paper a white one is nothing; on a press that lays white it "
+              "prints as a solid block round the art, and a colored one does so on every press. It is reported where the box covers nearly "
+              "all of the ink and other marks lie on it. Take it out unless the goods are to show a block.",
           .needs_marks = true,
           .page = page_ground_findings,
           .needs_art = true};

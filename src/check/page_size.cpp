@@ -42,7 +42,7 @@ CheckInfo page_size() {
               "A page of another size than the sheet leaves it to the printer what to do with it: some scale it to fit, some clip it, some "
               "stop and ask, and a custom sheet is then lost. What counts is what a viewer shows: the crop box, turned by Rotate and "
               "enlarged by UserUnit, not the numbers of the media box. Half a point (0.18 mm) of difference is let pass, since programs "
-              "round sizes that are given in millimetres. `lay` makes a page of exactly the sheet's size and puts the art on it; it does "
+              "round sizes that are given in millimeters. `lay` makes a page of exactly the sheet's size and puts the art on it; it does "
               "not change the art's size unless --scale, --width or --height asks for that.",
           .page = page_size_findings};
 }

@@ -11,7 +11,7 @@ std::vector<Finding> picture_alternate_findings(PageView const& view) {
   auto f = art_finding(
       "picture.alternate", Level::note, places,
       counted(places.count, "picture brings", "pictures bring") +
-          " another one to be taken in its stead: what the press prints may differ from what you see; have the file saved without alternates");
+          " another one to be taken instead: what the press prints may differ from what you see; have the file saved without alternates");
   f.wanted = {{"count", 0.0}};
   return {f};
 }
@@ -21,7 +21,7 @@ std::vector<Finding> picture_alternate_findings(PageView const& view) {
 CheckInfo picture_alternate() {
   return {.id = "picture.alternate",
           .levels = "note",
-          .title = "a picture brings another one that may be printed in its stead",
+          .title = "a picture brings another one that may be printed instead",
           .measures = "pictures of the page that have alternates, counted",
           .limit = "none",
           .source = "ISO 32000-1, 8.9.5.4",

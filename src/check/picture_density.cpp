@@ -31,7 +31,7 @@ std::vector<Finding> picture_density_findings(SourceView const& view) {
     } else {
       f.level = Level::hold;
       f.message +=
-          ", so nobody knows how large it shall be on the goods: give its size with --width or --height, or pixels-per-inch in the target; at 300 it "
+          ", so nobody knows how large it is to be on the goods: give its size with --width or --height, or pixels-per-inch in the target; at 300 it "
           "would be " +
           size_text(static_cast<double>(p.width) * 72 / 300, static_cast<double>(p.height) * 72 / 300, view.unit);
     }
@@ -53,7 +53,7 @@ CheckInfo picture_density() {
           .explain =
               "A picture has pixels, not inches. Many say how many pixels go to the inch; pictures made for screens, and those that went through "
               "a messenger, often do not, or say something left over such as 1. Printing needs a size, and a guess spoils film, so such a "
-              "picture is held until somebody says how large it shall be: --width or --height, the size on the goods; or pixels-per-inch in "
+              "picture is held until somebody says how large it is to be: --width or --height, the size on the goods; or pixels-per-inch in "
               "the target for all that come without.",
           .source_check = picture_density_findings};
 }

@@ -13,7 +13,7 @@ std::vector<Finding> picture_fade_findings(PageView const& view) {
   if (fading.count == 0) return {};
   auto f = art_finding("picture.fade", Level::note, fading,
                        counted(fading.count, "picture fades", "pictures fade") + " out into nothing" + where_text(fading, view.unit) +
-                           ": on film the fade becomes loose dots or a hard edge; let the art end in a clean edge or a solid colour");
+                           ": on film the fade becomes loose dots or a hard edge; let the art end in a clean edge or a solid color");
   f.wanted = {{"count", 0.0}};
   return {f};
 }
@@ -31,7 +31,7 @@ CheckInfo picture_fade() {
           .explain =
               "A glow, a soft shadow or a feathered edge is printed as dots that grow smaller. On film that weeds itself each dot either "
               "holds on its own or falls out, so the fade ends in a sprinkle or a hard edge, and on a dark garment it shows as a rough "
-              "rim. Let the art end in a clean edge, or end the fade in a solid colour. An edge that was only smoothed over a pixel or "
+              "rim. Let the art end in a clean edge, or end the fade in a solid color. An edge that was only smoothed over a pixel or "
               "two does not count.",
           .needs_marks = true,
           .page = picture_fade_findings,

@@ -26,7 +26,7 @@ CheckInfo picture_turned() {
           .title = "a picture is stored mirrored and asks to be shown the other way round",
           .measures = "its orientation, 1 to 8",
           .limit = "none",
-          .source = "Exif 2.3, 4.6.4 A; TIFF 6.0, section 8; that it is told is our own",
+          .source = "Exif 2.3, 4.6.4 A; TIFF 6.0, section 8; that it is reported is our own",
           .does_not_cover = "how the art reads (reading.*)",
           .explain =
               "Cameras and scanners store a picture as it comes and note how it is to be turned. layright turns it as it asks, all eight ways. Four "

@@ -19,7 +19,7 @@ CheckInfo reading_none() {
       .does_not_cover = "letters that were seen and not understood, and pages that could not be looked at (reading.unknown)",
       .explain =
           "A photograph, a drawing or a symbol without a word in it tells nobody which way it is meant to be seen; mostly it comes as it is meant. "
-          "A shop can write without-letters = \"right\" into the target: then such art is taken to read right, and this is only told. In doubt "
+          "A shop can write without-letters = \"right\" into the target: then such art is taken to read right, and this is only reported. In doubt "
           "layright takes what it sees for letters (reading.unknown). Else a person looks and says --incoming right or --incoming wrong.",
       .needs_marks = true,
       .page = reading_none_findings,

@@ -75,7 +75,7 @@ std::string reading_sentence(PageReading const& reading, Target const& target) {
   }
   if (reading.reading == Reading::mixed) {
     return start + " and " + later + ", so no reversal makes all of the printed sheet read " + wanted +
-           ", as it must: look which way the main part reads and have the art mended, or say --incoming right or --incoming wrong";
+           ", as it must: look which way the main part reads and have the art fixed, or say --incoming right or --incoming wrong";
   }
   if (reading.reading == *must) {
     return start + " and " + later + ", so the printed sheet reads " + wanted + ", as it must: the file is right as it is; " +

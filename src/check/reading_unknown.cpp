@@ -39,7 +39,7 @@ CheckInfo reading_unknown() {
               "it. To keep that count layright must know which way the art reads now. Live text and letters tell; a word such as AVA does not, nor "
               "do letters in a face or script that cannot be read, and live text beside more of those does not decide for them. Then a person must "
               "look at the lines that are marked and say --incoming right or --incoming wrong. A shop whose art always comes in one way can write "
-              "unknown-reads into the target; then this is only told. What holds nothing like letters is told as reading.none.",
+              "unknown-reads into the target; then this is only reported. What holds nothing like letters is reported as reading.none.",
           .needs_marks = true,
           .page = reading_unknown_findings,
           .needs_reading = true};

@@ -30,8 +30,8 @@ CheckInfo text_outlined() {
               "words that nobody had to look for, because a person or the record told "
               "how the page reads; pages that are pictures (page.scan)",
           .explain =
-              "Text that was turned into outlines prints as it looks, whatever fonts a press has, so it is welcome. But nobody can mend a word "
-              "in it, and no check of fonts or of the size of text sees it: what is small is only told by the checks of ink. Told where the "
+              "Text that was turned into outlines prints as it looks, whatever fonts a press has, so it is welcome. But nobody can fix a word "
+              "in it, and no check of fonts or of the size of text sees it: what is small is only reported by the checks of ink. Reported where the "
               "letters were looked for, which is where nothing else says how the page reads.",
           .needs_marks = true,
           .page = text_outlined_findings,

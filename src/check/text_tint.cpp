@@ -24,7 +24,7 @@ CheckInfo text_tint() {
           .source = "common practice, no published source",
           .does_not_cover = "spot inks that the press mixes from others",
           .explain =
-              "A tint is made of dots, and several inks never lie exactly over each other, so the edges of small letters fray. Colours "
+              "A tint is made of dots, and several inks never lie exactly over each other, so the edges of small letters fray. Colors "
               "given as red, green and blue are counted in the inks that the simplest conversion (ISO 32000-1, 10.3.5) makes of them.",
           .needs_marks = true,
           .page = text_tint_findings,

@@ -28,7 +28,7 @@ CheckInfo view_scale() {
           .explain =
               "A file may ask viewers not to scale it when it is printed. Unless it does, the print dialog opens with whatever was used last, often "
               "\"fit to page\", and the art comes out a few percent too small. Nearly all files that come in leave it open, so this is only "
-              "told. `lay` sets it, and `send` tells the printer as well.",
+              "reported. `lay` sets it, and `send` tells the printer as well.",
           .file = view_scale_findings};
 }
 

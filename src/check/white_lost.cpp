@@ -42,7 +42,7 @@ CheckInfo white_lost() {
           .explain =
               "Without white toner a white letter is a hole: the goods show through it. On white goods that looks right, on all others the "
               "letter is gone. Where the target says goods = \"dark\", somebody must look: print it on a press that lays white, or ask for art "
-              "in other colors. A white page behind all of the art is what many programs paint for paper, and is not told.",
+              "in other colors. A white page behind all of the art is what many programs paint for paper, and is not reported.",
           .needs_marks = true,
           .page = white_lost_findings,
           .needs_art = true};

@@ -26,7 +26,7 @@ CheckInfo white_paint() {
           .explain =
               "A press that lays white prints what the art paints white, and leaves bare what it does not: on a dark garment the one is "
               "white and the other the garment. White that the art takes from the paper will not be there. Look which of both the "
-              "customer meant. On a press without white nothing is told: there white marks are holes.",
+              "customer meant. On a press without white nothing is reported: there white marks are holes.",
           .needs_marks = true,
           .page = white_paint_findings,
           .needs_art = true};

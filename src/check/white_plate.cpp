@@ -33,8 +33,8 @@ CheckInfo white_plate() {
           .limit = "names that are taken for white: White (white-inks, of the limits)",
           .source = "common practice, no published source",
           .explain =
-              "Some art brings its white as a spot colour, a plate of its own. A press without white prints that plate in the stand-in "
-              "that the file gives for it, which may be a light grey, a pink or a blue, over or under the art. Take the plate out, or "
+              "Some art brings its white as a spot color, a plate of its own. A press without white prints that plate in the stand-in "
+              "that the file gives for it, which may be a light gray, a pink or a blue, over or under the art. Take the plate out, or "
               "choose a target whose press prints white. The configuration lists the names that count: white-inks = [\"White\", "
               "\"Underbase\"].",
           .needs_marks = true,

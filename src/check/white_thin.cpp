@@ -26,7 +26,7 @@ CheckInfo white_thin() {
           .levels = "note",
           .title = "ink is too fine to get white under it",
           .measures = "ink farther than twice the pull-in from any white of the plate, on a drawing at the press's resolution",
-          .limit = "none; told from a twentieth of a square point on",
+          .limit = "none; reported from a twentieth of a square point on",
           .source = "our own",
           .explain =
               "The white plate stays inside the ink by the pull-in on every side, so a line that is not twice as wide gets no white. With "

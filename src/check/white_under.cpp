@@ -11,7 +11,7 @@ std::vector<Finding> white_under_findings(PageView const& view) {
   auto f = art_finding("white.under", Level::note, inks.bare,
                        format_number(inks.bare_pct, 1) + " % of the art has less than " + format_number(limit, 0) + " % of the file's own white (" +
                            names_text(inks.white_plates) + ") under it" + where_text(inks.bare, view.unit) +
-                           ": the goods will show through there; have the plate made anew, and see that colours over it overprint it");
+                           ": the goods will show through there; have the plate made again, and see that colors over it overprint it");
   f.measured = {{"area_pct", inks.bare_pct}, {"count", static_cast<double>(inks.bare.count)}};
   f.wanted = {{"white_pct", limit}};
   return {f};
@@ -32,11 +32,11 @@ CheckInfo white_under() {
               "strips under 6 pt (3 pixels) wide on the page, which a plate that is kept smaller than the art "
               "leaves; white that the press makes itself, as on a page whose plate is empty",
           .explain =
-              "Toner lets light through: without white under them colours look dull on dark goods, or do not show. Where a file brings its "
+              "Toner lets light through: without white under them colors look dull on dark goods, or do not show. Where a file brings its "
               "white as a plate of its own, the press lays white where the plate says and nowhere else. The plate may have been "
-              "forgotten under a part, or a colour that does not overprint has knocked it out. Plates are commonly kept a little smaller "
+              "forgotten under a part, or a color that does not overprint has knocked it out. Plates are commonly kept a little smaller "
               "than the art, so thin strips are left alone. The page is drawn small in its separations for this, so the check runs only "
-              "where it is named: with --only white.under, or in a profile. A page without such a plate, or with an empty one, is not told: "
+              "where it is named: with --only white.under, or in a profile. A page without such a plate, or with an empty one, is not reported: "
               "there the press makes the white.",
           .needs_marks = true,
           .page = white_under_findings,

@@ -46,7 +46,7 @@ constexpr std::array<std::string_view, 17> kOnlyOfCheck{"--verbose", "--color", 
 
 ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& given) {
   if (!w.explain.empty()) return explain_check(w.explain);
-  if (w.files.empty()) return fail({ErrorKind::usage, "check needs a file; for instance: layright check lantern.pdf"});
+  if (w.files.empty()) return fail({ErrorKind::usage, "check needs a file. Try: layright check lantern.pdf"});
   auto const format = parse_format(w.format, true);
   if (!format) return fail(format.error());
   auto const resolved = resolve_target(w.target);
@@ -68,7 +68,7 @@ ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& given)
     asked.insert(asked.end(), {"--reading", "as-is"});  // which is what is checked for; `lay` takes nothing for granted
   }
   auto const shared = std::make_shared<InspectOptions const>(std::move(*options));
-  ReportStyle const style{shared->unit, colour_wanted(w.screen.color), "check", resolved->assumed, asked};
+  ReportStyle const style{shared->unit, colour_wanted(w.screen.color), "check", resolved->assumed, asked, !resolved->reading_said};
   auto const report = *format == ReportFormat::json   ? json_report(stdout, shared->target)
                       : *format == ReportFormat::html ? html_report(stdout, shared->target, style)
                       : w.screen.verbose              ? text_report(stdout, shared->target, style)
@@ -95,15 +95,15 @@ Run add_check(CLI::App& command) {
   add_reading_options(command, words->reading);
   add_selection_options(command, words->selection);
   command.add_option("--format", words->format, "text (the default), json, or html: one page with pictures")->type_name("FORMAT");
-  command.add_flag("--inks", words->inks, "tell how much of each ink a page takes, in the JSON; each page is drawn small for it");
+  command.add_flag("--inks", words->inks, "how much of each ink a page takes, in the JSON; slower");
   add_screen_options(command, words->screen);
   add_proof_options(command, words->proof);
-  command.add_option("--explain", words->explain, "tell one check at length instead")->type_name("CHECK");
+  command.add_option("--explain", words->explain, "explain one check instead")->type_name("CHECK");
   command
       .add_option("--explain-reading", words->explain_reading,
-                  "draw the lines that were looked at to tell how it reads, with what was read in them: a .png, .svg or .pdf")
+                  "draw the lines that were read to see which way it reads: a .png, .svg or .pdf")
       ->type_name("OUT");
-  command.add_option("--jobs", words->jobs, "how many files are worked on at a time; else one a core")->type_name("N")->check(CLI::Range(1, 256));
+  command.add_option("--jobs", words->jobs, "files at a time; else one a core")->type_name("N")->check(CLI::Range(1, 256));
   return [words, &command] { return run_check(*words, given_words(command, kOnlyOfCheck)); };
 }
 

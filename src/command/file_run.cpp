@@ -57,8 +57,7 @@ void report_of_gaps(std::vector<std::string> const& gaps) {
   if (gaps.empty()) return;
   std::string missing;
   for (auto const& gap : gaps) missing += (missing.empty() ? "" : " and ") + gap;
-  complain("warning: this machine lacks " + missing +
-           ", so a hostile file could have reached more than it may; layright --version --verbose tells what there is");
+  complain("warning: this machine lacks " + missing + ", which shuts hostile files in. See layright --version --verbose");
 }
 
 }  // namespace
@@ -125,7 +124,7 @@ bool colour_wanted(std::string const& asked) {
 }
 
 void add_screen_options(CLI::App& command, ScreenWords& w) {
-  command.add_flag("--verbose", w.verbose, "tell every page and finding at length");
+  command.add_flag("--verbose", w.verbose, "every page and every finding in full");
   command.add_option("--color", w.color, "auto (the default), always or never")->check(CLI::IsMember({"auto", "always", "never"}))->type_name("WHEN");
 }
 

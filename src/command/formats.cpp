@@ -10,7 +10,7 @@ namespace layright {
 namespace {
 
 constexpr std::string_view kRefused =
-    "Not taken, but known and told with what to ask the customer for: office documents, drawing, painting and layout programs' own files "
+    "Not taken, but known, and answered with what to ask the customer for: office documents, drawing, painting and layout programs' own files "
     "without a PDF inside, archives other than ZIP, GIF, BMP, JPEG 2000, JPEG XL, metafiles, construction drawings, cameras' raw files, web pages.";
 
 void list_as_text(Limits const& limits) {
@@ -26,7 +26,7 @@ void list_as_text(Limits const& limits) {
     put("  not taken: ", f.not_taken);
   }
   std::fprintf(stdout,
-               "\nWhat a file is, is told by its bytes, never by its name.\n"
+               "\nThe bytes of a file say what it is, never its name.\n"
                "Limits: %g million pixels a picture (most-megapixels), %g to %g pixels to the inch (least-density, most-density), %g MB of memory\n"
                "(memory-mb), %g s a page (seconds-a-page), %g s a file (seconds-a-file); of a ZIP %g files (most-packed-files) that unpack to %g MB "
                "(most-unpacked-mb): of the\n"

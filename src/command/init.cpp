@@ -15,13 +15,13 @@ ExitStatus write_starting_configuration(std::string const& path, bool force) {
   auto const text = starting_configuration();
   if (auto const o = file->write(std::as_bytes(std::span(text))); !o) return fail(o.error());
   if (auto const o = file->commit(); !o) return fail(o.error());
-  std::fprintf(stdout, "written: %s; open it and put in your sheets and presses\n", shown_name(path).c_str());
+  std::fprintf(stdout, "written: %s. Open it and put in your sheets and presses.\n", shown_name(path).c_str());
   return ExitStatus::ready;
 }
 
 ExitStatus write_user_configuration(bool force) {
   auto const path = user_configuration();
-  if (!path) return fail({ErrorKind::usage, "--user: neither HOME nor XDG_CONFIG_HOME tells where your configuration folder is; use -o"});
+  if (!path) return fail({ErrorKind::usage, "--user: neither HOME nor XDG_CONFIG_HOME is set. Use -o"});
   std::error_code reported_below;
   std::filesystem::create_directories(path->parent_path(), reported_below);
   return write_starting_configuration(path->string(), force);
@@ -36,7 +36,7 @@ Run add_init(CLI::App& command) {
   };
   auto words = std::make_shared<Words>();
   command.add_option("-o,--output", words->output, "where to write it")->type_name("FILE")->capture_default_str();
-  command.add_flag("--user", words->user, "write it into your own configuration folder, where it is found from anywhere")->excludes("--output");
+  command.add_flag("--user", words->user, "write it where it is found from any folder")->excludes("--output");
   command.add_flag("--force", words->force, "replace the one that is there");
   return [words] { return words->user ? write_user_configuration(words->force) : write_starting_configuration(words->output, words->force); };
 }

@@ -142,9 +142,9 @@ Run add_lay(CLI::App& command) {
   add_screen_options(command, words->screen);
   add_proof_options(command, words->proof);
   command.add_flag("--force", words->force, "replace an earlier output of that name");
-  command.add_flag("--no-verify", words->no_verify, "do not read the output back and compare it with its source");
+  command.add_flag("--no-verify", words->no_verify, "do not compare the output with its source");
   command.add_option("--format", words->format, "text (the default) or json")->type_name("FORMAT");
-  command.add_option("--jobs", words->jobs, "how many files are worked on at a time; else one a core")->type_name("N")->check(CLI::Range(1, 256));
+  command.add_option("--jobs", words->jobs, "files at a time; else one a core")->type_name("N")->check(CLI::Range(1, 256));
   return [words, &command] { return run_lay(*words, given_words(command, kSaidOtherwise)); };
 }
 

@@ -36,8 +36,8 @@ std::string csv(std::string text) {
 
 /// Why a person has to look at it: held, or the film of it is not what it should be.
 std::string remark(LedgerEntry const& e) {
-  if (!e.reason.empty()) return "; " + e.reason;
-  return e.send.empty() || e.send == "sent" || e.send == "wanted" ? "" : "; " + e.send + (e.send_reported.empty() ? "" : ": " + e.send_reported);
+  if (!e.reason.empty()) return ": " + e.reason;
+  return e.send.empty() || e.send == "sent" || e.send == "wanted" ? "" : ": " + e.send + (e.send_reported.empty() ? "" : ": " + e.send_reported);
 }
 
 class List {
@@ -61,7 +61,7 @@ class List {
   }
   void end() const {
     if (json_) std::printf("%s]}\n", count_ > 0 ? "\n" : "");
-    else if (!csv_ && count_ == 0) std::puts("nothing of that kind");
+    else if (!csv_ && count_ == 0) std::puts("none");
   }
 
  private:
@@ -75,7 +75,7 @@ ExitStatus list(ListWords const& w) {
     filter.state = parse_ledger_state(w.state);
     if (!filter.state)
       return fail({ErrorKind::usage,
-                   "--state: there is no state '" + w.state + "'; there are moving, taken, placing, ready, held, discarded, skipped and missing"});
+                   "--state: there is no '" + w.state + "'; say moving, taken, placing, ready, held, discarded, skipped and missing"});
   }
   auto const ledgers = find_ledgers(w.ledger);
   if (!ledgers) return fail(ledgers.error());
@@ -178,7 +178,7 @@ ExitStatus run_ledger(ListWords const& w) {
   if (w.what[0] == "check" && w.what.size() == 1) return check(w);
   if (w.what[0] == "show" && w.what.size() == 2) return show(w);
   return fail(
-      {ErrorKind::usage, "layright ledger lists; layright ledger show ID tells of one job; layright ledger check compares ledger and folders"});
+      {ErrorKind::usage, "say layright ledger (a list), ledger show ID (one job) or ledger check (ledger against folders)"});
 }
 
 }  // namespace
@@ -187,13 +187,13 @@ Run add_ledger(CLI::App& command) {
   auto words = std::make_shared<ListWords>();
   command
       .add_option("WHAT", words->what,
-                  "show and the number of a job: all that is known of it; check: whether ledger and folders agree; else the list")
+                  "show ID: all about one job; check: do ledger and folders agree; else the list")
       ->expected(0, 2);
   add_ledger_options(command, words->ledger);
-  command.add_option("--state", words->state, "only those in this state: ready, held, discarded, skipped …")->type_name("STATE");
-  command.add_option("--day", words->day, "only of this day of the shop's (TZ): today, yesterday, a weekday, 2026-11-27, 11/27 or Nov 27")
+  command.add_option("--state", words->state, "only this state: ready, held, discarded, skipped …")->type_name("STATE");
+  command.add_option("--day", words->day, "only this day (TZ): today, yesterday, a weekday, 2026-11-27, 11/27 or Nov 27")
       ->type_name("DAY");
-  command.add_option("--name", words->name, "only names that have this in them, or match this pattern")->type_name("NAME");
+  command.add_option("--name", words->name, "only names with this in them, or of this pattern")->type_name("NAME");
   command.add_option("--format", words->format, "text (the default), json or csv")
       ->check(CLI::IsMember({"text", "json", "csv"}))
       ->type_name("FORMAT");

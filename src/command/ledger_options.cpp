@@ -15,7 +15,7 @@ namespace layright {
 
 void add_ledger_options(CLI::App& command, LedgerWords& words) {
   command.add_option("--config", words.config, "the configuration; else the one that is found")->type_name("FILE");
-  command.add_option("--intake", words.intake, "the intake whose ledger is meant, where there are several ledgers")->type_name("NAME");
+  command.add_option("--intake", words.intake, "which intake, where several have ledgers")->type_name("NAME");
 }
 
 void add_job_options(CLI::App& command, LedgerWords& words) {
@@ -28,7 +28,7 @@ void add_job_options(CLI::App& command, LedgerWords& words) {
             words.id = code->id;
             words.intake_of_id = code->intake;
           },
-          "the number of the job, as layright ledger, the job sheet's barcode and the note beside a held file tell it")
+          "the job number: see layright ledger, the job sheet's barcode, or the note beside a held file")
       ->required();
   add_ledger_options(command, words);
   command.add_option("--by", words.by, "who decides; else the name of the user")->type_name("NAME");
@@ -49,7 +49,7 @@ Result<std::vector<FoundLedger>> find_ledgers(LedgerWords const& words) {
     if (!found) found = &ledgers.emplace_back(FoundLedger{*configuration, {}, intake.ledger});
     found->intakes.push_back(intake);
   }
-  if (ledgers.empty()) return Error{ErrorKind::usage, "the configuration has no intake, so there is no ledger; --config names another"};
+  if (ledgers.empty()) return Error{ErrorKind::usage, "no intake in the configuration, so no ledger. --config names another"};
   return ledgers;
 }
 
@@ -59,7 +59,7 @@ Result<FoundLedger> find_ledger(LedgerWords const& words) {
   if (ledgers->size() == 1) return std::move(ledgers->front());
   std::string names;
   for (auto const& each : *ledgers) names += (names.empty() ? "" : ", ") + each.intakes.front().name;
-  return Error{ErrorKind::usage, "there are several ledgers: say with --intake which is meant (" + names + ")"};
+  return Error{ErrorKind::usage, "several ledgers: say --intake, one of (" + names + ")"};
 }
 
 std::string person(LedgerWords const& words) {
@@ -76,7 +76,7 @@ ExitStatus decide_and_do(LedgerWords const& words, DecideBy const& what) {
   auto const decided = decide(*ledger, words.id, person(words), [&](LedgerEntry& entry) { return what(entry, found->configuration); });
   if (!decided) return fail(decided.error());
   if (int const watcher = lock_holder(found->path); watcher > 0) {
-    std::fprintf(stdout, "job %lld: noted; the watcher that runs (process %d) does it\n", words.id, watcher);
+    std::fprintf(stdout, "job %lld: noted. The running watch (process %d) will do it.\n", words.id, watcher);
     return ExitStatus::ready;
   }
   WatchOptions options;

@@ -56,12 +56,12 @@ std::string remark_of(std::string const& folder, Found const& found) {
   std::size_t const more = found.passed_over.size();
   if (more > 0) {
     text = std::to_string(more) +
-           (more == 1 ? " file is passed over, which is of no kind that is taken: " : " files are passed over, which are of no kind that is taken: ");
+           (more == 1 ? " file is no art and was skipped: " : " files are no art and were skipped: ");
     std::size_t const reported = std::min(more, kMostNamed);
     for (std::size_t i = 0; i < reported; ++i) text += (i == 0 ? "" : ", ") + shown_name(found.passed_over[i].lexically_relative(folder).native());
     if (more > reported) text += " and " + std::to_string(more - reported) + " more";
   }
-  if (found.taken.empty()) text = "there is nothing in this folder that is taken" + (text.empty() ? text : "; " + text);
+  if (found.taken.empty()) text = "there is no art in this folder" + (text.empty() ? text : "; " + text);
   return text.empty() ? text : shown_name(folder) + ": " + text;
 }
 

@@ -32,7 +32,7 @@ struct Row {
 std::string state_of(Offer const& offer) {
   std::string const state = first_of(offer, "printer-state");
   if (first_of(offer, "printer-is-accepting-jobs") == "false") return "takes no jobs now";
-  return state == "3" ? "idle" : state == "4" ? "printing" : state == "5" ? "stopped" : "state not told";
+  return state == "3" ? "idle" : state == "4" ? "printing" : state == "5" ? "stopped" : "state unknown";
 }
 
 /// `seconds`: what is left of all talk; it goes down.
@@ -73,7 +73,7 @@ ExitStatus run_presses(PressesWords const& w) {
   if (!cups) return fail(cups.error());
   auto queues = (*cups)->queues();
   if (!queues) {
-    complain("CUPS is asked where CUPS_SERVER or its client.conf says");
+    complain("cannot reach CUPS. CUPS_SERVER or client.conf says where it is");
     return fail_at_press(queues.error(), **cups);
   }
   bool const as_json = *format == ReportFormat::json;
@@ -90,7 +90,7 @@ ExitStatus run_presses(PressesWords const& w) {
         std::fprintf(stdout, "  also as %s, with what lpoptions keeps for it\n", shown_name(instance).c_str());
   }
   if (as_json) std::fprintf(stdout, "%s\n", json_text({{"presses", list}}).c_str());
-  else if (queues->empty()) complain("CUPS knows no queue; make one with lpadmin, or give the press its address: ipp = \"ipp://…\"");
+  else if (queues->empty()) complain("CUPS has no queues. Make one with lpadmin, or give the press its address: ipp = \"ipp://…\"");
   return ExitStatus::ready;
 }
 

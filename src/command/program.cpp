@@ -18,35 +18,34 @@ namespace layright {
 namespace {
 
 constexpr std::array kCommands = {
-    Command{"check", "say what does not suit the target sheet", "layright check lantern.pdf --sheet 8.5x17in --reading wrong", add_check},
-    Command{"lay", "write the corrected file: the art on the sheet, inside its margin, reversed where it must be",
+    Command{"check", "find what would go wrong on the sheet", "layright check lantern.pdf --sheet 8.5x17in --reading wrong", add_check},
+    Command{"lay", "write the corrected file: on the sheet, inside the margin, mirrored if it must be",
             "layright lay lantern.pdf -o lantern-laid.pdf --scale shrink --reading wrong --incoming right", add_lay},
-    Command{"tile", "write art larger than the sheet as parts, one a sheet, cut where it hurts least",
+    Command{"tile", "part art larger than the sheet over several, cut where it hurts least",
             "layright tile banner.pdf -o banner-tiles.pdf --width 40in --reading wrong", add_tile},
-    Command{"setup", "print the page setup of the press for a target", "layright setup --target dark-shirt --as ppd", add_setup},
-    Command{"presses", "list the queues that CUPS knows, and whether and why each suits the sheet", "layright presses --sheet 12.5x19in",
+    Command{"setup", "print the press settings for a target", "layright setup --target dark-shirt --as ppd", add_setup},
+    Command{"presses", "list the print queues, and which suit the sheet", "layright presses --sheet 12.5x19in",
             add_presses},
-    Command{"send", "give a laid file to the press with its setup, and stay with it to its end", "layright send lantern-laid.pdf --target dark-shirt",
+    Command{"send", "send a laid file to the press with its settings, and follow it", "layright send lantern-laid.pdf --target dark-shirt",
             add_send},
-    Command{"trial", "make a trial sheet that shows what the press does, and keep what was read off it",
+    Command{"trial", "make a trial sheet, and keep what it shows about the press",
             "layright trial --target dark-shirt -o trial.pdf && layright send trial.pdf --target dark-shirt --as-is", add_trial},
-    Command{"watch", "take in what lands in folders: check it, lay it, put it into ready or hold it", "layright watch front-desk --once", add_watch},
-    Command{"ledger", "what came in and what became of it; whether ledger and folders agree; sheets used and spoiled", "layright ledger --state held",
+    Command{"watch", "watch folders: check and lay each file, into ready or held", "layright watch front-desk --once", add_watch},
+    Command{"ledger", "list what came in and what became of it; sheets used", "layright ledger --state held",
             add_ledger},
-    Command{"release", "let a held file go on: a person has decided", "layright release 12 --incoming right", add_release},
-    Command{"again", "lay a file once more from its original, and send it where that is asked for", "layright again 12", add_again},
-    Command{"discard", "decide against a held file; its original is kept", "layright discard 12 --why \"the customer withdrew it\"", add_discard},
-    Command{"spoiled", "count a printed sheet that was spoiled", "layright spoiled 12 --why \"fed crooked\"", add_spoiled},
+    Command{"release", "let a held file go on", "layright release 12 --incoming right", add_release},
+    Command{"again", "lay a file once more from its original", "layright again 12", add_again},
+    Command{"discard", "put a held file away; its original is kept", "layright discard 12 --why \"the customer withdrew it\"", add_discard},
+    Command{"spoiled", "count spoiled sheets", "layright spoiled 12 --why \"fed crooked\"", add_spoiled},
     Command{"desk", "show the watch folder's day in a browser on this machine, and decide there", "layright desk", add_desk},
-    Command{"sheets", "list the sheets, presses and targets that are known", "layright sheets --unit mm", add_sheets},
-    Command{"checks", "list the checks with what they measure, their limits and sources", "layright checks", add_checks},
-    Command{"formats", "list the file formats that are taken, with what reads them and their limits", "layright formats", add_formats},
-    Command{"init", "write a commented layright.toml to start from", "layright init", add_init},
+    Command{"sheets", "list sheets, presses and targets", "layright sheets --unit mm", add_sheets},
+    Command{"checks", "list the checks, their limits and sources", "layright checks", add_checks},
+    Command{"formats", "list the file formats, and their limits", "layright formats", add_formats},
+    Command{"init", "write a layright.toml to start from", "layright init", add_init},
 };
 
 constexpr std::string_view kAbout =
-    "Checks customers' art for laser-printed transfer film and lays it on the sheet: the right size, inside the margin, turned for the "
-    "press, reversed exactly once.";
+    "Checks art for laser-printed transfer film and lays it on the sheet: the right size, inside the margin,\nturned for the press, mirrored exactly once.";
 constexpr std::string_view kCautions =
     "Print only on film that its maker rates for laser fusing: other film can melt inside the press. Presses and fusers are hot. Follow the "
     "makers' data sheets and local codes.";
@@ -86,22 +85,24 @@ std::string odd_word(CLI::App const& where, bool whole_program) {
     for (auto const& c : commands()) known.emplace_back(c.name);
   constexpr std::array<std::string_view, 7> kMirrorWords{"--flip", "--mirror", "--mirrored", "--reverse", "--reversed", "--invert", "--flop"};
   if (std::ranges::find(kMirrorWords, words[0]) != kMirrorWords.end() && std::ranges::find(known, "--reading") != known.end())
-    return "there is no option '" + words[0] + "'; say how the printed sheet must read: --reading wrong (mirrored) or --reading right";
+    return "there is no option '" + words[0] + "'. For a mirrored print say --reading wrong, else --reading right";
   auto const near = nearest_name(words[0], known);
   return "there is no " +
          std::string(option          ? "option '"
                      : whole_program ? "command '"
                                      : "use for '") +
-         shown_name(words[0]) + "'" + (near.empty() ? "" : "; did you mean '" + near + "'?");
+         shown_name(words[0]) + "'" + (near.empty() ? "" : ". Did you mean '" + near + "'?");
 }
+
+std::string with_stop(std::string text) { return text.ends_with('?') || text.ends_with('.') ? text : text + "."; }
 
 /// CLI11 has exit codes of its own (104 to 109 in 2.1); ours is 64 for all of them.
 ExitStatus refuse(CLI::App const& program, CLI::ParseError const& error) {
   CLI::App const* where = &program;
   for (auto const* sub : program.get_subcommands()) where = sub;
   auto const odd = dynamic_cast<CLI::ExtrasError const*>(&error) ? odd_word(*where, where == &program) : std::string();
-  complain((odd.empty() ? shown_name(error.what()) : odd) + "; " +
-           (where == &program ? "layright --help" : "layright " + where->get_name() + " --help") + " tells more");
+  complain(with_stop(odd.empty() ? shown_name(error.what()) : odd) + " See " +
+           (where == &program ? "layright --help" : "layright " + where->get_name() + " --help"));
   return ExitStatus::usage;
 }
 
@@ -139,7 +140,7 @@ ExitStatus run(int argc, char** argv) {
   }
   for (auto const& [sub, work] : added)
     if (sub->parsed()) return work();
-  complain("say what to do, for instance: layright check lantern.pdf; layright --help lists the commands");
+  complain("no command. Try: layright check lantern.pdf. layright --help lists them");
   return ExitStatus::usage;
 }
 

@@ -31,13 +31,13 @@ Run add_release(CLI::App& command) {
       ->check(CLI::IsMember({"right", "wrong"}))
       ->type_name("READING");
   command.add_option("--scale", d.scale, "keep, fit, shrink or N%; else as the target says")->type_name("SCALE");
-  command.add_option("--width", d.width, "the width that the art shall have on the goods, such as 4in")->type_name("LENGTH")->excludes("--scale");
+  command.add_option("--width", d.width, "how wide the art is to be on the goods, such as 4in")->type_name("LENGTH")->excludes("--scale");
   command.add_option("--target", d.target, "another target of the configuration")->type_name("NAME");
-  command.add_option("--accept", d.accept, "these checks hold it no more; else all that it is held for")
+  command.add_option("--accept", d.accept, "let these holds pass; without it, all of them")
       ->type_name("CHECK,…")
       ->delimiter(',')
       ->allow_extra_args(false);
-  command.add_option("--why", d.why, "a word for those who read it later")->type_name("TEXT");
+  command.add_option("--why", d.why, "why, for those who read it later")->type_name("TEXT");
   return [words] { return run_release(*words); };
 }
 

@@ -51,11 +51,11 @@ ExitStatus report_end(SentJob const& job, int asked, bool counts) {
   bool const spoilt = !sheets.empty() || std::find(job.reasons.begin(), job.reasons.end(), "job-completed-with-errors") != job.reasons.end();
   switch (job.state) {
     case JobState::completed: return spoilt ? ExitStatus::hold : ExitStatus::ready;
-    case JobState::held: complain("release the job at the press or in its queue, or cancel it there"); return ExitStatus::hold;
+    case JobState::held: complain("release or cancel the job at the press or in its queue"); return ExitStatus::hold;
     case JobState::cancelled: return ExitStatus::hold;
     case JobState::aborted: return ExitStatus::io;
     default:
-      complain("job " + std::to_string(job.id) + " has not ended yet: the press has it, so do not send it again; look at the press");
+      complain("job " + std::to_string(job.id) + " has not ended yet: the press has it. Look at the press; do not send it again");
       return ExitStatus::not_ended;
   }
 }
@@ -77,7 +77,7 @@ Result<bool> changed(ResolvedTarget const& resolved, PressAnswer const& answer) 
   auto const changes = changes_since_approval(resolved.configuration.path, resolved.target.press.name, *state);
   if (!changes) return changes.error();
   for (auto const& change : *changes) complain("hold: since the setup was approved, " + shown_name(change));
-  if (!changes->empty()) complain("look at the press's driver and defaults, then approve again: layright setup --approve");
+  if (!changes->empty()) complain("look at the press's driver and defaults, then: layright setup --approve");
   return !changes->empty();
 }
 
@@ -90,14 +90,14 @@ std::string file_mark(std::string const& sha256, int page) {
 bool waits_already(PrintService& service, std::string const& mark) {
   auto const jobs = service.waiting_jobs("[" + mark);
   if (!jobs) {
-    complain("note: could not see whether this file waits there already: " + shown_name(jobs.error().message));
+    complain("note: cannot see if this file waits there already: " + shown_name(jobs.error().message));
     return false;
   }
   for (auto const& job : *jobs) {
     auto const status = service.job(job.id);  // some presses list jobs that have ended
     if (status && status->state != JobState::held && has_ended(status->state)) continue;
-    complain("this file waits there already, as job " + std::to_string(job.id) + " (" + shown_name(job.name) +
-             "); nothing was sent: let it print, cancel it, or say --again");
+    complain("nothing was sent: this file waits there already, as job " + std::to_string(job.id) + " (" + shown_name(job.name) +
+             "). Let it print, cancel it, or say --again");
     return true;
   }
   return false;
@@ -129,7 +129,7 @@ ExitStatus run_send(SendWords const& w) {
   auto const file = look_at(w.file, std::make_shared<InspectOptions const>(std::move(*options)));
   for (auto const& line : file.reported) complain(shown_name(w.file) + ": " + shown_name(line));
   if (static_cast<int>(file.status) > static_cast<int>(ExitStatus::hold) || (file.status != ExitStatus::ready && !w.as_is)) {
-    complain(shown_name(w.file) + " is not ready for this target, so nothing was sent; lay it first, or send it --as-is");
+    complain(shown_name(w.file) + " is not ready; nothing was sent. Lay it first, or say --as-is");
     return file.status;
   }
   if (w.page > file.file.pages)
@@ -177,7 +177,7 @@ Run add_send(CLI::App& command) {
   add_target_options(command, words->target);
   add_reading_options(command, words->reading);
   command
-      .add_option("--accept", words->selection.accept, "checks, or findings of the press such as press.loaded, whose hold a person has decided on")
+      .add_option("--accept", words->selection.accept, "let these holds pass, also those of the press, such as press.loaded")
       ->delimiter(',')
       ->allow_extra_args(false)
       ->type_name("CHECK,…");
@@ -188,7 +188,7 @@ Run add_send(CLI::App& command) {
       ->type_name("SECONDS")
       ->check(CLI::Range(0.0, 86400.0))
       ->capture_default_str();
-  command.add_flag("--as-is", words->as_is, "send it although it is not ready, or the press does not offer all that is asked");
+  command.add_flag("--as-is", words->as_is, "send it although it is not ready, or the press lacks something");
   command.add_flag("--again", words->again, "send it although the same file waits there already");
   command.add_flag("--dry-run", words->dry_run, "show what would be sent");
   return [words] { return run_send(*words); };

@@ -61,9 +61,9 @@ ExitStatus list_offered(SetupWords const& w, Press const& press, Unit unit) {
 /// Every option and choice of the press's PPD, else of its service; an asterisk stands before a default.
 ExitStatus list_options(SetupWords const& w, Target const& target, Unit unit) {
   if (target.press.ppd.empty() && !press_address(target.press))
-    return fail({ErrorKind::usage, target.press.name.empty() ? "no press is named: name a target with --target whose press has a PPD or an address"
+    return fail({ErrorKind::usage, target.press.name.empty() ? "no press. Name a target whose press has a PPD or an address: --target"
                                                              : "the press " + target.press.name +
-                                                                   " has no PPD and no address; name one under ppd, queue or ipp in its table"});
+                                                                   " has no PPD and no address. Name one under ppd, queue or ipp"});
   std::string unasked;
   auto const ppd = driver_of(target.press, unasked);
   if (!ppd) return fail(ppd.error());
@@ -107,7 +107,7 @@ std::string ipp_request(Target const& target, PreparedQueue const& press, std::s
       held = complain_of(unsupported_settings(target, *offer, unit)) || held;
       return ipptool_request(fitted_attributes(target, *offer), shown_name(title), "application/pdf");
     }
-    complain("note: " + shown_name(offer.error().message) + "; so what the press offers was not looked at");
+    complain("note: " + shown_name(offer.error().message) + ". What the press offers was not looked at");
   }
   if (auto const unknown = unknown_resolution(target)) complain_of({*unknown});
   return ipptool_request(target, shown_name(title), "application/pdf");
@@ -120,7 +120,7 @@ ExitStatus put_job_sheet(SetupWords const& w, JobSheetOptions const& options, Pr
 
 ExitStatus approve(Configuration const& configuration, Target const& target) {
   if (configuration.path.empty() || target.press.name.empty())
-    return fail({ErrorKind::usage, "an approval belongs to a press of a layright.toml: name a target with --target"});
+    return fail({ErrorKind::usage, "--approve is for a press of layright.toml. Name a target: --target"});
   Result<PressState> state = PressState();
   if (press_address(target.press)) {
     auto const service = connect_press(target.press);
@@ -138,7 +138,7 @@ ExitStatus approve(Configuration const& configuration, Target const& target) {
   if (!file) return fail(file.error());
   if (auto const o = file->write(std::as_bytes(std::span(*text))); !o) return fail(o.error());
   if (auto const o = file->commit(); !o) return fail(o.error());
-  std::fprintf(stdout, "approved: the press %s as it is now; send holds when its driver or defaults change\n", shown_name(target.press.name).c_str());
+  std::fprintf(stdout, "approved: %s as it is now. send holds when its driver or defaults change.\n", shown_name(target.press.name).c_str());
   return ExitStatus::ready;
 }
 
@@ -157,7 +157,7 @@ Result<PreparedQueue> prepare(Target target, std::optional<Rect<SheetSpace>> con
   auto const service = connect_press(target.press);
   if (!service) return service.error();
   auto answer = ask_press(**service, target.press.name);
-  if (!answer) complain("note: " + shown_name(answer.error().message) + "; so what the queue's driver calls things was not looked at");
+  if (!answer) complain("note: " + shown_name(answer.error().message) + ". The queue's driver was not looked at");
   prepared.silent = !answer;
   if (answer) more = unfit_queue(*answer);
   if (!answer || !answer->ppd) {
@@ -199,8 +199,7 @@ ExitStatus run_setup(SetupWords const& w) {
   if (!press) return fail(press.error());
   if (w.as == "ppd" && !press->ppd)
     return fail({ErrorKind::hold,
-                 "the target's press has no PPD, so there are no options of it to tell; name one under ppd in its table, or its queue, or use "
-                 "--as text, postscript or ipp"});
+                 "the press has no PPD. Name one under ppd or queue, or use --as text, postscript or ipp"});
   // What is held is told and printed all the same: a person decides with the setup before them.
   bool held = complain_of(press->setup.findings) || (file && file->status == ExitStatus::hold);
   auto const ended = [&](ExitStatus put) { return put == ExitStatus::ready && held ? ExitStatus::hold : put; };
@@ -218,7 +217,7 @@ ExitStatus run_setup(SetupWords const& w) {
   held = complain_of(made.findings) || held;
   if (!made.job_language_end.empty())
     complain(
-        "note: the fragment begins in the press's job language, which must be ended behind the job; layright lay --as postscript writes whole jobs");
+        "note: end the press's job language behind the job. layright lay --as postscript writes whole jobs");
   return ended(put(w, made.job_language + made.text));
 }
 
@@ -236,7 +235,7 @@ Run add_setup(CLI::App& command) {
       ->type_name("FORM");
   command.add_option("-o,--output", words->output, "the file to write; else standard output")->type_name("OUT");
   command.add_option("--paper", words->paper, "a4 or letter, for the job sheet")->type_name("PAPER");
-  command.add_flag("--list", words->list, "list every option and choice of the press's PPD or its queue's, else what its address offers");
+  command.add_flag("--list", words->list, "list every option of the press's PPD or queue, else what its address offers");
   command.add_flag("--approve", words->approve, "keep what the press's driver is now; send holds when it changes");
   command.add_flag("--force", words->force, "replace an earlier output of that name");
   return [words] { return run_setup(*words); };

@@ -26,7 +26,7 @@ std::string live_text(Sheet const& s, Unit unit) {
   return format_size(Length::points(live.width()), Length::points(live.height()), unit);
 }
 
-std::string or_nothing(std::string const& text) { return text.empty() ? "not said" : text; }
+std::string or_nothing(std::string const& text) { return text.empty() ? "any" : text; }
 
 void list_as_text(Configuration const& c, Unit unit) {
   auto const put = [](std::string const& line) { std::fprintf(stdout, "%s\n", line.c_str()); };
@@ -34,7 +34,7 @@ void list_as_text(Configuration const& c, Unit unit) {
   for (auto const& [name, s] : c.sheets)
     put("  " + name + ": " + format_size(s.width, s.length, unit) + ", " + (s.feed == Feed::short_edge ? "short" : "long") + " edge first, margin " +
         margins_text(s.margins, unit) + ", live area " + live_text(s, unit));
-  put(c.presses.empty() ? "presses: none; a layright.toml names them (layright init writes one to start from)" : "presses:");
+  put(c.presses.empty() ? "presses: none. layright init writes a layright.toml to put them in." : "presses:");
   for (auto const& [name, p] : c.presses)
     put("  " + name + ": from " + or_nothing(p.media_source) + ", media type " + or_nothing(p.media_type) + ", exit " + or_nothing(p.output_bin) +
         (p.prints_white ? ", prints white" : "") + (p.ppd.empty() ? "" : ", PPD " + p.ppd) + (p.ipp.empty() ? "" : ", at " + p.ipp));
@@ -75,7 +75,7 @@ Run add_sheets(CLI::App& command) {
   command.add_option("--config", words->config, "the configuration; else the one that is found")->type_name("FILE");
   command.add_option("--unit", words->unit, "in, mm or pt")->type_name("UNIT");
   command.add_option("--format", words->format, "text (the default) or json")->type_name("FORMAT");
-  command.add_flag("--standard", words->standard, "list the names of standard sizes that --sheet takes");
+  command.add_flag("--standard", words->standard, "list the standard sizes that --sheet takes");
   return [words] { return run_sheets(*words); };
 }
 

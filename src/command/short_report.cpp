@@ -7,7 +7,7 @@
 #include <functional>
 #include <map>
 
-#include "command/short_words.h"
+#include "report/short_words.h"
 #include "report/mending_command.h"
 
 namespace layright {
@@ -57,7 +57,7 @@ class ShortReport : public Report {
     bool const lay = style_.command != "check";
     std::string verdict(word(tail.verdict));
     if (lay) verdict = !tail.output.empty() ? "laid" : file_.holds.empty() ? "failed" : "hold";
-    else if (tail.verdict == Verdict::ready && !file_.all_ready) verdict = "passed";
+    else if (tail.verdict == Verdict::ready && (!file_.all_ready || style_.reading_open)) verdict = "passed";
     ++verdicts_[verdict];
     for (auto const& check : file_.checks) ++found_[check];
     bool const quiet = verdict == "ready" && file_.notes.empty() && head.page_count > 0;
@@ -181,6 +181,7 @@ class ShortReport : public Report {
 
   /// What to type next, where it is one file.
   std::string command_for(FileHead const& head, FileTail const& tail, std::string const& verdict) const {
+    if (style_.reading_open) return {};
     if (verdict == "fix") return "To lay it: " + mending_command(head.path, target_, style_);
     if (verdict != "hold" || file_.groups.empty()) return {};
     auto const options = options_that_help(file_.holds);
@@ -222,7 +223,8 @@ class ShortReport : public Report {
     Sheet const& s = target_.sheet;
     std::string line = "Sheet " + format_size(s.width, s.length, style_.unit) + ", " + (s.feed == Feed::short_edge ? "short" : "long") +
                        " edge first, margin " + format_length(s.margins.left, style_.unit);
-    if (target_.reading == WantedReading::as_is) line += ", as it comes";
+    if (style_.reading_open) line += ", mirrored or not: not said";
+    else if (target_.reading == WantedReading::as_is) line += ", as it comes";
     else line += target_.reading == WantedReading::wrong ? ", printed mirrored" : ", printed right-reading";
     if (target_.reading != WantedReading::as_is && reverses_later(target_)) line += ", mirror ON in the " + std::string(word(target_.reverse_at));
     if (!target_.name.empty()) line += " (" + target_.name + ")";

@@ -22,7 +22,7 @@ ExitStatus run_spoiled(SpoiledWords const& w) {
   if (!ledger) return fail(ledger.error());
   auto const counted = count_spoiled(*ledger, w.ledger.id, person(w.ledger), w.sheets, w.why);
   if (!counted) return fail(counted.error());
-  std::fprintf(stdout, "job %lld: %d spoiled, noted; layright again %lld lays it once more\n", w.ledger.id, w.sheets, w.ledger.id);
+  std::fprintf(stdout, "job %lld: %d spoiled, noted. To lay it once more: layright again %lld\n", w.ledger.id, w.sheets, w.ledger.id);
   return ExitStatus::ready;
 }
 

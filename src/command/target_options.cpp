@@ -114,44 +114,44 @@ Error no_check_error(std::string const& option, std::string const& id) {
 
 void add_target_options(CLI::App& command, TargetWords& w) {
   command.add_option("--target", w.target, "a target of the configuration")->type_name("NAME");
-  command.add_option("--config", w.config, "the configuration; else layright.toml in this folder or above, else the user's own")->type_name("FILE");
-  command.add_option("--sheet", w.sheet, "the sheet: a size such as 8.5x17in, 216x432mm, A4, a PWG 5101.1 name, or a name of the configuration")
+  command.add_option("--config", w.config, "else layright.toml here or above, else the user's own")->type_name("FILE");
+  command.add_option("--sheet", w.sheet, "8.5x17in, 216x432mm, A4, a PWG 5101.1 name, or a sheet of the configuration")
       ->type_name("SIZE");
-  command.add_option("--margin", w.margin, "what must stay free of ink on every side, e.g. 0.25in")->type_name("LENGTH");
+  command.add_option("--margin", w.margin, "ink-free on every side, e.g. 0.25in")->type_name("LENGTH");
   command.add_option("--feed", w.feed, "the edge that enters the press first: short-edge or long-edge")->type_name("EDGE");
-  command.add_option("--reading", w.reading, "how the printed sheet must read: right, wrong (reversed) or as-is")->type_name("WORD");
-  command.add_option("--white", w.white, "what paper-white marks are: prints (ink) or paper (nothing)")->type_name("WORD");
-  command.add_option("--unit", w.unit, "what lengths are told in: in, mm or pt")->type_name("UNIT");
+  command.add_option("--reading", w.reading, "how the print must read: right, wrong (mirrored) or as-is")->type_name("WORD");
+  command.add_option("--white", w.white, "white marks: prints (ink) or paper (nothing)")->type_name("WORD");
+  command.add_option("--unit", w.unit, "the unit of lengths on screens: in, mm or pt")->type_name("UNIT");
 }
 
 void add_size_options(CLI::App& command, PlacementWords& w) {
-  command.add_option("--scale", w.scale, "keep (the default), fit, shrink, or a percentage such as 80%; of a laid file always of its original")
+  command.add_option("--scale", w.scale, "keep (the default), fit, shrink, or 80%; always of the original")
       ->type_name("SCALE");
-  command.add_option("--width", w.width, "the width that the art shall have on the goods, as it is seen upright")->type_name("LENGTH");
-  command.add_option("--height", w.height, "the height that the art shall have on the goods; with --width: inside both")->type_name("LENGTH");
-  command.add_option("--turn", w.turn, "auto (the default), 0, 90, 180 or 270 degrees counterclockwise, as the printed sheet shows it")
+  command.add_option("--width", w.width, "how wide the art is to be on the goods, seen upright")->type_name("LENGTH");
+  command.add_option("--height", w.height, "how high the art is to be on the goods; with --width: inside both")->type_name("LENGTH");
+  command.add_option("--turn", w.turn, "auto (the default), 0, 90, 180 or 270 counterclockwise, on the print")
       ->type_name("TURN");
 }
 
 void add_placement_options(CLI::App& command, PlacementWords& w) {
   add_size_options(command, w);
   command.add_option("--by", w.by, "what is scaled and placed: ink (the default), trim or page")->type_name("WORD");
-  command.add_option("--at", w.at, "where on the printed sheet: centre (the default), top, bottom, left, right, top-left, …")->type_name("WORD");
-  command.add_option("--offset", w.offset, "moved to the right and up on the printed sheet, e.g. 0.5in,-1in")->type_name("X,Y");
-  command.add_flag("--allow-outside", w.allow_outside, "place it even where ink lies outside the live area");
+  command.add_option("--at", w.at, "where on the printed sheet: center (the default), top, bottom, left, right, top-left, …")->type_name("WORD");
+  command.add_option("--offset", w.offset, "right and up on the printed sheet, e.g. 0.5in,-1in")->type_name("X,Y");
+  command.add_flag("--allow-outside", w.allow_outside, "even where ink lies outside the live area");
 }
 
 void add_reading_options(CLI::App& command, ReadingWords& w) {
-  command.add_option("--incoming", w.incoming, "how the incoming art reads, where you know better: right or wrong")->type_name("WORD");
-  command.add_option("--letters", w.letters, "the languages of the art's letters, e.g. eng+fra; else the configuration's")->type_name("LIST");
-  command.add_flag("--check-letters", w.check_letters, "look at the letters even where --incoming says how the art reads");
+  command.add_option("--incoming", w.incoming, "how the art reads now: right, or wrong (mirrored already)")->type_name("WORD");
+  command.add_option("--letters", w.letters, "languages of the art, e.g. eng+fra; else the configuration's")->type_name("LIST");
+  command.add_flag("--check-letters", w.check_letters, "read the letters even with --incoming");
 }
 
 void add_selection_options(CLI::App& command, SelectionWords& w) {
   command.add_option("--pages", w.pages, "only these pages, e.g. 1-3,7")->type_name("LIST");
   command.add_option("--only", w.only, "only these checks")->type_name("CHECK,…")->delimiter(',')->allow_extra_args(false);
   command.add_option("--skip", w.skip, "leave out these checks")->type_name("CHECK,…")->delimiter(',')->allow_extra_args(false);
-  command.add_option("--accept", w.accept, "these holds are none: you have looked and decided")
+  command.add_option("--accept", w.accept, "let these holds pass: you have looked")
       ->type_name("CHECK,…")
       ->delimiter(',')
       ->allow_extra_args(false);
@@ -207,7 +207,7 @@ Result<ResolvedTarget> resolve_target(TargetWords const& words) {
 }
 
 std::string reading_not_said(Configuration const& configuration) {
-  std::string text = "nobody told how the printed sheet must read; say --reading wrong (mirrored), right or as-is, or name a target";
+  std::string text = "say how the print must read: --reading wrong (mirrored), right or as-is; or name a target";
   std::string names;
   for (auto const& [name, unused] : configuration.targets) names += (names.empty() ? ": --target " : ", ") + name;
   return text + names;

@@ -32,15 +32,15 @@ void report_other_edge(Trial const& trial, Sheet const& sheet) {
   if (!trial.leading || *trial.leading == Corner::top_left || *trial.leading == Corner::bottom_right) return;
   bool const wanted_short = sheet.feed == Feed::short_edge;
   complain("hold: the " + std::string(wanted_short ? "long" : "short") + " edge with " + edge_words(*trial.leading) +
-           " came out first, and the sheet shall go in " + feed_words(sheet.feed) +
-           ": turn the paper in the tray or the tray's setting at the press, and print the trial sheet again");
+           " came out first, but the sheet must go in " + feed_words(sheet.feed) +
+           ". Turn the paper, or the tray's setting, and print the trial sheet again");
 }
 
 ExitStatus keep(TrialWords const& w, ResolvedTarget const& resolved) {
   auto const& configuration = resolved.configuration.path;
   std::string const& press = resolved.target.press.name;
   if (configuration.empty() || press.empty())
-    return fail({ErrorKind::usage, "what a trial sheet shows belongs to a press of a layright.toml: name a target with --target"});
+    return fail({ErrorKind::usage, "--measured is kept for one press of layright.toml. Name a target: --target"});
   auto const trial = parse_trial(w.measured, today());
   if (!trial) return fail(trial.error());
   auto const text = with_trial(configuration, press, *trial);
@@ -55,12 +55,12 @@ ExitStatus run_trial(TrialWords const& w) {
   auto const resolved = resolve_target(w.target);
   if (!resolved) return fail(resolved.error());
   if (!w.measured.empty()) return keep(w, *resolved);
-  if (w.output.empty()) return fail({ErrorKind::usage, "say where the trial sheet goes, -o TRIAL.pdf, or what it showed, --measured reads=right,…"});
+  if (w.output.empty()) return fail({ErrorKind::usage, "say where it goes, -o TRIAL.pdf, or what it showed, --measured reads=right,…"});
   auto const sheet = trial_sheet(resolved->target, resolved->unit);
   if (!sheet) return fail(sheet.error());
   if (auto const status = write_file(w.output, *sheet, w.force); status != ExitStatus::ready) return status;
   std::fprintf(stdout,
-               "written: %s; print it as any job, on paper of the same size first (layright send takes it with --as-is: it prints to the edges)\n",
+               "written: %s. Print it on paper of the same size first: layright send --as-is\n",
                shown_name(w.output).c_str());
   return ExitStatus::ready;
 }
@@ -73,9 +73,8 @@ Run add_trial(CLI::App& command) {
   command.add_option("-o,--output", words->output, "the trial sheet to write")->type_name("TRIAL.pdf");
   command
       .add_option("--measured", words->measured,
-                  "what the printed sheet showed, as its last line has it: reads=wrong,leading=12,blank12=4mm,along=380.5mm/381mm; kept in "
-                  "layright.trials.toml beside "
-                  "the configuration")
+                  "what the printed sheet showed, as its last line has it: "
+                  "reads=wrong,leading=12,blank12=4mm,along=380.5mm/381mm; kept beside the configuration")
       ->type_name("VALUES");
   command.add_flag("--force", words->force, "replace an earlier output of that name");
   return [words] { return run_trial(*words); };

@@ -19,7 +19,7 @@ ExitStatus run_watch(WatchWords const& w) {
   auto const configuration = configuration_of(w.config);
   if (!configuration) return fail(configuration.error());
   if (configuration->path.empty())
-    return fail({ErrorKind::usage, "there is no layright.toml here or above, so no intake to watch; layright init writes one, --config names one"});
+    return fail({ErrorKind::usage, "no layright.toml here or above. layright init writes one; --config names one"});
   WatchOptions options;
   options.configuration = configuration->path;
   options.names = w.names;
@@ -40,12 +40,12 @@ Run add_watch(CLI::App& command) {
   auto words = std::make_shared<WatchWords>();
   command.add_option("NAME", words->names, "intakes of the configuration; else all of them");
   command.add_option("--config", words->config, "the configuration; else the one that is found")->type_name("FILE");
-  command.add_flag("--once", words->once, "do what is there, then end: 0 all ready, 2 something is held");
-  command.add_flag("--decided", words->decided, "do only what persons have decided, take in nothing new, then end");
+  command.add_flag("--once", words->once, "do what is there, then end: 0 all ready, 2 something held");
+  command.add_flag("--decided", words->decided, "do only what was decided, take in nothing new, then end");
   command.add_option("--log", words->log, "text (the default) or json: a line for each file, on standard error")
       ->check(CLI::IsMember({"text", "json"}))
       ->type_name("FORMAT");
-  command.add_option("--health", words->health, "tell every few seconds how it goes: alive, how many wait, for how long")->type_name("FILE");
+  command.add_option("--health", words->health, "write every few seconds: alive, how many wait, for how long")->type_name("FILE");
   return [words] { return run_watch(*words); };
 }
 

@@ -16,7 +16,7 @@ constexpr std::array kTaken = {
     FormatInfo{Format::pdf, "pdf", "a PDF", " pdf ai ", "qpdf and MuPDF", "the page", "everything, untouched",
                "files that need another program to be seen"},
     FormatInfo{Format::eps, "eps", "an EPS drawing", " eps epsf epsi ai ps ", "Ghostscript, shut in", "%%HiResBoundingBox, else %%BoundingBox",
-               "lines, text and pictures", "separated colours in several files (DCS)"},
+               "lines, text and pictures", "separated colors in several files (DCS)"},
     FormatInfo{Format::postscript, "postscript", "a PostScript file", " ps prn eps ai ", "Ghostscript, shut in",
                "its own page setup, %%DocumentMedia, %%BoundingBox, else around its ink", "lines, text and pictures", "encrypted files"},
     FormatInfo{Format::svg, "svg", "an SVG drawing", " svg svgz ", "librsvg and cairo, shut in", "width, height and viewBox, 96 px to the inch",
@@ -35,7 +35,7 @@ constexpr std::array kTaken = {
     FormatInfo{Format::avif, "avif", "an AVIF picture", " avif ", "libheif", "Exif", "every pixel; profile, transparency", "moving pictures"},
     FormatInfo{Format::zip, "zip", "a ZIP with files in it", " zip ", "libzip, then each file's own reader", "each file's own",
                "a page or more of each file, in the order of their names",
-               "a ZIP in a ZIP, files locked with a password, bombs; what is no art is left out and told"},
+               "a ZIP in a ZIP, files locked with a password, bombs; what is no art is left out and reported"},
 };
 
 bool begins(std::string_view text, std::string_view with) { return text.starts_with(with); }
@@ -54,7 +54,7 @@ Recognised office_document() { return refused("an office document", "ask the cus
 Recognised other_archive() { return refused("an archive with files in it", "unpack it first, or ask for the files one by one"); }
 Recognised other_picture(std::string const& kind) {
   return refused("a picture of a kind that is not taken (" + kind + ")",
-                 "ask the customer for it as PNG or TIFF, at the size it shall have on the goods");
+                 "ask the customer for it as PNG or TIFF, at the size it is to have on the goods");
 }
 Recognised camera_raw() { return refused("a camera's raw file", "ask the customer for the developed picture as TIFF or JPEG"); }
 
@@ -138,8 +138,8 @@ struct Signature {
 using namespace std::string_view_literals;
 constexpr auto sound = [] { return refused("a sound", "ask the customer for the art"); };
 constexpr auto font = [] { return refused("a font", "ask the customer for the art itself, as PDF with its fonts embedded", true); };
-constexpr auto profile = [] { return refused("a colour profile", "ask the customer for the art itself", true); };
-constexpr auto gif = [] { return other_picture("GIF: 256 colours at most, made for screens"); };
+constexpr auto profile = [] { return refused("a color profile", "ask the customer for the art itself", true); };
+constexpr auto gif = [] { return other_picture("GIF: 256 colors at most, made for screens"); };
 constexpr auto bitmap = [] { return other_picture("BMP"); };
 constexpr auto wavelet = [] { return other_picture("JPEG 2000"); };
 constexpr auto longer = [] { return other_picture("JPEG XL"); };

@@ -103,7 +103,7 @@ Outcome PageJoiner::add(std::unique_ptr<Document> document) {
   } catch (std::bad_alloc const&) {
     return Error{ErrorKind::hold, "taking its pages takes more memory than is allowed"};
   } catch (std::exception const&) {
-    return Error{ErrorKind::data, "its pages cannot be taken over: it is damaged; ask the customer to send it again, or to save it anew"};
+    return Error{ErrorKind::data, "its pages cannot be taken over: it is damaged; ask the customer to send it again, or to save it again"};
   }
 }
 

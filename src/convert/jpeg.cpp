@@ -47,7 +47,7 @@ Error no_header(JpegReader const& reader, bool cut) {
     case JERR_SOF_DUPLICATE: return not_taken("it is a JPEG with several pictures in one", kAsk);
     case JERR_BAD_PRECISION:
       return not_taken("it is a JPEG of " + std::to_string(reader.number()) + " bit a channel", "ask the customer for one of 8 bit, or a TIFF");
-    case JERR_COMPONENT_COUNT: return not_taken("it is a JPEG of " + std::to_string(reader.number()) + " channels", "ask for grey, RGB or CMYK");
+    case JERR_COMPONENT_COUNT: return not_taken("it is a JPEG of " + std::to_string(reader.number()) + " channels", "ask for gray, RGB or CMYK");
     case JERR_EMPTY_IMAGE: return broken_picture("it does not say how large it is");
     default: return cut ? cut_short() : broken_picture("its header cannot be read");
   }
@@ -105,7 +105,7 @@ Result<JpegFacts> jpeg_facts(std::span<std::byte const> bytes) {
     return not_taken("it is an arithmetic-coded JPEG, which PDF and most printers cannot show",
                      "ask the customer for an ordinary JPEG, a PNG or a TIFF");
   int const count = info.num_components;
-  if (count != 1 && count != 3 && count != 4) return not_taken("it is a JPEG of " + std::to_string(count) + " channels", "ask for grey, RGB or CMYK");
+  if (count != 1 && count != 3 && count != 4) return not_taken("it is a JPEG of " + std::to_string(count) + " channels", "ask for gray, RGB or CMYK");
   picture.width = static_cast<long>(info.image_width);
   picture.height = static_cast<long>(info.image_height);
   picture.colour = count == 1 ? PictureColour::grey : count == 3 ? PictureColour::rgb : PictureColour::cmyk;

@@ -108,7 +108,7 @@ class Unpacking {
     if (!promised.empty())
       return held(file, Kind::damaged, "its name ends in ." + promised + ", but that is not what is in it; ask the customer to send it again");
     if (is_text(head_)) return aside(file, "text");
-    return held(file, Kind::refused, "it is of no kind that is known; ask the customer what it is, and for the art as PDF");
+    return held(file, Kind::refused, "no known kind of file; ask the customer what it is, and for the art as PDF");
   }
 
   Outcome take(PackedFile const& file, std::uint64_t index) {

@@ -84,7 +84,7 @@ inline Outcome read_by(ReadPictures library, std::span<std::byte const> bytes, P
 
 inline Error cut_short() { return {ErrorKind::data, "it is cut short: the picture ends before its last row; ask the customer to send it again"}; }
 inline Error broken_picture(std::string const& what) {
-  return {ErrorKind::data, "it is damaged (" + what + "); ask the customer to send it again, or to save it anew"};
+  return {ErrorKind::data, "it is damaged (" + what + "); ask the customer to send it again, or to save it again"};
 }
 inline Error not_taken(std::string const& what, std::string const& ask) { return {ErrorKind::usage, what + "; " + ask}; }
 

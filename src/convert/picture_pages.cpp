@@ -141,7 +141,7 @@ Outcome PicturePages::begin(Picture picture) {
   picture_ = std::move(picture);
   if (!picture_.icc.empty() &&
       (!picture_.palette.empty() ? !profile_fits(picture_.icc, PictureColour::rgb) : !profile_fits(picture_.icc, picture_.colour))) {
-    remark(ConversionNote::Kind::reported, "its colour profile is not one for its colours, so it was left out");
+    remark(ConversionNote::Kind::reported, "its color profile is not one for its colors, so it was left out");
     picture_.icc.clear();
   }
   pieces_.clear();

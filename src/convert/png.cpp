@@ -143,7 +143,7 @@ Outcome read_png(std::span<std::byte const> bytes, PictureSink& sink, ReadPictur
   if (!facts) return facts.error();
   if (facts->lost_profile)
     sink.remark(ConversionNote::Kind::left_out,
-                "its colour profile is damaged and was left out, so its colours may come out otherwise; ask for the file again");
+                "its color profile is damaged and was left out, so its colors may come out otherwise; ask for the file again");
   if (facts->moves) sink.remark(ConversionNote::Kind::reported, "it is a moving picture: its first picture is taken");
   // Read row by row it can be written in bands, which data that is copied cannot.
   bool const large = by_library && static_cast<double>(facts->picture.row_bytes()) * static_cast<double>(facts->picture.height) > kMostBytesWhole;

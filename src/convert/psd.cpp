@@ -156,7 +156,7 @@ Chosen choose(PsdHeader const& header, Picture& picture, PictureSink& sink) {
   if (header.mode == PsdMode::duotone)
     sink.remark(
         ConversionNote::Kind::left_out,
-        "it is a duotone: only its grey picture could be taken, not the inks that it shall be printed in; ask for it as CMYK or with spot channels");
+        "it is a duotone: only its gray picture could be taken, not the inks that it is to be printed in; ask for it as CMYK or with spot channels");
   std::vector<NamedInk> spots;
   std::string others;
   for (std::size_t i = 0; i < header.extras.size(); ++i) {
@@ -172,7 +172,7 @@ Chosen choose(PsdHeader const& header, Picture& picture, PictureSink& sink) {
   if (header.mode != PsdMode::cmyk && header.mode != PsdMode::grey && header.mode != PsdMode::multichannel) {
     sink.remark(ConversionNote::Kind::left_out,
                 "its spot channels (" + names +
-                    ") stand beside colours that are no inks, so they could not be taken; ask for the picture as CMYK with its spot channels");
+                    ") stand beside colors that are no inks, so they could not be taken; ask for the picture as CMYK with its spot channels");
     chosen.colours.resize(static_cast<std::size_t>(colours));
     return chosen;
   }

@@ -53,7 +53,7 @@ std::string description(std::string const& b) {
 std::string trouble_of(std::string const& b, int components) {
   static std::map<std::string_view, int> const kSpaces{{"GRAY", 1}, {"RGB ", 3}, {"CMYK", 4}, {"Lab ", 3}, {"XYZ ", 3}, {"YCbr", 3}};
   if (b.empty()) return "it cannot be decoded";
-  if (b.size() < kHeader + 4 || b.compare(36, 4, "acsp") != 0) return "it is no colour profile";
+  if (b.size() < kHeader + 4 || b.compare(36, 4, "acsp") != 0) return "it is no color profile";
   if (number_at(b, 0) > b.size()) return "it is cut short";
   auto const space = kSpaces.find(std::string_view(b).substr(16, 4));
   if (space != kSpaces.end() && space->second != components)

@@ -95,7 +95,7 @@ std::unique_ptr<MarksReader> second_reader(std::span<std::byte const> bytes, std
   int const ours = document.page_count(), theirs = (*reader)->page_count();
   if (ours != theirs)
     findings.push_back(damaged_finding("two ways of repairing the file find " + std::to_string(ours) + " and " + std::to_string(theirs) +
-                                       " pages; have it saved anew by the program that made it"));
+                                       " pages; have it saved again by the program that made it"));
   return std::move(*reader);
 }
 

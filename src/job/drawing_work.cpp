@@ -58,8 +58,8 @@ Result<DrawingPlan> plan_postscript(Format format, std::span<std::byte const> by
   if (!facts) return facts.error();
   if (!facts->plates.empty())
     return Error{ErrorKind::usage,
-                 "its colours lie in several files or parts, one for each ink (DCS), which only some RIPs put together; ask the "
-                 "customer for one composite PDF, or an EPS with all colours in it"};
+                 "its colors lie in several files or parts, one for each ink (DCS), which only some RIPs put together; ask the "
+                 "customer for one composite PDF, or an EPS with all colors in it"};
   if (!facts->ends)
     return Error{ErrorKind::data,
                  "it is cut short: its PostScript stops in the middle, without an end of its own; ask the customer to send it again"};
@@ -186,7 +186,7 @@ Outcome ran_well(Outcome const& ran, char const* reader) {
     return Error{ErrorKind::internal, ran.error().message};
   auto const what = what_failed(ran.error().message);
   return Error{ErrorKind::data,
-               std::string(reader) + " cannot draw it" + (what.empty() ? "" : ": " + what) + "; ask the customer to save it anew, or for PDF"};
+               std::string(reader) + " cannot draw it" + (what.empty() ? "" : ": " + what) + "; ask the customer to save it again, or for PDF"};
 }
 
 Outcome finish_postscript(DrawingPlan const& plan, std::span<std::byte const> made, Target const& target, int output, OriginalFile& source) {
@@ -267,7 +267,7 @@ Outcome finish_drawing(Format format, DrawingPlan const& plan, Outcome const& ra
   repeat_remarks(plan, source);
   if (auto const well = ran_well(ran, format == Format::svg ? "librsvg" : "Ghostscript"); !well) return well;
   auto const made = map_whole(files.made.get());
-  if (made.empty()) return Error{ErrorKind::data, "there is no page in it; ask the customer to save it anew, or for PDF"};
+  if (made.empty()) return Error{ErrorKind::data, "there is no page in it; ask the customer to save it again, or for PDF"};
   if (format != Format::svg) {
     report_substitutes(text_of(map_whole(files.said.get())), source);
     return finish_postscript(plan, made, target, output, source);

@@ -31,7 +31,7 @@ Finding death_finding(WorkerEnd const& end, InspectOptions const& options, int p
                                " cannot be read: the file became shorter while it was read; whoever wrote it was not done, or the disk fails");
       return damaged_finding(where + " cannot be read: it broke the reading process" +
                              (end.signal ? " (signal " + std::to_string(end.signal) + ")" : "") +
-                             "; ask for the file again, or save it anew from the program that made it");
+                             "; ask for the file again, or save it again from the program that made it");
   }
 }
 

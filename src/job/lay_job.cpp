@@ -164,7 +164,7 @@ std::vector<std::shared_ptr<Job>> LayJob::followers() {
 void LayJob::part_proved(std::string const& difference, ErrorKind kind) {
   if (kind == ErrorKind::data)  // where a damaged stream ends, say, each reader finds in its own way
     refuse(
-        "the file is damaged, and two ways of reading it see different things (" + difference + "); have it saved anew by the program that made it",
+        "the file is damaged, and two ways of reading it see different things (" + difference + "); have it saved again by the program that made it",
         kind);
   else if (!difference.empty())
     refuse("the laid file does not show what its source shows (" + difference + "), so it was not kept; please report this file", kind);

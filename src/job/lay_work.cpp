@@ -30,7 +30,7 @@ std::string file_refusal(OpenedFile const& file, std::vector<Finding> const& fin
   if (!file.document->printing_allowed() && !selection.accept.contains("file.permission"))
     return "its owner forbids printing; ask the customer for a file without this restriction, or use --accept file.permission";
   if (file.document->lost_something() && !selection.accept.contains("file.damaged"))
-    return "part of the file is lost; have it saved anew, or look at it and use --accept file.damaged";
+    return "part of the file is lost; have it saved again, or look at it and use --accept file.damaged";
   return {};
 }
 

@@ -40,7 +40,7 @@ std::vector<Finding> findings_of(Document const& document, std::string const& na
     findings.push_back(
         {.check = "file.converted",
          .level = Level::note,
-         .message = "it says for which press its colours are meant (PDF/X), which is left out where its pages are joined with others"});
+         .message = "it says for which press its colors are meant (PDF/X), which is left out where its pages are joined with others"});
   std::erase_if(findings, [](Finding const& f) { return f.check == "page.mixed" || f.check == "layer.hidden"; });
   return findings;
 }

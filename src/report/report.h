@@ -40,6 +40,7 @@ struct ReportStyle {
   std::string command;                  // "check", "lay" or "tile": what the person asked for
   std::string assumed;                  // a sentence about a target that nobody named, or empty
   std::vector<std::string> asked = {};  // the words that ask the same of `lay`, for the command that mends or accepts
+  bool reading_open = false;            // nobody said how the printed sheet must read: it is checked as it comes
 };
 
 class Report {

@@ -45,7 +45,7 @@ class TextReport : public Report {
       bool const passed = tail.verdict == Verdict::ready && !all_ready_;
       line += coloured(passed ? "passed" : std::string(word(tail.verdict)));
       run_passed_ = run_passed_ || passed;
-      if (tail.verdict == Verdict::fix) line += "; mend it with: " + mending_command(head.path, target_, style_);
+      if (tail.verdict == Verdict::fix) line += "; fix it with: " + mending_command(head.path, target_, style_);
     }
     put(line + "\n");
     all_ready_ = true;
@@ -89,7 +89,7 @@ class TextReport : public Report {
 
   std::string finding_text(Finding const& f) const {
     // What lay has mended is no more to be done.
-    std::string const said(style_.command != "check" && f.level == Level::fix ? "mends" : word(f.level));
+    std::string const said(style_.command != "check" && f.level == Level::fix ? "fixes" : word(f.level));
     return "    " + said + (f.accepted ? " (accepted)" : "") + " " + f.check + ": " + shown_name(f.message) + "\n";
   }
 

@@ -111,7 +111,7 @@ void check_feed(Target const& target, Offer const& offer, std::vector<Finding>& 
   if (other.empty()) return;
   add_finding(findings, "press.feed", Level::hold,
               "the press says that its " + other + " takes sheets " + (wanted == "short-edge-first" ? "long edge first" : "short edge first") +
-                  ", and the sheet shall go in " + feed_words(target.sheet.feed) +
+                  ", but the sheet must go in " + feed_words(target.sheet.feed) +
                   ": turn the tray's setting at the press, or lay the file for the other edge");
 }
 

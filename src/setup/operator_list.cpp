@@ -50,7 +50,7 @@ Step exit_step(Target const& target, PressSetup const& setup) {
 
 std::string reversal_words(Target const& target) {
   auto const file = reading_of_file(target);
-  if (!file) return "Nobody asked how the sheet shall read: it comes out as the file is. The printer must not reverse.";
+  if (!file) return "Nobody said how the sheet must read: it prints as the file is. Mirror OFF at the press.";
   std::string const printed = target.reading == WantedReading::wrong ? "reversed, as in a mirror" : "the right way round";
   std::string const now = *file == Reading::wrong ? "reversed" : "the right way round";
   std::string const who = target.reverse_at == ReverseAt::printer ? "The printer reverses it"
@@ -120,7 +120,7 @@ std::string operator_text(OperatorList const& list) {
   std::string text;
   int number = 0;
   for (auto const& step : list.steps) text += std::to_string(++number) + ". " + step.heading + ": " + step.text + "\n";
-  if (!list.watch.empty()) text += "\nMind:\n";
+  if (!list.watch.empty()) text += "\nWatch:\n";
   for (auto const& line : list.watch) text += "- " + line + "\n";
   text += "\nCautions:\n";
   for (auto const& line : list.cautions) text += "- " + line + "\n";

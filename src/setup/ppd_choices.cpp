@@ -286,8 +286,8 @@ void ppd_choice_settings(Ppd::Members& ppd, Target const& target, PressSetup& se
           target.white.on ? "the target wants a white layer" : "the target wants no white layer", setup);
   add_own(ppd, reverse ? press.mirror_on : press.mirror_off, Topic::mirror, target,
           reverse ? "the printer makes the one reversal" : "the printer must not reverse", setup);
-  add_own(ppd, press.no_size_check, Topic::size_check, target, "the press shall not check the size of the film", setup);
-  add_own(ppd, press.no_tray_switch, Topic::tray_switch, target, "the press shall not go over to another tray", setup);
+  add_own(ppd, press.no_size_check, Topic::size_check, target, "the press must not check the size of the film", setup);
+  add_own(ppd, press.no_tray_switch, Topic::tray_switch, target, "the press must not switch to another tray", setup);
   add_own(ppd, press.options, Topic::own, target, "from the press's table", setup);
 
   std::string const intent = intent_keyword(target.render);

@@ -100,7 +100,7 @@ void check_leading_edge(Ppd::Members& ppd, Target const& target, std::vector<Fin
   if ((long_leads && short_first) || (edge.starts_with("Short") && !short_first)) {
     add_finding(findings, "press.feed", Level::hold,
                 "the press leads with the " + std::string(long_leads ? "long" : "short") + " edge by default (" +
-                    ppd.lines.quote("*DefaultLeadingEdge") + ") and the sheet shall go in " + feed_words(target.sheet.feed) +
+                    ppd.lines.quote("*DefaultLeadingEdge") + ") but the sheet must go in " + feed_words(target.sheet.feed) +
                     ": set the leading edge at the press, and try it on paper of the same size");
   } else if (edge == "Forced" || edge == "Unknown") {
     add_finding(findings, "press.feed", Level::note,

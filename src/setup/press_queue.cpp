@@ -135,7 +135,7 @@ std::vector<Finding> unfit_queue(PressAnswer const& answer) {
         "give the queue a driver");
   else if (made_up)
     add_finding(findings, "press.scale", Level::hold,
-                "this queue's driver is made up of what the printer says of itself, and such a queue does not pass on that nothing shall be scaled "
+                "this queue's driver is made up of what the printer says of itself, and such a queue does not pass on that nothing is to be scaled "
                 "(print-scaling none): "
                 "name the printer's own address (ipp = \"ipp://…\")");
   return findings;

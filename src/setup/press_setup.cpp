@@ -22,7 +22,7 @@ void report_trial(Target const& target, std::optional<Rect<SheetSpace>> const& i
     edge.check = "press.feed";
     edge.level = Level::hold;
     edge.message = "its trial sheet of " + trial->date + " came out with the edge with " + edge_words(*trial->leading) +
-                   " first, and the sheet shall go in " + feed_words(target.sheet.feed) +
+                   " first, but the sheet must go in " + feed_words(target.sheet.feed) +
                    ": turn the paper in the tray or the tray's setting at the press, and print the trial sheet again";
     findings.push_back(std::move(edge));
   }
@@ -63,8 +63,8 @@ PressSetup keyword_setup(Target const& target, std::optional<Rect<SheetSpace>> c
           target.white.on ? "the target wants a white layer" : "the target wants no white layer");
   add_own(setup, reverse ? press.mirror_on : press.mirror_off, Topic::mirror, target.white,
           reverse ? "the printer makes the one reversal" : "the printer must not reverse");
-  add_own(setup, press.no_size_check, Topic::size_check, target.white, "the press shall not check the size of the film");
-  add_own(setup, press.no_tray_switch, Topic::tray_switch, target.white, "the press shall not go over to another tray");
+  add_own(setup, press.no_size_check, Topic::size_check, target.white, "the press must not check the size of the film");
+  add_own(setup, press.no_tray_switch, Topic::tray_switch, target.white, "the press must not switch to another tray");
   add_own(setup, press.options, Topic::own, target.white, "from the press's table");
   if (reverse && press.mirror_on.empty())
     setup.report("press.mirror", Level::hold, "the printer is to reverse, and no standard attribute asks for that",

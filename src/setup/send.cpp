@@ -20,8 +20,8 @@ Error refused_substitutes(PrintService& service, SendReply const& reply) {
   std::string list;
   for (auto const& name : reply.unsupported) list += (list.empty() ? "" : ", ") + name;
   auto const cancelled = service.cancel(reply.job);
-  return Error{ErrorKind::hold, "the press took job " + std::to_string(reply.job) + " but would not honour " + list +
-                                    (cancelled ? "; the job was cancelled" : "; it could not be cancelled: stop it at the press")};
+  return Error{ErrorKind::hold, "the press took job " + std::to_string(reply.job) + " but would not honor " + list +
+                                    (cancelled ? "; the job was canceled" : "; it could not be canceled: stop it at the press")};
 }
 
 /// Sends until the press has the job, and never while it may have it already.

@@ -20,7 +20,7 @@ std::string_view word(JobState state) {
     case JobState::held: return "held";
     case JobState::processing: return "printing";
     case JobState::stopped: return "stopped";
-    case JobState::cancelled: return "cancelled";
+    case JobState::cancelled: return "canceled";
     case JobState::aborted: return "aborted";
     case JobState::completed: return "completed";
     case JobState::unknown: break;
@@ -89,9 +89,9 @@ std::string job_reason_words(std::string const& reason) {
                                   {"printer-stopped-partly", "part of the press is stopped"},
                                   {"service-off-line", "the press is not at work"},
                                   {"processing-to-stop-point", "it is about to stop"},
-                                  {"job-canceled-by-user", "whoever sent it cancelled it"},
-                                  {"job-canceled-by-operator", "the operator cancelled it"},
-                                  {"job-canceled-at-device", "somebody cancelled it at the press"},
+                                  {"job-canceled-by-user", "whoever sent it canceled it"},
+                                  {"job-canceled-by-operator", "the operator canceled it"},
+                                  {"job-canceled-at-device", "somebody canceled it at the press"},
                                   {"aborted-by-system", "the press gave it up"},
                                   {"unsupported-compression", "the press cannot unpack the file"},
                                   {"compression-error", "the press could not unpack the file"},

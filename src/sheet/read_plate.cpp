@@ -12,7 +12,7 @@ std::vector<Key> plate_keys(TomlReader const& reader, PlateOptions& plate) {
   return {{"plate", reader.parsed(plate.from, parse_plate, "\"off\", \"all\", \"light\", \"solid\" or \"own\"")},
           {"pull-in", reader.parsed(plate.pull_in, pull_in, "a length with its unit in quotes, such as \"0.5pt\"")},
           {"thin", reader.parsed(plate.thin, parse_thin, "\"keep\" or \"bare\"")},
-          {"fade", reader.parsed(plate.fade, parse_fade, "\"half\" or \"grey\"")},
+          {"fade", reader.parsed(plate.fade, parse_fade, "\"half\" or \"gray\"")},
           {"none-under-black", reader.flag(plate.none_under_black)},
           {"plate-light-pct", light}};
 }

@@ -55,7 +55,7 @@ std::vector<Key> placement_keys(TomlReader const& reader, PlacementOptions& opti
           {"height", goods_size_setter(reader, options.height)},
           {"turn", [&reader, &options](Entry const& entry) { return read_turn(reader, entry, options); }},
           {"by", reader.parsed(options.by, parse_place_by, "\"ink\", \"trim\" or \"page\"")},
-          {"at", reader.parsed(options.at, parse_anchor, "a place on the sheet in quotes, such as \"centre\" or \"top-left\"")},
+          {"at", reader.parsed(options.at, parse_anchor, "a place on the sheet in quotes, such as \"center\" or \"top-left\"")},
           {"offset", [&reader, &options](Entry const& entry) { return read_offset(reader, entry, options); }},
           {"allow-outside", reader.flag(options.allow_outside)}};
 }
@@ -82,7 +82,7 @@ Outcome check_together(TomlReader const& reader, Entry const& entry, Unit unit, 
   auto const& table = *entry.node.as_table();
   auto const* const scale = table.get("scale");
   if (scale && (target.placement.width || target.placement.height))
-    return reader.at({*scale, "scale in " + entry.name}, "width and height already say how large the art shall be; take out one or the other");
+    return reader.at({*scale, "scale in " + entry.name}, "width and height already say how large the art is to be; take out one or the other");
   if (auto const white = check_white(target.white, target.press); !white)
     return reader.at({*table.get("white"), "white in " + entry.name}, white.error().message);
   if (auto const plate = check_plate_suits(target.plate, target.press); !plate)

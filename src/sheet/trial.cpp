@@ -203,7 +203,7 @@ Result<Trials> read_trials(std::filesystem::path const& configuration) {
   std::stringstream text;
   text << file.rdbuf();
   auto const spoilt = [&](std::string const& what) {
-    return Error{ErrorKind::data, path.string() + ": " + what + "; mend it, or remove it and print a new trial sheet"};
+    return Error{ErrorKind::data, path.string() + ": " + what + "; fix it, or remove it and print a new trial sheet"};
   };
   auto const parsed = toml::parse(text.str(), path.string());
   if (!parsed) return spoilt("line " + std::to_string(parsed.error().source().begin.line) + ": " + std::string(parsed.error().description()));

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "job/messages.h"
+#include "report/short_words.h"
 #include "watch/held_note.h"
 #include "write/move_file.h"
 
@@ -28,12 +29,12 @@ LayOptions lay_options(ArrivalOptions const& options) {
 /// Tells each page to two others: what is known of the laid file, and the list of findings.
 class FindingsReport : public Report {
  public:
-  FindingsReport(KnownFile& known, Json& findings) : known_(report_into(known, true)), findings_(findings) {}
+  FindingsReport(KnownFile& known, Json& findings, Unit unit) : known_(report_into(known, true)), findings_(findings), unit_(unit) {}
   void begin_file(FileHead const& head) override { known_->begin_file(head); }
   void page(PageSummary const& reported) override {
     known_->page(reported);
     for (auto const& f : reported.findings) {
-      auto finding = finding_json(f);
+      auto finding = with_words(f);
       finding["page"] = reported.number;
       if (!reported.member.empty()) finding["member"] = reported.member;
       findings_.push_back(std::move(finding));
@@ -41,13 +42,20 @@ class FindingsReport : public Report {
   }
   void end_file(FileHead const& head, FileTail const& tail) override {
     known_->end_file(head, tail);
-    for (auto const& f : tail.findings) findings_.push_back(finding_json(f));
+    for (auto const& f : tail.findings) findings_.push_back(with_words(f));
   }
   void end_run(Verdict) override {}
 
  private:
+  /// With the short sentence that persons get to see first.
+  Json with_words(Finding const& f) const {
+    auto finding = finding_json(f);
+    finding["words"] = short_words(f, unit_);
+    return finding;
+  }
   std::unique_ptr<Report> known_;
   Json& findings_;
+  Unit unit_;
 };
 
 }  // namespace
@@ -106,7 +114,7 @@ void ArrivalJob::more() {
 
 void ArrivalJob::conclude_laying() {
   stage_ = Stage::over;
-  FindingsReport report(known_, findings_);
+  FindingsReport report(known_, findings_, options_.inspect->unit);
   lay_->story().release(report);
   digest_ = lay_->story().head().sha256;
   output_error_ = lay_->output_trouble();
@@ -177,9 +185,12 @@ int ArrivalJob::pages_of() const { return lay_->story().head().page_count; }
 
 std::string ArrivalJob::refusal() const {
   bool const opened = page_count() > 0;  // of what cannot be opened the reason stays, though a person has accepted it
+  Json const* first = nullptr;  // what another size fixes goes behind all else
   for (auto const& f : findings_)
-    if (f.value("level", "") == "hold" && (!opened || !f.value("accepted", false)))
-      return (f.contains("page") && page_count() > 1 ? place_of(f) + ": " : std::string()) + f.value("message", "");
+    if (f.value("level", "") == "hold" && (!opened || !f.value("accepted", false)) &&
+        (!first || (is_about_size(first->value("check", "")) && !is_about_size(f.value("check", "")))))
+      first = &f;
+  if (first) return (first->contains("page") && page_count() > 1 ? place_of(*first) + ": " : std::string()) + words_of_finding(*first);
   return lay_->story().tail().refusal;
 }
 

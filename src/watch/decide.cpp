@@ -27,7 +27,7 @@ Error not_held(LedgerEntry const& entry) {
       !entry.decision.empty() || entry.state == LedgerState::moving || entry.state == LedgerState::taken || entry.state == LedgerState::placing;
   if (on_its_way) return {ErrorKind::usage, job_words(entry) + " is already queued"};
   return {ErrorKind::usage, job_words(entry) + " is not held: it is " + std::string(word(entry.state)) +
-                                (entry.state == LedgerState::ready ? "; layright again " + std::to_string(entry.id) + " lays it once more" : "")};
+                                (entry.state == LedgerState::ready ? ". To lay it once more: layright again " + std::to_string(entry.id) : "")};
 }
 
 }  // namespace
@@ -45,8 +45,9 @@ Result<LedgerEvent> lay_again(LedgerEntry& entry) {
   bool const at_rest = entry.state == LedgerState::ready || entry.state == LedgerState::discarded || entry.state == LedgerState::skipped;
   if (!at_rest || !entry.decision.empty())
     return Error{ErrorKind::usage, job_words(entry) + " is " + std::string(word(entry.state)) +
-                                       (entry.state == LedgerState::held ? "; layright release lets it go on" : ", so it cannot be laid again now")};
-  if (entry.place.empty()) return Error{ErrorKind::no_input, job_words(entry) + ": its original is no longer kept; ask for the file again"};
+                                       (entry.state == LedgerState::held ? ". To let it go on: layright release " + std::to_string(entry.id)
+                                                                         : std::string(", so it cannot be laid again now"))};
+  if (entry.place.empty()) return Error{ErrorKind::no_input, job_words(entry) + ": its original is gone. Ask for the file again"};
   if (entry.send == "wanted" || entry.send == "sending") return Error{ErrorKind::try_again, job_words(entry) + " is being sent; wait for its end"};
   Decision decision;
   decision.kind = Decision::Kind::again;
@@ -56,7 +57,7 @@ Result<LedgerEvent> lay_again(LedgerEntry& entry) {
 
 Result<LedgerEvent> discard(LedgerEntry& entry, std::string const& why) {
   if (entry.state != LedgerState::held || !entry.decision.empty())
-    return Error{ErrorKind::usage, job_words(entry) + " is not held, but " + std::string(word(entry.state))};
+    return not_held(entry);
   Decision decision;
   decision.kind = Decision::Kind::discard;
   decision.why = why;
@@ -88,7 +89,7 @@ Outcome count_spoiled(Ledger& ledger, long long id, std::string const& who, int 
   if (!outputs) return outputs.error();
   if (outputs->empty())
     return Error{ErrorKind::no_input,
-                 "job " + std::to_string(id) + " was never laid in " + ledger.path().string() + ", so no sheet of it can have been spoiled"};
+                 "job " + std::to_string(id) + " was never laid in " + ledger.path().string() + ", so none of its sheets can be spoiled"};
   return ledger.change([&](LedgerChange& change) {
     change.spoil(id, now_ms(), who, sheets, why);
     change.report({id, now_ms(), who, "spoiled", std::to_string(sheets) + (sheets == 1 ? " sheet: " : " sheets: ") + why});

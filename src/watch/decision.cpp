@@ -6,6 +6,7 @@
 #include "check/check.h"
 #include "geometry/length.h"
 #include "report/page_json.h"
+#include "report/short_words.h"
 #include "watch/wall_clock.h"
 
 namespace layright {
@@ -15,11 +16,6 @@ constexpr char const* kKinds[] = {"release", "again", "discard"};
 
 bool has(std::vector<std::string> const& list, std::string const& word) { return std::ranges::find(list, word) != list.end(); }
 
-bool is_about_reading(std::string const& check) {
-  return check == "reading.unknown" || check == "reading.none" || check == "reading.mixed" || check == "reading.conflict";
-}
-/// Another size mends it.
-bool is_about_size(std::string const& check) { return check == "ink.size" || check == "ink.margin" || check == "picture.density"; }
 
 std::vector<Json> findings_of(LedgerEntry const& entry) {
   auto const findings = Json::parse(entry.findings.empty() ? "[]" : entry.findings, nullptr, false);
@@ -114,22 +110,21 @@ std::vector<std::string> release_words(LedgerEntry const& entry) {
 
 Outcome complete_release(Decision& d, LedgerEntry const& entry) {
   auto const job = "job " + std::to_string(entry.id);
-  if (!can_be_laid(entry)) return Error{ErrorKind::usage, job + " cannot be laid: " + entry.reason};
+  if (!can_be_laid(entry)) return Error{ErrorKind::usage, job + " cannot be laid. " + entry.reason};
   if (!d.accept.empty()) return done();
   bool const sized = !d.scale.empty() || !d.width.empty();
   auto const checks = holding_checks(entry);
   if (has(checks, "picture.density") && !sized && d.target.empty())
-    return Error{ErrorKind::usage, job + ": nobody knows how large the art is to be: say --width, for instance --width " + sensible_width(entry)};
+    return Error{ErrorKind::usage, job + ": how wide is the art on the goods? Say for instance --width " + sensible_width(entry)};
   std::string unsaid;
   for (auto const& check : checks) {
     if (is_about_reading(check)) {
       if (d.incoming.empty() && d.target.empty())
-        return Error{ErrorKind::usage, job + ": look how the art reads and say it: --incoming right where it reads as it is meant to be read, " +
-                                           "--incoming wrong where it is mirrored already"};
+        return Error{ErrorKind::usage, job + ": look how it reads. Add --incoming right, or --incoming wrong if it is mirrored already"};
     } else if (check == "ink.size") {
       if (!sized && d.target.empty())
         return Error{ErrorKind::usage,
-                     job + ": the art is larger than the sheet's live area: say --scale shrink, a percentage, --width, or another --target"};
+                     job + ": the art is too large. Add --scale shrink, --width or another --target"};
     } else if (sized && !is_about_size(check)) {
       unsaid += (unsaid.empty() ? "" : ",") + check;
     } else if (!sized) {
@@ -137,7 +132,7 @@ Outcome complete_release(Decision& d, LedgerEntry const& entry) {
     }
   }
   if (unsaid.empty()) return done();
-  return Error{ErrorKind::usage, job + " is held for more than its size: once you have looked, add --accept " + unsaid};
+  return Error{ErrorKind::usage, job + " is held for more than its size. Once you have looked, add --accept " + unsaid};
 }
 
 std::vector<std::string> release_words_of(std::vector<LedgerEvent> const& events) {

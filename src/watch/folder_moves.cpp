@@ -110,7 +110,7 @@ void FolderIntake::take(std::vector<Arriving>& arrivals, SteadyTime now) {
         else arrivals_.retry(arrival, now + kCannotMove);
       } else if (t.exchanged) {
         place_.log->report(LogLevel::warning, intake().name, name,
-                           "something else was put under its name while it was taken; that was left in the watched folder, and is looked at anew");
+                           "something else was put under its name while it was taken; that was left in the watched folder, and is looked at again");
         arrivals_.look_again(now);
       } else if (t.entry.id == 0) {
         place_.log->report(LogLevel::info, intake().name, name, "went away before it was taken");

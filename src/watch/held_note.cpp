@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <nlohmann/json.hpp>
+#include <utility>
 
 #include "report/report.h"
 #include "watch/decision.h"
@@ -26,23 +27,30 @@ std::string place_of(Json const& finding) {
   return "page " + std::to_string(finding.value("page", 0)) + (member.empty() ? "" : " (" + shown_name(member) + ")");
 }
 
+std::string words_of_finding(Json const& finding) {
+  auto const words = finding.value("words", "");
+  return words.empty() ? finding.value("message", "") : words;
+}
+
 std::string held_text(LedgerEntry const& entry, std::string const& more) {
-  std::string text = shown_name(entry.name) + " is held: job " + std::to_string(entry.id) + " of intake " + shown_name(entry.intake) + ", arrived " +
-                     local_text(entry.arrived) + ".\n\nWhy: " + shown_name(entry.reason) + "\n";
+  std::string text = shown_name(entry.name) + " is held: job " + std::to_string(entry.id) + ", " + shown_name(entry.intake) + ", " +
+                     local_text(entry.arrived) + ".\n\n";
   auto const findings = Json::parse(entry.findings.empty() ? "[]" : entry.findings, nullptr, false);
-  for (auto const& f : findings)
-    if (f.is_object() && f.value("level", "") == "hold" && !f.value("accepted", false))
-      text += "  - " + (f.contains("page") ? place_of(f) + ": " : std::string()) + shown_name(f.value("message", "")) + " (" + f.value("check", "") +
-              ")\n";
+  std::string last;
+  for (auto const& f : findings) {
+    if (!f.is_object() || f.value("level", "") != "hold" || f.value("accepted", false)) continue;
+    auto const line = "  " + (f.contains("page") && f.value("page", 1) > 1 ? place_of(f) + ": " : std::string()) + shown_name(words_of_finding(f)) + "\n";
+    if (std::exchange(last, line) != line) text += line;
+  }
+  if (last.empty()) text += "  " + shown_name(entry.reason) + "\n";
   auto const words = release_words(entry);
   auto const said = [&](char const* word) { return std::ranges::find(words, word) != words.end(); };
-  text +=
-      words.empty() ? "\nIt cannot be laid as it is: ask for the file again.\n" : "\nTo lay it once you have looked: " + command(words, more) + "\n";
-  if (said("--incoming")) text += "  (right: the art reads as it is meant to be read; wrong: it is mirrored already)\n";
-  if (said("--width")) text += "  (the width that the art shall have on the goods; this one is 300 ppi)\n";
-  if (said("--accept")) text += "  (--accept: you have looked, and it is meant to be so)\n";
-  text += "To put it away:          " + command(discard_words(entry), more) + "\n";
-  text += "All that is known of it: " + command({"ledger", "show", std::to_string(entry.id)}, more) + "\n";
+  text += words.empty() ? "\nIt cannot be laid. Ask for the file again.\n" : "\nOnce you have looked: " + command(words, more) + "\n";
+  if (said("--incoming")) text += "  right: it reads as it should. wrong: it is mirrored already.\n";
+  if (said("--width")) text += "  width: on the goods; this one gives 300 ppi.\n";
+  if (said("--accept")) text += "  accept: you looked, and it is meant to be so.\n";
+  text += "Or put it away: " + command(discard_words(entry), more) + "\n";
+  text += "All about it: " + command({"ledger", "show", std::to_string(entry.id)}, more) + "\n";
   return text;
 }
 

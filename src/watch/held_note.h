@@ -11,6 +11,8 @@ namespace layright {
 std::string held_text(LedgerEntry const& entry, std::string const& more_words);
 /// The page, and of a ZIP the file in it, that a finding is about: "page 2 (crest.png)". Empty where it is about the whole.
 std::string place_of(Json const& finding);
+/// The short sentence of a finding in the ledger; of one that an earlier release wrote, its message.
+std::string words_of_finding(Json const& finding);
 Json held_json(LedgerEntry const& entry, std::string const& more_words);
 
 }  // namespace layright

@@ -89,7 +89,7 @@ Outcome Watch::set_up(std::shared_ptr<Configuration const> const& configuration)
     for (auto const& [name, intake] : configuration->intakes) names.push_back(name);
   if (names.empty())
     return Error{ErrorKind::usage,
-                 configuration->path.string() + ": there is no intake to watch; describe one in [intake.NAME] (layright init shows how)"};
+                 configuration->path.string() + ": no intake to watch. Put one in: [intake.NAME]. layright init shows how"};
   std::map<fs::path, std::unique_ptr<LockedLedger>> fresh;
   std::vector<std::unique_ptr<FolderIntake>> desks;
   for (auto const& name : names) {
@@ -143,7 +143,7 @@ Outcome Watch::begin() {
   if (auto const lesser = give_up_root(*configuration, warn); !lesser) return lesser;
   if (auto const good = set_up(std::make_shared<Configuration const>(std::move(*configuration))); !good) return good;
   for (auto const& desk : desks_)
-    log_.report(LogLevel::info, desk->intake().name, {}, (options_.once ? "looking into " : "watching ") + desk->intake().in.string());
+    log_.report(LogLevel::info, desk->intake().name, {}, (options_.once ? "looking in " : "watching ") + desk->intake().in.string());
   return done();
 }
 

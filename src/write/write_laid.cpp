@@ -55,7 +55,7 @@ void lay_pages(Document& document, std::span<LaidPage const> pages, Sheet const&
 std::optional<Error> objection(Document const& document, std::span<LaidPage const> pages) {
   for (auto const& wanted : pages)
     if (wanted.source.number < 1 || wanted.source.number > document.page_count())
-      return Error{ErrorKind::internal, "page " + std::to_string(wanted.source.number) + " shall be laid and does not exist"};
+      return Error{ErrorKind::internal, "page " + std::to_string(wanted.source.number) + " is to be laid and does not exist"};
   return std::nullopt;
 }
 

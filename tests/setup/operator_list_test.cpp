@@ -77,7 +77,7 @@ TEST_CASE("who reverses, for every target") {
                    "must read reversed"},
                Row{WantedReading::right, ReverseAt::file, "file must read the right way round", "Neither", "must read the right way round"},
                Row{WantedReading::right, ReverseAt::printer, "file must read reversed", "The printer reverses it", "must read the right way round"},
-               Row{WantedReading::as_is, ReverseAt::file, "comes out as the file is", "must not reverse", "Nobody asked"});
+               Row{WantedReading::as_is, ReverseAt::file, "prints as the file is", "Mirror OFF at the press", "Nobody said"});
   Target target;
   target.reading = row.reading;
   target.reverse_at = row.at;

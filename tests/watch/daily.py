@@ -135,7 +135,7 @@ def held_notes_offer_only_what_works(s):
         run = s.run("release", job["broken.pdf"], *words)
         check(run.returncode == 64 and reason in run.stderr and s.ledger("show", job["broken.pdf"])["reason"] == reason, run.stderr)
     for name in ("guide.pdf", "web.png", "large.pdf"):  # as the notes say it
-        line = next(line for line in note[name].splitlines() if line.startswith("To lay it"))
+        line = next(line for line in note[name].splitlines() if line.startswith("Once you have looked"))
         words = line.split("layright ")[1].split(" --config")[0].split()
         run = s.run(*words)
         check(run.returncode == 0 and s.ledger("show", job[name])["state"] == "ready", (words, run.stdout, run.stderr))

@@ -202,13 +202,13 @@ Result<PageKind> kind_of(TIFF* tiff, PictureSink& sink) {
     case PHOTOMETRIC_CIELAB: kind.signed_lab = true; [[fallthrough]];
     case PHOTOMETRIC_ICCLAB:
       p.colour = PictureColour::lab, colours = 3;
-      if (p.bits < 8) return broken_picture("Lab colours of less than 8 bit");
+      if (p.bits < 8) return broken_picture("Lab colors of less than 8 bit");
       break;
     default:
-      return not_taken("its colours are of a kind that is not read here (" + std::to_string(photometric) + ")",
-                       "ask the customer for it as RGB, CMYK or grey");
+      return not_taken("its colors are of a kind that is not read here (" + std::to_string(photometric) + ")",
+                       "ask the customer for it as RGB, CMYK or gray");
   }
-  if (samples < colours || samples > 32) return broken_picture("it has fewer channels than its colours need");
+  if (samples < colours || samples > 32) return broken_picture("it has fewer channels than its colors need");
   kind.alpha = kind.by_library ? -1 : opacity_of(tiff, colours, p, sink, samples);
   kind.filter = samples == 1 ? filter_for(tiff, p, packing, photometric) : std::nullopt;
   return kind;

@@ -160,7 +160,7 @@ void TiffRows::give(Sources const& sources, PictureSink& sink) {
 Outcome TiffRows::read_as_rgb(PictureSink& sink) {
   TIFFRGBAImage image;
   char why[1024] = {};
-  if (!TIFFRGBAImageOK(tiff_, why) || !TIFFRGBAImageBegin(&image, tiff_, 1, why)) return broken_picture("its colours cannot be read");
+  if (!TIFFRGBAImageOK(tiff_, why) || !TIFFRGBAImageBegin(&image, tiff_, 1, why)) return broken_picture("its colors cannot be read");
   image.req_orientation = image.orientation;  // rows as they are stored: the page turns them
   auto const width = static_cast<std::size_t>(picture_.width), height = static_cast<std::size_t>(picture_.height);
   std::vector<std::uint32_t> pixels(width * height);

@@ -1,4 +1,4 @@
-#include "command/short_words.h"
+#include "report/short_words.h"
 
 #include <algorithm>
 #include <array>
@@ -26,7 +26,7 @@ struct Sentence {
 constexpr std::array<Sentence, 23> kSentences{{
     {"ink.guide", "Guide box will print. Delete it, or --accept ink.guide."},
     {"ink.blank", "Nothing prints on it. Leave it out, or --accept ink.blank."},
-    {"file.password", "It has a password: --password-file."},
+    {"file.password", "It has a password. Ask for it unlocked, or --password-file."},
     {"file.permission", "Its maker forbids printing. Ask for another file."},
     {"file.limit", "Too big or too slow to read. Ask for a simpler file."},
     {"font.missing", "A font is missing. Ask for outlines, or --accept font.missing."},
@@ -54,10 +54,6 @@ std::string capital(std::string text) {
   return text;
 }
 
-bool is_about_reading(std::string const& check) {
-  return check == "reading.unknown" || check == "reading.none" || check == "reading.mixed" || check == "reading.conflict";
-}
-
 /// Without what would accept it: nobody is asked to.
 std::string note_text(std::string_view text) {
   auto const accept = text.find(", or --accept");
@@ -71,6 +67,10 @@ bool is_always_mended(std::string const& check) { return check == "page.size" ||
 int sheets_of(Finding const& f) { return static_cast<int>(figure(f.measured, "sheets")); }
 
 bool is_about_size(std::string const& check) { return check == "ink.size" || check == "ink.margin" || check == "picture.density"; }
+
+bool is_about_reading(std::string const& check) {
+  return check == "reading.unknown" || check == "reading.none" || check == "reading.mixed" || check == "reading.conflict";
+}
 
 std::string short_words(Finding const& f, Unit unit) {
   bool const open = f.level == Level::hold && !f.accepted;

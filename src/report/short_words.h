@@ -16,8 +16,10 @@ std::string placed_words(Placement const& placement, Target const& target);
 /// What `lay` always does to what it lays; no finding of these is told by itself.
 bool is_always_mended(std::string const& check);
 
-/// Another size mends it.
+/// Another size fixes it.
 bool is_about_size(std::string const& check);
+/// --incoming settles it.
+bool is_about_reading(std::string const& check);
 
 /// How many sheets would take art that is too large for one, by its ink.size; 0: nobody knows, or none would.
 int sheets_of(Finding const& finding);
