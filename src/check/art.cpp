@@ -151,7 +151,7 @@ std::vector<Finding> density_findings(DensityLimit const& wanted, PageView const
   double worst = 0, worst_limit = 0;
   for (PictureNote const& p : art->pictures) {
     double const ppi = std::min(p.ppi_along, p.ppi_down) / print_scale(view), limit = p.one_bit ? wanted.bit_ppi : wanted.ppi;
-    bool const counts = wanted.most || (std::min(p.width, p.height) >= kLeastPixels && ppi > 0);
+    bool const counts = wanted.most || (!p.flat && std::min(p.width, p.height) >= kLeastPixels && ppi > 0);
     if (!counts || !(wanted.most ? clearly_above(ppi, limit) : clearly_below(ppi, limit))) continue;
     beyond.add(p.shown);
     double const share = ppi / limit;

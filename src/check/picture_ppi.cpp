@@ -27,7 +27,8 @@ CheckInfo picture_ppi() {
           .explain =
               "A picture of too few pixels prints soft or in visible steps, and one of black and white only shows its steps far sooner, "
               "so it has a limit of its own. Counted is what counts on the sheet: pixels to the inch after the placement has scaled the "
-              "art. Pictures of fewer than 8 pixels a side are patterns or plain colors and do not count. Ask for the original picture; "
+              "art. Pictures of fewer than 8 pixels a side are patterns, and one of a single color needs no "
+              "more: neither counts. Ask for the original picture; "
               "enlarging it in a drawing program adds nothing.",
           .needs_marks = true,
           .page = picture_ppi_findings,

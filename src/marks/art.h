@@ -59,6 +59,7 @@ struct PictureNote {
   int jpeg_quality = 0;      // as the usual tables are scaled, 1 to 100; 0: no JPEG, or tables that tell nothing
   enum class Mask { none, hard, soft } mask = Mask::none;
   double mask_ppi = 0;  // of its mask, the lesser of both directions
+  bool flat = false;    // of one color, so that its pixels do not matter
   bool fades = false;   // the soft mask has half-clear areas, not only half-clear edges
 };
 
@@ -103,9 +104,10 @@ struct ArtNotes {
   Smallest rich_text;                      // black text of black and other inks
   std::vector<FontNote> fonts;
   std::vector<ColourNote> colours;
-  Places registration;  // marks in the ink All (ISO 32000-1, 8.6.6.4)
-  Places white;         // paper-white paint that is opaque
-  Places half_white;    // paper-white paint that is not
+  Places registration;       // marks in the ink All (ISO 32000-1, 8.6.6.4)
+  Places white;              // paper-white paint that is opaque
+  Places white_in_pictures;  // parts of paper-white inside them
+  Places half_white;         // paper-white paint that is not
   Places white_overprints, spot_overprints;
   Places transferred;               // marks under a transfer function (10.4)
   Places transparent;               // marks that let something shine through

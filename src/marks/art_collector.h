@@ -63,6 +63,11 @@ class ArtCollector {
     else faint_.lay(shown, paint.tint, paint.alpha, covers);
   }
   void picture(fz_image* image, ToSeen const& matrix, Box const& shown, float alpha);
+  /// A part of paper-white inside the picture; and that the last picture, which lies there, is of one color.
+  void white_in_picture(Box const& shown) { notes_.white_in_pictures.add(shown); }
+  void flat_picture(Box const& where) {
+    if (!notes_.pictures.empty() && notes_.pictures.back().where == where) notes_.pictures.back().flat = true;
+  }
   /// The colour that a stencil is painted in; picture() comes next.
   void stencil_color(Box const& shown, ArtPaint const& paint) { color(shown, paint); }
   void group(int blend_mode, float alpha);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <span>
 #include <utility>
 
 #include "marks/jpeg_ink.h"
@@ -40,14 +41,26 @@ void look(ImageInk& ink, Pixels image, Pixels mask, PixelJudge const& judge, Los
                             static_cast<int>(static_cast<long long>(y) * mask.height() / ink.height));
     return static_cast<int>(p[mask.map->n - 1]);
   };
+  bool const looks_for_white = judge.rule() == InkRule::on_paper && !loss.drawn;
+  WhiteParts white;
+  std::vector<WhiteKind> kinds(looks_for_white ? static_cast<std::size_t>(ink.width) : 0);
+  auto const first = std::span(image.at(0, 0), static_cast<std::size_t>(image.map->n));
+  ink.flat = true;
   for (int y = 0; y < ink.height; ++y) {
     int const iy = static_cast<int>(static_cast<long long>(y) * image.height() / ink.height);
     bool const same = image.width() == ink.width;
-    for (int x = 0; x < ink.width; ++x)
-      note_pixel(ink, static_cast<std::size_t>(y), x, judge(same ? image.at(x, iy) : in_image(x, y), opacity(x, y)));
+    for (int x = 0; x < ink.width; ++x) {
+      auto const* const at = same ? image.at(x, iy) : in_image(x, y);
+      auto const pixel = judge(at, opacity(x, y));
+      note_pixel(ink, static_cast<std::size_t>(y), x, pixel);
+      if (looks_for_white) kinds[static_cast<std::size_t>(x)] = white_kind(pixel);
+      ink.flat = ink.flat && std::equal(first.begin(), first.end(), at);
+    }
+    if (looks_for_white) white.row(kinds.data(), ink.width);
   }
+  ink.white = white.parts();
   PictureBorder border;
-  if (judge.rule() == InkRule::on_paper && !loss.drawn) {
+  if (looks_for_white) {
     auto const add = [&](int x, int y) { border.add(judge.tint(in_image(x, y), opacity(x, y))); };
     for (int x = 0; x < ink.width; ++x) add(x, 0);
     for (int y = 1; y < ink.height; ++y) add(ink.width - 1, y);

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "marks/library_trouble.h"
+#include "marks/white_parts.h"
 #include "mupdf/held_images.h"
 #include "raster/paper.h"
 
@@ -25,6 +26,8 @@ struct ImageInk {
   static constexpr int kGap = 8;  // pixels: a smaller one moves no side by more than two points
   bool noisy = false;             // what is nearly white was taken for white
   float ground = 0;               // the faint tint that the picture lies on, 0 to 1
+  bool flat = false;              // every pixel is like the first
+  std::vector<WhitePart> white;   // parts of paper-white; only where that leaves no ink
   bool cut = false;               // its data end before it does, and the rest is made up
   bool read = true;               // false: too large or damaged; the whole of it is then taken for ink
 

@@ -206,6 +206,20 @@ void InkDevice::note_art_text(fz_text const* text, ToSeen const& ctm, Color cons
   }
 }
 
+void InkDevice::note_picture_art(ImageInk const& ink, ToSeen const& m) {
+  // Our own: a thinner line, or a smaller speck, of paper-white is a highlight or an edge.
+  constexpr double kLeastThickness = 0.4, kLeastArea = 2;  // points, square points
+  double const wide = std::hypot(m.a, m.b) / ink.width, high = std::hypot(m.c, m.d) / ink.height;
+  for (auto const& part : ink.white) {
+    if (part.thickness * std::min(wide, high) < kLeastThickness || part.area * wide * high < kLeastArea) continue;
+    auto const at = [](int pixel, int of) { return static_cast<double>(pixel) / of; };
+    if (auto const shown =
+            shown_for_art(m.apply(Rect<MarkSpace>{at(part.x0, ink.width), at(part.y0, ink.height), at(part.x1, ink.width), at(part.y1, ink.height)})))
+      art_->white_in_picture(*shown);
+  }
+  if (ink.flat) art_->flat_picture(m.apply(Rect<MarkSpace>{0, 0, 1, 1}));
+}
+
 void InkDevice::note_art_picture(fz_image* image, ToSeen const& matrix, float alpha, Color const* color) {
   auto const shown = shown_for_art(matrix.apply(Rect<MarkSpace>{0, 0, 1, 1}));
   if (!shown || (color && colourant_of(ctx_, color->space) == Colourant::none)) return;

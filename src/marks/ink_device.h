@@ -159,6 +159,8 @@ class InkDevice : public MarkListener {
   // For the art's checks (ink_art.cpp).
   /// Around what shows of something around which `reach` lies; nothing where nothing shows, or nobody asks.
   std::optional<Box> shown_for_art(Box const& reach) const;
+  /// What only its pixels tell: parts of paper-white, and whether it is of one color.
+  void note_picture_art(ImageInk const& ink, ToSeen const& matrix);
   ArtPaint art_paint(Color const& color);
   void note_art_fill(Box const& reach, bool rectangle, bool even_odd, ToSeen const& matrix, Color const& color);
   void note_art_faint(Box const& reach, float tint, float alpha);

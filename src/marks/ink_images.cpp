@@ -10,7 +10,8 @@ namespace layright {
 namespace {
 
 constexpr std::size_t kMostImages = 10000;
-constexpr double kEndless = 1e6;  // points
+constexpr double kEndless = 1e6;       // points
+constexpr double kLeastWithParts = 6;  // points: a smaller picture has no parts that one would miss
 Rect<MarkSpace> const kUnitSquare{0, 0, 1, 1};
 
 /// Whether the unit square under `m` covers all of `box`.
@@ -82,7 +83,8 @@ void InkDevice::leave_image(fz_image* image, fz_image* mask, fz_matrix ctm, floa
   Mark mark{matrix.apply(kUnitSquare), false, false, {true, true, true}};
   if (is_flat(mark.reach)) return;
   bool const ground = straight(matrix) && may_be_ground(mark.reach);
-  if (settled(mark.reach) && !ground) {
+  bool const art = art_ && layer().rule == InkRule::on_paper;
+  if (settled(mark.reach) && !ground && !(art && mark.reach.width() >= kLeastWithParts && mark.reach.height() >= kLeastWithParts)) {
     if (clipped_to_page(mark.reach)) images_.hear_whether_cut(image, mask);
     if (on_page()) ++marks_.count;
     return;
@@ -93,6 +95,7 @@ void InkDevice::leave_image(fz_image* image, fz_image* mask, fz_matrix ctm, floa
   }
   ImageInk const& ink = images_.find(image, mask, layer().rule, opacity, ctm);
   note_unread(ink);
+  if (art) note_picture_art(ink, matrix);
   noisy_ = noisy_ || ink.noisy;
   // A mask lets what lies beneath shine through: what it leaves is laid over that.
   if (ground && mask) note_art_faint(mark.reach, 1, ink.ground);

@@ -38,13 +38,24 @@ int halvings(fz_image const& image, fz_matrix const& matrix) {
   return n;
 }
 
+struct PictureArt {
+  WhiteParts white;
+  std::vector<WhiteKind> kinds;
+  JSAMPLE least[3] = {255, 255, 255}, most[3] = {0, 0, 0};  // of each sample
+  bool flat() const {
+    constexpr int kNoise = 3;  // steps of 255: what compressing makes of one color
+    return most[0] - least[0] <= kNoise && most[1] - least[1] <= kNoise && most[2] - least[2] <= kNoise;
+  }
+};
+
 /// The tints of a picture's outermost columns, a row each.
 struct Columns {
   std::vector<float> left, right;
 };
 
 // Nothing in here may have a destructor: an error jumps over it. `ink.rows` and all columns are large enough before.
-bool look(JpegReader& reader, fz_image const& image, int halved, PixelJudge const& judge, ImageInk& ink, PictureBorder& border, Columns& columns) {
+bool look(JpegReader& reader, fz_image const& image, int halved, PixelJudge const& judge, ImageInk& ink, PictureBorder& border, Columns& columns,
+          PictureArt& art) {
   auto& info = reader.info;
   jpeg_read_header(&info, TRUE);
   if (info.image_width != static_cast<JDIMENSION>(image.w) || info.image_height != static_cast<JDIMENSION>(image.h)) return false;
@@ -61,7 +72,16 @@ bool look(JpegReader& reader, fz_image const& image, int halved, PixelJudge cons
   while (info.output_scanline < info.output_height) {
     auto const y = info.output_scanline;
     jpeg_read_scanlines(&info, row, 1);
-    for (int x = 0; x < ink.width; ++x) note_pixel(ink, y, x, judge(row[0] + x * samples, 255));
+    for (int x = 0; x < ink.width; ++x) {
+      auto const pixel = judge(row[0] + x * samples, 255);
+      note_pixel(ink, y, x, pixel);
+      for (int i = 0; i < samples; ++i) {
+        art.least[i] = std::min(art.least[i], row[0][x * samples + i]);
+        art.most[i] = std::max(art.most[i], row[0][x * samples + i]);
+      }
+      art.kinds[static_cast<std::size_t>(x)] = white_kind(pixel);
+    }
+    if (judge.rule() == InkRule::on_paper) art.white.row(art.kinds.data(), ink.width);
     columns.left[y] = judge.tint(row[0], 255);
     columns.right[y] = judge.tint(row[0] + (ink.width - 1) * samples, 255);
     if (y > 0 && y + 1 < info.output_height) continue;
@@ -82,12 +102,16 @@ std::optional<ImageInk> look_at_jpeg(fz_context* ctx, fz_image* image, fz_matrix
   ink.all = true;
   PictureBorder border;
   Columns columns{std::vector<float>(ink.rows.size()), std::vector<float>(ink.rows.size())};
+  PictureArt art{{}, std::vector<WhiteKind>(static_cast<std::size_t>(image->w))};
   bool made_up = false, looked = false;
   JpegReader reader(std::as_bytes(std::span(data.bytes, data.size)), [&](int code) { made_up = made_up || makes_something_up(code); });
   PixelJudge const judge(rule, alpha, image->n, false);
-  reader.run([&] { looked = look(reader, *image, halvings(*image, matrix), judge, ink, border, columns); });
+  reader.run([&] { looked = look(reader, *image, halvings(*image, matrix), judge, ink, border, columns, art); });
+
   if (!looked) return std::nullopt;
   ink.cut = made_up;
+  ink.white = art.white.parts();
+  ink.flat = art.flat();
   auto const height = static_cast<std::size_t>(ink.height);
   ink.rows.resize(height);
   ink.faint.resize(height);

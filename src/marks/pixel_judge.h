@@ -62,6 +62,10 @@ class PixelJudge {
   bool dark_[256];
 };
 
+inline WhiteKind white_kind(PixelPaint const& pixel) {
+  return pixel.paint.ink ? WhiteKind::ink : pixel.paint.full ? WhiteKind::white : WhiteKind::clear;
+}
+
 /// Notes what pixel `x` of row `y` does.
 inline void note_pixel(ImageInk& ink, std::size_t y, int x, PixelPaint const& pixel) {
   ink.covers = ink.covers || pixel.paint.covers;

@@ -6,9 +6,16 @@ using namespace layright::test;
 
 namespace {
 
-/// 30 x 30 pixels, side points wide.
+/// 30 x 30 pixels of more than one color.
+std::vector<std::uint8_t> two_tones() {
+  std::vector<std::uint8_t> samples(30 * 30, 90);
+  std::fill(samples.begin(), samples.begin() + 450, std::uint8_t{140});
+  return samples;
+}
+
+/// Side points wide.
 void add_picture(PdfMaker& pdf, PageMaker& page, double side, std::string const& more = "") {
-  std::vector<std::uint8_t> const samples(30 * 30, 90);
+  auto const samples = two_tones();
   page.use("XObject", "P", pdf.image_gray(30, 30, samples, more)).content("q " + real(side) + " 0 0 " + real(side) + " 50 60 cm /P Do Q");
 }
 
@@ -29,7 +36,7 @@ TEST_CASE("picture.ppi looks at pixels to the inch as printed, on both sides of 
 
 TEST_CASE("picture.ppi takes the lesser direction, counts, and names its places") {
   PdfMaker pdf;
-  std::vector<std::uint8_t> const samples(30 * 30, 90);
+  auto const samples = two_tones();
   auto const image = pdf.image_gray(30, 30, samples);
   pdf.page().use("XObject", "P", image).content("q 14.4 0 0 144 50 60 cm /P Do Q q 10 0 0 10 300 300 cm /P Do Q q 72 0 0 72 400 400 cm /P Do Q");
   auto const f = ArtPage(pdf).finding("picture.ppi");
