@@ -23,10 +23,10 @@ std::vector<Finding> colour_intent_findings(PageView const& view) {
   if (trouble.empty() && components == 3 && shows("cmyk") && !shows("rgb"))
     trouble = "its output intent is for RGB, and all colors of this page are CMYK";
   if (trouble.empty()) return {};
-  return {Finding{
-      .check = "colour.intent",
-      .level = Level::note,
-      .message = "what the file says it was made for does not hold: " + trouble + "; look at the colors of a print before the film is used"}};
+  return {
+      Finding{.check = "colour.intent",
+              .level = Level::note,
+              .message = "what the file says it was made for does not hold: " + trouble + "; look at the colors of a print before the film is used"}};
 }
 
 }  // namespace

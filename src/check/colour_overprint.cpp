@@ -15,8 +15,8 @@ std::vector<Finding> colour_overprint_findings(PageView const& view) {
                                        ": on a press that obeys it is not there at all; have overprint switched off for white"));
   if (art->spot_overprints.count > 0)
     findings.push_back(art_finding("colour.overprint", Level::note, art->spot_overprints,
-                                   counted(art->spot_overprints.count, "mark in a spot color is", "marks in spot colors are") +
-                                       " set to overprint" + where_text(art->spot_overprints, view.unit) +
+                                   counted(art->spot_overprints.count, "mark in a spot color is", "marks in spot colors are") + " set to overprint" +
+                                       where_text(art->spot_overprints, view.unit) +
                                        ": it is mixed with what lies beneath; look whether that is meant"));
   return findings;
 }

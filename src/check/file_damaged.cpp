@@ -60,8 +60,8 @@ CheckInfo file_damaged() {
           .does_not_cover = "locked files (file.password); running out of time (file.limit); odd boxes (page.boxes)",
           .explain =
               "Files are cut short by a broken transfer, or written badly by the program that made them. Much of that can be put right "
-              "without any loss, such as a wrong table of where everything lies; this is only reported. Where a page, a stream or an object is gone, or "
-              "a page's content ends in the middle, the sheet would lack something that nobody sees at the desk: the file is held. It is "
+              "without any loss, such as a wrong table of where everything lies; this is only reported. Where a page, a stream or an object is gone, "
+              "or a page's content ends in the middle, the sheet would lack something that nobody sees at the desk: the file is held. It is "
               "also held where it cannot be opened at all, is empty or is no PDF. The best way out is the file once more from whoever sent it.",
           .needs_marks = true,
           .page = file_damaged_page_findings,

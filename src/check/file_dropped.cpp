@@ -45,8 +45,8 @@ CheckInfo file_dropped() {
       .explain =
           "`lay` takes over the pages and what they need to print as they do: layers, output intents, metadata. What leads from page to page or "
           "tells what a page means has no place on film: tags, bookmarks, links, form fields, page labels, named destinations, article "
-          "threads. This is reported, so that nobody passes the laid file on in place of the original. A claim of PDF/UA goes with the tags. A claim of "
-          "PDF/X or PDF/A is kept where every laid page was looked at and keeps what can be tested: fonts that come with it, an output "
+          "threads. This is reported, so that nobody passes the laid file on in place of the original. A claim of PDF/UA goes with the tags. A claim "
+          "of PDF/X or PDF/A is kept where every laid page was looked at and keeps what can be tested: fonts that come with it, an output "
           "intent, a trim box, no transparency or RGB where the standard forbids them (file.claim); else it is taken out of the metadata.",
       .file = file_dropped_findings};
 }

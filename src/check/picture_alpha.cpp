@@ -28,8 +28,8 @@ CheckInfo picture_alpha() {
       .source = "W3C PNG 6.2; TIFF 6.0, section 18; what it means on film is common practice, no published source",
       .does_not_cover = "transparency inside a PDF",
       .explain =
-          "For a transfer, transparency is welcome: the ground stays clear and only the art prints. It is reported because what is clear cannot be told "
-          "from white on a screen, and because half-clear pixels along soft edges print as dots, which weed badly.",
+          "For a transfer, transparency is welcome: the ground stays clear and only the art prints. It is reported because what is clear cannot be "
+          "seen apart from white on a screen, and because half-clear pixels along soft edges print as dots, which weed badly.",
       .source_check = picture_alpha_findings};
 }
 

@@ -8,10 +8,10 @@ std::vector<Finding> picture_alternate_findings(PageView const& view) {
   if (!view.structure || view.structure->alternates == 0) return {};
   Places places;
   places.count = view.structure->alternates;
-  auto f = art_finding(
-      "picture.alternate", Level::note, places,
-      counted(places.count, "picture brings", "pictures bring") +
-          " another one to be taken instead: what the press prints may differ from what you see; have the file saved without alternates");
+  auto f =
+      art_finding("picture.alternate", Level::note, places,
+                  counted(places.count, "picture brings", "pictures bring") +
+                      " another one to be taken instead: what the press prints may differ from what you see; have the file saved without alternates");
   f.wanted = {{"count", 0.0}};
   return {f};
 }

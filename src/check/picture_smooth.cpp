@@ -32,7 +32,7 @@ CheckInfo picture_smooth() {
           .source = "ISO 32000-1, 8.9.5.3",
           .explain =
               "A picture can ask that it be smoothed when it is enlarged. A viewer may do it, a press may not, and then steps show that "
-              "nobody saw on the screen. Told only where the picture has so few pixels that it matters.",
+              "nobody saw on the screen. Reported only where the picture has so few pixels that it matters.",
           .needs_marks = true,
           .page = picture_smooth_findings,
           .needs_art = true};

@@ -27,7 +27,7 @@ CheckInfo text_outlined() {
           .limit = "none",
           .source = "common practice, no published source",
           .does_not_cover =
-              "words that nobody had to look for, because a person or the record told "
+              "words that nobody had to look for, because a person or the record said so "
               "how the page reads; pages that are pictures (page.scan)",
           .explain =
               "Text that was turned into outlines prints as it looks, whatever fonts a press has, so it is welcome. But nobody can fix a word "

@@ -99,9 +99,7 @@ Run add_check(CLI::App& command) {
   add_screen_options(command, words->screen);
   add_proof_options(command, words->proof);
   command.add_option("--explain", words->explain, "explain one check instead")->type_name("CHECK");
-  command
-      .add_option("--explain-reading", words->explain_reading,
-                  "draw the lines that were read to see which way it reads: a .png, .svg or .pdf")
+  command.add_option("--explain-reading", words->explain_reading, "draw the lines that were read to see which way it reads: a .png, .svg or .pdf")
       ->type_name("OUT");
   command.add_option("--jobs", words->jobs, "files at a time; else one a core")->type_name("N")->check(CLI::Range(1, 256));
   return [words, &command] { return run_check(*words, given_words(command, kOnlyOfCheck)); };

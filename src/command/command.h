@@ -53,9 +53,7 @@ bool complain_of(std::vector<Finding> const& findings);
 /// The same for an Error; gives its exit status.
 ExitStatus fail(Error const& error);
 
-/// The manual page (roff) and the completions, made from the same table of options that parses them.
-std::string manual_page(CLI::App const& program);
-/// `shell`: bash, zsh or fish; error (usage) for another.
+/// Completions, made from the same table of options that parses them. `shell`: bash, zsh or fish; error (usage) for another.
 Result<std::string> completion_script(CLI::App const& program, std::string_view shell);
 
 }  // namespace layright

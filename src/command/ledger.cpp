@@ -74,8 +74,8 @@ ExitStatus list(ListWords const& w) {
   if (!w.state.empty()) {
     filter.state = parse_ledger_state(w.state);
     if (!filter.state)
-      return fail({ErrorKind::usage,
-                   "--state: there is no '" + w.state + "'; say moving, taken, placing, ready, held, discarded, skipped and missing"});
+      return fail(
+          {ErrorKind::usage, "--state: there is no '" + w.state + "'; say moving, taken, placing, ready, held, discarded, skipped or missing"});
   }
   auto const ledgers = find_ledgers(w.ledger);
   if (!ledgers) return fail(ledgers.error());
@@ -177,22 +177,17 @@ ExitStatus run_ledger(ListWords const& w) {
   if (w.what.empty()) return list(w);
   if (w.what[0] == "check" && w.what.size() == 1) return check(w);
   if (w.what[0] == "show" && w.what.size() == 2) return show(w);
-  return fail(
-      {ErrorKind::usage, "say layright ledger (a list), ledger show ID (one job) or ledger check (ledger against folders)"});
+  return fail({ErrorKind::usage, "say layright ledger (a list), ledger show ID (one job) or ledger check (ledger against folders)"});
 }
 
 }  // namespace
 
 Run add_ledger(CLI::App& command) {
   auto words = std::make_shared<ListWords>();
-  command
-      .add_option("WHAT", words->what,
-                  "show ID: all about one job; check: do ledger and folders agree; else the list")
-      ->expected(0, 2);
+  command.add_option("WHAT", words->what, "show ID: all about one job; check: do ledger and folders agree; else the list")->expected(0, 2);
   add_ledger_options(command, words->ledger);
   command.add_option("--state", words->state, "only this state: ready, held, discarded, skipped …")->type_name("STATE");
-  command.add_option("--day", words->day, "only this day (TZ): today, yesterday, a weekday, 2026-11-27, 11/27 or Nov 27")
-      ->type_name("DAY");
+  command.add_option("--day", words->day, "only this day (TZ): today, yesterday, a weekday, 2026-11-27, 11/27 or Nov 27")->type_name("DAY");
   command.add_option("--name", words->name, "only names with this in them, or of this pattern")->type_name("NAME");
   command.add_option("--format", words->format, "text (the default), json or csv")
       ->check(CLI::IsMember({"text", "json", "csv"}))

@@ -55,8 +55,7 @@ std::string remark_of(std::string const& folder, Found const& found) {
   std::string text;
   std::size_t const more = found.passed_over.size();
   if (more > 0) {
-    text = std::to_string(more) +
-           (more == 1 ? " file is no art and was skipped: " : " files are no art and were skipped: ");
+    text = std::to_string(more) + (more == 1 ? " file is no art and was skipped: " : " files are no art and were skipped: ");
     std::size_t const reported = std::min(more, kMostNamed);
     for (std::size_t i = 0; i < reported; ++i) text += (i == 0 ? "" : ", ") + shown_name(found.passed_over[i].lexically_relative(folder).native());
     if (more > reported) text += " and " + std::to_string(more - reported) + " more";

@@ -5,14 +5,18 @@
 #include <array>
 #include <cerrno>
 #include <cstring>
+#include <filesystem>
 #include <new>
+#include <span>
 #include <vector>
 
 #include "command/command.h"
+#include "command/manual.h"
 #include "isolate/sandbox.h"
 #include "isolate/scratch_folder.h"
 #include "report/report.h"
 #include "sheet/sizes.h"
+#include "write/output_file.h"
 
 namespace layright {
 namespace {
@@ -24,15 +28,12 @@ constexpr std::array kCommands = {
     Command{"tile", "part art larger than the sheet over several, cut where it hurts least",
             "layright tile banner.pdf -o banner-tiles.pdf --width 40in --reading wrong", add_tile},
     Command{"setup", "print the press settings for a target", "layright setup --target dark-shirt --as ppd", add_setup},
-    Command{"presses", "list the print queues, and which suit the sheet", "layright presses --sheet 12.5x19in",
-            add_presses},
-    Command{"send", "send a laid file to the press with its settings, and follow it", "layright send lantern-laid.pdf --target dark-shirt",
-            add_send},
+    Command{"presses", "list the print queues, and which suit the sheet", "layright presses --sheet 12.5x19in", add_presses},
+    Command{"send", "send a laid file to the press with its settings, and follow it", "layright send lantern-laid.pdf --target dark-shirt", add_send},
     Command{"trial", "make a trial sheet, and keep what it shows about the press",
             "layright trial --target dark-shirt -o trial.pdf && layright send trial.pdf --target dark-shirt --as-is", add_trial},
     Command{"watch", "watch folders: check and lay each file, into ready or held", "layright watch front-desk --once", add_watch},
-    Command{"ledger", "list what came in and what became of it; sheets used", "layright ledger --state held",
-            add_ledger},
+    Command{"ledger", "list what came in and what became of it; sheets used", "layright ledger --state held", add_ledger},
     Command{"release", "let a held file go on", "layright release 12 --incoming right", add_release},
     Command{"again", "lay a file once more from its original", "layright again 12", add_again},
     Command{"discard", "put a held file away; its original is kept", "layright discard 12 --why \"the customer withdrew it\"", add_discard},
@@ -45,14 +46,15 @@ constexpr std::array kCommands = {
 };
 
 constexpr std::string_view kAbout =
-    "Checks art for laser-printed transfer film and lays it on the sheet: the right size, inside the margin,\nturned for the press, mirrored exactly once.";
+    "Checks art for laser-printed transfer film and lays it on the sheet: the right size, inside the margin,\nturned for the press, mirrored exactly "
+    "once.";
 constexpr std::string_view kCautions =
-    "Print only on film that its maker rates for laser fusing: other film can melt inside the press. Presses and fusers are hot. Follow the "
+    "Print only on film that its maker rates for laser fusing: other film can melt inside the press.\nPresses and fusers are hot. Follow the "
     "makers' data sheets and local codes.";
 
 struct Words {
   bool version = false, verbose = false, manual = false;
-  std::string completion;
+  std::string manual_folder, completion;
 };
 
 ExitStatus report_version(bool verbose) {
@@ -106,6 +108,20 @@ ExitStatus refuse(CLI::App const& program, CLI::ParseError const& error) {
   return ExitStatus::usage;
 }
 
+/// FOLDER/man1/layright-check.1 and so on.
+ExitStatus write_manual(CLI::App const& program, std::filesystem::path const& folder) {
+  for (auto const& page : manual_pages(program)) {
+    auto const section = std::to_string(page.section);
+    std::error_code reported_below;
+    std::filesystem::create_directories(folder / ("man" + section), reported_below);
+    auto out = OutputFile::create(folder / ("man" + section) / (page.name + "." + section), true, {});
+    if (!out) return fail(out.error());
+    if (auto const o = out->write(std::as_bytes(std::span(page.text))); !o) return fail(o.error());
+    if (auto const o = out->commit(); !o) return fail(o.error());
+  }
+  return ExitStatus::ready;
+}
+
 ExitStatus run(int argc, char** argv) {
   CLI::App program{std::string(kAbout), "layright"};
   program.footer(std::string("Example:\n  layright check lantern.pdf\n\n") + std::string(kCautions));
@@ -114,6 +130,7 @@ ExitStatus run(int argc, char** argv) {
   program.add_flag("--version", words.version, "tell the version");
   program.add_flag("--verbose", words.verbose, "with --version: what of the sandbox this machine gives");
   program.add_flag("--manual", words.manual, "print the manual page (roff)")->group("");
+  program.add_option("--manual-folder", words.manual_folder, "write all pages of the manual below it")->group("")->type_name("FOLDER");
   program.add_option("--completion", words.completion, "print the completions for bash, zsh or fish")->group("")->type_name("SHELL");
   std::vector<std::pair<CLI::App*, Run>> added;
   for (auto const& c : commands()) {
@@ -132,7 +149,8 @@ ExitStatus run(int argc, char** argv) {
     return refuse(program, error);
   }
   if (words.version) return report_version(words.verbose);
-  if (words.manual) return std::fputs(manual_page(program).c_str(), stdout), ExitStatus::ready;
+  if (words.manual) return std::fputs(overview_page(program).c_str(), stdout), ExitStatus::ready;
+  if (!words.manual_folder.empty()) return write_manual(program, words.manual_folder);
   if (!words.completion.empty()) {
     auto const script = completion_script(program, words.completion);
     if (!script) return fail(script.error());

@@ -176,8 +176,7 @@ Run add_send(CLI::App& command) {
   command.add_option("FILE", words->file, "the laid file")->required();
   add_target_options(command, words->target);
   add_reading_options(command, words->reading);
-  command
-      .add_option("--accept", words->selection.accept, "let these holds pass, also those of the press, such as press.loaded")
+  command.add_option("--accept", words->selection.accept, "let these holds pass, also those of the press, such as press.loaded")
       ->delimiter(',')
       ->allow_extra_args(false)
       ->type_name("CHECK,…");

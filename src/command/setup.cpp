@@ -61,9 +61,9 @@ ExitStatus list_offered(SetupWords const& w, Press const& press, Unit unit) {
 /// Every option and choice of the press's PPD, else of its service; an asterisk stands before a default.
 ExitStatus list_options(SetupWords const& w, Target const& target, Unit unit) {
   if (target.press.ppd.empty() && !press_address(target.press))
-    return fail({ErrorKind::usage, target.press.name.empty() ? "no press. Name a target whose press has a PPD or an address: --target"
-                                                             : "the press " + target.press.name +
-                                                                   " has no PPD and no address. Name one under ppd, queue or ipp"});
+    return fail({ErrorKind::usage, target.press.name.empty()
+                                       ? "no press. Name a target whose press has a PPD or an address: --target"
+                                       : "the press " + target.press.name + " has no PPD and no address. Name one under ppd, queue or ipp"});
   std::string unasked;
   auto const ppd = driver_of(target.press, unasked);
   if (!ppd) return fail(ppd.error());
@@ -198,8 +198,7 @@ ExitStatus run_setup(SetupWords const& w) {
   auto const press = prepare(target, file ? file->ink : std::nullopt, unit);
   if (!press) return fail(press.error());
   if (w.as == "ppd" && !press->ppd)
-    return fail({ErrorKind::hold,
-                 "the press has no PPD. Name one under ppd or queue, or use --as text, postscript or ipp"});
+    return fail({ErrorKind::hold, "the press has no PPD. Name one under ppd or queue, or use --as text, postscript or ipp"});
   // What is held is told and printed all the same: a person decides with the setup before them.
   bool held = complain_of(press->setup.findings) || (file && file->status == ExitStatus::hold);
   auto const ended = [&](ExitStatus put) { return put == ExitStatus::ready && held ? ExitStatus::hold : put; };
@@ -215,9 +214,7 @@ ExitStatus run_setup(SetupWords const& w) {
   if (w.as == "sheet") return ended(put_job_sheet(w, {target, file, w.file, w.paper, unit}, press->setup));
   auto const made = press->ppd ? postscript_setup(target, title, *press->ppd, press->setup) : postscript_setup(target, title);
   held = complain_of(made.findings) || held;
-  if (!made.job_language_end.empty())
-    complain(
-        "note: end the press's job language behind the job. layright lay --as postscript writes whole jobs");
+  if (!made.job_language_end.empty()) complain("note: end the press's job language behind the job. layright lay --as postscript writes whole jobs");
   return ended(put(w, made.job_language + made.text));
 }
 

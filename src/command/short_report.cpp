@@ -7,8 +7,8 @@
 #include <functional>
 #include <map>
 
-#include "report/short_words.h"
 #include "report/mending_command.h"
+#include "report/short_words.h"
 
 namespace layright {
 namespace {
@@ -74,21 +74,23 @@ class ShortReport : public Report {
     if (files_ == 0) return;
     put(target_line(), 0);
     std::size_t reported = 0, left_out = 0;
-    for (char const* verdict : {"hold", "failed", "fix", "laid", "passed", "ready"})
+    for (std::string const verdict : {"hold", "failed", "fix", "laid", "passed", "ready"})
       for (auto const& lines : lines_[verdict]) {
-        if (reported + lines.size() > kMostFileLines) {
+        std::size_t rows = 0;
+        for (auto const& line : lines) rows += wrapped(std::string(kIndent, ' ') + line, kIndent).size();
+        if (reported + rows > kMostFileLines) {
           ++left_out;
           continue;
         }
-        reported += lines.size();
-        put(coloured(verdict) + std::string(kIndent - std::string_view(verdict).size(), ' ') + lines[0], kIndent);
+        reported += rows;
+        put_verdict(verdict, verdict + std::string(kIndent - verdict.size(), ' ') + lines[0]);
         for (std::size_t i = 1; i < lines.size(); ++i) put(std::string(kIndent, ' ') + lines[i], kIndent);
       }
-    if (left_out > 0) put("… and " + std::to_string(left_out) + " more; --verbose tells all", 0);
+    if (left_out > 0) put("… and " + std::to_string(left_out) + " more files; --verbose lists all", 0);
     if (files_ == 1) {
       if (!mirror_.empty()) put(std::string(kIndent, ' ') + mirror_, kIndent);
-      if (!command_.empty()) put(command_, 0);
-      if (!tile_command_.empty()) put(tile_command_, 0);
+      if (!command_.empty()) write(command_ + "\n");  // in one piece, fit to be copied
+      if (!tile_command_.empty()) write(tile_command_ + "\n");
       return;
     }
     std::string counts, found;
@@ -155,7 +157,7 @@ class ShortReport : public Report {
     };
     if (verdict == "failed") return add(shown_name(tail.refusal)), lines;
     if (!file_.holds.empty() && head.page_count == 0 && file_.holds[0].check == "file.damaged") {
-      add("The file cannot be read. Ask for it again.");
+      add(std::string(kUnreadableFile));
     } else if (!file_.holds.empty()) {
       add(short_words(file_.holds[0], style_.unit));
       if (head.page_count <= 1)
@@ -174,7 +176,7 @@ class ShortReport : public Report {
             g.first == g.last ? "page " + std::to_string(g.first) : "pages " + std::to_string(g.first) + "-" + std::to_string(g.last);
         lines.push_back(pages + ": " + std::string(word(g.verdict)) + (g.words.empty() ? "" : ": " + g.words));
       }
-      if (file_.groups.size() > kMostPagesReported) lines.push_back("and other pages; --verbose tells all");
+      if (file_.groups.size() > kMostPagesReported) lines.push_back("and other pages; --verbose lists all");
     }
     return lines;
   }
@@ -231,16 +233,27 @@ class ShortReport : public Report {
     return line;
   }
 
-  /// `indent`: of further lines, where the terminal is too narrow for one.
-  void put(std::string line, std::size_t indent) {
+  /// A line as the rows of a terminal; further ones are indented. A name without a space is never cut: it must stay fit to be copied.
+  std::vector<std::string> wrapped(std::string line, std::size_t indent) const {
+    std::vector<std::string> rows;
     std::size_t const width = columns();
     while (width > 20 && line.size() > width) {
       auto const at = line.rfind(' ', width);
       if (at == std::string::npos || at <= indent) break;
-      write(line.substr(0, at) + "\n");
+      rows.push_back(line.substr(0, at));
       line = std::string(indent, ' ') + line.substr(at + 1);
     }
-    write(line + "\n");
+    rows.push_back(std::move(line));
+    return rows;
+  }
+  void put(std::string const& line, std::size_t indent) {
+    for (auto const& row : wrapped(line, indent)) write(row + "\n");
+  }
+  /// A line that begins with `verdict`, which is colored where that is wanted.
+  void put_verdict(std::string const& verdict, std::string const& line) {
+    auto rows = wrapped(line, kIndent);
+    rows[0].replace(0, verdict.size(), coloured(verdict));
+    for (auto const& row : rows) write(row + "\n");
   }
   void write(std::string const& text) { std::fwrite(text.data(), 1, text.size(), out_); }
 

@@ -115,8 +115,7 @@ Error no_check_error(std::string const& option, std::string const& id) {
 void add_target_options(CLI::App& command, TargetWords& w) {
   command.add_option("--target", w.target, "a target of the configuration")->type_name("NAME");
   command.add_option("--config", w.config, "else layright.toml here or above, else the user's own")->type_name("FILE");
-  command.add_option("--sheet", w.sheet, "8.5x17in, 216x432mm, A4, a PWG 5101.1 name, or a sheet of the configuration")
-      ->type_name("SIZE");
+  command.add_option("--sheet", w.sheet, "8.5x17in, 216x432mm, A4, a PWG 5101.1 name, or a sheet of the configuration")->type_name("SIZE");
   command.add_option("--margin", w.margin, "ink-free on every side, e.g. 0.25in")->type_name("LENGTH");
   command.add_option("--feed", w.feed, "the edge that enters the press first: short-edge or long-edge")->type_name("EDGE");
   command.add_option("--reading", w.reading, "how the print must read: right, wrong (mirrored) or as-is")->type_name("WORD");
@@ -151,10 +150,7 @@ void add_selection_options(CLI::App& command, SelectionWords& w) {
   command.add_option("--pages", w.pages, "only these pages, e.g. 1-3,7")->type_name("LIST");
   command.add_option("--only", w.only, "only these checks")->type_name("CHECK,…")->delimiter(',')->allow_extra_args(false);
   command.add_option("--skip", w.skip, "leave out these checks")->type_name("CHECK,…")->delimiter(',')->allow_extra_args(false);
-  command.add_option("--accept", w.accept, "let these holds pass: you have looked")
-      ->type_name("CHECK,…")
-      ->delimiter(',')
-      ->allow_extra_args(false);
+  command.add_option("--accept", w.accept, "let these holds pass: you have looked")->type_name("CHECK,…")->delimiter(',')->allow_extra_args(false);
   command.add_option("--password-file", w.password_file, "a file whose first line is the password")->type_name("FILE");
 }
 

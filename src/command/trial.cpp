@@ -59,9 +59,7 @@ ExitStatus run_trial(TrialWords const& w) {
   auto const sheet = trial_sheet(resolved->target, resolved->unit);
   if (!sheet) return fail(sheet.error());
   if (auto const status = write_file(w.output, *sheet, w.force); status != ExitStatus::ready) return status;
-  std::fprintf(stdout,
-               "written: %s. Print it on paper of the same size first: layright send --as-is\n",
-               shown_name(w.output).c_str());
+  std::fprintf(stdout, "written: %s. Print it on paper of the same size first: layright send --as-is\n", shown_name(w.output).c_str());
   return ExitStatus::ready;
 }
 

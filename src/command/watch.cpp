@@ -18,8 +18,7 @@ struct WatchWords {
 ExitStatus run_watch(WatchWords const& w) {
   auto const configuration = configuration_of(w.config);
   if (!configuration) return fail(configuration.error());
-  if (configuration->path.empty())
-    return fail({ErrorKind::usage, "no layright.toml here or above. layright init writes one; --config names one"});
+  if (configuration->path.empty()) return fail({ErrorKind::usage, "no layright.toml here or above. layright init writes one; --config names one"});
   WatchOptions options;
   options.configuration = configuration->path;
   options.names = w.names;

@@ -309,7 +309,7 @@ Outcome outcome_of(XML_Parser parser, bool good, bool too_large) {
     return Error{ErrorKind::data, "it is cut short: the drawing does not come to its end; ask the customer to send it again"};
   if (error == XML_ERROR_NO_MEMORY) throw std::bad_alloc();
   return Error{ErrorKind::data,
-               "its XML is broken at line " + std::to_string(XML_GetCurrentLineNumber(parser)) + "; ask the customer to save it again, or for PDF"};
+               "its XML is broken at line " + std::to_string(XML_GetCurrentLineNumber(parser)) + "; have it saved again, or ask for PDF"};
 }
 
 /// `encoding`: in place of what it says itself. An encoding that it says and that the parser does not know is put into `unknown`.
@@ -357,7 +357,7 @@ Outcome scan_svg(std::string_view text, std::size_t most, SvgSource& source) {
   auto const in_utf8 = converted(text, unknown);
   if (!in_utf8)
     return Error{ErrorKind::data,
-                 "it says that its letters are encoded as " + unknown + ", and they cannot be read so; ask the customer to save it again, or for PDF"};
+                 "it says that its letters are encoded as " + unknown + ", and they cannot be read so; have it saved again, or ask for PDF"};
   return scan(*in_utf8, "UTF-8", most, source, unknown);
 }
 

@@ -113,7 +113,7 @@ Result<Length> parse_length(std::string_view text) {
   auto const unit_at = unit_start(bare);
   auto const number = trimmed(bare.substr(0, unit_at));
   auto const unit = lower_case(bare.substr(unit_at));
-  if (number.find(',') != std::string_view::npos) return not_a_length(text, "write a decimal point, not a comma, and the unit");
+  if (number.find(',') != std::string_view::npos) return not_a_length(text, "write a decimal point, not a comma");
   auto const value = number_of(number);
   if (!value) return not_a_length(text, "expected a decimal number and its unit");
   if (unit.empty()) return not_a_length(text, "the unit is missing; write a number and in, mm, cm or pt");

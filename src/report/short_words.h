@@ -1,6 +1,7 @@
 // Findings and what `lay` does in a few words of the trade, for the screens that people read first.
 #pragma once
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "report/page_summary.h"
@@ -9,6 +10,9 @@ namespace layright {
 
 /// What it is, by how much, what to do: "Guide box will print. Delete it, or --accept ink.guide."
 std::string short_words(Finding const& finding, Unit unit);
+
+/// Of one of which nothing could be read.
+inline constexpr std::string_view kUnreadableFile = "The file cannot be read. Ask for it again.";
 
 /// "centered, turned 90, at 66.5%, mirrored": what is done to a page that has this placement.
 std::string placed_words(Placement const& placement, Target const& target);

@@ -58,7 +58,7 @@ std::optional<Sides> cut_at_cross(std::string_view text) {
 bool ends_in_unit(std::string_view side) { return unit_start(side) < side.size(); }
 
 Result<SheetSize> parse_two_lengths(std::string_view text, Sides const& sides) {
-  if (!ends_in_unit(sides.second)) return usage_error("the size " + in_quotes(text) + " has no unit at its end: " + std::string(kSizeForms));
+  if (!ends_in_unit(sides.second)) return usage_error(in_quotes(text) + " has no unit at its end. Say for instance 8.5x17in, 216x432mm or A4");
   auto const second = parse_length(sides.second);
   // One unit at the end is for both sides.
   std::string first_side(sides.first);

@@ -8,12 +8,14 @@ std::string starting_configuration() {
 # Every length has its unit: in, mm, cm or pt. Relative paths count from the folder of this file.
 
 version = 1
-unit = "in"                        # what reports are written in: in, mm or pt
+unit = "in"                        # of lengths on screens and in reports: in, mm or pt
+# sandbox = "whole"                # "as far as the kernel goes": work with less around hostile files, on an old kernel
+# user = "layright"                # whom the watch becomes where root starts it
 
 # ---- Sheets: the pieces of film or paper, either side first -------------------------------------
 # narrow-film and wide-film are known from the start; change them here, or add your own.
-# The margin keeps ink away from the edges, so that the second sheet covers all of it when it is
-# weeded. A quarter inch is common practice, no published source.
+# The margin keeps ink away from the edges, so that nothing is cut off or lies on the edge.
+# A quarter inch is common practice, no published source.
 
 [sheet.narrow-film]
 size = "8.5x17in"                  # or 216x432mm, A4, letter, na_ledger_11x17in …
@@ -30,11 +32,11 @@ margin = "0.25in"
 # damage the press or start a fire. Follow the data sheets of the press and of the film.
 
 [press.bench]
-# ppd = "bench.ppd"                # the printer description that came with the press, or
-# queue = "film"                   # a queue of this machine (layright presses lists them), or
-# ipp = "ipp://localhost:631/ipp/print"   # its address; without any of them the words below still give a setup
-# user = "anna"                    # for a press that asks who one is; its password is the first line of
-# password-file = "press.password"
+# ppd = "bench.ppd"                # the printer description that came with the press
+# queue = "film"                   # or a queue of this machine, with its driver (layright presses lists them)
+# ipp = "ipp://localhost:631/ipp/print"   # or its address; without any of the three the words below still give a setup
+# user = "anna"                    # for a press that asks who one is
+# password-file = "press.password" # whose first line is the password
 media-source = "by-pass-tray"      # the multipurpose tray
 media-type = "transparency"
 output-bin = "face-up"             # the straight way out
@@ -47,7 +49,7 @@ prints-white = false               # true where the press lays white: then white
 # white-ink = "White"              # the separation that it lays white by, as its driver or RIP names it
 # white-limit = "100%"             # the most that its driver can lay, as a share of one full layer
 # What its toner costs: a cartridge's price, and for how many pages of A4 it is rated (at 5 % of the
-# page; else say coverage-pct). With it each page is told what it takes; an estimate.
+# page; else coverage-pct = 5 beside it). With it check says what a page costs: an estimate.
 # currency = "EUR"                 # your own word
 # toner = { Black = { price = 80, pages = 7000 }, Cyan = { price = 95, pages = 5000 } }   # and Magenta, Yellow, White
 # What only this press has, in its driver's own names (layright setup --list shows them):
@@ -60,6 +62,8 @@ prints-white = false               # true where the press lays white: then white
 # other-tray = "never"                   # and its going over to another tray; where its driver does not tell how:
 # unknown-size.print = { SizeStop = "Off" }
 # other-tray.never = { TraySwap = "Off" }
+# no-size-check = { SizeStop = "Off" }   # earlier words for these two,
+# no-tray-switch = { TraySwap = "Off" }  # which are still read
 
 # ---- Targets: a sheet, a press and what the printed sheet needs ----------------------------------
 
@@ -73,10 +77,11 @@ scale = "keep"                     # keep, fit, shrink (fit, but never enlarge) 
 # heat-time = "15s"                # for the job sheet: how the film is pressed. Copy it from the film's data sheet, which
 # heat-temperature = "320F"        # decides; too hot or too long scorches goods and hands. 320F or 160C
 # heat-pressure = "medium"         # or firm, light, or what your heat press says
-# width = "10in"                   # instead of scale: how wide, or how high, the art is on the goods
+# width = "10in"                   # instead of scale: how wide the art is on the goods,
+# height = "12in"                  # and how high; with both it stays inside both
 # turn = "auto"                    # or 0, 90, 180, 270 degrees counterclockwise
 # by = "ink"                       # what is measured and placed: ink, trim or page
-# at = "centre"                    # or top, bottom, left, right, top-left, top-right, bottom-left, bottom-right
+# at = "center"                    # or top, bottom, left, right, top-left, top-right, bottom-left, bottom-right
 # offset = "0in,0in"               # to the right, and up, on the printed sheet
 # margin = "0.5in"                 # another margin than the sheet's
 # white = "off"                    # off, on, or a share of one full layer, such as 80%; at most the press's white-limit
@@ -84,7 +89,7 @@ scale = "keep"                     # keep, fit, shrink (fit, but never enlarge) 
 #                                  # solid (under solid ink) or own (the art's own white); then the driver's white is off
 # pull-in = "0.5pt"                # how far it stays inside the art: about twice what white and color lie apart
 # thin = "keep"                    # lines too fine for it keep a core of white; bare: they get none
-# fade = "half"                    # soft edges: white from half strength on; grey: as much white as color
+# fade = "half"                    # soft edges: white from half strength on; gray: as much white as color
 # none-under-black = false
 # plate-light-pct = 50             # of plate = "light": how light a color must be
 unknown-reads = "hold"             # letters were seen and not understood: hold for a person, or take the art as right or wrong
@@ -133,16 +138,16 @@ letters = "eng"                    # several: "eng+fra"
 # text-reversed = "8pt"            # and light on a darker ground
 # rich-text = "12pt"               # black text below this size is wanted in black ink alone
 # colour-spaces = ["gray", "rgb", "cmyk", "lab", "indexed", "spot", "inks", "other"]   # which ones are wanted
-# white-inks = ["White"]           # spot colours that are white
-# standard-fonts = false           # true: tell also the 14 fonts that every reader has where they are not embedded
+# white-inks = ["White"]           # spot colors that are white
+# standard-fonts = false           # true: report the 14 fonts that every reader has, too, where they are not embedded
 # ground-pct = 90                  # a flat box behind that much of the art is a ground
-# faint-pct = 20                   # the strongest tint that is told as a faint box,
+# faint-pct = 20                   # the strongest tint that counts as a faint box,
 # faint-area-pct = 25              # and from how much of the ink's extents on
 # scan-pct = 90                    # a page that is a picture over that much of its ink is a scan
 # total-ink-pct = 300              # of all inks together at one place (only where ink.total is asked for)
 # weed-width = "0.5pt"             # the narrowest ink and gap that weeds (ink.island, ink.gap),
 # weed-square = "0.7pt"            # the least area of a speck or hole, as the side of a square that has it,
-# weed-length = "6pt"              # and how long a hair that hangs on something wider is before it is told
+# weed-length = "6pt"              # and how long a hair that hangs on something wider must be
 # white-under-pct = 50             # the least tint of a white plate under the art (only where white.under is asked for)
 # most-marks = 100000
 
@@ -163,7 +168,7 @@ letters = "eng"                    # several: "eng+fra"
 # originals = "originals"          # what came in is kept here,
 # ledger = "intake.db"             # and written down here
 # settle = "2s"                    # how long a file must rest before it is taken
-# poll = "2s"                      # look this often where the system does not tell (network folders)
+# poll = "2s"                      # look this often where the system says nothing (network folders)
 # duplicates = "hold"              # the same file again: hold, again or skip
 # tries = 2
 # keep-originals = "90d"

@@ -22,7 +22,7 @@ constexpr Words<Feed, 2> kFeeds{{{Feed::short_edge, "short-edge"}, {Feed::long_e
 constexpr Words<PlaceBy, 3> kPlaceBys{{{PlaceBy::ink, "ink"}, {PlaceBy::trim, "trim"}, {PlaceBy::page, "page"}}};
 constexpr Words<Render, 3> kRenders{{{Render::automatic, "auto"}, {Render::graphics, "graphics"}, {Render::pictures, "pictures"}}};
 constexpr Words<CheckLevel, 3> kCheckLevels{{{CheckLevel::off, "off"}, {CheckLevel::note, "note"}, {CheckLevel::hold, "hold"}}};
-constexpr Words<Anchor, 9> kAnchors{{{Anchor::centre, "centre"},
+constexpr Words<Anchor, 9> kAnchors{{{Anchor::centre, "center"},
                                      {Anchor::top, "top"},
                                      {Anchor::bottom, "bottom"},
                                      {Anchor::left, "left"},
@@ -83,7 +83,7 @@ Result<PlaceBy> parse_place_by(std::string_view text) { return value_of(kPlaceBy
 Result<Render> parse_render(std::string_view text) { return value_of(kRenders, text); }
 Result<CheckLevel> parse_check_level(std::string_view text) { return value_of(kCheckLevels, text); }
 Result<Anchor> parse_anchor(std::string_view text) {
-  if (text == "center") return Anchor::centre;
+  if (text == "centre") return Anchor::centre;
   return value_of(kAnchors, text);
 }
 

@@ -54,7 +54,7 @@ std::string hint(std::string_view word, std::vector<std::string> const& known) {
   if (known.empty()) return {};
   auto const nearest = nearest_name(word, known);
   if (!nearest.empty()) return "; did you mean " + in_quotes(nearest) + "?";
-  constexpr std::size_t kMostListed = 30;
+  constexpr std::size_t kMostListed = 60;
   std::string list;
   for (std::size_t i = 0; i < std::min(known.size(), kMostListed); ++i) list += (i ? ", " : "") + known[i];
   return "; known here: " + list + (known.size() > kMostListed ? ", …" : "");

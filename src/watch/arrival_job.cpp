@@ -30,7 +30,11 @@ LayOptions lay_options(ArrivalOptions const& options) {
 class FindingsReport : public Report {
  public:
   FindingsReport(KnownFile& known, Json& findings, Unit unit) : known_(report_into(known, true)), findings_(findings), unit_(unit) {}
-  void begin_file(FileHead const& head) override { known_->begin_file(head); }
+  void begin_file(FileHead const& head) override {
+    known_->begin_file(head);
+    package_ = head.format == "zip";
+    opened_ = head.page_count > 0;
+  }
   void page(PageSummary const& reported) override {
     known_->page(reported);
     for (auto const& f : reported.findings) {
@@ -42,7 +46,7 @@ class FindingsReport : public Report {
   }
   void end_file(FileHead const& head, FileTail const& tail) override {
     known_->end_file(head, tail);
-    for (auto const& f : tail.findings) findings_.push_back(with_words(f));
+    for (auto const& f : tail.findings) findings_.push_back(package_ ? finding_json(f) : with_words(f));  // of a package the message names the file
   }
   void end_run(Verdict) override {}
 
@@ -50,12 +54,13 @@ class FindingsReport : public Report {
   /// With the short sentence that persons get to see first.
   Json with_words(Finding const& f) const {
     auto finding = finding_json(f);
-    finding["words"] = short_words(f, unit_);
+    finding["words"] = f.check == "file.damaged" && !opened_ ? std::string(kUnreadableFile) : short_words(f, unit_);
     return finding;
   }
   std::unique_ptr<Report> known_;
   Json& findings_;
   Unit unit_;
+  bool package_ = false, opened_ = false;
 };
 
 }  // namespace
@@ -185,7 +190,7 @@ int ArrivalJob::pages_of() const { return lay_->story().head().page_count; }
 
 std::string ArrivalJob::refusal() const {
   bool const opened = page_count() > 0;  // of what cannot be opened the reason stays, though a person has accepted it
-  Json const* first = nullptr;  // what another size fixes goes behind all else
+  Json const* first = nullptr;           // what another size fixes goes behind all else
   for (auto const& f : findings_)
     if (f.value("level", "") == "hold" && (!opened || !f.value("accepted", false)) &&
         (!first || (is_about_size(first->value("check", "")) && !is_about_size(f.value("check", "")))))

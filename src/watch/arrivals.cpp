@@ -189,8 +189,8 @@ void Arrivals::look(SteadyTime now) {
   if (next_look_ && now < *next_look_) return;
   if (looks_ == 0 && !may_ask_for_writers() && !std::exchange(reported_of_writers_, true))
     report_("",
-            "whether somebody still writes to another user's file is not reported to this process (it has no CAP_LEASE): such files are taken when they "
-            "were closed, or have rested for " +
+            "this process cannot see who still writes to another user's file (it has no CAP_LEASE): such files are taken when they were "
+            "closed, or have rested for " +
                 std::to_string(settings_.settle.count()) + " ms (settle)");
   ++looks_;
   if (open_root()) {
@@ -291,7 +291,7 @@ std::optional<Arrival> Arrivals::try_take(std::string const& name, Candidate& ca
   if (writers == Writers::some) return set_due(name, candidate, now + kWriterAgain), std::nullopt;
   if (writers == Writers::unknown) {
     if (!std::exchange(reported_of_writers_, true))
-      report_("", "whether somebody still writes to a file is not reported here, so files are taken when they have rested for " +
+      report_("", "nobody can see here who still writes to a file, so files are taken when they have rested for " +
                       std::to_string(settings_.settle.count()) + " ms (settle)");
     if (candidate.open && now < candidate.changed + kForgottenWriter) return set_due(name, candidate, now + kWriterAgain), std::nullopt;
     if (now < settled) return set_due(name, candidate, settled), std::nullopt;

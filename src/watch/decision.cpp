@@ -16,7 +16,6 @@ constexpr char const* kKinds[] = {"release", "again", "discard"};
 
 bool has(std::vector<std::string> const& list, std::string const& word) { return std::ranges::find(list, word) != list.end(); }
 
-
 std::vector<Json> findings_of(LedgerEntry const& entry) {
   auto const findings = Json::parse(entry.findings.empty() ? "[]" : entry.findings, nullptr, false);
   std::vector<Json> list;
@@ -122,9 +121,7 @@ Outcome complete_release(Decision& d, LedgerEntry const& entry) {
       if (d.incoming.empty() && d.target.empty())
         return Error{ErrorKind::usage, job + ": look how it reads. Add --incoming right, or --incoming wrong if it is mirrored already"};
     } else if (check == "ink.size") {
-      if (!sized && d.target.empty())
-        return Error{ErrorKind::usage,
-                     job + ": the art is too large. Add --scale shrink, --width or another --target"};
+      if (!sized && d.target.empty()) return Error{ErrorKind::usage, job + ": the art is too large. Add --scale shrink, --width or another --target"};
     } else if (sized && !is_about_size(check)) {
       unsaid += (unsaid.empty() ? "" : ",") + check;
     } else if (!sized) {

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "report/report.h"
+#include "report/short_words.h"
 #include "watch/decision.h"
 #include "watch/wall_clock.h"
 
@@ -36,12 +37,16 @@ std::string held_text(LedgerEntry const& entry, std::string const& more) {
   std::string text = shown_name(entry.name) + " is held: job " + std::to_string(entry.id) + ", " + shown_name(entry.intake) + ", " +
                      local_text(entry.arrived) + ".\n\n";
   auto const findings = Json::parse(entry.findings.empty() ? "[]" : entry.findings, nullptr, false);
+  bool const several = std::ranges::any_of(findings, [](auto const& f) { return f.is_object() && (f.value("page", 1) > 1 || f.contains("member")); });
   std::string last;
-  for (auto const& f : findings) {
-    if (!f.is_object() || f.value("level", "") != "hold" || f.value("accepted", false)) continue;
-    auto const line = "  " + (f.contains("page") && f.value("page", 1) > 1 ? place_of(f) + ": " : std::string()) + shown_name(words_of_finding(f)) + "\n";
-    if (std::exchange(last, line) != line) text += line;
-  }
+  for (bool const about_size : {false, true})  // what another size fixes goes behind all else
+    for (auto const& f : findings) {
+      if (!f.is_object() || f.value("level", "") != "hold" || f.value("accepted", false) || is_about_size(f.value("check", "")) != about_size)
+        continue;
+      auto const place = several && f.contains("page") ? place_of(f) + ": " : std::string();
+      auto const line = "  " + place + shown_name(words_of_finding(f)) + "\n";
+      if (std::exchange(last, line) != line) text += line;
+    }
   if (last.empty()) text += "  " + shown_name(entry.reason) + "\n";
   auto const words = release_words(entry);
   auto const said = [&](char const* word) { return std::ranges::find(words, word) != words.end(); };

@@ -88,8 +88,7 @@ Outcome Watch::set_up(std::shared_ptr<Configuration const> const& configuration)
   if (names.empty())
     for (auto const& [name, intake] : configuration->intakes) names.push_back(name);
   if (names.empty())
-    return Error{ErrorKind::usage,
-                 configuration->path.string() + ": no intake to watch. Put one in: [intake.NAME]. layright init shows how"};
+    return Error{ErrorKind::usage, configuration->path.string() + ": no intake to watch. Put one in: [intake.NAME]. layright init shows how"};
   std::map<fs::path, std::unique_ptr<LockedLedger>> fresh;
   std::vector<std::unique_ptr<FolderIntake>> desks;
   for (auto const& name : names) {

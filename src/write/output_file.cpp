@@ -96,7 +96,7 @@ struct OutputFile::State {
       if (input == FileId{behind.st_dev, behind.st_ino}) return cannot_create(path, "it is one of the files that are read; give another name");
     if (S_ISDIR(behind.st_mode)) return cannot_create(path, "there is a folder of that name");
     if (!S_ISREG(behind.st_mode) && !S_ISLNK(behind.st_mode)) return cannot_create(path, "there is something of that name that is no file");
-    if (!replace) return cannot_create(path, "there is a file of that name; --force replaces it");
+    if (!replace) return Error{ErrorKind::cannot_create, path.string() + ": there is a file of that name; --force replaces it"};
     return std::nullopt;
   }
 

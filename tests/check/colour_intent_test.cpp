@@ -25,8 +25,8 @@ TEST_CASE("colour.intent tells what contradicts itself, and nothing of a file wi
   CHECK(page_with_intents({"CMYK"}, "0 1 0 0 k").silent("colour.intent"));
   CHECK(page_with_intents({"RGB "}, "1 0 0 rg").silent("colour.intent"));
   CHECK(page_with_intents({"CMYK"}, "0 g").silent("colour.intent"));
-  CHECK_THAT(page_with_intents({"CMYK"}, "1 0 0 rg").finding("colour.intent").message, Contains("all colours of this page are RGB"));
-  CHECK_THAT(page_with_intents({"RGB "}, "0 1 0 0 k").finding("colour.intent").message, Contains("all colours of this page are CMYK"));
+  CHECK_THAT(page_with_intents({"CMYK"}, "1 0 0 rg").finding("colour.intent").message, Contains("all colors of this page are RGB"));
+  CHECK_THAT(page_with_intents({"RGB "}, "0 1 0 0 k").finding("colour.intent").message, Contains("all colors of this page are CMYK"));
   CHECK_THAT(page_with_intents({"RGB ", "CMYK"}, "0 g").finding("colour.intent").message, Contains("different kinds"));
   CHECK_THAT(page_with_intents({"junk"}, "0 g").finding("colour.intent").message, Contains("damaged"));
 }

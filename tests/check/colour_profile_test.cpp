@@ -24,7 +24,7 @@ TEST_CASE("colour.profile knows a sound profile, with its name, from a damaged o
   REQUIRE(sound.structure.profiles.size() == 1);
   CHECK(sound.structure.profiles[0].name == "Wharf proof");
   CHECK(page_with_profile("CMYK").silent("colour.profile"));
-  CHECK_THAT(page_with_profile("junk").finding("colour.profile").message, Contains("no colour profile"));
+  CHECK_THAT(page_with_profile("junk").finding("colour.profile").message, Contains("no color profile"));
   CHECK_THAT(page_with_profile("RGB ", 0, 150).finding("colour.profile").message, Contains("cut short"));
   CHECK_THAT(page_with_profile("CMYK", 3).finding("colour.profile").message, Contains("4 components") && Contains("Wharf proof"));
 }

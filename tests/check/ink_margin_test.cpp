@@ -46,7 +46,7 @@ TEST_CASE("ink.margin is held where the asked scale forbids the mending") {
   v.ink(10, 100, 602, 1000);  // 592 wide, 576 free
   auto held = v.placed().finding("ink.margin");
   CHECK(held.level == Level::hold);
-  CHECK_THAT(held.message, Contains("`lay` cannot mend it as asked: ink.size says why"));
+  CHECK_THAT(held.message, Contains("`lay` cannot fix it as asked: ink.size says why"));
   v.placement.reset();  // how it reads is not known: the size decides all the same
   CHECK(v.finding("ink.margin").level == Level::hold);
   v.target.placement.scale = GENERATE(Scale::fit, Scale::shrink);

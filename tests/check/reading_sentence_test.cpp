@@ -85,10 +85,10 @@ std::vector<Row> const kRows{
      "to do"},
     {R::mixed, W::wrong, A::file,
      "parts of the page read right and parts wrong and nobody reverses it later, so no reversal makes all of the printed sheet read wrong, as "
-     "it must: look which way the main part reads and have the art mended, or say --incoming right or --incoming wrong"},
+     "it must: look which way the main part reads and have the art fixed, or say --incoming right or --incoming wrong"},
     {R::mixed, W::right, A::printer,
      "parts of the page read right and parts wrong and the printer will still reverse it, so no reversal makes all of the printed sheet read "
-     "right, as it must: look which way the main part reads and have the art mended, or say --incoming right or --incoming wrong"},
+     "right, as it must: look which way the main part reads and have the art fixed, or say --incoming right or --incoming wrong"},
 };
 
 }  // namespace

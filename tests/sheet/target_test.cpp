@@ -32,7 +32,7 @@ TEST_CASE("words of the configuration go both ways, and a wrong one is answered 
   check_both_ways<Feed>(parse_feed, {{Feed::short_edge, "short-edge"}, {Feed::long_edge, "long-edge"}});
   check_both_ways<PlaceBy>(parse_place_by, {{PlaceBy::ink, "ink"}, {PlaceBy::trim, "trim"}, {PlaceBy::page, "page"}});
   check_both_ways<Render>(parse_render, {{Render::automatic, "auto"}, {Render::graphics, "graphics"}, {Render::pictures, "pictures"}});
-  check_both_ways<Anchor>(parse_anchor, {{Anchor::centre, "centre"},
+  check_both_ways<Anchor>(parse_anchor, {{Anchor::centre, "center"},
                                          {Anchor::top, "top"},
                                          {Anchor::bottom, "bottom"},
                                          {Anchor::left, "left"},
@@ -47,7 +47,7 @@ TEST_CASE("words of the configuration go both ways, and a wrong one is answered 
   }
   CHECK(*parse_incoming("right") == Reading::right);
   CHECK_THAT(parse_incoming("up").error().message, Contains("neither right nor wrong"));
-  CHECK(*parse_anchor("center") == Anchor::centre);
+  CHECK(*parse_anchor("centre") == Anchor::centre);
   CHECK(word(Reading::unknown) == "unknown");
   CHECK(word(Reading::right) == "right");
   CHECK(word(Reading::wrong) == "wrong");

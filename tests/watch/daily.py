@@ -124,7 +124,7 @@ def held_notes_offer_only_what_works(s):
     note = {name: (s / "held" / f"{name}.txt").read_text() for name in job}
     check("--scale shrink --accept ink.guide" in note["guide.pdf"], note["guide.pdf"])
     check("--width 4in" in note["web.png"], note["web.png"])
-    check("release" not in note["broken.pdf"] and "ask for the file again" in note["broken.pdf"], note["broken.pdf"])
+    check("release" not in note["broken.pdf"] and "Ask for the file again" in note["broken.pdf"], note["broken.pdf"])
     check(json.loads((s / "held" / "broken.pdf.json").read_text())["release"] is None)
     run = s.run("release", job["guide.pdf"], "--scale", "shrink")
     check(run.returncode == 64 and "--accept ink.guide" in run.stderr, run.stderr)
