@@ -44,9 +44,7 @@ Outcome write_one(fs::path const& path, Result<std::string> const& bytes, std::v
 
 void add_proof_options(CLI::App& command, ProofWords& w) {
   command.add_option("--proof", w.path, "draw the sheet with what was found: a .png, .svg or .pdf")->type_name("OUT");
-  command
-      .add_option("--proof-for", w.audience, "shop (the default), or customer: the art as worn, to be signed")
-      ->type_name("WORD");
+  command.add_option("--proof-for", w.audience, "shop (the default), or customer: the art as worn, to be signed")->type_name("WORD");
   command.add_option("--proof-job", w.job, "the job number to show on the proof")->type_name("TEXT");
   command.add_option("--proof-ground", w.ground, "what shows through the art in the proof: checker (the default), light or dark")->type_name("WORD");
   command.add_option("--proof-goods", w.goods, "show in the proof also how it will look on light or dark goods")->type_name("WORD");
