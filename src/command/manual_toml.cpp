@@ -1,5 +1,6 @@
 // layright.toml(5), from the commented file that `layright init` writes: a key that is not there is in no manual, and a test finds it.
 #include <algorithm>
+#include <cctype>
 #include <set>
 #include <sstream>
 

@@ -1,5 +1,6 @@
 #include "marks/jpeg_ink.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include "convert/jpeg_reader.h"

@@ -1,6 +1,7 @@
 #include "marks/white_parts.h"
 
 #include <algorithm>
+#include <utility>
 
 namespace layright {
 namespace {
