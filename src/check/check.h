@@ -56,8 +56,8 @@ struct PageView {
   Unit unit = Unit::inch;
   ArtStructure const* structure = nullptr;  // these two only where a check of the art asks
   FileArt const* file = nullptr;
-  PageInks const* inks = nullptr;  // only where somebody asked for the rendering that it takes
-  PageWeed const* weed = nullptr;  // the same
+  PageInks const* inks = nullptr;     // only where somebody asked for the rendering that it takes
+  PageWeed const* weed = nullptr;     // the same
   PlateNotes const* plate = nullptr;  // only where the target has a white plate
 };
 
