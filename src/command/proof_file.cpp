@@ -1,11 +1,11 @@
 #include "command/proof_file.h"
 
 #include "command/command.h"
-#include "command/short_words.h"
 #include "job/known_file.h"
 #include "job/page_drawing.h"
 #include "report/proof.h"
 #include "report/reading_picture.h"
+#include "report/short_words.h"
 #include "write/output_file.h"
 
 namespace layright {

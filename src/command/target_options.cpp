@@ -124,12 +124,10 @@ void add_target_options(CLI::App& command, TargetWords& w) {
 }
 
 void add_size_options(CLI::App& command, PlacementWords& w) {
-  command.add_option("--scale", w.scale, "keep (the default), fit, shrink, or 80%; always of the original")
-      ->type_name("SCALE");
+  command.add_option("--scale", w.scale, "keep (the default), fit, shrink, or 80%; always of the original")->type_name("SCALE");
   command.add_option("--width", w.width, "how wide the art is to be on the goods, seen upright")->type_name("LENGTH");
   command.add_option("--height", w.height, "how high the art is to be on the goods; with --width: inside both")->type_name("LENGTH");
-  command.add_option("--turn", w.turn, "auto (the default), 0, 90, 180 or 270 counterclockwise, on the print")
-      ->type_name("TURN");
+  command.add_option("--turn", w.turn, "auto (the default), 0, 90, 180 or 270 counterclockwise, on the print")->type_name("TURN");
 }
 
 void add_placement_options(CLI::App& command, PlacementWords& w) {
