@@ -43,12 +43,13 @@ Result<LedgerEvent> release(LedgerEntry& entry, Decision decision, Configuration
 
 Result<LedgerEvent> lay_again(LedgerEntry& entry) {
   bool const at_rest = entry.state == LedgerState::ready || entry.state == LedgerState::discarded || entry.state == LedgerState::skipped;
-  if (!at_rest || !entry.decision.empty())
+  if (!entry.decision.empty()) return not_held(entry);
+  if (!at_rest)
     return Error{ErrorKind::usage, job_words(entry) + " is " + std::string(word(entry.state)) +
                                        (entry.state == LedgerState::held ? ". To let it go on: layright release " + std::to_string(entry.id)
                                                                          : std::string(", so it cannot be laid again now"))};
   if (entry.place.empty()) return Error{ErrorKind::no_input, job_words(entry) + ": its original is gone. Ask for the file again"};
-  if (entry.send == "wanted" || entry.send == "sending") return Error{ErrorKind::try_again, job_words(entry) + " is being sent; wait for its end"};
+  if (entry.send == "wanted" || entry.send == "sending") return Error{ErrorKind::try_again, job_words(entry) + " is being sent. Wait for its end"};
   Decision decision;
   decision.kind = Decision::Kind::again;
   entry.decision = decision_text(decision);
@@ -56,13 +57,12 @@ Result<LedgerEvent> lay_again(LedgerEntry& entry) {
 }
 
 Result<LedgerEvent> discard(LedgerEntry& entry, std::string const& why) {
-  if (entry.state != LedgerState::held || !entry.decision.empty())
-    return not_held(entry);
+  if (entry.state != LedgerState::held || !entry.decision.empty()) return not_held(entry);
   Decision decision;
   decision.kind = Decision::Kind::discard;
   decision.why = why;
   entry.decision = decision_text(decision);
-  entry.reason = "discarded: " + why;
+  entry.reason = why;
   return LedgerEvent{entry.id, 0, {}, "discarded", why};
 }
 
