@@ -37,10 +37,9 @@ std::vector<Finding> findings_of(Document const& document, std::string const& na
   auto const more = check_file({document, options.target, sizes, losses, options.unit}, options.selection);
   findings.insert(findings.end(), more.begin(), more.end());
   if (document.claims_pdfx() && options.selection.wants("file.converted"))
-    findings.push_back(
-        {.check = "file.converted",
-         .level = Level::note,
-         .message = "it says for which press its colors are meant (PDF/X), which is left out where its pages are joined with others"});
+    findings.push_back({.check = "file.converted",
+                        .level = Level::note,
+                        .message = "it says for which press its colors are meant (PDF/X), which is left out where its pages are joined with others"});
   std::erase_if(findings, [](Finding const& f) { return f.check == "page.mixed" || f.check == "layer.hidden"; });
   return findings;
 }
