@@ -8,7 +8,7 @@
 
 namespace layright {
 
-/// "layright 0.1.0".
+/// "layright 0.2.0".
 std::string producer();
 /// A date for what is written that is the same each time: when the source was last changed, as it says, else made, else a fixed one.
 std::string date_of(QPDF& pdf);
