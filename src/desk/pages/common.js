@@ -87,12 +87,18 @@ export function walk(selector, by) {
   if (next) next.focus();
 }
 
+/** What is found is told with the words of the command line, which has other ways to answer: without them here. */
+export function in_shop_words(text) {
+  const parts = text.replace(/ \([^()]*--[^()]*\)/g, '').split('; ').map((part) => part.replace(/,? or (accept it with|say) --.*$/, ''));
+  return parts.filter((part) => !/--\w/.test(part)).join('; ') || text;
+}
+
 /** A page as it was found: its picture and the list beside it. */
 export function findings_list(look) {
   if (!look.findings.length) return el('p', {}, 'Nothing was found.');
   return el('ol', {class: 'found'}, look.findings.map((f) => el('li', {},
     el('span', {class: `mark ${f.level}`}, String(f.number)),
-    el('div', {}, f.message, ' ', el('span', {class: 'id'}, `${f.accepted ? 'accepted' : f.level} · ${f.check}`)))));
+    el('div', {}, in_shop_words(f.message), ' ', el('span', {class: 'id'}, `${f.accepted ? 'accepted' : f.level} · ${f.check}`)))));
 }
 
 export function picture_of(look) {

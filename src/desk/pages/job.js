@@ -1,4 +1,4 @@
-import {ask, complain, el, findings_list, on_keys, picture_of, say, tell, time, when_news} from './common.js';
+import {ask, complain, el, findings_list, in_shop_words, on_keys, picture_of, say, tell, time, when_news} from './common.js';
 
 const number = location.pathname.split('/')[2];
 const place = (name) => document.getElementById(name);
@@ -36,7 +36,7 @@ function questions() {
       input?.addEventListener('keydown', (event) => { if (event.key === 'Enter') button.click(); });
       return input ? el('span', {class: 'row'}, input, button) : button;
     });
-    return el('fieldset', {}, el('legend', {}, question.ask || 'Once you have looked:'), el('div', {class: 'row'}, choices));
+    return el('fieldset', {}, el('legend', {}, in_shop_words(question.ask) || 'Once you have looked:'), el('div', {class: 'row'}, choices));
   });
   return several ? [...parts, el('p', {}, lay)] : parts;
 }
@@ -60,7 +60,7 @@ function show() {
   document.title = `${job.name} - layright desk`;
   place('name').replaceChildren(el('span', {class: `mark ${shape}`}, String(job.job)), ' ', job.name);
   place('state').replaceChildren(
-    el('p', {}, el('strong', {}, job.decided ? 'decided, about to be done' : kState[job.state] || job.state), job.reason ? `: ${job.reason}` : ''),
+    el('p', {}, el('strong', {}, job.decided ? 'decided, about to be done' : kState[job.state] || job.state), job.reason ? `: ${in_shop_words(job.reason)}` : ''),
     el('p', {class: 'quiet'}, [job.folder && `folder ${job.folder}`, `for ${job.target}`, `arrived ${time(job.arrived)}`].filter(Boolean).join(' · ')));
   place('decide').hidden = !job.may_reject;
   place('questions').replaceChildren(...(job.may_reject ? [...questions(), with_reason('Reject it, because', 'Reject', 'discard')] : []));
@@ -71,7 +71,7 @@ function show() {
   if (job.may_count_spoiled) printed.push(with_reason('A sheet was spoiled: wrong tray, crooked, jam …', 'Count it', 'spoiled'));
   place('after').hidden = !printed.length;
   place('printed').replaceChildren(...printed);
-  place('past').replaceChildren(...job.events.map((event) => el('li', {}, `${time(event.time)} `, el('strong', {}, event.who), ` ${event.words}`)));
+  place('past').replaceChildren(...job.events.map((event) => el('li', {}, `${time(event.time)} `, el('strong', {}, event.who), ` ${in_shop_words(event.words)}`)));
 }
 
 async function look() {

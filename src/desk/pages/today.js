@@ -1,4 +1,4 @@
-import {ago, ask, complain, el, on_keys, say, time, walk, when_news} from './common.js';
+import {ago, ask, complain, el, in_shop_words, on_keys, say, time, walk, when_news} from './common.js';
 
 const kPart = 50;
 const kShape = {held: 'hold', working: 'fix', ready: 'ready'};
@@ -17,7 +17,7 @@ function strip(job, list) {
   return el('li', {}, el('a', {class: is_new ? 'strip new' : 'strip', href: `/job/${job.job}`, 'data-job': job.job},
     el('span', {class: `mark ${kShape[list]}`}, String(job.job)),
     el('span', {class: 'name'}, job.name),
-    job.reason && list !== 'ready' && el('span', {class: 'why'}, job.reason),
+    job.reason && list !== 'ready' && el('span', {class: 'why'}, in_shop_words(job.reason)),
     el('span', {class: 'when'}, [job.folder && `folder ${job.folder}`, doing(job), `for ${job.target}`].filter(Boolean).join(' · '))));
 }
 
