@@ -1,6 +1,7 @@
 // The desk's answers as plain values: who is let in, what may be decided, and that nothing of a file's name becomes more than text.
 #include "desk/desk.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -37,7 +38,9 @@ class TriedDesk {
     intake.name = "counter";
     shop.intakes = {intake};
     shop.ledger = folder / "l.db";
-    ledger_.emplace(std::move(*Ledger::open(shop.ledger, true)));
+    auto ledger = Ledger::open(shop.ledger, true);
+    REQUIRE(ledger);
+    ledger_.emplace(std::move(*ledger));
     LedgerEntry e;
     e.intake = "counter";
     e.name = name;
@@ -204,7 +207,8 @@ TEST_CASE("the buttons of a hold are what release takes for it", "[desk]") {
         for (auto const& [name, value] : choice["set"].items())
           if (name == "accept") said["accept"].push_back(value[0]);
           else said[name] = value;
-        if (choice.contains("needs")) said[choice["needs"].get<std::string>()] = choice["value"].get<std::string>().empty() ? "4in" : choice["value"];
+        if (choice.contains("needs"))
+          said[choice["needs"].get<std::string>()] = choice["value"].get<std::string>().empty() ? Json("4in") : choice["value"];
       }
       auto released = entry;
       auto const event = release_as_said(released, said, configuration);
