@@ -33,13 +33,13 @@ def findings_of(file):
     return [f for page in file.get("pages", []) for f in page["findings"]] + file["findings"]
 
 
-def screen(program, *words):
+def screen(program, *words, short=None):
     """Runs it and prints what it tells, as whoever types the same sees it; short names for what lies in the demo's folder."""
     run = subprocess.run([program, *map(str, words)], capture_output=True, text=True)
     if run.returncode not in (0, 1, 2, 65):
         sys.exit(f"layright {words[0]} ended with {run.returncode}: {run.stderr}")
     art = next(pathlib.Path(w) for w in words[1:])
-    print(run.stdout.replace(f"{art.parent}/", ""), end="")
+    print(run.stdout.replace(f"{short or art.parent}/", ""), end="")
 
 
 def show(program, target, art, out):
@@ -87,7 +87,12 @@ def main():
     tiles.mkdir()
     screen(program, "tile", folder / "large" / "fair-banner.pdf", "-o", tiles / "fair-banner.pdf", "--config", HERE / "layright.toml", "--target", "narrow",
            "--assembly", tiles / "fair-banner-assembly.png", "--manifest", tiles / "fair-banner.json")
-    print(f"\nLaid sheets are in {folder}/narrow, wide, unlocked and tiles; report.html and proofs (NAME-proof.png) beside them.")
+    print("\nThe rowers' order, nine pieces on as few sheets as can be:\n")
+    ganged = folder / "ganged"
+    ganged.mkdir()
+    screen(program, "gang", HERE / "team-order.toml", "-o", ganged / "team.pdf", "--manifest", ganged / "team.json", "--config", HERE / "layright.toml",
+           "--verbose", short=folder)
+    print(f"\nLaid sheets are in {folder}/narrow, wide, unlocked, tiles and ganged; report.html and proofs (NAME-proof.png) beside them.")
     for miss in missed:
         print(f"not found: {miss}", file=sys.stderr)
     return 1 if missed else 0

@@ -27,6 +27,7 @@ std::span<Command const> commands();
 Run add_check(CLI::App& command);
 Run add_lay(CLI::App& command);
 Run add_tile(CLI::App& command);
+Run add_gang(CLI::App& command);
 Run add_sheets(CLI::App& command);
 Run add_init(CLI::App& command);
 Run add_checks(CLI::App& command);

@@ -25,6 +25,8 @@ constexpr std::array kCommands = {
     Command{"check", "find what would go wrong on the sheet", "layright check lantern.pdf --sheet 8.5x17in --reading wrong", add_check},
     Command{"lay", "write the corrected file: on the sheet, inside the margin, mirrored if it must be",
             "layright lay lantern.pdf -o lantern-laid.pdf --scale shrink --reading wrong --incoming right", add_lay},
+    Command{"gang", "put several pieces of art on as few sheets as can be", "layright gang crest.pdf:6 fox.pdf:2@4in -o sheets.pdf --reading wrong",
+            add_gang},
     Command{"tile", "part art larger than the sheet over several, cut where it hurts least",
             "layright tile banner.pdf -o banner-tiles.pdf --width 40in --reading wrong", add_tile},
     Command{"setup", "print the press settings for a target", "layright setup --target dark-shirt --as ppd", add_setup},

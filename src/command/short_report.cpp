@@ -183,7 +183,7 @@ class ShortReport : public Report {
 
   /// What to type next, where it is one file.
   std::string command_for(FileHead const& head, FileTail const& tail, std::string const& verdict) const {
-    if (style_.reading_open) return {};
+    if (style_.reading_open || style_.command == "gang") return {};
     if (verdict == "fix") return "To lay it: " + mending_command(head.path, target_, style_);
     if (verdict != "hold" || file_.groups.empty()) return {};
     auto const options = options_that_help(file_.holds);

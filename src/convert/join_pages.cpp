@@ -43,6 +43,8 @@ struct PageJoiner::Members {
   QPDF pdf;
   std::vector<std::unique_ptr<Document>> sources;
   std::vector<Object> pages;
+  bool keeps_intents = false;
+  Object intents = Object::newNull();
   Object layers = Object::newArray(), on = Object::newArray(), off = Object::newArray(), switched = Object::newArray();
 
   Object page_of(Document& document, int number);
@@ -55,6 +57,8 @@ PageJoiner::PageJoiner() : m_(std::make_unique<Members>()) {
   m_->pdf.setSuppressWarnings(true);
 }
 PageJoiner::~PageJoiner() = default;
+
+void PageJoiner::keep_output_intents() { m_->keeps_intents = true; }
 
 int PageJoiner::page_count() const { return static_cast<int>(m_->pages.size()); }
 
@@ -97,7 +101,10 @@ void PageJoiner::Members::take_layers(Object catalog) {
 Outcome PageJoiner::add(std::unique_ptr<Document> document) {
   try {
     for (int n = 1; n <= document->page_count(); ++n) m_->pages.push_back(m_->page_of(*document, n));
-    m_->take_layers(document->library().getRoot());
+    auto catalog = document->library().getRoot();
+    m_->take_layers(catalog);
+    if (auto intents = catalog.getKey("/OutputIntents"); m_->keeps_intents && m_->intents.isNull() && intents.isArray())
+      m_->intents = copied(m_->pdf, intents);
     m_->sources.push_back(std::move(document));
     return done();
   } catch (std::bad_alloc const&) {
@@ -120,6 +127,7 @@ void PageJoiner::Members::finish_catalog() {
   auto preferences = Object::newDictionary();
   preferences.replaceKey("/PrintScaling", Object::newName("/None"));
   root.replaceKey("/ViewerPreferences", preferences);
+  root.replaceKey("/OutputIntents", intents);
   if (layers.getArrayNItems() == 0) return;
   auto configuration = Object::newDictionary();
   configuration.replaceKey("/ON", on);

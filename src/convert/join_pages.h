@@ -17,6 +17,8 @@ class PageJoiner {
   /// Takes all pages of `document`, with its layers in the state they have there. The joiner keeps it, for its streams are copied at the end.
   /// Error (data): a page of it cannot be taken over; then what was joined so far is not to be used.
   Outcome add(std::unique_ptr<Document> document);
+  /// To be called first: what the first file says of the press that its colors are meant for is said of all. Whether they agree is for the caller.
+  void keep_output_intents();
   int page_count() const;
   /// Writes them. `alive` is called now and then. Errors: io, data.
   Outcome write(int descriptor, std::function<void()> const& alive);

@@ -6,6 +6,7 @@
 
 #include "gang/bound.h"
 #include "gang/box_packer.h"
+#include "gang/shapes.h"
 
 namespace layright {
 namespace {
@@ -154,6 +155,11 @@ std::optional<GangLayout> arrange_gang(std::vector<GangPiece> const& pieces, Gan
     layout.slots.push_back({i, spot.sheet, static_cast<double>(spot.x) / kUnitsAPoint, static_cast<double>(spot.y) / kUnitsAPoint,
                             spot.turned ? Turn::quarter : Turn::none});
   }
+  bool const by_shape = rules.cuts == Cuts::shape && std::ranges::all_of(pieces, [](auto const& piece) { return piece.shape != nullptr; });
+  if (!by_shape) return layout;
+  auto shaped = arrange_shapes(pieces, rules);
+  if (shaped.sheets < layout.sheets) return shaped;
+  layout.bound = shaped.bound;  // that of the boxes does not bind outlines
   return layout;
 }
 

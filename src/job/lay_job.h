@@ -24,6 +24,7 @@ struct LayOptions {
   bool keep_back = false;                     // what is written and proved gets no name yet: see take_output
   bool make_folders = false;                  // that the output lies in, where they are missing
   std::optional<Tiling> tiling = {};          // each page goes over several sheets
+  bool plates = true;                         // put white plates on it, where the target wants them
 };
 
 class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
@@ -69,7 +70,7 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
   int laid() const;
   /// The same with its plates.
   int finished() const;
-  bool wants_plate() const { return options().target.plate.from != PlateFrom::off; }
+  bool wants_plate() const { return lay_.plates && options().target.plate.from != PlateFrom::off; }
   Outcome write_postscript();
 
   LayOptions lay_;

@@ -59,14 +59,13 @@ void write_pages(OpenedFile& file, std::span<std::byte const> source, ToWrite co
   else send_message(sender, message::NotWritten{sink.error() ? std::strerror(sink.error()) : written.error().message});
 }
 
-/// Whether a page of the laid file is the sheet, with a record that holds.
+}  // namespace
+
 bool is_the_sheet(Page const& page, Rect<SheetSpace> const& sheet) {
   auto const same = [](double a, double b) { return std::abs(a - b) <= kPlaceTolerance; };
   return page.usable && page.clockwise == Turn::none && page.user_unit == 1 && same(page.seen.width, sheet.width()) &&
          same(page.seen.height, sheet.height()) && page.record && page.record->holds;
 }
-
-}  // namespace
 
 void lay_file(CheckWork const& given, std::optional<Tiling> const& tiling, std::FILE* tape_file, int output, Sender const& sender) {
   CheckWork work = given;

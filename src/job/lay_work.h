@@ -21,4 +21,7 @@ struct ProofPart {
 };
 void verify_laid(ProofPart const& part, InspectOptions const& options, Sender const& sender);
 
+/// Whether a page of a laid file is the sheet, with a record that holds.
+bool is_the_sheet(Page const& page, Rect<SheetSpace> const& sheet);
+
 }  // namespace layright

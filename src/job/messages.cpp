@@ -107,6 +107,7 @@ auto fields(LaidPage& m) { return std::tie(m.proof, m.page); }
 auto fields(TiledPage& m) { return std::tie(m.proofs, m.tiles, m.page); }
 auto fields(End& m) { return std::tie(m.findings); }
 auto fields(DrawsUnasked& m) { return std::tie(m.page); }
+auto fields(Ganged& m) { return std::tie(m.pages); }
 auto fields(Differs& m) { return std::tie(m.how, m.source_damaged); }
 auto fields(Plated& m) { return std::tie(m.plates, m.findings); }
 auto fields(NotPlated& m) { return std::tie(m.why, m.defect); }
@@ -149,6 +150,7 @@ LAYRIGHT_MESSAGE(message::DrawsUnasked)
 LAYRIGHT_MESSAGE(message::Refused)
 LAYRIGHT_MESSAGE(message::Written)
 LAYRIGHT_MESSAGE(message::NotWritten)
+LAYRIGHT_MESSAGE(message::Ganged)
 LAYRIGHT_MESSAGE(message::Proved)
 LAYRIGHT_MESSAGE(message::Differs)
 LAYRIGHT_MESSAGE(message::Plated)

@@ -27,6 +27,7 @@ enum class MessageKind : char {
   refused,
   written,
   not_written,
+  ganged,
   proved,
   differs,
   plated,
@@ -130,6 +131,11 @@ using Refused = Text<MessageKind::refused>;
 /// The laid file is whole, or why it is not, for want of room say.
 using Written = Sign<MessageKind::written>;
 using NotWritten = Text<MessageKind::not_written>;
+/// The sheets are whole: where each page that was laid alone begins on the tape, and what kept it from being read wholly.
+struct Ganged {
+  static constexpr auto kind = MessageKind::ganged;
+  std::vector<Verification> pages;
+};
 /// The laid pages show what their source shows, or do not.
 using Proved = Sign<MessageKind::proved>;
 struct Differs {

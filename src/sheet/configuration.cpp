@@ -2,11 +2,11 @@
 
 #include <algorithm>
 #include <cstdlib>
-#include <fstream>
 
 #include "base/in_quotes.h"
 #include "sheet/read_tables.h"
 #include "sheet/sizes.h"
+#include "sheet/toml_text.h"
 
 namespace layright {
 
@@ -15,17 +15,7 @@ namespace {
 namespace fs = std::filesystem;
 
 constexpr char const* kFileName = "layright.toml";
-constexpr std::size_t kLargestBytes = 1'000'000;
-// Each point in a key nests a table within a table, and toml++ frees them by recursion: a line of 100,000 would overflow the
-// stack.
-constexpr std::ptrdiff_t kMostPointsALine = 200;
 constexpr int kVersion = 1;
-
-fs::path absolute_path(fs::path const& path) {
-  std::error_code error;
-  auto const whole = fs::absolute(path, error);
-  return error ? path : whole.lexically_normal();
-}
 
 bool is_file(fs::path const& path) {
   std::error_code error;
@@ -37,25 +27,6 @@ std::optional<fs::path> user_configuration_folder() {
   if (char const* const xdg = std::getenv("XDG_CONFIG_HOME"); xdg && fs::path(xdg).is_absolute()) return fs::path(xdg);
   if (char const* const home = std::getenv("HOME"); home && fs::path(home).is_absolute()) return fs::path(home) / ".config";
   return std::nullopt;
-}
-
-Outcome check_text(std::string_view text, fs::path const& path) {
-  if (text.size() > kLargestBytes) return usage_error(path.string() + ": larger than 1 MB: this is no configuration");
-  std::size_t line = 1;
-  for (std::size_t start = 0; start < text.size(); ++line) {
-    auto const end = std::min(text.find('\n', start), text.size());
-    auto const points = std::count(text.begin() + static_cast<std::ptrdiff_t>(start), text.begin() + static_cast<std::ptrdiff_t>(end), '.');
-    if (points > kMostPointsALine) return usage_error(path.string() + ":" + std::to_string(line) + ":1: more than 200 points in one line");
-    start = end + 1;
-  }
-  return done();
-}
-
-/// Those that word processors put in the place of straight ones, in line `number` (from 1).
-bool has_curly_quotes(std::string_view text, std::size_t number) {
-  for (; number > 1 && !text.empty(); --number) text.remove_prefix(std::min(text.find('\n'), text.size() - 1) + 1);
-  auto const line = text.substr(0, text.find('\n'));
-  return line.find("\u201c") != std::string_view::npos || line.find("\u201d") != std::string_view::npos;
 }
 
 /// Whether the sandbox may be partial.
@@ -157,18 +128,9 @@ std::optional<fs::path> user_configuration() {
 }
 
 Result<Configuration> load_configuration(fs::path const& path) {
-  auto const no_input = [&](char const* why) { return Error{ErrorKind::no_input, path.string() + ": " + why}; };
-  std::error_code error;
-  auto const status = fs::status(path, error);
-  if (!fs::exists(status)) return no_input("there is no such configuration");
-  if (fs::is_directory(status)) return no_input("this is a folder, not a configuration");
-  std::ifstream file(path, std::ios::binary);
-  if (!file) return no_input("the configuration cannot be opened");
-  std::string text(kLargestBytes + 1, '\0');
-  file.read(text.data(), static_cast<std::streamsize>(text.size()));
-  if (file.bad()) return no_input("the configuration cannot be read");
-  text.resize(static_cast<std::size_t>(file.gcount()));
-  auto configuration = parse_configuration(text, path);
+  auto const text = load_toml_text(path, "configuration");
+  if (!text) return text.error();
+  auto configuration = parse_configuration(*text, path);
   if (!configuration) return configuration;
   if (auto const added = add_trials(*configuration); !added) return added.error();
   return configuration;
@@ -177,30 +139,24 @@ Result<Configuration> load_configuration(fs::path const& path) {
 Result<Configuration> parse_configuration(std::string_view text, fs::path const& path) {
   auto configuration = default_configuration();
   configuration.path = absolute_path(path);
-  if (auto const fits = check_text(text, configuration.path); !fits) return fits.error();
-  auto const parsed = toml::parse(text);
-  if (!parsed) {
-    auto const& where = parsed.error().source().begin;
-    return usage_error(
-        configuration.path.string() + ":" + std::to_string(where.line) + ":" + std::to_string(where.column) + ": " +
-        (has_curly_quotes(text, where.line) ? "curly quotes are not taken here; type straight ones: \"" : std::string(parsed.error().description())));
-  }
+  auto const parsed = parse_toml_text(text, configuration.path, "configuration");
+  if (!parsed) return parsed.error();
   TomlReader const reader(configuration.path);
   int version = kVersion;
   auto const read_only = [&](Entry const& entry) { return reader.table(entry, {{"letters", letters_setter(reader, configuration.letters)}}); };
   // In this order: each may name what comes before it.
   auto const read = reader.table(
-      {parsed.table(), ""}, {{"version", reader.whole(version, kVersion, kVersion)},
-                             {"unit", reader.parsed(configuration.unit, parse_unit, "\"in\", \"mm\" or \"pt\"")},
-                             {"sandbox", reader.parsed(configuration.partial_sandbox, parse_sandbox, "\"whole\" or \"as far as the kernel goes\"")},
-                             {"user", reader.text(configuration.user, "the name of a user in quotes")},
-                             {"limits", limits_setter(reader, configuration.limits)},
-                             {"reading", read_only},
-                             {"sheet", sheets_setter(reader, configuration)},
-                             {"press", presses_setter(reader, configuration)},
-                             {"checks", profiles_setter(reader, configuration)},
-                             {"target", targets_setter(reader, configuration)},
-                             {"intake", intakes_setter(reader, configuration)}});
+      {*parsed, ""}, {{"version", reader.whole(version, kVersion, kVersion)},
+                      {"unit", reader.parsed(configuration.unit, parse_unit, "\"in\", \"mm\" or \"pt\"")},
+                      {"sandbox", reader.parsed(configuration.partial_sandbox, parse_sandbox, "\"whole\" or \"as far as the kernel goes\"")},
+                      {"user", reader.text(configuration.user, "the name of a user in quotes")},
+                      {"limits", limits_setter(reader, configuration.limits)},
+                      {"reading", read_only},
+                      {"sheet", sheets_setter(reader, configuration)},
+                      {"press", presses_setter(reader, configuration)},
+                      {"checks", profiles_setter(reader, configuration)},
+                      {"target", targets_setter(reader, configuration)},
+                      {"intake", intakes_setter(reader, configuration)}});
   if (!read) return read.error();
   return configuration;
 }

@@ -38,7 +38,8 @@ Outcome read_sheet(TomlReader const& reader, Entry const& entry, Unit unit, bool
   SheetSize size{sheet.width, sheet.length};
   auto const read = reader.table(entry, {{"size", reader.parsed(size, parse_size, "a size in quotes, such as \"8.5x17in\" or \"A4\""), !known},
                                          {"feed", reader.parsed(sheet.feed, parse_feed, "\"short-edge\" or \"long-edge\"")},
-                                         {"margin", margins_setter(reader, sheet.margins)}});
+                                         {"margin", margins_setter(reader, sheet.margins)},
+                                         {"price", [&](Entry const& from) { return reader.number(sheet.price.emplace())(from); }}});
   if (!read) return read;
   sheet.width = size.width;
   sheet.length = size.length;

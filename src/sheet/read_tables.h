@@ -1,6 +1,7 @@
 // One function for each kind of table in layright.toml: sheet, press, target, intake.
 #pragma once
 #include "sheet/configuration.h"
+#include "sheet/gang_order.h"
 #include "sheet/toml_reader.h"
 
 namespace layright {
@@ -25,6 +26,9 @@ Setter letters_setter(TomlReader const& reader, std::vector<std::string>& into);
 std::vector<Key> plate_keys(TomlReader const& reader, PlateOptions& plate);
 /// Whether the press has a use for a plate.
 Outcome check_plate_suits(PlateOptions const& plate, Press const& press);
+
+/// The keys of a target or an order that say how pieces share a sheet.
+std::vector<Key> gang_keys(TomlReader const& reader, GangChoices& choices);
 
 /// Whether the press may lay that much; the message tells both shares.
 Outcome check_white(White const& white, Press const& press);

@@ -218,9 +218,11 @@ Outcome read_target(TomlReader const& reader, Entry const& entry, Configuration 
       {"letters", letters_setter(reader, target.letters)},
       {"checks", take_profile},
       {"limits", limits_setter(reader, target.limits)}};  // after the profile: the target's own limits go before it
-  for (auto const& more : {placement_keys(reader, target.placement), plate_keys(reader, target.plate)})
+  GangChoices ganged;
+  for (auto const& more : {placement_keys(reader, target.placement), plate_keys(reader, target.plate), gang_keys(reader, ganged)})
     keys.insert(keys.end(), more.begin(), more.end());
   if (auto const read = reader.table(entry, keys); !read) return read;
+  target.ganged = with_choices(target.ganged, ganged);
   return check_together(reader, entry, configuration.unit, target);
 }
 

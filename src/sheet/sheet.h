@@ -1,5 +1,6 @@
 // The physical piece of film or paper, as the shop means it.
 #pragma once
+#include <optional>
 #include <string>
 
 #include "base/result.h"
@@ -28,6 +29,7 @@ struct Sheet {
   Length length = Length::inches(17);  // the longer side, never below width
   Margins margins = Margins::all(kUsualMargin);
   Feed feed = Feed::short_edge;
+  std::optional<double> price;  // of one sheet, in the currency of the press
 
   /// The sheet as a page: short edge horizontal for a short-edge feed, else long edge horizontal; lower left at the origin.
   Rect<SheetSpace> page() const {

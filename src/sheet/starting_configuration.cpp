@@ -26,6 +26,7 @@ margin = "0.25in"                  # or { left = "0.25in", bottom = "0.5in", rig
 size = "12.5x19in"
 feed = "short-edge"
 margin = "0.25in"
+# price = 1.8                      # of one sheet, in the press's currency: layright gang tells what is saved
 
 # ---- Presses: what prints ------------------------------------------------------------------------
 # Only load film that its maker rates for laser printers: other film can melt on the hot fuser,
@@ -96,6 +97,11 @@ unknown-reads = "hold"             # letters were seen and not understood: hold 
 without-letters = "right"          # nothing looks like letters: take the art as right (or wrong), or hold it
 # render = "auto"                  # graphics or pictures, or auto: chosen from the art
 # copies = 1
+# cuts = "straight"                # of sheets with several pieces (layright gang): straight, free or shape
+# turns = "quarter"                # whether pieces may be turned: none, quarter or any
+# gap = "0.25in"                   # between two pieces
+# marks = "on"                     # to cut by, in the gap
+# labels = "on"                    # the number of each piece, in the gap
 # checks = "strict"                # a profile of checks, see below
 # allow-outside = false            # true: ink may lie outside the margin
 # letters = "eng"                  # the languages of the art, for reading its letters

@@ -7,6 +7,7 @@
 
 #include "geometry/length.h"
 #include "geometry/turn.h"
+#include "sheet/gang_options.h"
 #include "sheet/heat_press.h"
 #include "sheet/plate.h"
 #include "sheet/press.h"
@@ -113,6 +114,7 @@ struct Target {
   HeatPress heat;                                   // for the job sheet
   Render render = Render::automatic;
   int copies = 1;
+  GangOptions ganged;  // where several pieces share a sheet
   PlacementOptions placement;
   std::optional<double> pixels_per_inch;  // of pictures that do not say how dense they are
   Limits limits;

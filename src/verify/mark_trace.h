@@ -72,13 +72,16 @@ class TraceWriter : public MarkTrace {
 /// page's seen space. Places agree within kPlaceTolerance points.
 class TraceComparer : public MarkTrace {
  public:
-  explicit TraceComparer(std::FILE* file);
+  /// `in_form`: a page that was laid is shown as any other, by a form of its own.
+  explicit TraceComparer(std::FILE* file, bool in_form = false);
   /// For the next page. `cut`: the part of the source that it shows; nothing: all. `beside`: marks of our own may lie in it, outside that part.
   void expect(Matrix<SeenSpace, SheetSpace> const& placement, std::optional<Rect<SeenSpace>> const& cut = {},
               std::optional<Rect<SheetSpace>> const& beside = {});
   void begin_page(PageFrame const& frame) override;
   void mark(MarkEntry const& entry) override;
   void end_page() override;
+  /// The page's own content has ended, with all that laying put around it: what follows is of no page of the tape.
+  bool content_over() const { return state_ == State::after_content && !form_group_; }
   /// The first difference so far in plain words ("page 3, mark 17: lies 0.10 pt off"), or nothing.
   std::optional<std::string> difference() const { return difference_; }
 
@@ -110,6 +113,7 @@ class TraceComparer : public MarkTrace {
   void differ(std::string const& how);
 
   std::FILE* file_;
+  bool in_form_;
   Matrix<SeenSpace, SheetSpace> placement_;
   std::optional<Rect<SeenSpace>> cut_;
   std::optional<Rect<SheetSpace>> beside_;

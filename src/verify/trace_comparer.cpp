@@ -74,7 +74,7 @@ Matrix<DrawnSpace, SheetSpace> to_nearest_cell(Matrix<DrawnSpace, SheetSpace> m,
 
 }  // namespace
 
-TraceComparer::TraceComparer(std::FILE* file) : file_(file) {}
+TraceComparer::TraceComparer(std::FILE* file, bool in_form) : file_(file), in_form_(in_form) {}
 
 void TraceComparer::expect(Matrix<SeenSpace, SheetSpace> const& placement, std::optional<Rect<SeenSpace>> const& cut,
                            std::optional<Rect<SheetSpace>> const& beside) {
@@ -102,7 +102,7 @@ void TraceComparer::begin_page(PageFrame const& frame) {
   TracePage page;
   if (difference_ || !take(&page, sizeof page)) return differ("the tape has no such page");
   source_.number = page.number;
-  source_.laid_before = page.laid_before;
+  source_.laid_before = page.laid_before && !in_form_;
   source_.blends = page.blends;
   source_.has_group = page.has_group;
   source_.knocks_out = page.knocks_out;

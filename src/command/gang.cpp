@@ -1,0 +1,205 @@
+#include <CLI/CLI.hpp>
+#include <cstdlib>
+#include <fstream>
+#include <memory>
+#include <nlohmann/json.hpp>
+
+#include "command/command.h"
+#include "command/file_run.h"
+#include "command/laid_pieces.h"
+#include "command/short_report.h"
+#include "command/target_options.h"
+#include "job/gang_job.h"
+#include "sheet/gang_order.h"
+
+namespace layright {
+namespace {
+
+namespace fs = std::filesystem;
+
+struct GangWords {
+  TargetWords target;
+  ReadingWords reading;
+  SelectionWords selection;
+  ScreenWords screen;
+  std::vector<std::string> pieces;
+  std::string output, manifest, format, cuts, turns, gap, marks, labels;
+  bool force = false;
+  int jobs = 0;
+};
+
+bool is_order(std::vector<std::string> const& words) { return words.size() == 1 && fs::path(words[0]).extension() == ".toml"; }
+
+Result<GangOrder> order_of(GangWords const& w) {
+  if (is_order(w.pieces)) return load_gang_order(w.pieces[0]);
+  GangOrder order;
+  for (auto const& word : w.pieces) {
+    auto piece = parse_ordered_piece(word);
+    if (!piece) return piece.error();
+    order.pieces.push_back(std::move(*piece));
+  }
+  return order;
+}
+
+template <class Parse, class T>
+Outcome choose(std::string const& text, char const* option, Parse parse, std::optional<T>& into) {
+  if (text.empty()) return done();
+  auto value = parse(text);
+  if (!value) return usage_error(std::string(option) + ": " + value.error().message);
+  into = *value;
+  return done();
+}
+
+/// What the command line says goes before what the order says, and that before the target's.
+Result<GangOptions> gang_options(GangWords const& w, GangOrder const& order, Target const& target) {
+  GangChoices said;
+  for (auto const& o : {choose(w.cuts, "--cuts", parse_cuts, said.cuts), choose(w.turns, "--turns", parse_piece_turns, said.turns),
+                        choose(w.gap, "--gap", parse_gap, said.gap), choose(w.marks, "--marks", parse_on_off, said.marks),
+                        choose(w.labels, "--labels", parse_on_off, said.labels)})
+    if (!o) return o.error();
+  return with_choices(with_choices(target.ganged, order.choices), said);
+}
+
+/// The keys of [target.NAME] that are about one piece a sheet say nothing of many: each keeps its size and lies where there is room.
+void forget_single_placement(Target& target) { target.placement = PlacementOptions{}; }
+
+class GangRun {
+ public:
+  GangRun(GangWords const& w, GangOrder order, ResolvedTarget const& resolved, std::shared_ptr<InspectOptions const> options, GangOptions ganged)
+      : w_(w), order_(std::move(order)), resolved_(resolved), options_(std::move(options)), ganged_(ganged) {}
+
+  ExitStatus run() {
+    auto const format = parse_format(w_.format);
+    if (!format) return fail(format.error());
+    json_ = *format == ReportFormat::json;
+    std::vector<fs::path> inputs;
+    for (auto const& piece : order_.pieces) inputs.push_back(piece.file);
+    if (is_order(w_.pieces)) inputs.emplace_back(w_.pieces[0]);
+    auto output = OutputFile::create(w_.output, w_.force, inputs);
+    if (!output) return fail(output.error());
+    std::optional<OutputFile> manifest;
+    if (!order_.manifest.empty()) {
+      inputs.emplace_back(w_.output);
+      if (order_.manifest.lexically_normal() == fs::path(w_.output).lexically_normal())
+        return fail(usage_error("the sheets and the manifest cannot both be " + shown_name(w_.output)));
+      auto made = OutputFile::create(order_.manifest, w_.force, inputs);
+      if (!made) return fail(made.error());
+      manifest.emplace(std::move(*made));
+    }
+    LaidPieces laid(order_, *options_, ganged_, {w_.output, w_.jobs > 0 ? w_.jobs : usual_parallel()});
+    auto const status = laid.run();
+    if (status != ExitStatus::ready) return held(laid, status, "a piece is held, so nothing was written");
+    auto plan = plan_gang(laid.wanted_pages(), options_->target, ganged_, options_->unit);
+    if (!plan) return refused(laid, plan.error());
+    report_ = plan->report;
+    auto const job = std::make_shared<GangJob>(laid.take_files(), std::move(*plan), options_, std::move(*output));
+    bool started = false;
+    run_jobs([&]() -> std::shared_ptr<Job> { return std::exchange(started, true) ? nullptr : job; }, 1);
+    if (job->trouble()) return refused(laid, *job->trouble());
+    return finished(laid, *job, manifest);
+  }
+
+ private:
+  ExitStatus refused(LaidPieces const& laid, Error const& error) {
+    if (error.kind != ErrorKind::hold) return fail(error);
+    return held(laid, ExitStatus::hold, error.message);
+  }
+
+  ExitStatus held(LaidPieces const& laid, ExitStatus status, std::string const& why) {
+    report_.held = why;
+    report_.output.clear();
+    tell(laid, {});
+    if (!json_) {
+      std::fflush(stdout);
+      complain(why);
+      if (auto const accept = laid.would_be_accepted(); !accept.empty()) complain("once you have looked: --accept " + accept);
+    }
+    return status;
+  }
+
+  ExitStatus finished(LaidPieces const& laid, GangJob& job, std::optional<OutputFile>& manifest) {
+    report_.output = w_.output;
+    auto const text = gang_manifest(report_);
+    if (manifest)
+      if (auto const o = manifest->write(std::as_bytes(std::span(text))); !o) return fail(o.error());
+    auto output = job.take_output();
+    if (auto const o = output.commit(); !o) return fail(o.error());
+    if (manifest)
+      if (auto const o = manifest->commit(); !o) return fail(o.error());
+    tell(laid, job.findings());
+    return ExitStatus::ready;
+  }
+
+  void tell(LaidPieces const& laid, std::vector<Finding> const& of_plates) {
+    if (json_) {
+      auto json = nlohmann::ordered_json::parse(gang_manifest(report_));
+      auto files = nlohmann::ordered_json::parse(laid.json(options_->target));
+      json["target"] = files["target"];
+      json["files"] = files["files"];
+      auto const text = json.dump(1) + "\n";
+      std::fwrite(text.data(), 1, text.size(), stdout);
+      return;
+    }
+    ReportStyle const style{options_->unit, colour_wanted(w_.screen.color), "gang", resolved_.assumed};
+    auto const report = w_.screen.verbose ? text_report(stdout, options_->target, style) : short_report(stdout, options_->target, style);
+    laid.tell(*report);
+    for (auto const& finding : of_plates) std::fprintf(stdout, "%s: %s\n", finding.check.c_str(), finding.message.c_str());
+    if (report_.held.empty()) {
+      auto const text = gang_text(report_, options_->unit, w_.screen.verbose);
+      std::fwrite(text.data(), 1, text.size(), stdout);
+    }
+  }
+
+  GangWords const& w_;
+  GangOrder order_;
+  ResolvedTarget const& resolved_;
+  std::shared_ptr<InspectOptions const> options_;
+  GangOptions ganged_;
+  GangReport report_;
+  bool json_ = false;
+};
+
+ExitStatus run_gang(GangWords const& w) {
+  if (w.output.empty()) return fail(usage_error("say which file the sheets go to, for instance -o sheets.pdf"));
+  if (w.output == "-") return fail(usage_error("-o needs the name of a file: what is written is read back before it appears under its name"));
+  auto order = order_of(w);
+  if (!order) return fail(order.error());
+  auto words = w.target;
+  if (words.target.empty()) words.target = order->target;
+  auto const resolved = resolve_target(words);
+  if (!resolved) return fail(resolved.error());
+  if (!resolved->reading_said) return fail({ErrorKind::usage, "nothing was written: " + reading_not_said(resolved->configuration)});
+  auto options = resolve_options(*resolved, {}, w.reading, w.selection);
+  if (!options) return fail(options.error());
+  auto const ganged = gang_options(w, *order, options->target);
+  if (!ganged) return fail(ganged.error());
+  if (!w.manifest.empty()) order->manifest = w.manifest;
+  forget_single_placement(options->target);
+  return GangRun(w, std::move(*order), *resolved, std::make_shared<InspectOptions const>(std::move(*options)), *ganged).run();
+}
+
+}  // namespace
+
+Run add_gang(CLI::App& command) {
+  auto words = std::make_shared<GangWords>();
+  command.add_option("PIECE", words->pieces, "an order (ORDER.toml), or pieces: FILE, FILE:COUNT or FILE:COUNT@WIDTH, the width on the goods")
+      ->required();
+  command.add_option("-o,--output", words->output, "the file that the sheets go to")->type_name("SHEETS.pdf");
+  command.add_option("--cuts", words->cuts, "straight (the default: each cut runs through), free (boxes), or shape (by the ink's outline)")
+      ->type_name("CUTS");
+  command.add_option("--turns", words->turns, "none, quarter (the default: where it saves film), or any")->type_name("TURNS");
+  command.add_option("--gap", words->gap, "what stays free between pieces; else 0.25in")->type_name("LENGTH");
+  command.add_option("--marks", words->marks, "on (the default) or off: marks to cut by")->type_name("on|off");
+  command.add_option("--labels", words->labels, "on (the default) or off: the number of each piece beside it")->type_name("on|off");
+  command.add_option("--manifest", words->manifest, "write which piece lies where, as JSON")->type_name("FILE.json");
+  add_target_options(command, words->target);
+  add_reading_options(command, words->reading);
+  add_selection_options(command, words->selection);
+  add_screen_options(command, words->screen);
+  command.add_flag("--force", words->force, "replace earlier outputs of those names");
+  command.add_option("--format", words->format, "text (the default) or json")->type_name("FORMAT");
+  command.add_option("--jobs", words->jobs, "how many files are worked on at a time; else one a core")->type_name("N")->check(CLI::Range(1, 256));
+  return [words] { return run_gang(*words); };
+}
+
+}  // namespace layright

@@ -1,0 +1,91 @@
+#include "report/gang_report.h"
+
+#include <nlohmann/json.hpp>
+
+#include "base/utf8.h"
+#include "report/report.h"
+
+namespace layright {
+namespace {
+
+Json rect_json(Rect<SheetSpace> const& r) { return Json::array({r.x0, r.y0, r.x1, r.y1}); }
+
+Json copy_json(GangedCopy const& c) {
+  auto const& m = c.matrix;
+  return {{"path", valid_utf8(c.path)},
+          {"page", c.page},
+          {"sha256", c.sha256},
+          {"copy", c.copy},
+          {"of", c.of},
+          {"sheet", c.sheet},
+          {"label", valid_utf8(c.label)},
+          {"matrix", Json::array({m.a, m.b, m.c, m.d, m.e, m.f})},
+          {"cut_box_pt", rect_json(c.cut_box)}};
+}
+
+Json cut_json(StraightCut const& c) {
+  return {{"sheet", c.sheet}, {"direction", c.across ? "across" : "along"}, {"at_pt", c.at}, {"from_pt", c.from}, {"to_pt", c.to}};
+}
+
+std::string counted(int n, char const* word) { return std::to_string(n) + " " + word + (n == 1 ? "" : "s"); }
+std::string money(double amount) { return format_number(std::round(amount * 100) / 100, 2); }
+
+std::string length_words(double points, Unit unit) { return format_length(Length::points(points), unit); }
+
+std::string copy_words(GangedCopy const& c, Unit unit) {
+  auto const& b = c.cut_box;
+  return "  " + c.label + ": " + shown_name(c.path) + (c.page > 1 ? " page " + std::to_string(c.page) : "") +
+         (c.of > 1 ? ", " + std::to_string(c.copy) + " of " + std::to_string(c.of) : "") + ", " +
+         format_size(Length::points(b.width()), Length::points(b.height()), unit) + ", " + length_words(b.x0, unit) + " from the left, " +
+         length_words(b.y0, unit) + " from the bottom\n";
+}
+
+std::string cut_words(StraightCut const& c, int number, Unit unit) {
+  return "  cut " + std::to_string(number) + ": " +
+         (c.across ? "across at " + length_words(c.at, unit) + " from the bottom" : "along at " + length_words(c.at, unit) + " from the left") +
+         ", from " + length_words(c.from, unit) + " to " + length_words(c.to, unit) + "\n";
+}
+
+}  // namespace
+
+std::string sheets_words(GangReport const& r) { return counted(r.sheets, "sheet") + "; no arrangement needs fewer than " + std::to_string(r.bound); }
+
+std::string gang_manifest(GangReport const& r) {
+  Json json;
+  json["layright"] = LAYRIGHT_VERSION;
+  json["verdict"] = r.held.empty() ? "ready" : "hold";
+  json["sheets"] = r.sheets;
+  json["bound"] = r.bound;
+  json["sheets_alone"] = r.alone;
+  json["used_pct"] = std::round(r.used_pct * 10) / 10;
+  if (r.sheet_price) json["film_cost"] = {{"cost", *r.sheet_price * r.sheets}, {"alone", *r.sheet_price * r.alone}, {"currency", r.currency}};
+  json["output"] = r.output.empty() ? Json() : Json(valid_utf8(r.output));
+  if (!r.held.empty()) json["held"] = valid_utf8(r.held);
+  json["pieces"] = Json::array();
+  for (auto const& c : r.copies) json["pieces"].push_back(copy_json(c));
+  json["cuts"] = Json::array();
+  for (auto const& c : r.cuts) json["cuts"].push_back(cut_json(c));
+  return json.dump(1) + "\n";
+}
+
+std::string gang_text(GangReport const& r, Unit unit, bool verbose) {
+  std::string text = sheets_words(r) + "\n";
+  text += "film: " + counted(r.sheets, "sheet") + " in place of " + std::to_string(r.alone) + " with one piece a sheet, " +
+          format_number(r.used_pct, 0) + "% of it used\n";
+  if (r.sheet_price)
+    text += "cost of film: " + money(*r.sheet_price * r.sheets) + " " + r.currency + " in place of " + money(*r.sheet_price * r.alone) + " " +
+            r.currency + "\n";
+  if (r.labels_left_out > 0) text += counted(r.labels_left_out, "label") + " left out: no room in the gap\n";
+  for (int sheet = 1; verbose && sheet <= r.sheets; ++sheet) {
+    text += "sheet " + std::to_string(sheet) + "\n";
+    for (auto const& c : r.copies)
+      if (c.sheet == sheet) text += copy_words(c, unit);
+    int number = 0;
+    for (auto const& c : r.cuts)
+      if (c.sheet == sheet) text += cut_words(c, ++number, unit);
+  }
+  if (!r.output.empty()) text += "written: " + shown_name(r.output) + "\n";
+  return text;
+}
+
+}  // namespace layright

@@ -1,0 +1,48 @@
+// Sheets of several pieces, told: as JSON for other programs, and in a few lines for the shop.
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "geometry/length.h"
+#include "geometry/matrix.h"
+#include "geometry/space.h"
+
+namespace layright {
+
+/// One copy of one page, where it lies.
+struct GangedCopy {
+  std::string path, sha256;  // of its source
+  int page = 1, copy = 1, of = 1, sheet = 1;
+  std::string label;
+  Matrix<SeenSpace, SheetSpace> matrix;  // from what is seen of the source
+  Rect<SheetSpace> cut_box;              // its ink on the sheet
+};
+
+/// A cut that runs through all that is left: across the sheet, or along it.
+struct StraightCut {
+  int sheet = 1;
+  bool across = true;
+  double at = 0;            // from the lower or the left edge of the sheet, in points
+  double from = 0, to = 0;  // along the other side
+};
+
+struct GangReport {
+  int sheets = 0, bound = 0;
+  int alone = 0;                       // sheets that it would take with one piece a sheet
+  double used_pct = 0;                 // of the live area of all sheets, by cut boxes
+  int labels_left_out = 0;             // for want of room
+  std::optional<double> sheet_price;   // in `currency`
+  std::string currency, output, held;  // `held`: why nothing was written
+  std::vector<GangedCopy> copies;
+  std::vector<StraightCut> cuts;  // in the order in which they are made; none where pieces are not parted by straight cuts
+};
+
+/// "7 sheets; no arrangement needs fewer than 7".
+std::string sheets_words(GangReport const& report);
+/// The manifest: see DESIGN, section 5.
+std::string gang_manifest(GangReport const& report);
+/// That, what it saves, and where it was written; `verbose`: each piece and each cut as well.
+std::string gang_text(GangReport const& report, Unit unit, bool verbose);
+
+}  // namespace layright
