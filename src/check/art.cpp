@@ -51,7 +51,7 @@ WeedWanted weed_wanted(Target const& target, PlaceResult const* placement) {
 }
 
 PlateWanted plate_wanted(Target const& target, PlaceResult const* placement) {
-  return {target.plate, press_dpi(target.press), scale_of(placement), 0};
+  return {target.plate, press_dpi(target.press), scale_of(placement), 0, target.press.white_ink};
 }
 
 std::vector<Finding> small_pieces(SmallPieces const& pieces, PageView const& view) {

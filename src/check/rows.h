@@ -77,6 +77,7 @@ CheckInfo white_plate();
 CheckInfo white_under();
 CheckInfo white_lost();
 CheckInfo white_twice();
+CheckInfo white_register();
 CheckInfo white_thin();
 CheckInfo white_rim();
 CheckInfo white_dots();

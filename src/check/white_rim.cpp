@@ -6,16 +6,26 @@ namespace {
 
 constexpr double kLeastRim = 0.5;  // square points. Our own
 
-std::vector<Finding> white_rim_findings(PageView const& view) {
-  if (!view.plate || view.plate->rim_pt2 < kLeastRim) return {};
-  PlateNotes const& plate = *view.plate;
-  auto f = art_finding("white.rim", Level::note, plate.rim,
-                       format_number(plate.rim_pt2, 1) + " square points of white lie within half the pull-in of the edge" +
-                           where_text(plate.rim, view.unit) +
-                           ": a little out of place it shows as a white rim; draw these lines wider, or say thin = \"bare\"");
-  f.measured = {{"area_pt2", plate.rim_pt2}, {"count", static_cast<double>(plate.rim.count)}};
+Finding rim_finding(PageView const& view, Places const& places, double area, std::string const& what, std::string const& mend) {
+  auto f = art_finding("white.rim", Level::note, places,
+                       format_number(area, 1) + what + " within half the pull-in of the edge" + where_text(places, view.unit) +
+                           ": a little out of place it shows as a white rim; " + mend);
+  f.measured = {{"area_pt2", area}, {"count", static_cast<double>(places.count)}};
   f.wanted = {{"pull_in_pt", view.target.plate.pull_in.in_points() / 2}};
-  return {f};
+  return f;
+}
+
+std::vector<Finding> white_rim_findings(PageView const& view) {
+  if (!view.plate) return {};
+  PlateNotes const& plate = *view.plate;
+  std::vector<Finding> findings;
+  if (plate.rim_pt2 >= kLeastRim)
+    findings.push_back(rim_finding(view, plate.rim, plate.rim_pt2, " square points of white lie", "draw these lines wider, or say thin = \"bare\""));
+  if (plate.own_rim_pt2 >= kLeastRim)
+    findings.push_back(rim_finding(view, plate.own_rim, plate.own_rim_pt2,
+                                   " square points of the art's own white (" + view.target.press.white_ink + ") lie outside or",
+                                   "have that plate made smaller, or take it out and have it made from the art"));
+  return findings;
 }
 
 }  // namespace
@@ -24,8 +34,15 @@ CheckInfo white_rim() {
   return {.id = "white.rim",
           .levels = "note",
           .title = "white lies so near to bare ground that it may show as a rim",
+<<<<<<< HEAD
           .measures = "white of the plate within half the pull-in of what has no ink, on a drawing at the press's resolution",
           .limit = "half the pull-in; reported from half a square point on",
+=======
+          .measures =
+              "white of the plate, and of the art's own in the white ink, within half the pull-in of what has no ink, on a drawing at the press's "
+              "resolution",
+          .limit = "half the pull-in; told from half a square point on",
+>>>>>>> d97ff3f (Lay the white plate on a page or in a file of its own)
           .source = "common practice, no published source",
           .explain =
               "White and color never lie exactly on each other. The pull-in hides that: white stays so far inside the ink. Lines too fine for "

@@ -8,6 +8,7 @@
 #include "command/file_run.h"
 #include "command/given_words.h"
 #include "command/named_files.h"
+#include "command/plate_options.h"
 #include "command/proof_file.h"
 #include "command/short_report.h"
 #include "command/target_options.h"
@@ -23,6 +24,7 @@ struct CheckWords {
   PlacementWords placement;
   ReadingWords reading;
   SelectionWords selection;
+  PlateWords plate;
   std::vector<std::string> files;
   std::string format, explain, explain_reading;
   int jobs = 0;
@@ -53,6 +55,7 @@ ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& given)
   if (!resolved) return fail(resolved.error());
   auto options = resolve_options(*resolved, w.placement, w.reading, w.selection);
   if (!options) return fail(options.error());
+  if (auto const o = resolve_plate(w.plate, options->target); !o) return fail(o.error());
   options->inks = w.inks;
   options->weed_unasked = true;
   if (*format == ReportFormat::html) options->picture_side = kReportPicture;
@@ -94,6 +97,7 @@ Run add_check(CLI::App& command) {
   add_placement_options(command, words->placement);
   add_reading_options(command, words->reading);
   add_selection_options(command, words->selection);
+  add_plate_options(command, words->plate);
   command.add_option("--format", words->format, "text (the default), json, or html: one page with pictures")->type_name("FORMAT");
   command.add_flag("--inks", words->inks, "how much of each ink a page takes, in the JSON; slower");
   add_screen_options(command, words->screen);

@@ -1,6 +1,7 @@
 #include <CLI/CLI.hpp>
 #include <array>
 #include <functional>
+#include <map>
 #include <memory>
 #include <set>
 
@@ -10,11 +11,13 @@
 #include "command/lay_outputs.h"
 #include "command/look_at.h"
 #include "command/named_files.h"
+#include "command/plate_options.h"
 #include "command/proof_file.h"
 #include "command/short_report.h"
 #include "command/target_options.h"
 #include "job/job_sheet_pdf.h"
 #include "job/lay_job.h"
+#include "job/plate_work.h"
 #include "write/output_file.h"
 
 namespace layright {
@@ -27,6 +30,7 @@ struct LayWords {
   PlacementWords placement;
   ReadingWords reading;
   SelectionWords selection;
+  PlateWords plate;
   std::vector<std::string> files;
   std::string output, format, as = "pdf", job_sheet, paper = "a4";
   bool force = false, no_verify = false;
@@ -82,6 +86,17 @@ ExitStatus write_job_sheet(LayWords const& w, ResolvedTarget const& resolved, Ta
   return ExitStatus::ready;
 }
 
+/// No plate's own file may have the name of another file that is laid.
+Outcome check_plate_files(LayOutputs const& outputs) {
+  std::map<fs::path, fs::path> laid;
+  for (auto const& [input, output] : outputs.of) laid.emplace(output, input);
+  for (auto const& [output, input] : laid)
+    if (auto const other = laid.find(plate_file_of(output)); other != laid.end())
+      return usage_error(shown_name(other->first.native()) + " would be the white plate of " + shown_name(input.native()) + " and the laid " +
+                         shown_name(other->second.native()) + ": lay them into different folders");
+  return done();
+}
+
 /// The report itself names the target, the file, its output, and what is accepted.
 constexpr std::array<std::string_view, 8> kSaidOtherwise{"--verbose", "--color", "FILE", "--output", "--target", "--accept", "--format", "--jobs"};
 
@@ -93,10 +108,13 @@ ExitStatus run_lay(LayWords const& w, std::vector<std::string> const& asked) {
   if (!resolved->reading_said) return fail({ErrorKind::usage, "nothing was written: " + reading_not_said(resolved->configuration)});
   auto options = resolve_options(*resolved, w.placement, w.reading, w.selection);
   if (!options) return fail(options.error());
+  if (auto const o = resolve_plate(w.plate, options->target); !o) return fail(o.error());
   auto const named = files_named(w.files);
   auto const& files = named.files;
   auto const outputs = lay_outputs(w.files, files, w.output, w.as == "pdf" ? ".pdf" : ".ps");
   if (!outputs) return fail(outputs.error());
+  if (wants_plate(options->target, PlateAs::file))
+    if (auto const o = check_plate_files(*outputs); !o) return fail(o.error());
   if (!w.job_sheet.empty() && (files.size() != 1 || w.as != "pdf"))
     return fail({ErrorKind::usage, "--job-sheet goes with one file and a PDF; layright setup --as sheet makes it for others"});
   if (auto const o = check_proof_words(w.proof, files); !o) return fail(o.error());
@@ -134,6 +152,7 @@ Run add_lay(CLI::App& command) {
   add_placement_options(command, words->placement);
   add_reading_options(command, words->reading);
   add_selection_options(command, words->selection);
+  add_plate_options(command, words->plate);
   command.add_option("--as", words->as, "pdf (the default), or postscript: a whole job with the page setup")
       ->check(CLI::IsMember({"pdf", "postscript"}))
       ->type_name("FORM");

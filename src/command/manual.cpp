@@ -67,12 +67,30 @@ What check holds, lay does not write: it ends with 2, says what holds on which p
 What was accepted is kept in the record of the laid pages; later checks show it as accepted. All pages or no file; \-\-pages leaves pages
 out. The watch folder keeps to the same rule (layright release), and so does send.
 .PP
+<<<<<<< HEAD
 These cannot be accepted; something must be fixed or said first: page.boxes, page.rotate, page.missing, ink.size, ink.margin, ink.edge,
 file.missing, file.password, file.limit.
+=======
+These cannot be accepted, since something must be mended or said first: page.boxes, page.rotate, page.missing, ink.size, ink.margin, ink.edge,
+white.register, file.missing, file.password, file.limit.
+>>>>>>> d97ff3f (Lay the white plate on a page or in a file of its own)
 .SH LAID AGAIN
 A laid file keeps its size and its place on the printed sheet unless another is asked on the command line. A scale or size counts from
 the original; a turn or a place leaves the size. \-\-turn, \-\-at, \-\-offset and the margins are those of the printed sheet: where the
 printer or the RIP mirrors later, lay mirrors them in the file.
+)";
+
+constexpr char kWhite[] = R"(.SH WHITE BENEATH
+On a press that lays white (prints\-white) lay makes the white plate from the art, as a spot color under the name that the press goes by (white\-ink):
+under all ink, under light colors or solid ink only, or of the art's own white alone (plate). It stays inside the ink by the pull\-in. The art is not
+touched; laying again makes the plate anew. The driver's own white must then be off; both at once hold (white.twice).
+.PP
+First print the trial sheet of that press and look at its register star: at which line do black and white run on straight? layright trial
+\-\-measured white\-across=3,white\-along=1 keeps it, and proposes the pull\-in: about twice what white and color lie apart.
+.PP
+For a press that lays white in a pass of its own the plate goes on a page of its own after or before the art's (plate\-as page), or into a second file
+OUT\-white.pdf (file), with register marks where asked; both files get their names, or neither. There its stand\-in is black. send and watch send
+the laid file alone.
 )";
 
 /// How the reversal is counted, in general; below it stand all cases, each with the sentence that `check` says.
@@ -148,6 +166,7 @@ std::string overview_page(CLI::App const& program) {
   for (auto const* sub : program.get_subcommands([](CLI::App const*) { return true; })) page += tagged(sub->get_name(), sub->get_description());
   auto const footer = program.get_footer();
   page += kHolds;
+  page += kWhite;
   page += kReversal;
   page += reversal_cases();
   page += kStatus;

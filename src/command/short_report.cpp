@@ -135,6 +135,7 @@ class ShortReport : public Report {
 
   /// What matters most of a page.
   std::string page_words(PageSummary const& page) const {
+    if (page.is_plate) return "White plate.";
     Finding const* note = nullptr;
     for (auto const& f : page.findings) {
       if (f.level == Level::hold && !f.accepted) return short_words(f, style_.unit);
@@ -149,7 +150,8 @@ class ShortReport : public Report {
 
   std::vector<std::string> file_lines(FileHead const& head, FileTail const& tail, std::string const& verdict) const {
     std::vector<std::string> lines{shown_name(head.path)};
-    if (!tail.output.empty()) lines[0] += " -> " + shown_name(tail.output);
+    if (!tail.output.empty())
+      lines[0] += " -> " + shown_name(tail.output) + (tail.plate_output.empty() ? "" : " and " + shown_name(tail.plate_output));
     else if (!file_.size.empty()) lines[0] += ", " + file_.size;
     if (head.page_count > 1) lines[0] += ", " + std::to_string(head.page_count) + " pages";
     auto const add = [&](std::string const& words) {

@@ -93,15 +93,6 @@ Result<std::string> first_line(std::string const& path) {
   return line;
 }
 
-template <class Parse, class T>
-Outcome take_word(std::string const& text, char const* option, Parse parse, T& into) {
-  if (text.empty()) return done();
-  auto value = parse(text);
-  if (!value) return usage_error(std::string(option) + ": " + value.error().message);
-  into = *value;
-  return done();
-}
-
 }  // namespace
 
 Error no_check_error(std::string const& option, std::string const& id) {

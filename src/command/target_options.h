@@ -36,6 +36,16 @@ void add_placement_options(CLI::App& command, PlacementWords& words);
 void add_reading_options(CLI::App& command, ReadingWords& words);
 void add_selection_options(CLI::App& command, SelectionWords& words);
 
+/// Takes a word of the command line where somebody gave one.
+template <class Parse, class T>
+Outcome take_word(std::string const& text, char const* option, Parse parse, T& into) {
+  if (text.empty()) return done();
+  auto value = parse(text);
+  if (!value) return usage_error(std::string(option) + ": " + value.error().message);
+  into = *value;
+  return done();
+}
+
 /// What to answer to the id of a check that is none, with the nearest that is one.
 Error no_check_error(std::string const& option, std::string const& id);
 

@@ -1,5 +1,6 @@
 // What a file's structure says of its art, beside what its pages paint: fonts, colour profiles, alternates, promises. Plain values.
 #pragma once
+#include <algorithm>
 #include <optional>
 #include <string>
 #include <vector>
@@ -51,11 +52,13 @@ struct KeptClaims {
 /// `hold`: of all pages that are laid, as far as a reader can test it. Laying drops the tags that PDF/A's level A is about.
 inline KeptClaims claims_of_laid(FileArt const& art, bool hold) { return {hold, hold && art.pdfa_level != "A" && art.pdfa_level != "a"}; }
 
-/// The same of a page that gets transparency: PDF/X up to X-3 and PDF/A-1 forbid it (ISO 15930-1, -3 and 19005-1, from memory).
-inline KeptClaims claims_with_transparency(FileArt const& art, KeptClaims kept) {
+/// The same of a page that gets a white plate as a spot color: PDF/X up to X-3 and PDF/A-1 forbid its transparency (ISO 15930-1, -3 and 19005-1), and
+/// PDF/A a stand-in in CMYK unless the file is made for CMYK (19005-2, 6.2.4). From memory.
+inline KeptClaims claims_with_plate(FileArt const& art, KeptClaims kept) {
   bool const old_x =
       art.pdfx.find("X-1") != std::string::npos || art.pdfx.find("X-2") != std::string::npos || art.pdfx.find("X-3") != std::string::npos;
-  return {kept.pdfx && !old_x, kept.pdfa && art.pdfa != "1"};
+  bool const cmyk = std::ranges::any_of(art.intents, [](OutputIntent const& o) { return o.profile && o.profile->components == 4; });
+  return {kept.pdfx && !old_x, kept.pdfa && art.pdfa != "1" && cmyk};
 }
 
 }  // namespace layright

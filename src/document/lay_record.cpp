@@ -147,6 +147,7 @@ LayRecord read_values(LineReader& lines) {
   record.other_ink_known = lines.has("other-ink") || lines.has("other-ink-none");
   if (lines.has("other-ink")) record.other_ink = lines.rect<SeenSpace>("other-ink");
   if (lines.has("plate")) record.plate = lines.text("plate");
+  record.is_plate = lines.has("is-plate");
   record.accepted = lines.texts("accepted");
   record.source_to_seen = lines.matrix<PageSpace, SeenSpace>("source-to-seen");
   return record;
@@ -175,6 +176,7 @@ std::string lines_of(LayRecord const& record) {
   if (record.other_ink) lines.numbers("other-ink", figures(*record.other_ink));
   else if (record.other_ink_known) lines.text("other-ink-none", "yes");
   if (!record.plate.empty()) lines.text("plate", record.plate);
+  if (record.is_plate) lines.text("is-plate", "yes");
   for (auto const& id : record.accepted) lines.text("accepted", id);
   lines.numbers("source-to-seen", figures(record.source_to_seen));
   return lines.lines();

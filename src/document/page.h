@@ -43,6 +43,8 @@ struct Page {
   bool active_content = false;       // page or annotation actions that run, launch or send
   std::optional<LayRecord> record;   // layright's own, with whether it still holds
 
+  /// It is the white plate of another page, or of another file's page, by a record that holds.
+  bool is_plate() const { return record && record->holds && record->is_plate; }
   Rect<SeenSpace> seen_trim() const { return to_seen.apply(boxes.trim); }
 };
 

@@ -32,10 +32,11 @@ struct LayRecord {
   std::optional<Rect<SeenSpace>> source_ink;  // in the source's seen space, as first found; nothing on a blank page
   bool ink_known = true;                      // false: the page was placed whole, and nobody looked at its ink
   Rect<SeenSpace> source_trim;
-  bool white_prints = false;                    // paper-white counted as ink when source_ink was found
-  bool other_ink_known = false;                 // the page was laid from there for a target that takes white the other way: by that count
-  std::optional<Rect<SeenSpace>> other_ink;     // its ink was this. Both are kept, so that laying forth and back ends where it began
-  std::string plate;                            // of the white plate that is the page's last content stream: settings, resolution, digest; or empty
+  bool white_prints = false;                 // paper-white counted as ink when source_ink was found
+  bool other_ink_known = false;              // the page was laid from there for a target that takes white the other way: by that count
+  std::optional<Rect<SeenSpace>> other_ink;  // its ink was this. Both are kept, so that laying forth and back ends where it began
+  std::string plate;  // of its white plate: settings, resolution, digest; or empty. Of what the plate needs on the page is its last content stream
+  bool is_plate = false;                        // the page is itself the white plate of the art that the rest tells of
   std::vector<std::string> accepted;            // ids of checks whose holds, on this page or of the file, a person accepted
   Matrix<PageSpace, SeenSpace> source_to_seen;  // of the source page; src/write fills it in and lays again by it
 };

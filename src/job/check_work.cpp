@@ -175,8 +175,8 @@ void check_file_pages(CheckWork const& given, Sender const& sender) {
                               [&] { send_message(sender, message::DrawsUnasked{n}); }},
                              n, *work.options, false);
     if (page.asks_letters) return send_message(sender, message::AsksLetters{});
-    note_claims(work, page);
     auto& r = page.report;
+    if (!r.page.is_plate()) note_claims(work, page);
     if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.options->target.limits.size_tolerance);
     if (work.options->picture_side > 0) add_picture(r, file, work.options->picture_side);
     send_message(sender, message::Page{page_summary(r)});

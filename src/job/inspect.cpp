@@ -59,6 +59,16 @@ bool may_be_placed_unseen(PageTools const& tools, InspectOptions const& options,
   return !tools.trace && !needs.reading && options.target.placement.by != PlaceBy::ink && !options.selection.wants_marks();
 }
 
+/// It is printed as it is, on the sheet that it was made for.
+void look_at_plate(InspectedPage& plate, InspectOptions const& options) {
+  PageReading const unread;
+  Selection sheet;
+  for (auto const* id : {"page.size", "page.feed"})
+    if (options.selection.wants(id)) sheet.only.insert(id);
+  if (!sheet.only.empty()) plate.report.findings = check_page({plate.report.page, nullptr, unread, nullptr, options.target, options.unit}, sheet);
+  plate.report.verdict = verdict_of(plate.report.findings);
+}
+
 }  // namespace
 
 InspectedPage inspect_page(Document const& document, PageTools const& tools, int number, InspectOptions const& options, bool for_lay) {
@@ -66,6 +76,7 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
   auto& report = out.report;
   report.page = document.page(number);
   Page const& page = report.page;
+  if (page.is_plate()) return look_at_plate(out, options), out;
   Needs const needs = needs_of(options, for_lay);
   bool const looked_at = page.usable && page.clockwise && tools.marks && needs.marks;
   PlanOptions const plan_options{options.unit, options.selection.accept};
@@ -118,9 +129,6 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
     else if (weeds_unasked(options, document.page_count()))
       weed = weed_unasked(tools, page, *report.marks->ink, weeds, options.target.limits.seconds_a_page, reading_seconds);
   }
-  if (whole && report.placement && !options.target.press.toner.empty())
-    if (auto const toner = tools.marks->toner(page, own_toners(options.target)))
-      report.toner = toner_cost(options.target, *toner, page.seen, report.placement->scale);
   if (report.marks && report.marks->art) report.structure = document.art_of_page(number);
   std::optional<PagePlate> plate;
   if (whole && !for_lay && report.marks && report.marks->ink && options.selection.wants_plate(options.target)) {
@@ -128,6 +136,10 @@ InspectedPage inspect_page(Document const& document, PageTools const& tools, int
     plate = tools.marks->plate(page, plate_wanted(options.target, placed), why);
     if (plate) report.plate = plate->notes;
   }
+  if (whole && report.placement && !options.target.press.toner.empty())
+    if (auto const toner = tools.marks->toner(page, own_toners(options.target)))
+      report.toner = toner_cost(options.target, *toner, page.seen, report.placement->scale,
+                                report.plate ? std::optional(report.plate->white_pt2) : std::nullopt);
   PageView const view{page,
                       report.marks ? &*report.marks : nullptr,
                       reading,

@@ -15,6 +15,7 @@ class Collector : public Report {
   Collector(KnownFile& known, bool laid) : known_(known), laid_(laid) {}
   void begin_file(FileHead const&) override {}
   void page(PageSummary const& reported) override {
+    if (reported.is_plate) return;  // it tells nothing of the art
     auto ink = reported.placement ? reported.placement->ink : std::nullopt;
     auto const& seen = reported.ink;
     if (reported.verdict == Verdict::ready && seen) ink = Rect<SheetSpace>{seen->x0, seen->y0, seen->x1, seen->y1};

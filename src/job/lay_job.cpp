@@ -103,11 +103,14 @@ class LayJob::Plating : public Job {
   std::optional<WorkerTask> next() override {
     if (std::exchange(started_, true)) return std::nullopt;
     WorkerTask task = usual_task(lay_->options());
+    int const apart = lay_->apart_ ? lay_->apart_->descriptor() : -1;
     task.keep = {lay_->laid(), lay_->finished()};
+    if (apart >= 0) task.keep.push_back(apart);
     task.seconds = seconds_for_plate(lay_->options().target) + 1;
     task.seconds_in_all = lay_->options().target.limits.seconds_a_file + task.seconds * static_cast<double>(lay_->pages_.size());
     task.limits.memory_bytes += 3 * size_of(lay_->laid());  // mapped, and so is what is written, which is read back
-    task.work = [this](Sender const& sender) { plate_laid({lay_->laid(), lay_->finished(), &lay_->pages_}, lay_->options(), sender); };
+    PlateWork const work{lay_->laid(), lay_->finished(), apart, &lay_->pages_};
+    task.work = [this, work](Sender const& sender) { plate_laid(work, lay_->options(), sender); };
     return task;
   }
   void message(Message const& message) override {
@@ -170,7 +173,7 @@ void LayJob::part_proved(std::string const& difference, ErrorKind kind) {
     refuse("the laid file does not show what its source shows (" + difference + "), so it was not kept; please report this file", kind);
   if (--parts_left_ > 0) return;
   proved_ = refusals_.empty();
-  if (proved_ && wants_plate()) phase_ = Phase::plating;
+  if (proved_ && plated()) phase_ = Phase::plating;
   else conclude();
 }
 
@@ -179,22 +182,31 @@ void LayJob::refuse(std::string why, ErrorKind kind) {
   refusals_.insert(refusals_.begin(), std::move(why));
 }
 
+void LayJob::open_outputs() {
+  std::error_code reported_below;
+  if (lay_.make_folders && lay_.output.has_parent_path()) std::filesystem::create_directories(lay_.output.parent_path(), reported_below);
+  auto output = OutputFile::create(lay_.output, lay_.replace, lay_.inputs);
+  if (output) output_.emplace(std::move(*output));
+  else refuse(output.error().message, output.error().kind);
+  if (wants_plate(options().target, PlateAs::file)) {
+    auto apart = OutputFile::create(plate_file_of(lay_.output), lay_.replace, lay_.inputs);
+    if (apart) apart_.emplace(std::move(*apart));
+    else refuse(apart.error().message, apart.error().kind);
+  }
+  if (lay_.postscript) laid_pdf_ = std::tmpfile();
+  if (lay_.postscript && !laid_pdf_) refuse(std::string("no temporary file for the laid PDF can be made: ") + std::strerror(errno), ErrorKind::io);
+  if (lay_.postscript && plated())
+    refuse("a white plate is a spot color, which a PostScript job made from the page would lose; lay it as a PDF", ErrorKind::usage);
+  if (plated()) unplated_ = std::tmpfile();
+  if (plated() && !unplated_) refuse(std::string("no temporary file for the laid PDF can be made: ") + std::strerror(errno), ErrorKind::io);
+  if (lay_.verify) tape_ = std::tmpfile();
+  if (lay_.verify && !tape_) refuse(std::string("no temporary file for the proof can be made: ") + std::strerror(errno), ErrorKind::io);
+}
+
 std::optional<WorkerTask> LayJob::next() {
   if (phase_ == Phase::start) {
     phase_ = Phase::reading;
-    std::error_code reported_below;
-    if (lay_.make_folders && lay_.output.has_parent_path()) std::filesystem::create_directories(lay_.output.parent_path(), reported_below);
-    auto output = OutputFile::create(lay_.output, lay_.replace, lay_.inputs);
-    if (output) output_.emplace(std::move(*output));
-    else refuse(output.error().message, output.error().kind);
-    if (lay_.postscript) laid_pdf_ = std::tmpfile();
-    if (lay_.postscript && !laid_pdf_) refuse(std::string("no temporary file for the laid PDF can be made: ") + std::strerror(errno), ErrorKind::io);
-    if (lay_.postscript && wants_plate())
-      refuse("a white plate is a spot color, which a PostScript job made from the page would lose; lay it as a PDF", ErrorKind::usage);
-    if (wants_plate()) unplated_ = std::tmpfile();
-    if (wants_plate() && !unplated_) refuse(std::string("no temporary file for the laid PDF can be made: ") + std::strerror(errno), ErrorKind::io);
-    if (lay_.verify) tape_ = std::tmpfile();
-    if (lay_.verify && !tape_) refuse(std::string("no temporary file for the proof can be made: ") + std::strerror(errno), ErrorKind::io);
+    open_outputs();
   }
   if (phase_ != Phase::reading) return std::nullopt;
   return CheckJob::next();
@@ -229,7 +241,7 @@ void LayJob::finish(FileTail tail) {
   holds_.add(tail_.findings);
   if (!output_trouble_ && !holds_.empty()) refusals_.insert(refusals_.begin(), holds_.words());
   if (wrote_ && refusals_.empty() && lay_.verify) phase_ = Phase::verifying;
-  else if (wrote_ && refusals_.empty() && wants_plate()) phase_ = Phase::plating;
+  else if (wrote_ && refusals_.empty() && plated()) phase_ = Phase::plating;
   else conclude();
 }
 
@@ -277,18 +289,27 @@ void LayJob::report_holds() {
   tail_.accept.assign(accept.begin(), accept.end());
 }
 
+Outcome LayJob::commit() {
+  if (!apart_) return output_->commit();
+  // The plate first: whoever waits for the laid file finds all there.
+  if (auto const kept = apart_->commit(); !kept) return kept;
+  auto const kept = output_->commit();
+  if (!kept) apart_->take_back();
+  return kept;
+}
+
 void LayJob::conclude() {
   phase_ = Phase::over;
   if (wrote_ && refusals_.empty() && lay_.postscript)
     if (auto const made = write_postscript(); !made) refuse("the PostScript job cannot be made: " + made.error().message, made.error().kind);
   if (wrote_ && refusals_.empty()) {
-    auto const kept = lay_.keep_back ? done() : output_->commit();
+    auto const kept = lay_.keep_back ? done() : commit();
     committed_ = kept.has_value();
     if (!kept) refuse(kept.error().message, kept.error().kind);
   }
-  if (!committed_ || !lay_.keep_back) output_.reset();
   if (committed_) {
     tail_.output = lay_.output.native();
+    if (apart_) tail_.plate_output = plate_file_of(lay_.output).native();
     tail_.verified = proved_;
     if (lay_.tiling) tail_.manifest = tile_manifest(story_.head(), tiles_);
     if (tail_.verdict == Verdict::fix) tail_.verdict = Verdict::ready;  // it is mended
@@ -297,6 +318,7 @@ void LayJob::conclude() {
     tail_.refusal = !refusals_.empty() ? refusals_.front() : "the file could not be read to its end";
     if (!output_trouble_) report_holds();
   }
+  if (!committed_ || !lay_.keep_back) output_.reset(), apart_.reset();
   story_.tail(std::move(tail_));
 }
 

@@ -43,6 +43,8 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
   std::vector<PageTiles> const& tiles() const { return tiles_; }
   /// With keep_back: the output, whole and proved, without a name. Requires written().
   OutputFile take_output() { return std::move(*output_); }
+  /// The same of its plates' own file, where it has one.
+  std::optional<OutputFile> take_plate_output() { return std::move(apart_); }
 
  protected:
   std::function<void(Sender const&)> work(CheckWork const& work) const override;
@@ -71,11 +73,14 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
   /// The same with its plates.
   int finished() const;
   bool wants_plate() const { return lay_.plates && options().target.plate.from != PlateFrom::off; }
+  void open_outputs();
+  /// Gives what is made its names: all of it or nothing.
+  Outcome commit();
   Outcome write_postscript();
 
   LayOptions lay_;
   Phase phase_ = Phase::start;
-  std::optional<OutputFile> output_;
+  std::optional<OutputFile> output_, apart_;  // the laid file; the plates, where they get a file of their own
   std::FILE* tape_ = nullptr;
   std::FILE* laid_pdf_ = nullptr;
   std::FILE* unplated_ = nullptr;    // what is laid, where a plate is to come on it

@@ -78,11 +78,11 @@ void lay_file(CheckWork const& given, std::optional<Tiling> const& tiling, std::
   if (tape_file) trace.emplace(tape.emplace(tape_file));
   std::vector<LaidPage> pages;
   InspectOptions const options = tiling ? without_sheet(*work.options) : *work.options;
-  int asked = 0, laid = 0;
+  int asked = 0, laid = 0, plates = 0;
   for (int n = work.from; file.document && n <= file.document->page_count(); ++n) {
     if (!work.options->pages.has(n)) continue;
-    ++asked;
     if (n == work.from && work.lost) {
+      ++asked;
       report_lost_page(work, *file.document, sender);
       send_message(sender, message::Refused{work.lost->message});
       continue;
@@ -91,6 +91,11 @@ void lay_file(CheckWork const& given, std::optional<Tiling> const& tiling, std::
     auto page = inspect_page(*file.document, {file.reader.get(), work.letters, trace ? &*trace : nullptr, file.art ? &*file.art : nullptr, 0, {}}, n,
                              options, true);
     if (page.asks_letters) return send_message(sender, message::AsksLetters{});
+    if (page.report.page.is_plate()) {  // it is made anew
+      ++plates;
+      continue;
+    }
+    ++asked;
     note_claims(work, page);
     auto const& r = page.report;
     if (r.page.usable && r.page.clockwise) note_size(work.sizes, r.page.seen, work.options->target.limits.size_tolerance);
@@ -134,10 +139,11 @@ void lay_file(CheckWork const& given, std::optional<Tiling> const& tiling, std::
       return;
     }
     KeptClaims claims = file.document ? claims_of_laid(file.document->art(), work.claims_tested && work.claims_hold) : KeptClaims{};
-    if (file.document && work.options->target.plate.from != PlateFrom::off) claims = claims_with_transparency(file.document->art(), claims);
+    if (file.document && wants_plate(work.options->target, PlateAs::spot)) claims = claims_with_plate(file.document->art(), claims);
     write_pages(file, work.bytes, {pages, work.options->target.sheet, claims}, output, sender);
   } else if (asked == 0 && file.document) {
-    send_message(sender, message::Refused{"none of the pages asked for is there"});
+    send_message(sender, message::Refused{plates > 0 ? "it is a white plate by itself; lay the file of its art, and the plate is made anew"
+                                                     : "none of the pages asked for is there"});
   }
 }
 

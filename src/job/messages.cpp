@@ -38,7 +38,7 @@ auto fields(FontSummary& f) { return std::tie(f.name, f.embedded, f.type3, f.let
 auto fields(PageSummary& p) {
   return std::tie(p.verdict, p.number, p.member, p.boxes, p.clockwise, p.user_unit, p.size, p.reports_ink, p.ink_known, p.ink, p.reading,
                   p.reading_sentence, p.images, p.inks, p.total_ink_max_pct, p.reports_placement, p.placement, p.as_asked, p.of_original, p.toner,
-                  p.plate, p.colours, p.fonts, p.findings, p.suppressed, p.picture_data, p.reading_picture_data, p.picture_area,
+                  p.plate, p.is_plate, p.colours, p.fonts, p.findings, p.suppressed, p.picture_data, p.reading_picture_data, p.picture_area,
                   p.reading_picture_area);
 }
 auto fields(ConversionNote& n) { return std::tie(n.kind, n.text); }

@@ -6,7 +6,10 @@
 #include "check/art.h"
 #include "isolate/input_file.h"
 #include "job/file_sink.h"
+#include "place/correction.h"
+#include "place/register_marks.h"
 #include "report/page_summary.h"
+#include "write/plate_proof.h"
 #include "write/white_plate.h"
 
 namespace layright {
@@ -34,12 +37,16 @@ std::string made_text(PlateOptions const& options, double dpi, std::string const
   return settings_text(options) + " " + format_number(dpi, 2) + "dpi " + ink;
 }
 
-struct Made {
-  std::vector<WhitePlate> plates;
-  message::Plated reported;
-};
+/// The page that the plate of a laid page lies on.
+int place_of_plate(int number, PlateOptions const& plate) { return plate.as != PlateAs::page ? number : 2 * number - (plate.first ? 1 : 0); }
 
 std::string page_words(int number, int count) { return count > 1 ? "page " + std::to_string(number) + ": " : ""; }
+
+/// Where the art of a laid page lies.
+Rect<SheetSpace> ink_on_sheet(Page const& page) {
+  LayRecord const& record = *page.record;
+  return record.placement.apply(record.ink_known && record.source_ink ? *record.source_ink : record.source_seen.rect());
+}
 
 std::optional<WhitePlate> made_of(MarksReader& reader, Page const& page, int count, InspectOptions const& options, Sender const& sender,
                                   message::Plated& reported) {
@@ -59,12 +66,31 @@ std::optional<WhitePlate> made_of(MarksReader& reader, Page const& page, int cou
     finding.message = page_words(page.number, count) + finding.message;
     reported.findings.push_back(std::move(finding));
   }
-  reported.plates.push_back({page.number, plate->notes.dpi, plate->notes.ink_pt2, plate->notes.white_pt2});
+  reported.plates.push_back({place_of_plate(page.number, options.target.plate), plate->notes.dpi, plate->notes.ink_pt2, plate->notes.white_pt2});
   auto const& w = plate->where;
-  return WhitePlate{std::move(plate->picture), {w.x0, w.y0, w.x1, w.y1}, made_text(options.target.plate, wanted.dpi, options.target.press.white_ink)};
+  WhitePlate made{std::move(plate->picture), {w.x0, w.y0, w.x1, w.y1}, made_text(options.target.plate, wanted.dpi, options.target.press.white_ink)};
+  if (options.target.plate.register_marks) made.marks = register_marks(live_area_of_file(options.target), ink_on_sheet(page));
+  return made;
+}
+
+/// One of the files that come of it, written whole; false where it was told why not.
+template <class Write>
+bool written(int output, std::span<std::byte const> laid, Sender const& sender, Write const& write) {
+  FileSink sink(output, laid, sender);
+  auto const outcome = write([&](std::span<std::byte const> piece) { return sink.take(piece); });
+  if (!outcome && outcome.error().kind == ErrorKind::data) return send_message(sender, message::NotPlated{outcome.error().message}), false;
+  if (outcome && sink.flush()) return true;
+  send_message(sender, message::NotWritten{sink.error() ? std::strerror(sink.error()) : outcome.error().message});
+  return false;
 }
 
 }  // namespace
+
+std::filesystem::path plate_file_of(std::filesystem::path const& laid) {
+  auto name = laid.stem();
+  name += kPlateEnding;
+  return laid.parent_path() / name;
+}
 
 double seconds_for_plate(Target const& target) {
   double const finer = press_dpi(target.press) / kUsualDpi;
@@ -85,21 +111,29 @@ void plate_laid(PlateWork const& work, InspectOptions const& options, Sender con
     if ((*work.pages)[static_cast<std::size_t>(n - 1)].trouble != 0)
       return send_message(sender, message::NotPlated{page_words(n, count) +
                                                      "not all of it could be read, so no white plate can be made from it; ask for a sound file"});
-    auto plate = made_of(**reader, document->page(n), count, options, sender, reported);
+    auto const page = document->page(n);
+    if (!page.record || !page.record->holds) return defect("the record of a laid page does not hold");
+    auto plate = made_of(**reader, page, count, options, sender, reported);
     if (!plate) return;
+    if (options.target.plate.register_marks && plate->marks.size() < kLeastRegisterMarks)
+      return send_message(sender,
+                          message::NotPlated{page_words(n, count) + "the art leaves no room for register marks inside the margin; lay it smaller, or "
+                                                                    "with register-marks = false"});
     plates.push_back(std::move(*plate));
     send_message(sender, message::Alive{});
   }
-  FileSink sink(work.output, bytes, sender);
-  auto const& ink = options.target.press.white_ink;
-  auto const written = write_plates(*document, plates, ink, [&](std::span<std::byte const> piece) { return sink.take(piece); });
-  if (!written && written.error().kind == ErrorKind::data) return send_message(sender, message::NotPlated{written.error().message});
-  if (!written || !sink.flush())
-    return send_message(sender, message::NotWritten{sink.error() ? std::strerror(sink.error()) : written.error().message});
+  PlateForm const form{options.target.press.white_ink, options.target.plate.as, options.target.plate.first};
+  if (!written(work.output, bytes, sender, [&](ByteSink const& sink) { return write_plates(*document, plates, form, sink); })) return;
   document.reset();
   auto const before = opened(bytes), after = opened(map_whole(work.output));
   if (!before || !after) return defect("the file with its white plate cannot be opened again");
-  if (auto const proved = prove_plates(*before, *after, plates, ink); !proved) return defect(proved.error().message);
+  if (form.as == PlateAs::file) {
+    if (!written(work.apart, bytes, sender, [&](ByteSink const& sink) { return write_plate_file(*before, plates, form, sink); })) return;
+    auto const apart = opened(map_whole(work.apart));
+    if (!apart) return defect("the file of the plate cannot be opened again");
+    if (auto const proved = prove_plate_file(*apart, plates, form); !proved) return defect(proved.error().message);
+  }
+  if (auto const proved = prove_plates(*before, *after, plates, form); !proved) return defect(proved.error().message);
   send_message(sender, std::move(reported));
 }
 

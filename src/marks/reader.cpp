@@ -81,7 +81,7 @@ int count_pages(fz_context* ctx, pdf_document* document) {
 
 pdf_page* load_page(fz_context* ctx, pdf_document* document, Page const& described) {
   int const index = described.number - 1;
-  if (described.record && described.record->holds && !described.record->plate.empty()) leave_out_plate(ctx, document, index);
+  if (described.record && described.record->holds && !described.record->plate.empty() && !described.is_plate()) leave_out_plate(ctx, document, index);
   return tried<pdf_page*>(ctx, nullptr, [&] {
     pdf_page* const page = pdf_load_page(ctx, document, index);
     // MuPDF 1.21 holds a page that it found by its map once more than it lets go of: the cache, the page, and nobody.

@@ -20,7 +20,8 @@ constexpr int kUsualBands = 16;
 constexpr double kMostBandPixels = 2e9;  // width times height of the page: the library counts in 32 bits
 constexpr double kPatchDpi = 36;         // at which places without white are gathered
 constexpr std::size_t kMostRuns = 200000;
-constexpr double kNoise = 1e-3;  // pixels: the library rounds a page's size so
+constexpr int kProcessInks = 4, kLeastColor = 26;  // planes before the spot colors; of 255, a tenth, which a press shows
+constexpr double kNoise = 1e-3;                    // pixels: the library rounds a page's size so
 
 double processor_seconds() { return static_cast<double>(std::clock()) / CLOCKS_PER_SEC; }
 
@@ -84,6 +85,7 @@ class Plate {
         pixels_(pixels),
         bare_(width(), height(), wanted.dpi),
         rim_(width(), height(), wanted.dpi),
+        own_rim_(width(), height(), wanted.dpi),
         choice_(wanted.options),
         hard_(width()) {
     if (soft()) soft_.emplace(width());
@@ -117,6 +119,25 @@ class Plate {
       else hard_.add(made.white.row(y - first));
     }
   }
+  /// The same of the art's own white, from a drawing in inks; `plane` is its ink's.
+  void add_own(fz_pixmap const& drawn, int plane, int top, int bottom) {
+    int const first = drawn.y + PageBands::kAround - pixels_.y0;
+    BitPicture own(width(), drawn.h - 2 * PageBands::kAround), color(own.width, own.height);
+    for (int y = 0; y < own.height; ++y) {
+      auto const* p =
+          drawn.samples + static_cast<std::ptrdiff_t>(y + PageBands::kAround) * drawn.stride + std::ptrdiff_t{PageBands::kAround} * drawn.n;
+      for (int x = 0; x < own.width; ++x, p += drawn.n) {
+        auto const bit = std::uint64_t{1} << (static_cast<unsigned>(x) % 64);
+        auto const word = static_cast<std::size_t>(x) / 64;
+        int others = 0;
+        for (int i = 0; i < drawn.n; ++i) others += i == plane ? 0 : p[i];
+        if (p[plane] >= 128) own.row(y)[word] |= bit;
+        if (others >= kLeastColor) color.row(y)[word] |= bit;
+      }
+    }
+    auto const rim = own_rim(own, color, pull_in());
+    for (int y = top; y < bottom; ++y) own_rim_.add(rim.row(y - first), y);
+  }
   double pull_in() const { return wanted_.options.pull_in.in_points() * wanted_.dpi / 72; }
 
   PagePlate finish(fz_context* c) {
@@ -129,8 +150,10 @@ class Plate {
                    (soft() ? soft_->white() : static_cast<double>(hard_.white())) * square,
                    static_cast<double>(bare_.pixels()) * square,
                    static_cast<double>(rim_.pixels()) * square,
+                   static_cast<double>(own_rim_.pixels()) * square,
                    bare_.places(left, top, k),
-                   rim_.places(left, top, k)};
+                   rim_.places(left, top, k),
+                   own_rim_.places(left, top, k)};
     plate.picture = soft() ? soft_->finish() : hard_.finish(c);
     auto const& p = plate.picture;
     plate.where = {left + p.x0 * k, top - (p.y0 + p.height) * k, left + (p.x0 + p.width) * k, top - p.y0 * k};
@@ -141,12 +164,31 @@ class Plate {
   PlateWanted const& wanted_;
   Rect<SeenSpace> seen_;
   fz_irect pixels_;
-  Patches bare_, rim_;
+  Patches bare_, rim_, own_rim_;
   ColorChoice choice_;
   BitPlatePacker hard_;
   std::optional<SoftPlatePacker> soft_;
   long ink_ = 0, wanted_pixels_ = 0;
 };
+
+/// Of the ink of that name in drawings of the page's inks; -1 where the page names it nowhere.
+int plane_of(fz_context* c, fz_page* page, std::string const& ink) {
+  if (ink.empty()) return -1;
+  fz_separations* inks = nullptr;
+  int found = -1;
+  fz_var(inks);
+  fz_var(found);
+  fz_try(c) {
+    inks = fz_page_separations(c, page);
+    for (int i = 0; inks != nullptr && i < fz_count_separations(c, inks); ++i) {
+      char const* const name = fz_separation_name(c, inks, i);
+      if (name != nullptr && ink == name) found = kProcessInks + i;
+    }
+  }
+  fz_always(c) fz_drop_separations(c, inks);
+  fz_catch(c) found = -1;
+  return found;
+}
 
 std::optional<PagePlate> make(fz_context* c, fz_page* page, Rect<SeenSpace> const& seen, Rect<SeenSpace> const& area, PlateWanted const& wanted,
                               NoPlate& why) {
@@ -162,7 +204,8 @@ std::optional<PagePlate> make(fz_context* c, fz_page* page, Rect<SeenSpace> cons
   PageBands bands(c, page);
   if (!bands.good()) return std::nullopt;
   Plate plate(wanted, seen, pixels);
-  int const reach = plate_reach(plate.pull_in());
+  int const own = plane_of(c, page, wanted.own_ink);
+  int const reach = own < 0 ? plate_reach(plate.pull_in()) : std::max(plate_reach(plate.pull_in()), own_reach(plate.pull_in()));
   double const band_bytes = std::clamp(4.0 * plate.width() * plate.height() / kUsualBands, kLeastBandBytes, kMostBandBytes);
   int const rows = std::max({16, 2 * reach, static_cast<int>(band_bytes / 4 / plate.width())});
   for (int top = 0; top < plate.height(); top += rows) {
@@ -171,11 +214,16 @@ std::optional<PagePlate> make(fz_context* c, fz_page* page, Rect<SeenSpace> cons
       return std::nullopt;
     }
     int const bottom = std::min(plate.height(), top + rows);
-    fz_pixmap* const drawn = bands.draw(
-        ctm, {pixels.x0, pixels.y0 + std::max(0, top - reach), pixels.x1, pixels.y0 + std::min(plate.height(), bottom + reach)}, BandGround::clear);
+    fz_irect const band{pixels.x0, pixels.y0 + std::max(0, top - reach), pixels.x1, pixels.y0 + std::min(plate.height(), bottom + reach)};
+    fz_pixmap* const drawn = bands.draw(ctm, band, BandGround::clear);
     if (!drawn) return std::nullopt;
     plate.add(*drawn, top, bottom);
     fz_drop_pixmap(c, drawn);
+    if (own < 0) continue;
+    fz_pixmap* const in_inks = bands.draw_inks(ctm, band);
+    if (!in_inks) return std::nullopt;
+    plate.add_own(*in_inks, own, top, bottom);
+    fz_drop_pixmap(c, in_inks);
   }
   return plate.finish(c);
 }

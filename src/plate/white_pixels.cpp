@@ -13,6 +13,7 @@ namespace {
 
 constexpr double kBlackLightness = 20;           // L*: our own; the darkest that a screen still shows as a color
 constexpr std::array<double, 2> kFinerBy{2, 4};  // the pull-in of lines too fine for all of it, and of those too fine for half
+constexpr double kBroad = 2;                     // pull-ins: half of what white beside a color is wide at least that is no rim of it
 constexpr double kOutOfReach = 2;                // pull-ins: ink so far from any white has none. A corner is nearer
 
 /// Relative luminance of a lightness L* (ISO/CIE 11664-4, equation 1, from memory).
@@ -100,6 +101,24 @@ void ColorChoice::judge(unsigned char const* p, int width, std::span<std::uint64
 }
 
 int plate_reach(double pull_in) { return static_cast<int>(std::ceil((1 + kOutOfReach) * pull_in)) + 1; }
+
+int own_reach(double pull_in) { return static_cast<int>(std::ceil((2.5 * kBroad + 1) * pull_in)) + 1; }
+
+BitPicture own_rim(BitPicture const& own, BitPicture const& color, double pull_in) {
+  auto broad = own;  // what is meant to be seen
+  keep(broad, color, false);
+  // Widened by half as much again, so that its corners come back.
+  broad = through_disc(DiscKind::widen, through_disc(DiscKind::erode, broad, kBroad * pull_in), 1.5 * kBroad * pull_in);
+  keep(broad, own);
+  keep(broad, color, false);
+  auto covered = color;
+  add(covered, broad);
+  auto rim = own;
+  keep(rim, broad, false);
+  keep(rim, through_disc(DiscKind::erode, covered, pull_in / 2), false);
+  keep(rim, through_disc(DiscKind::widen, color, pull_in));
+  return rim;
+}
 
 WhiteBand white_of(InkBand const& band, PlateOptions const& options, double pull_in) {
   BitPicture const nothing(band.ink.width, band.ink.height);

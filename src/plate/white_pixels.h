@@ -41,4 +41,9 @@ struct WhiteBand {
 WhiteBand white_of(InkBand const& band, PlateOptions const& options, double pull_in);
 int plate_reach(double pull_in);
 
+/// What of white that the art brings itself shows at the edges of its colors, or lies within half the pull-in of them. White that is far wider than
+/// a rim is meant to be seen. Both as pixels; right as white_of() is, with own_reach().
+BitPicture own_rim(BitPicture const& own, BitPicture const& color, double pull_in);
+int own_reach(double pull_in);
+
 }  // namespace layright

@@ -3,6 +3,7 @@
 
 #include "mupdf/colour_transfer.h"
 #include "mupdf/guarded_device.h"
+#include "raster/page_separations.h"
 
 namespace layright {
 namespace {
@@ -34,7 +35,7 @@ fz_display_list* list_of(fz_context* c, fz_page* page) {
 }  // namespace
 
 PageBands::PageBands(fz_context* library, fz_page* page)
-    : c_(library), list_(list_of(library, page)), smooth_(fz_graphics_aa_level(library)), smooth_text_(fz_text_aa_level(library)) {
+    : c_(library), page_(page), list_(list_of(library, page)), smooth_(fz_graphics_aa_level(library)), smooth_text_(fz_text_aa_level(library)) {
   fz_set_graphics_aa_level(c_, kByMiddles);
   fz_set_text_aa_level(c_, 0);
 }
@@ -45,18 +46,25 @@ PageBands::~PageBands() {
   fz_drop_display_list(c_, list_);
 }
 
-fz_pixmap* PageBands::draw(fz_matrix ctm, fz_irect band, BandGround ground) {
+fz_pixmap* PageBands::draw(fz_matrix ctm, fz_irect band, BandGround ground) { return drawn(ctm, band, fz_device_rgb(c_), false, ground); }
+
+fz_pixmap* PageBands::draw_inks(fz_matrix ctm, fz_irect band) { return drawn(ctm, band, fz_device_cmyk(c_), true, BandGround::paper); }
+
+fz_pixmap* PageBands::drawn(fz_matrix ctm, fz_irect band, fz_colorspace* space, bool spots, BandGround ground) {
   fz_context* const c = c_;
   fz_irect const wide = fz_make_irect(band.x0 - kAround, band.y0 - kAround, band.x1 + kAround, band.y1 + kAround);
   fz_pixmap* pixels = nullptr;
   fz_device* painter = nullptr;
   fz_device* device = nullptr;
+  fz_separations* inks = nullptr;
   fz_var(pixels);
   fz_var(painter);
   fz_var(device);
+  fz_var(inks);
   fz_try(c) {
-    pixels = fz_new_pixmap_with_bbox(c, fz_device_rgb(c), wide, nullptr, ground == BandGround::clear ? 1 : 0);
-    if (ground == BandGround::clear) fz_clear_pixmap(c, pixels);
+    if (spots) inks = spots_of(c, page_);
+    pixels = fz_new_pixmap_with_bbox(c, space, wide, inks, ground == BandGround::clear ? 1 : 0);
+    if (spots || ground == BandGround::clear) fz_clear_pixmap(c, pixels);
     else fz_clear_pixmap_with_value(c, pixels, 255);
     painter = fz_new_draw_device(c, fz_identity, pixels);
     device = new_guarded_device(c, painter, wide);
@@ -66,6 +74,7 @@ fz_pixmap* PageBands::draw(fz_matrix ctm, fz_irect band, BandGround ground) {
   fz_always(c) {
     fz_drop_device(c, device);
     fz_drop_device(c, painter);
+    fz_drop_separations(c, inks);
   }
   fz_catch(c) {
     fz_drop_pixmap(c, pixels);

@@ -20,10 +20,15 @@ class PageBands {
   /// The pixels of `band` and kAround to each side of it, eight bits a colour (and the alpha), `ctm` taking the page to pixels. The caller drops
   /// it. Null where the library fails.
   fz_pixmap* draw(fz_matrix ctm, fz_irect band, BandGround ground);
+  /// The same in the inks of the process and each spot color: a plane for each, and no alpha.
+  fz_pixmap* draw_inks(fz_matrix ctm, fz_irect band);
   static constexpr int kAround = 4;
 
  private:
+  fz_pixmap* drawn(fz_matrix ctm, fz_irect band, fz_colorspace* space, bool spots, BandGround ground);
+
   fz_context* c_;
+  fz_page* page_;
   fz_display_list* list_;
   int smooth_, smooth_text_;
 };

@@ -29,6 +29,7 @@ class JsonReport : public Report {
     if (auto const left_out = suppressed_text(tail.findings); !left_out.empty()) rest += ", \"suppressed\": " + left_out;
     if (!tail.output.empty()) rest += ", \"output\": " + json_text(tail.output) + ", \"verified\": " + json_text(tail.verified);
     if (tail.manifest) rest += ", " + manifest_members(*tail.manifest);
+    if (!tail.plate_output.empty()) rest += ", \"plate_output\": " + json_text(tail.plate_output);
     if (!tail.plates.empty()) rest += ", \"plates\": " + plates_text(tail.plates);
     if (!tail.held_by.empty()) rest += ", \"held_by\": " + json_text(tail.held_by);
     if (!tail.refusal.empty()) rest += ", \"refused\": " + json_text(tail.refusal);

@@ -333,6 +333,7 @@ std::string page_text(PageSummary const& page) {
   }
   if (page.reports_placement) object.put("placement", page.placement ? placement_text(*page.placement, page.of_original) : "null");
   if (page.toner) object.put("toner", toner_text(*page.toner));
+  if (page.is_plate) object.flag("is_plate", true);
   if (page.plate) object.put("plate", plate_text(*page.plate, false));
   if (page.colours) object.put("colours", colours_text(*page.colours));
   if (page.fonts) object.put("fonts", fonts_text(*page.fonts));

@@ -99,6 +99,7 @@ PageSummary page_summary(PageReport const& r) {
   reported.of_original = r.of_original;
   reported.toner = r.toner;
   if (r.plate) reported.plate = PlateSummary{r.page.number, r.plate->dpi, r.plate->ink_pt2, r.plate->white_pt2};
+  reported.is_plate = page.is_plate();
   add_findings(reported, r.findings);
   reported.picture_data = r.picture_data;
   reported.picture_area = r.picture_area;

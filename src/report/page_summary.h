@@ -50,6 +50,7 @@ struct PageSummary {
   std::optional<double> of_original;
   std::optional<TonerCost> toner;
   std::optional<PlateSummary> plate;
+  bool is_plate = false;  // the page is a white plate by itself
   std::optional<std::vector<ColourSummary>> colours;
   std::optional<std::vector<FontSummary>> fonts;
   std::vector<Finding> findings;          // without those that a profile switched off …

@@ -30,6 +30,7 @@ struct FileTail {
   std::vector<std::string> accept = {};   // for `lay`: what would have to be accepted for it to be written; empty where that alone would not do
   std::string wanted_output = {};         // for `lay`: where it was to be written
   std::vector<PlateSummary> plates = {};  // for `lay`: of the white plates on its pages
+  std::string plate_output = {};          // for `lay`: the plates' own file, where they have one
   bool verified = false;                  // the output was read back and shows the same marks
   std::optional<Manifest> manifest = {};  // for `tile`: which part lies on which sheet
 };

@@ -123,6 +123,7 @@ class TextReport : public Report {
     std::string text = format_size(Length::points(page.size->width), Length::points(page.size->height), style_.unit);
     if (page.reading)
       text += ", reads " + reading_word(page) + (page.reading->from.empty() || page.reading->from == "none" ? "" : " (" + page.reading->from + ")");
+    if (page.is_plate) return text + ", a white plate by itself";
     if (!page.reports_placement) return text;
     if (!page.placement) return text + "; lay would refuse it";
     bool const held = page.verdict == Verdict::hold;

@@ -74,6 +74,23 @@ std::vector<std::string> const& cautions() {
   return all;
 }
 
+namespace {
+
+std::string plate_step(Target const& target) {
+  switch (target.plate.as) {
+    case PlateAs::spot: break;
+    case PlateAs::page:
+      return std::string("In the file, on a page of its own ") + (target.plate.first ? "before" : "after") + " each page of art, as the spot color " +
+             target.press.white_ink + ": two passes of one sheet, fed the same way.";
+    case PlateAs::file:
+      return "In a second file, whose name ends in -white.pdf, as the spot color " + target.press.white_ink +
+             ": a pass of its own with the same sheet, fed the same way.";
+  }
+  return "In the file, as the spot color " + target.press.white_ink + ".";
+}
+
+}  // namespace
+
 OperatorList operator_list(Target const& target, PressSetup const& setup, std::optional<JobFile> const& file, Unit unit) {
   OperatorList list;
   list.steps = {take(target, unit), load(target, setup), exit_step(target, setup)};
@@ -94,8 +111,7 @@ OperatorList operator_list(Target const& target, PressSetup const& setup, std::o
   for (auto const& setting : setup.settings)
     if (setting.topic == Topic::way_round) list.steps.push_back({"Also", choice_words(setting) + ": " + setting.why + "."});
   if (auto const white = white_words(target.white); !white.empty()) list.steps.push_back({"White", white});
-  if (target.plate.from != PlateFrom::off)
-    list.steps.push_back({"White", "In the file, as the spot color " + target.press.white_ink + ". Keep the driver's own white OFF."});
+  if (target.plate.from != PlateFrom::off) list.steps.push_back({"White", plate_step(target) + " Keep the driver's own white OFF."});
   list.steps.push_back({"Reversal", reversal_words(target)});
   std::string const copies = target.copies == 1 ? "one sheet" : std::to_string(target.copies) + " sheets";
   list.steps.push_back(

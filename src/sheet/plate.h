@@ -18,6 +18,9 @@ enum class PlateFrom {
 };
 /// What becomes of lines too fine for the pull-in: they keep a core, pulled in by a half or a quarter; or get no white.
 enum class ThinLines { keep, bare };
+/// Where the plate lies: in the page, as a spot color of it; on a page of its own beside the art's; in a file of its own, for a press that lays
+/// white in a pass of its own.
+enum class PlateAs { spot, page, file };
 /// What becomes of soft edges: white from half of full strength on, or as much white as there is ink.
 enum class SoftEdges { half, grey };
 
@@ -27,7 +30,10 @@ struct PlateOptions {
   ThinLines thin = ThinLines::keep;
   SoftEdges fade = SoftEdges::half;
   bool none_under_black = false;
-  double light_pct = 50;  // lightness, L* of CIE 1976 (ISO/CIE 11664-4)
+  PlateAs as = PlateAs::spot;
+  bool first = false;           // as a page: before the art's, not after it
+  bool register_marks = false;  // crosses at the same places of the art and of a plate that lies apart
+  double light_pct = 50;        // lightness, L* of CIE 1976 (ISO/CIE 11664-4)
 };
 /// The widest pull-in that can be meant. Our own: it is the usual margin.
 inline constexpr Length kMostPullIn = Length::inches(0.25);
@@ -36,13 +42,15 @@ inline constexpr Length kMostPullIn = Length::inches(0.25);
 std::string_view word(PlateFrom);
 std::string_view word(ThinLines);
 std::string_view word(SoftEdges);
+std::string_view word(PlateAs);
 Result<PlateFrom> parse_plate(std::string_view);
 Result<ThinLines> parse_thin(std::string_view);
 Result<SoftEdges> parse_fade(std::string_view);
+Result<PlateAs> parse_plate_as(std::string_view);
 /// A length from 0 to kMostPullIn.
 Result<Length> parse_pull_in(std::string_view);
 
-/// All that the plate's pixels depend on but the press's resolution, in one line: "all 0.5pt keep half".
+/// All that a plate depends on but the press's resolution, in one line: "all 0.5pt keep half".
 std::string settings_text(PlateOptions const&);
 
 }  // namespace layright

@@ -1,4 +1,3 @@
-#include "base/in_quotes.h"
 #include "sheet/read_tables.h"
 
 namespace layright {
@@ -13,17 +12,11 @@ std::vector<Key> plate_keys(TomlReader const& reader, PlateOptions& plate) {
           {"pull-in", reader.parsed(plate.pull_in, pull_in, "a length with its unit in quotes, such as \"0.5pt\"")},
           {"thin", reader.parsed(plate.thin, parse_thin, "\"keep\" or \"bare\"")},
           {"fade", reader.parsed(plate.fade, parse_fade, "\"half\" or \"gray\"")},
+          {"plate-as", reader.parsed(plate.as, parse_plate_as, "\"spot\", \"page\" or \"file\"")},
+          {"plate-first", reader.flag(plate.first)},
+          {"register-marks", reader.flag(plate.register_marks)},
           {"none-under-black", reader.flag(plate.none_under_black)},
           {"plate-light-pct", light}};
-}
-
-Outcome check_plate_suits(PlateOptions const& plate, Press const& press) {
-  if (plate.from == PlateFrom::off) return done();
-  if (!press.prints_white) {
-    auto const name = press.name.empty() ? std::string("the press") : "the press " + in_quotes(press.name);
-    return usage_error(name + " lays no white, so it has no use for a white plate: say prints-white = true in its table, or plate = \"off\"");
-  }
-  return done();
 }
 
 }  // namespace layright

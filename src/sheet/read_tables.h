@@ -24,8 +24,6 @@ Setter letters_setter(TomlReader const& reader, std::vector<std::string>& into);
 
 /// The keys of a target that are about its white plate.
 std::vector<Key> plate_keys(TomlReader const& reader, PlateOptions& plate);
-/// Whether the press has a use for a plate.
-Outcome check_plate_suits(PlateOptions const& plate, Press const& press);
 
 /// The keys of a target or an order that say how pieces share a sheet.
 std::vector<Key> gang_keys(TomlReader const& reader, GangChoices& choices);

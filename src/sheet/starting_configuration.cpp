@@ -92,6 +92,10 @@ scale = "keep"                     # keep, fit, shrink (fit, but never enlarge) 
 # thin = "keep"                    # lines too fine for it keep a core of white; bare: they get none
 # fade = "half"                    # soft edges: white from half strength on; gray: as much white as color
 # none-under-black = false
+# plate-as = "spot"                # the plate is a spot color of the page; page: a page of its own after the art's; file: a second
+#                                  # file beside the laid one, NAME-white.pdf, for a press that lays white in a pass of its own
+# plate-first = false              # of plate-as = "page": true: the plate's page comes before the art's
+# register-marks = false           # of page and file: crosses at the same places on both, inside the margin
 # plate-light-pct = 50             # of plate = "light": how light a color must be
 unknown-reads = "hold"             # letters were seen and not understood: hold for a person, or take the art as right or wrong
 without-letters = "right"          # nothing looks like letters: take the art as right (or wrong), or hold it

@@ -125,6 +125,12 @@ struct Target {
   bool white_prints() const { return press.prints_white; }
 };
 
+/// Whether the press has a use for such a plate. Error (usage): why not.
+Outcome check_plate_suits(PlateOptions const& plate, Press const& press);
+
+/// The target asks for a white plate that lies so.
+inline bool wants_plate(Target const& target, PlateAs as) { return target.plate.from != PlateFrom::off && target.plate.as == as; }
+
 /// Words of the command line, the configuration and JSON, both ways. Parsing gives an error (usage) that lists the words.
 std::string_view word(Reading);
 std::string_view word(WantedReading);

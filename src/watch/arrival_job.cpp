@@ -125,6 +125,7 @@ void ArrivalJob::conclude_laying() {
   output_error_ = lay_->output_trouble();
   if (!laid()) return;
   output_.emplace(lay_->take_output());
+  plate_output_ = lay_->take_plate_output();
   struct stat about {};
   if (fstat(output_->descriptor(), &about) == 0 && worth_copying_ahead(about.st_size)) {
     reading_ = CopyAhead::reading(output_->descriptor());

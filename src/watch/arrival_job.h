@@ -46,6 +46,7 @@ class ArrivalJob : public JobChain {
 
   /// Requires laid(): whole and proved, without names yet. The sheet is there where one was asked for and could be made.
   OutputFile& output() { return *output_; }
+  std::optional<OutputFile>& plate_output() { return plate_output_; }  // of the plates, where they get a file of their own
   std::string const& output_digest() const { return output_digest_; }
   std::optional<OutputFile>& sheet() { return sheet_; }
   std::string const& sheet_trouble() const { return sheet_trouble_; }
@@ -69,7 +70,7 @@ class ArrivalJob : public JobChain {
   std::shared_ptr<Sheet> composing_;
   KnownFile known_;
   Json findings_ = Json::array();
-  std::optional<OutputFile> output_, sheet_;
+  std::optional<OutputFile> output_, plate_output_, sheet_;
   std::optional<ErrorKind> output_error_;
   std::string digest_, output_digest_, sheet_trouble_;
   enum class Stage { laying, reading, drawing, composing, over } stage_ = Stage::laying;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "job/plate_work.h"
 #include "report/shell_word.h"
 #include "watch/decision.h"
 #include "watch/free_name.h"
@@ -330,6 +331,7 @@ Outcome FolderIntake::settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now
   if (!*free) return queue(entry, now), done();  // its job sheet names a file that somebody else has put there: once more, under another name
   if (!job.sheet_trouble().empty()) place_.log->entry(LogLevel::warning, "laid", entry, "without a job sheet: " + job.sheet_trouble());
   std::vector<FreshOutput> outputs{{"pdf", ".pdf", &job.output(), job.page_count(), job.options().inspect->target.copies, job.output_digest()}};
+  if (job.plate_output()) outputs.push_back({"plate", kPlateEnding, &*job.plate_output(), 0, 0, {}});  // the same sheets, once more
   if (job.sheet()) outputs.push_back({"sheet", ".job.pdf", &*job.sheet(), 0, 0, {}});
   entry.verdict = "ready";
   entry.decision.clear();

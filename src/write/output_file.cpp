@@ -178,6 +178,15 @@ Outcome OutputFile::rename(std::string const& name) {
   return done();
 }
 
+void OutputFile::take_back() {
+  struct stat itself {
+  }, named{};
+  bool const ours = ::fstat(state_->file.get(), &itself) == 0 &&
+                    ::fstatat(state_->folder.get(), state_->name.c_str(), &named, AT_SYMLINK_NOFOLLOW) == 0 &&
+                    FileId{itself.st_dev, itself.st_ino} == FileId{named.st_dev, named.st_ino};
+  if (ours) ::unlinkat(state_->folder.get(), state_->name.c_str(), 0);
+}
+
 Outcome OutputFile::commit() {
   if (::fsync(state_->file.get()) != 0) {
     auto const error = broken_off(state_->path, errno);

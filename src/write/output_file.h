@@ -27,6 +27,8 @@ class OutputFile {
   Outcome write(std::span<std::byte const> bytes);
   /// Makes it appear. Errors: io (74), cannot_create when a file of that name came meanwhile and `replace` is false.
   Outcome commit();
+  /// Takes its name away again, after commit(): what was to appear beside it could not. What was replaced is gone all the same.
+  void take_back();
 
  private:
   OutputFile() = default;

@@ -7,7 +7,8 @@ namespace layright::test {
 /// On a press that lays white, with the white plate of the target made from the page.
 struct PlatedPage : ArtPage {
   std::optional<PagePlate> plate;
-  explicit PlatedPage(std::string const& content, PlateOptions const& options = {.from = PlateFrom::all}) : ArtPage(page_of(content), true) {
+  explicit PlatedPage(std::string const& content, PlateOptions const& options = {.from = PlateFrom::all}) : PlatedPage(page_of(content), options) {}
+  PlatedPage(PdfMaker const& pdf, PlateOptions const& options) : ArtPage(pdf, true) {
     target.plate = options;
     NoPlate why{};
     plate = reader->plate(page, plate_wanted(target, &*placement), why);

@@ -110,3 +110,15 @@ TEST_CASE("pixels are ink from half of full alpha on, and chosen by their color"
   CHECK(judged(all, {120, 0, 0, 255}).chosen);
   CHECK(judged(light, {255, 255, 255, 255}).chosen);  // the art's own white is part of each
 }
+
+TEST_CASE("white of the art's own is a rim at the edge of a color, and none where it is wide or well inside") {
+  BitPicture color(kWidth, kHeight), inside(kWidth, kHeight), past(kWidth, kHeight), wide(kWidth, kHeight);
+  fill(color, 20, 10, 80, 50);
+  fill(inside, 24, 14, 76, 46);
+  fill(past, 18, 8, 82, 52);
+  fill(wide, 60, 14, 150, 46);
+  CHECK(count(own_rim(inside, color, 4)) == 0);
+  // Of its outermost pixels two lie past the color, and two within half the pull-in of its edge.
+  CHECK(count(own_rim(past, color, 4)) == 64 * 44 - (60 - 4) * (40 - 4));
+  CHECK(count(own_rim(wide, color, 4)) < 10);  // where it leaves the color, at two corners
+}

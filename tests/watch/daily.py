@@ -70,6 +70,28 @@ def ready_held_and_the_same_again(s):
     check(not s.faults([FOX, BLANK, FOX, OWL]), s.faults([FOX, BLANK, FOX, OWL]))
 
 
+def a_plate_in_a_file_of_its_own(s):
+    s.configure(PLATED)
+    put(s, plate_pdf=FOX)
+    (s / "in" / "plate-white.pdf").write_bytes(OWL)  # of the name that the plate's file would have
+    (s / "in" / "owl-plate.pdf").write_bytes(pdf("An owl", more=" 0 0 1 rg 100 100 200 200 re f"))
+    run = s.once()
+    check(run.returncode == 0, run.stderr)
+    ready = set(names(s, "ready"))
+    check(sum(n.endswith("-white.pdf") for n in ready) == 3 and len(ready) == 9, ready)
+    check({"owl-plate.pdf", "owl-plate-white.pdf", "owl-plate.job.pdf"} <= ready, ready)
+    made = [j for j in s.jobs() if j["name"] == "owl-plate.pdf"][0]
+    kinds = {o["kind"]: o for o in s.ledger("show", str(made["job"]))["outputs"]}
+    check(set(kinds) == {"pdf", "plate", "sheet"} and kinds["plate"]["path"].endswith("owl-plate-white.pdf"), kinds)
+    check(kinds["pdf"]["pages"] == 1 and kinds["plate"]["pages"] == 0, "a sheet goes through the press twice, and is one sheet")
+    put(s, owl_plate_white_pdf=(s / "ready" / "owl-plate-white.pdf").read_bytes())
+    check(s.once().returncode == 2, "a plate is no art")
+    check("white plate by itself" in s.jobs()[-1]["reason"], s.jobs()[-1])
+
+
+PLATED = '[[intake.desk.rule]]\nmatch = "*plate*"\ntarget = "plated"\n'
+
+
 def the_same_again_is_laid_or_skipped_where_asked(s):
     for word, state in (("again", "ready"), ("skip", "skipped")):
         s.configure(f'duplicates = "{word}"')
@@ -539,7 +561,7 @@ TESTS = [ready_held_and_the_same_again, the_same_again_is_laid_or_skipped_where_
          a_second_watcher_is_refused, children_die_with_the_watcher, a_zip_is_one_job, odd_names, what_is_no_file_is_told_and_left, nothing_is_read_half, signals,
          subfolders_as_an_option, the_folder_goes_and_comes_back, what_cannot_be_moved_is_told_once, too_many_events_at_once, ledgers_that_are_no_good, ledger_check_notices, old_originals_go,
          told_how_it_goes, across_disks, several_intakes, a_dying_worker_is_tried_twice, the_clock_is_set_back, a_full_disk, sent_to_the_press,
-         held_notes_offer_only_what_works, days_are_the_shops]
+         a_plate_in_a_file_of_its_own, held_notes_offer_only_what_works, days_are_the_shops]
 
 
 def main():

@@ -19,6 +19,7 @@ import shop
 # What arrives: one that is ready; or that, the same bytes again, and a page that is held.
 ONE = {"fox.pdf": shop.pdf("The quick brown fox")}
 THREE = {**ONE, "fox-again.pdf": ONE["fox.pdf"], "blank.pdf": shop.pdf("")}
+PLATED = {"fox-plate.pdf": ONE["fox.pdf"]}  # laid as two files: both get their names, or neither
 WAYS = ["kill", "power", "ENOSPC", "EIO", "EACCES", "ENOSPC+"]
 # A program without this sync, or without this intention, must be found out. The text is part of a path; SQL is run in the ledger first.
 CARELESS = {
@@ -44,6 +45,8 @@ class Faults:
             self.number += 1
             number = self.number
         s = shop.Shop(self.program, self.folder / str(number))
+        if files is PLATED:
+            s.configure('[[intake.desk.rule]]\nmatch = "*plate*"\ntarget = "plated"\n')
         if sql:
             s.once()
             s.sqlite(sql)
@@ -130,7 +133,8 @@ def main():
             print("\n".join(faults.calls(ONE)))
             return 0
         with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
-            good = [every_fault(faults, pool, ONE, 10**6 if o.all else 60, chance), every_fault(faults, pool, THREE, 10**6 if o.all else 60, chance)]
+            good = [every_fault(faults, pool, ONE, 10**6 if o.all else 60, chance), every_fault(faults, pool, THREE, 10**6 if o.all else 60, chance),
+                    every_fault(faults, pool, PLATED, 10**6 if o.all else 30, chance)]
             names = list(CARELESS) if o.all else chance.sample(list(CARELESS), 3)
             good += [careless_is_found(faults, pool, name, chance) for name in names]
     print(f"{sum(good)} passed, {len(good) - sum(good)} failed")

@@ -24,6 +24,16 @@ scale = "shrink"
 sheet = "film"
 reading = "wrong"
 unknown-reads = "right"
+[press.bench]
+prints-white = true
+[target.plated]
+sheet = "film"
+press = "bench"
+reading = "wrong"
+unknown-reads = "right"
+plate = "all"
+plate-as = "file"
+register-marks = true
 [intake.desk]
 target = "film"
 in = "in"
@@ -148,7 +158,11 @@ class Shop:
         if any(path.suffix == ".pdf" and not path.read_bytes().rstrip().endswith(b"%%EOF") for path in self.files("ready")):
             out.append("a ready file is cut short")
         ready = sum(j["runs"] for j in jobs)
-        pdfs = [p for p in self.files("ready") if not p.name.endswith(".job.pdf")]
+        whites = {p.name for p in self.files("ready") if p.name.endswith("-white.pdf")}
+        pdfs = [p for p in self.files("ready") if not p.name.endswith(".job.pdf") and p.name not in whites]
+        laid = {j["target"]: 0 for j in jobs} | {"plated": sum(j["runs"] for j in jobs if j["target"] == "plated")}
+        if len(whites) != laid["plated"] or any(not (self / "ready" / w.replace("-white.pdf", ".pdf")).exists() for w in whites):
+            out.append(f"plated {laid['plated']} times, {len(whites)} plates are ready")
         if len(pdfs) != ready:
             out.append(f"laid {ready} times, {len(pdfs)} files are ready")
         for path in self.files("held"):

@@ -6,6 +6,7 @@
 #include "document/document.h"
 #include "document/page_tree.h"
 #include "support/pdf_maker.h"
+#include "write/plate_proof.h"
 #include "write/write_laid.h"
 
 using namespace layright;
@@ -54,7 +55,7 @@ WhitePlate made_plate(std::string const& pixels = "\xF0") {
 std::string plated_of(std::string const& laid, WhitePlate const& white) {
   auto const document = read_again(laid);
   std::string plated;
-  REQUIRE(write_plates(*document, {white}, "White", kept_in(plated)));
+  REQUIRE(write_plates(*document, {white}, {"White"}, kept_in(plated)));
   return plated;
 }
 
@@ -65,11 +66,11 @@ TEST_CASE("a plated page is the laid page and its plate") {
   pdf.page().content("0.5 g 10 10 50 50 re f");
   auto const laid = laid_of(pdf);
   auto const plated = plated_of(laid, made_plate());
-  CHECK(prove_plates(*read_again(laid), *read_again(plated), {made_plate()}, "White"));
+  CHECK(prove_plates(*read_again(laid), *read_again(plated), {made_plate()}, {"White"}));
   auto const record = read_again(plated)->page(1).record;
   REQUIRE(record);
   CHECK(record->holds);
-  CHECK(record->plate == plate_record(made_plate()));
+  CHECK(record->plate == plate_record(made_plate(), PlateAs::spot));
   CHECK(record->plate.starts_with("all 0.5pt keep half 600dpi White "));
 }
 
@@ -79,13 +80,13 @@ TEST_CASE("another plate, another ink or another page is noticed") {
   other.page().content("0.4 g 10 10 50 50 re f");
   auto const laid = laid_of(pdf);
   auto const plated = plated_of(laid, made_plate());
-  CHECK_FALSE(prove_plates(*read_again(laid), *read_again(plated), {made_plate("\x0F")}, "White"));
-  CHECK_FALSE(prove_plates(*read_again(laid), *read_again(plated), {made_plate()}, "Blanc"));
-  CHECK_FALSE(prove_plates(*read_again(laid_of(other)), *read_again(plated), {made_plate()}, "White"));
-  CHECK_FALSE(prove_plates(*read_again(laid), *read_again(laid), {made_plate()}, "White"));
+  CHECK_FALSE(prove_plates(*read_again(laid), *read_again(plated), {made_plate("\x0F")}, {"White"}));
+  CHECK_FALSE(prove_plates(*read_again(laid), *read_again(plated), {made_plate()}, {"Blanc"}));
+  CHECK_FALSE(prove_plates(*read_again(laid_of(other)), *read_again(plated), {made_plate()}, {"White"}));
+  CHECK_FALSE(prove_plates(*read_again(laid), *read_again(laid), {made_plate()}, {"White"}));
   WhitePlate moved = made_plate();
   moved.where.x0 += 0.001;
-  CHECK_FALSE(prove_plates(*read_again(laid), *read_again(plated), {moved}, "White"));
+  CHECK_FALSE(prove_plates(*read_again(laid), *read_again(plated), {moved}, {"White"}));
 }
 
 TEST_CASE("a page without white is left as it is") {
@@ -93,7 +94,7 @@ TEST_CASE("a page without white is left as it is") {
   pdf.page().content("");
   auto const laid = laid_of(pdf);
   auto const plated = plated_of(laid, {});
-  CHECK(prove_plates(*read_again(laid), *read_again(plated), {WhitePlate{}}, "White"));
+  CHECK(prove_plates(*read_again(laid), *read_again(plated), {WhitePlate{}}, {"White"}));
   CHECK(read_again(plated)->page(1).record->plate.empty());
 }
 
@@ -106,4 +107,55 @@ TEST_CASE("a spot color of that name in the art is used as the art defines it") 
   auto const document = read_again(plated);
   auto space = document->tree().page(1).getKey("/Resources").getKey("/ColorSpace").getKey("/WhitePlate");
   CHECK(space.getArrayItem(2).isNameAndEquals("/DeviceRGB"));
+}
+
+namespace {
+
+WhitePlate marked_plate() {
+  auto plate = made_plate();
+  plate.marks = {{30, 30}, {500, 30}};
+  return plate;
+}
+
+}  // namespace
+
+TEST_CASE("a plate on a page of its own leaves the art as it is but for its register marks") {
+  PdfMaker pdf;
+  pdf.page().content("0.5 g 10 10 50 50 re f");
+  auto const laid = laid_of(pdf);
+  auto const first = GENERATE(false, true);
+  PlateForm const form{"White", PlateAs::page, first};
+  auto const plates = std::vector{GENERATE(made_plate(), marked_plate(), WhitePlate{})};
+  std::string plated;
+  REQUIRE(write_plates(*read_again(laid), plates, form, kept_in(plated)));
+  CHECK(prove_plates(*read_again(laid), *read_again(plated), plates, form));
+  auto const document = read_again(plated);
+  REQUIRE(document->page_count() == 2);
+  CHECK(document->page(first ? 1 : 2).is_plate());
+  CHECK_FALSE(document->page(first ? 2 : 1).is_plate());
+  CHECK_FALSE(prove_plates(*read_again(laid), *read_again(plated), plates, {"White", PlateAs::page, !first}));
+  CHECK_FALSE(prove_plates(*read_again(laid), *read_again(plated), {made_plate("\x0F")}, form));
+  auto moved = plates;
+  moved[0].marks.push_back({100, 700});
+  CHECK_FALSE(prove_plates(*read_again(laid), *read_again(plated), moved, form));
+}
+
+TEST_CASE("a plate in a file of its own stands in black, and its art has register marks at the same places") {
+  PdfMaker pdf;
+  pdf.page().content("0.5 g 10 10 50 50 re f");
+  auto const laid = laid_of(pdf);
+  PlateForm const form{"White", PlateAs::file};
+  std::vector const plates{marked_plate()};
+  std::string plated, apart;
+  REQUIRE(write_plates(*read_again(laid), plates, form, kept_in(plated)));
+  REQUIRE(write_plate_file(*read_again(laid), plates, form, kept_in(apart)));
+  CHECK(prove_plates(*read_again(laid), *read_again(plated), plates, form));
+  CHECK(prove_plate_file(*read_again(apart), plates, form));
+  CHECK_FALSE(prove_plate_file(*read_again(plated), plates, form));
+  CHECK_FALSE(prove_plate_file(*read_again(apart), {made_plate()}, form));
+  auto const document = read_again(apart);
+  CHECK(document->page(1).is_plate());
+  CHECK(document->page(1).seen.width == read_again(laid)->page(1).seen.width);
+  auto space = document->tree().page(1).getKey("/Resources").getKey("/ColorSpace").getKey("/WhitePlate");
+  CHECK(space.getArrayItem(2).isNameAndEquals("/DeviceGray"));
 }
