@@ -16,6 +16,8 @@ namespace {
 
 constexpr double kMostStretch = 0.1;  // a press that is out by more is read wrongly, or broken
 constexpr Length kMostShift = Length::inches(2);
+constexpr int kMostStarSteps = 100;
+constexpr Length kMostApart = Length::points(9);  // half the widest pull-in
 
 Result<double> plain_number(std::string_view text) {
   double value = 0;
@@ -59,6 +61,16 @@ Result<Reading> parse_reads(std::string const& text) {
   if (text == "right") return Reading::right;
   if (text == "wrong") return Reading::wrong;
   return usage_error(in_quotes(text) + " is neither right nor wrong (as in a mirror)");
+}
+
+/// "0.15mm", or "3": so many steps of the register star.
+Result<Length> parse_apart(std::string const& text) {
+  if (auto const steps = plain_number(text); steps && *steps >= 0 && *steps <= kMostStarSteps) return kStarStep * *steps;
+  auto const length = parse_length(text);
+  if (!length)
+    return usage_error(in_quotes(text) + " is neither a length nor a number of steps of the register star, 0 to " + std::to_string(kMostStarSteps));
+  if (*length < Length() || *length > kMostApart) return usage_error(in_quotes(text) + " is more than white and color can lie apart: look again");
+  return *length;
 }
 
 /// What the sheet's blanks hold, before it is known which way round the sheet lies.
@@ -137,12 +149,14 @@ Outcome set_part(Trial& trial, Blanks& blanks, std::string const& name, std::str
   if (name == "shift-y") return take(parse_shift(value), trial.shift_y);
   if (name == "along") return take(parse_stretch(value), trial.stretch_along);
   if (name == "across") return take(parse_stretch(value), trial.stretch_across);
+  if (name == "white-across") return take(parse_apart(value), trial.white_across);
+  if (name == "white-along") return take(parse_apart(value), trial.white_along);
   if (name == "left") return take(parse_edge(value), trial.left);
   if (name == "bottom") return take(parse_edge(value), trial.bottom);
   if (name == "right") return take(parse_edge(value), trial.right);
   if (name == "top") return take(parse_edge(value), trial.top);
-  std::vector<std::string> const known = {"reads",   "leading", "blank12", "blank23", "blank34", "blank41", "along", "across",
-                                          "shift-x", "shift-y", "lean",    "left",    "bottom",  "right",   "top"};
+  std::vector<std::string> const known = {"reads",   "leading", "blank12", "blank23", "blank34", "blank41", "along",        "across",     "shift-x",
+                                          "shift-y", "lean",    "left",    "bottom",  "right",   "top",     "white-across", "white-along"};
   return usage_error(in_quotes(name) + " is nothing that a trial sheet tells" + hint(name, known));
 }
 
@@ -157,6 +171,8 @@ std::vector<std::pair<std::string, std::string>> parts_of(Trial const& trial) {
   if (trial.lean) parts.emplace_back("lean", length(*trial.lean));
   if (trial.stretch_along) parts.emplace_back("along", format_number(*trial.stretch_along, 6));
   if (trial.stretch_across) parts.emplace_back("across", format_number(*trial.stretch_across, 6));
+  if (trial.white_across) parts.emplace_back("white-across", length(*trial.white_across));
+  if (trial.white_along) parts.emplace_back("white-along", length(*trial.white_along));
   for (auto const& [name, side] : {std::pair{"left", trial.left}, {"bottom", trial.bottom}, {"right", trial.right}, {"top", trial.top}})
     if (side) parts.emplace_back(name, length(*side));
   return parts;
@@ -170,6 +186,13 @@ bool is_date(std::string const& text) {
 }
 
 }  // namespace
+
+std::optional<Length> Trial::pull_in() const {
+  if (!white_across && !white_along) return std::nullopt;
+  constexpr double kLeast = 0.25, kStep = 0.05;  // points: less than a pixel of a usual press hides nothing. Our own
+  double const apart = std::hypot(white_across.value_or(Length()).in_points(), white_along.value_or(Length()).in_points());
+  return Length::points(std::max(kLeast, kStep * std::ceil(2 * apart / kStep - 1e-6)));
+}
 
 Margins Trial::unprintable() const {
   Length const none;
@@ -268,6 +291,12 @@ std::string trial_words(Trial const& trial, Unit unit) {
             (*trial.lean > Length() ? "right" : "left") + " than at the top";
   if (trial.stretch_along) text += "; along the feed it prints " + format_number(*trial.stretch_along * 100, 2) + " % of the length";
   if (trial.stretch_across) text += "; across the feed " + format_number(*trial.stretch_across * 100, 2) + " %";
+  if (auto const pull_in = trial.pull_in())
+    text +=
+        "; white lies " +
+        format_length(Length::points(std::hypot(trial.white_across.value_or(Length()).in_points(), trial.white_along.value_or(Length()).in_points())),
+                      unit) +
+        " beside the color: pull-in = \"" + format_number(pull_in->in_points(), 2) + "pt\" hides that";
   std::string blank;
   for (auto const& [name, side] : {std::pair{"left", trial.left}, {"bottom", trial.bottom}, {"right", trial.right}, {"top", trial.top}})
     if (side && *side > Length()) blank += (blank.empty() ? "" : ", ") + std::string(name) + " " + format_length(*side, unit);

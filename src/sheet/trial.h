@@ -27,15 +27,22 @@ struct Trial {
   std::optional<Length> shift_x, shift_y;               // how far the print lies to the right of and above where it should
   std::optional<Length> lean;                           // how much further right the print lies at the bottom end than at the top end
   std::optional<double> stretch_along, stretch_across;  // printed length divided by the length meant, along and across the feed
+  std::optional<Length> white_across, white_along;      // how far white lies from where color does, whichever way
   std::optional<Length> left, bottom, right, top;       // how wide a strip of the page at each edge was not printed
 
+  /// About twice what white and color lie apart (common practice, no published source); nothing where nobody looked.
+  std::optional<Length> pull_in() const;
   /// The strips at the four edges, nothing where nobody told.
   Margins unprintable() const;
 };
 using Trials = std::map<std::string, Trial>;  // by the press's name
 
+/// One step of the register star, from one line to the next.
+inline constexpr Length kStarStep = Length::millimetres(0.05);
+
 /// What the sheet has blanks for: "reads=wrong,leading=12,blank12=4mm,blank23=…,A=25mm,B=…,along=252.5mm/254mm,across=…", or what follows from
-/// it: shift-x=0.5mm,shift-y=-1mm,lean=1mm,left=4mm,bottom=…,right=…,top=…; in any order. The gaps A to H, clockwise from corner 1, are from
+/// it: shift-x=0.5mm,shift-y=-1mm,lean=1mm,left=4mm,bottom=…,right=…,top=…; in any order. white-across and white-along are
+/// lengths, or steps of the register star. The gaps A to H, clockwise from corner 1, are from
 /// the paper's edge to the frame; each of them is wanted. A stretch is a plain number or what was measured over what it should be. `leading` may
 /// also be the one number at the left end of that edge held away from the reader. Error (usage) names the part.
 Result<Trial> parse_trial(std::string_view text, std::string const& date);

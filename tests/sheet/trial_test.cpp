@@ -148,3 +148,16 @@ TEST_CASE("a configuration that is loaded knows what its presses' trial sheets t
   std::ofstream(trial_file(path)) << "spoilt";
   CHECK(load_configuration(path).error().kind == ErrorKind::data);
 }
+
+TEST_CASE("how far white lies from color proposes the pull-in") {
+  auto const trial = parse_trial("white-across=3,white-along=0.2mm", "2026-03-01");  // 0.15 and 0.2 mm: 0.25 mm apart, twice that is 1.417 pt
+  REQUIRE(trial);
+  CHECK(trial->white_across->in_millimetres() == Approx(0.15));
+  REQUIRE(trial->pull_in());
+  CHECK(trial->pull_in()->in_points() == Approx(1.45));  // in steps of 0.05 pt
+  CHECK_THAT(trial_words(*trial, Unit::millimetre), Catch::Contains("pull-in = \"1.45pt\""));
+  CHECK(parse_trial("white-across=0,white-along=0", "2026-03-01")->pull_in()->in_points() == Approx(0.25));
+  CHECK_FALSE(parse_trial("reads=right", "2026-03-01")->pull_in());
+  CHECK_FALSE(parse_trial("white-across=1in", "2026-03-01"));
+  CHECK_FALSE(parse_trial("white-across=-1", "2026-03-01"));
+}

@@ -6,6 +6,7 @@
 #include <iomanip>
 #include <locale>
 #include <sstream>
+#include <utility>
 
 namespace layright {
 namespace {
@@ -89,6 +90,35 @@ void PaperCanvas::line(double x0, double y0, double x1, double y1, double thick,
   painter_.SetStrokeWidth(thick);
   painter_.SetStrokeStyle(dashed ? ePdfStrokeStyle_Dash : ePdfStrokeStyle_Solid);
   painter_.DrawLine(x0, y0, x1, y1);
+}
+
+void PaperCanvas::line_in_ink(std::string const& ink, double x0, double y0, double x1, double y1, double thick) {
+  if (!std::exchange(has_ink_, true)) {
+    PdfArray nothing, range, space;
+    for (int i = 0; i < 4; ++i) nothing.push_back(0.0);
+    range.push_back(0.0);
+    range.push_back(1.0);
+    PdfDictionary tint, look;
+    tint.AddKey("FunctionType", PdfVariant(static_cast<pdf_int64>(2)));
+    tint.AddKey("Domain", range);
+    tint.AddKey("C0", nothing);
+    tint.AddKey("C1", nothing);
+    tint.AddKey("N", PdfVariant(static_cast<pdf_int64>(1)));
+    space.push_back(PdfName("Separation"));
+    space.push_back(PdfName(ink));
+    space.push_back(PdfName("DeviceCMYK"));
+    space.push_back(PdfVariant(tint));
+    look.AddKey("OP", PdfVariant(true));
+    look.AddKey("op", PdfVariant(true));
+    look.AddKey("OPM", PdfVariant(static_cast<pdf_int64>(1)));
+    page_->AddResource("Ink", document_.GetObjects().CreateObject(PdfVariant(space))->Reference(), PdfName("ColorSpace"));
+    page_->AddResource("Over", document_.GetObjects().CreateObject(PdfVariant(look))->Reference(), PdfName("ExtGState"));
+  }
+  std::ostringstream out;
+  out.imbue(std::locale::classic());
+  out << std::fixed << std::setprecision(4) << "q /Over gs /Ink CS 1 SCN " << thick << " w [] 0 d " << x0 << ' ' << y0 << " m " << x1 << ' ' << y1
+      << " l S Q\n";
+  painter_.GetCanvas()->Append(out.str());
 }
 
 void PaperCanvas::box(double x0, double y0, double x1, double y1, double thick, double grey, bool dashed) {

@@ -30,6 +30,8 @@ class PaperCanvas {
   }
 
   void line(double x0, double y0, double x1, double y1, double thick = 0.5, double grey = 0, bool dashed = false);
+  /// In an ink of its own, over all that lies beneath it, which stays.
+  void line_in_ink(std::string const& ink, double x0, double y0, double x1, double y1, double thick);
   void box(double x0, double y0, double x1, double y1, double thick = 0.5, double grey = 0, bool dashed = false);
   void fill(double x0, double y0, double x1, double y1, double grey);
   void polygon(std::vector<std::pair<double, double>> const& points, double grey = 0);
@@ -50,6 +52,7 @@ class PaperCanvas {
   PoDoFo::PdfMemDocument document_;
   PoDoFo::PdfPainter painter_;
   PoDoFo::PdfPage* page_ = nullptr;
+  bool has_ink_ = false;
   std::deque<EmbeddedFont> fonts_;
 };
 

@@ -118,6 +118,31 @@ void gaps(Drawing& draw, Sizes const& sizes, Box const& page, Box const& frame) 
   level('H', frame.y1 - in, page.x0, frame.x0, false);
 }
 
+constexpr int kStarLines = 10;  // to either side of the middle
+constexpr double kStarLine = 0.6, kStarTick = 9, kStarBar = 9;
+
+/// Room for the register star above and below the sheet's middle; 0 where the press lays no white.
+double star_room(Target const& target, Sizes const& sizes) { return target.press.prints_white ? kStarLines * (sizes.small ? 4 : 8) + 8 : 0; }
+
+/// Two rows of lines, across and along: black ones, and beyond them white ones on a black bar, each a step nearer to the middle than its black one.
+/// Where the two run on straight, white lies so many steps off. The middle line is longer, and each fifth one: nothing is to be read in a mirror.
+void register_star(Drawing& draw, Target const& target, Sizes const& sizes, Point<SheetSpace> const& middle) {
+  double const pitch = sizes.small ? 4 : 8, step = kStarStep.in_points(), half = kStarLines * pitch + 4;
+  double const shift = half + kStarTick + kStarBar;
+  auto& pen = draw.pen();
+  double const x = middle.x + shift / 2 + kStarTick, y = middle.y, up = middle.x - shift / 2 - half / 2 - kStarTick;
+  pen.fill(x - half, y - kStarBar, x + half, y, 0);
+  pen.fill(up - kStarBar, y - half, up, y + half, 0);
+  draw.width(kStarLine);
+  for (int k = -kStarLines; k <= kStarLines; ++k) {
+    double const tick = k == 0 ? 2 * kStarTick : k % 5 == 0 ? 1.4 * kStarTick : kStarTick, black = k * pitch, white = k * (pitch - step);
+    draw.line(x + black, y, x + black, y + tick);
+    draw.line(up, y + black, up + tick, y + black);
+    pen.line_in_ink(target.press.white_ink, x + white, y - kStarBar, x + white, y, kStarLine);
+    pen.line_in_ink(target.press.white_ink, up - kStarBar, y + white, up, y + white, kStarLine);
+  }
+}
+
 void corners(PaperCanvas& pen, Sizes const& sizes, Box const& frame) {
   double const size = sizes.small ? 22 : 40, in = size * 0.25, low = size * 0.72;
   for (auto const& [name, x, y] : {std::tuple{"1", frame.x0 + in, frame.y1 - in - low},
@@ -136,28 +161,35 @@ std::vector<std::string> instructions(Target const& target, Sizes const& sizes, 
   auto const nominal = [unit](Length length) {
     return unit == Unit::millimetre ? format_number(length.in_millimetres(), 1) + "mm" : format_number(length.in_points() / 72, 3) + "in";
   };
-  return {"You can read these lines: the press " +
-              std::string(reversed ? "REVERSED this sheet. Write reads=wrong" : "did NOT reverse this sheet. Write reads=right"),
-          "Trial sheet" + (target.press.name.empty() ? std::string() : " of the press " + target.press.name) + ", " +
-              format_size(target.sheet.width, target.sheet.length, unit) + ", asked for " + feed_words(target.sheet.feed) + ".",
-          "Lay it before you printed side up, the edge with 1 and 2 away from you; the toner is on the printed side. The lines in mirror writing are "
-          "not for you.",
-          "1. Which edge came out of the press first? (If nobody saw it, print another and watch.) Ring the two numbers on it:   " +
-              joined("12    23    34    41"),
-          "2. In the middle of each edge are short lines, 1 to " + std::to_string(sizes.steps) +
-              " mm from it. Which is the smallest number that is printed with its line?   " + joined("Edge 1-2: ____ mm") + "    " +
-              joined("Edge 2-3: ____ mm") + "    " + joined("Edge 3-4: ____ mm") + "    " + joined("Edge 4-1: ____ mm"),
-          "3. Measure from the edge of the paper to the frame at the arrows A to H and write it beside them. Each should be " +
-              on_any_ruler(sizes.gap) + ".",
-          "4. Measure the frame from line to line. From side 4-1 to side 2-3 it should be " + on_any_ruler(across) + ": " +
-              joined("across = __________") +
-              "   "
-              "From side 1-2 to side 3-4 it should be " +
-              on_any_ruler(along) + ": " + joined("along = __________"),
-          "5. Type all of it in one line, each length with its unit (mm or in):",
-          parted("layright trial --target " + name + " --measured reads=" + (reversed ? "wrong" : "right") +
-                 ",leading=___,blank12=___mm,blank23=___mm,blank34=___mm,blank41=___mm,A=___,B=___,C=___,D=___,E=___,F=___,G=___,H=___,across=___/" +
-                 nominal(across) + ",along=___/" + nominal(along))};
+  return {
+      "You can read these lines: the press " +
+          std::string(reversed ? "REVERSED this sheet. Write reads=wrong" : "did NOT reverse this sheet. Write reads=right"),
+      "Trial sheet" + (target.press.name.empty() ? std::string() : " of the press " + target.press.name) + ", " +
+          format_size(target.sheet.width, target.sheet.length, unit) + ", asked for " + feed_words(target.sheet.feed) + ".",
+      "Lay it before you printed side up, the edge with 1 and 2 away from you; the toner is on the printed side. The lines in mirror writing are "
+      "not for you.",
+      "1. Which edge came out of the press first? (If nobody saw it, print another and watch.) Ring the two numbers on it:   " +
+          joined("12    23    34    41"),
+      "2. In the middle of each edge are short lines, 1 to " + std::to_string(sizes.steps) +
+          " mm from it. Which is the smallest number that is printed with its line?   " + joined("Edge 1-2: ____ mm") + "    " +
+          joined("Edge 2-3: ____ mm") + "    " + joined("Edge 3-4: ____ mm") + "    " + joined("Edge 4-1: ____ mm"),
+      "3. Measure from the edge of the paper to the frame at the arrows A to H and write it beside them. Each should be " + on_any_ruler(sizes.gap) +
+          ".",
+      "4. Measure the frame from line to line. From side 4-1 to side 2-3 it should be " + on_any_ruler(across) + ": " +
+          joined("across = __________") +
+          "   "
+          "From side 1-2 to side 3-4 it should be " +
+          on_any_ruler(along) + ": " + joined("along = __________"),
+      std::string(
+          target.press.prints_white
+              ? "5. White: in the middle are two rows of black lines, and beyond them white ones on black bars. Counted from the long line in the "
+                "middle, at which line do black and white run on straight? (Where no white shows, print this on film.)   " +
+                    joined("Row across: ____") + "    " + joined("Row along: ____") + "   6."
+              : "5.") +
+          " Type all of it in one line, each length with its unit (mm or in):",
+      parted("layright trial --target " + name + " --measured reads=" + (reversed ? "wrong" : "right") +
+             ",leading=___,blank12=___mm,blank23=___mm,blank34=___mm,blank41=___mm,A=___,B=___,C=___,D=___,E=___,F=___,G=___,H=___,across=___/" +
+             nominal(across) + ",along=___/" + nominal(along) + (target.press.prints_white ? ",white-across=___,white-along=___" : ""))};
 }
 
 /// The instructions inside a box, as large as they fit; the first in bold.
@@ -209,10 +241,11 @@ std::string draw_trial_sheet(Target const& target, Unit unit) {
   steps(draw, sizes, middle.x, page.y0, 0, 1);
   steps(draw, sizes, page.x0, middle.y, 1, 0);
   // The lower one is drawn in mirror writing, so that of the two exactly one can be read on paper, whoever reverses.
-  double const side = sizes.small ? 8 : 20, corner = sizes.small ? 32 : 58;
-  block(pen, instructions(target, sizes, frame, unit, false), {frame.x0 + side, middle.y + 8, frame.x1 - side, frame.y1 - corner});
+  double const side = sizes.small ? 8 : 20, corner = sizes.small ? 32 : 58, star = star_room(target, sizes);
+  if (star > 0) register_star(draw, target, sizes, middle);
+  block(pen, instructions(target, sizes, frame, unit, false), {frame.x0 + side, middle.y + 8 + star, frame.x1 - side, frame.y1 - corner});
   pen.mirrored(page.width());
-  block(pen, instructions(target, sizes, frame, unit, true), {frame.x0 + side, frame.y0 + corner, frame.x1 - side, middle.y - 8});
+  block(pen, instructions(target, sizes, frame, unit, true), {frame.x0 + side, frame.y0 + corner, frame.x1 - side, middle.y - 8 - star});
   pen.end_mirrored();
   return pen.finish();
 }
