@@ -19,11 +19,15 @@ bool is_white(std::string const& ink, Target const& target) {
 }
 
 /// Mean tint of the page that is white toner.
-double white_pct(Target const& target, PageToner const& toner) {
+double white_pct(Target const& target, PageToner const& toner, std::optional<double> made) {
   if (!target.white_prints()) return 0;
   double plate = 0;
   for (auto const& ink : toner.inks)
     if (is_white(ink.name, target)) plate += ink.coverage_pct;
+  if (target.plate.from != PlateFrom::off) {  // what the art brings itself lies mostly within it
+    if (!made) made = target.plate.from == PlateFrom::own ? toner.paper_white_pct : toner.painted_pct;
+    return std::min(100.0, std::max(plate, *made));
+  }
   if (!target.white.on) return std::min(100.0, plate + toner.paper_white_pct);
   return (plate > 0 ? plate : toner.painted_pct) * target.white.percent.value_or(100) / 100;
 }
@@ -37,7 +41,7 @@ std::vector<std::string> own_toners(Target const& target) {
   return own;
 }
 
-TonerCost toner_cost(Target const& target, PageToner const& toner, SeenSize const& seen, double scale) {
+TonerCost toner_cost(Target const& target, PageToner const& toner, SeenSize const& seen, double scale, std::optional<double> plate_pt2) {
   TonerCost all{0, target.press.currency, {}};
   double const art = seen.width * seen.height * scale * scale, sheet = target.sheet.width.in_points() * target.sheet.length.in_points();
   auto const add = [&](std::string const& ink, double pct) {
@@ -53,7 +57,8 @@ TonerCost toner_cost(Target const& target, PageToner const& toner, SeenSize cons
   };
   for (auto const& ink : toner.inks)
     if (!target.white_prints() || !is_white(ink.name, target)) add(ink.name, ink.coverage_pct);
-  add("White", white_pct(target, toner));
+  if (plate_pt2) plate_pt2 = 100 * *plate_pt2 / art;
+  add("White", white_pct(target, toner, plate_pt2));
   return all;
 }
 

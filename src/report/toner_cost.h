@@ -26,8 +26,10 @@ struct TonerCost {
 std::vector<std::string> own_toners(Target const& target);
 
 /// `seen` is the page's size, which comes `scale` times as large onto the sheet. Under all art the press lays white as the target says
-/// (in place of it the file's own plate, where it has one); where the target wants none, paper-white paint alone is white.
-TonerCost toner_cost(Target const& target, PageToner const& toner, SeenSize const& seen, double scale);
+/// (in place of it the file's own plate, where it has one); where the target wants none, the plate that is made from the art is white, or paper-white
+/// paint alone. `plate_pt2`: the area of that plate as printed; where it is not known yet, all that is painted stands for it.
+TonerCost toner_cost(Target const& target, PageToner const& toner, SeenSize const& seen, double scale,
+                     std::optional<double> plate_pt2 = std::nullopt);
 
 /// "about 0.12 EUR, without Magenta, whose price is not set".
 std::string toner_words(double cost, std::string const& currency, std::vector<std::string> const& without);

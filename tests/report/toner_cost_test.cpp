@@ -102,3 +102,15 @@ TEST_CASE("toner is measured on a drawing, whichever way the page is turned, and
   CHECK(coverage(white, "White") == Approx(100.0 * 100 * 84.18898 / (595.2756 * 841.8898)).margin(0.1));
   CHECK(white.paper_white_pct == Approx(25).margin(0.5));
 }
+
+TEST_CASE("the white plate that is made from the art costs by its area", "[toner]") {
+  auto target = priced(true);
+  target.plate.from = PlateFrom::all;
+  double const page = kA4.width * kA4.height;
+  CHECK(toner_cost(target, of({}, 20, 4), kA4, 1, page * 0.18).cost == Approx(0.02 * 18 / 5));
+  CHECK(toner_cost(target, of({}, 20, 4), kA4, 0.5, page * 0.18 / 4).cost == Approx(0.02 * 18 / 5 / 4));
+  CHECK(toner_cost(target, of({{"White", 25}}, 20, 4), kA4, 1, page * 0.18).cost == Approx(0.02 * 25 / 5));
+  CHECK(cost(target, of({}, 20, 4)) == Approx(0.02 * 20 / 5));  // not made yet: all that is painted
+  target.plate.from = PlateFrom::own;
+  CHECK(cost(target, of({}, 20, 4)) == Approx(0.02 * 4 / 5));
+}
