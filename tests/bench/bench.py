@@ -16,6 +16,7 @@ import time
 
 import formats
 import intake
+import plate_bench
 from reading import reading
 
 HERE = pathlib.Path(__file__).parent
@@ -230,6 +231,7 @@ def main():
         parts(bench, folder)
         reading(bench, folder, asked.build / "tests" / "reading_measure")
         art_bench.rows(bench, folder, 100 if bench.quick else 1000)
+        plate_bench.rows(bench, folder, asked.build / "tests" / "erosion")
         intake.measure(bench, folder)
         formats.measure(bench, folder)
     target = asked.json or asked.build / "bench.json"
