@@ -1,7 +1,8 @@
 #!/usr/bin/python3
 """Makes the art that the Quillowfen print room, an invented shop, gets from its invented customers: each file has one kind of trouble.
 
-    make_art.py FOLDER          the art goes into FOLDER, beside it the password of the locked one and, in large/, a banner for several sheets
+    make_art.py FOLDER          the art goes into FOLDER, beside it the password of the locked one and, in large/, a banner for several sheets; in dark/,
+                                art for a dark shirt
 """
 import math
 import pathlib
@@ -207,6 +208,40 @@ def banner(folder):
     cairo_page(folder, "fair-banner", 40 * 72, 6.5 * 72, draw)
 
 
+def dark_shirt(pen):
+    """For a dark shirt: a picture with soft edges, fine lines, white words. Where nothing is painted the shirt shows."""
+    moon = cairo.ImageSurface(cairo.FORMAT_ARGB32, 600, 600)
+    drawing = cairo.Context(moon)
+    glow = cairo.RadialGradient(300, 300, 120, 300, 300, 300)
+    glow.add_color_stop_rgba(0, 1, 0.93, 0.7, 1)
+    glow.add_color_stop_rgba(0.3, 1, 0.75, 0.35, 0.9)
+    glow.add_color_stop_rgba(1, 0.9, 0.35, 0.2, 0)
+    drawing.set_source(glow)
+    drawing.paint()
+    pen.save()
+    pen.translate(100, 60)
+    pen.scale(0.5, 0.5)
+    pen.set_source_surface(moon)
+    pen.paint()
+    pen.restore()
+    for i, width in enumerate((0.3, 0.5, 0.75, 1, 1.5, 2.5)):
+        pen.set_source_rgb(0.3, 0.7, 0.9)
+        pen.set_line_width(width)
+        pen.move_to(60, 380 + 12 * i)
+        pen.curve_to(180, 360 + 12 * i, 300, 410 + 12 * i, 440, 376 + 12 * i)
+        pen.stroke()
+    pen.set_source_rgb(0.75, 0.15, 0.1)
+    pen.move_to(170, 350)
+    pen.line_to(330, 350)
+    pen.line_to(300, 385)
+    pen.line_to(200, 385)
+    pen.close_path()
+    pen.fill()
+    pen.set_source_rgb(1, 1, 1)
+    words(pen, "Moonrise Ferry", 250, 500, 46)
+    words(pen, "last boat at half past nine", 250, 530, 14)
+
+
 def finish(folder):
     """Locks two files and tears one."""
     qpdf(folder / "order-locked.pdf", "--allow-weak-crypto", "--encrypt", "wick", "ember", "128", "--use-aes=y", "--")
@@ -224,6 +259,9 @@ def main():
     by_ghostscript(folder)
     by_cairo(folder)
     by_hand(folder)
+    dark = folder.parent / "dark"
+    dark.mkdir(exist_ok=True)
+    cairo_page(dark, "shirt-moonrise", 500, 560, dark_shirt)
     other_formats(folder)
     finish(folder)
     banner(folder.parent / "large")

@@ -70,6 +70,21 @@ def pictures(program, target, art, out):
             sys.exit(f"no proof of {name} was drawn")
 
 
+def dark_shirt(program, folder):
+    """White is made from the art; fine lines keep a core of it, and the finest go without. Gives what is not so."""
+    art, laid = folder / "dark" / "shirt-moonrise.pdf", folder / "dark" / "shirt-moonrise-laid.pdf"
+    shop = ["--config", HERE / "layright.toml", "--target", "narrow-white-beneath"]
+    screen(program, "lay", art, "-o", laid, *shop)
+    subprocess.run([program, "check", art, *map(str, shop), "--proof", folder / "dark" / "shirt-moonrise-proof.png", "--proof-goods", "dark"],
+                   stdout=subprocess.DEVNULL)
+    checked = layright(program, "check", art, *shop)["files"][0]
+    plate = checked["pages"][0].get("plate", {})
+    found = {f["check"] for f in findings_of(checked)}
+    if plate:
+        print(f"The white plate covers {plate['white_pt2'] / 72 / 72:.1f} square inches of {plate['ink_pt2'] / 72 / 72:.1f} under ink.")
+    return [f"{check} is not told" for check in ("white.thin", "white.rim") if check not in found] + ["no plate"] * (not plate or not laid.exists())
+
+
 def main():
     if len(sys.argv) != 3:
         sys.exit(__doc__)
@@ -82,6 +97,8 @@ def main():
     unlocked.mkdir()
     screen(program, "lay", art / "order-locked.pdf", "-o", unlocked / "order-locked.pdf", "--config", HERE / "layright.toml", "--target", "narrow",
            "--password-file", folder / "order-locked.password")
+    print("\nA dark shirt, with white beneath its colors:\n")
+    missed += [f"shirt-moonrise: {m}" for m in dark_shirt(program, folder)]
     print("\nThe banner of the fair, 40 in long, on sheets of 17 in:\n")
     tiles = folder / "tiles"
     tiles.mkdir()
@@ -92,7 +109,7 @@ def main():
     ganged.mkdir()
     screen(program, "gang", HERE / "team-order.toml", "-o", ganged / "team.pdf", "--manifest", ganged / "team.json", "--config", HERE / "layright.toml",
            "--verbose", short=folder)
-    print(f"\nLaid sheets are in {folder}/narrow, wide, unlocked, tiles and ganged; report.html and proofs (NAME-proof.png) beside them.")
+    print(f"\nLaid sheets are in {folder}/narrow, wide, unlocked, dark, tiles and ganged; report.html and proofs (NAME-proof.png) beside them.")
     for miss in missed:
         print(f"not found: {miss}", file=sys.stderr)
     return 1 if missed else 0
