@@ -1,8 +1,11 @@
 #include "command/proof_file.h"
 
+#include <cmath>
+
 #include "command/command.h"
 #include "job/known_file.h"
 #include "job/page_drawing.h"
+#include "plate/shown_plate.h"
 #include "report/proof.h"
 #include "report/reading_picture.h"
 #include "report/short_words.h"
@@ -47,7 +50,9 @@ void add_proof_options(CLI::App& command, ProofWords& w) {
   command.add_option("--proof-for", w.audience, "shop (the default), or customer: the art as worn, to be signed")->type_name("WORD");
   command.add_option("--proof-job", w.job, "the job number to show on the proof")->type_name("TEXT");
   command.add_option("--proof-ground", w.ground, "what shows through the art in the proof: checker (the default), light or dark")->type_name("WORD");
-  command.add_option("--proof-goods", w.goods, "show in the proof also how it will look on light or dark goods")->type_name("WORD");
+  command
+      .add_option("--proof-goods", w.goods, "show in the proof also how it will look on light or dark goods, or on ones of a color such as #203040")
+      ->type_name("COLOR");
   command.add_option("--proof-dpi", w.dpi, "pixels to the inch of a PNG proof; else 144")->type_name("N")->check(CLI::Range(72.0, 300.0));
 }
 
@@ -56,8 +61,8 @@ Outcome check_proof_words(ProofWords const& w, std::vector<fs::path> const& file
   if (auto const o = check_picture_path("--proof", w.path, files); !o) return o;
   if (!audience_from(w.audience)) return Error{ErrorKind::usage, "--proof-for: '" + w.audience + "' is neither shop nor customer"};
   if (!ground_from(w.ground)) return Error{ErrorKind::usage, "--proof-ground: '" + w.ground + "' is neither checker nor light nor dark"};
-  if (!w.goods.empty() && w.goods != "light" && w.goods != "dark")
-    return Error{ErrorKind::usage, "--proof-goods: '" + w.goods + "' is neither light nor dark"};
+  if (!w.goods.empty() && w.goods != "light" && w.goods != "dark" && !parse_goods_color(w.goods))
+    return Error{ErrorKind::usage, "--proof-goods: '" + w.goods + "' is neither light nor dark nor a color such as #203040"};
   return done();
 }
 
@@ -79,6 +84,8 @@ ExitStatus write_proofs(ProofWords const& w, PageCollector const& reported, fs::
   proof.job = shown_name(w.job);
   proof.ground = *ground_from(w.ground);
   proof.goods = ground_from(w.goods);
+  proof.color = parse_goods_color(w.goods);
+  if (proof.color) proof.goods = is_dark(*proof.color) ? ProofGround::dark : ProofGround::light;
   proof.dpi = w.dpi;
   proof.unit = options.unit;
   bool const all_in_one = proof.form == ProofForm::pdf;
@@ -90,6 +97,8 @@ ExitStatus write_proofs(ProofWords const& w, PageCollector const& reported, fs::
     double const longest = std::max(page.seen.width, page.seen.height) / 72 * w.dpi;
     if (auto drawn = draw_page_of(source, page.number, static_cast<int>(std::clamp(longest, 300.0, 3000.0)), options, true))
       page.picture = std::move(*drawn);
+    double const onto_sheet = page.placement ? std::hypot(page.placement->a, page.placement->b) : 1;
+    page.white = white_beneath(page.picture, options.target.plate, onto_sheet);
     proof.pages.push_back(std::move(page));
     if (all_in_one) continue;
     if (auto const o = write_one(path_of_page(w.path, i), make_proof(proof), inputs); !o) return fail(o.error());

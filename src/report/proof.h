@@ -11,6 +11,7 @@
 #include "geometry/seen.h"
 #include "raster/page_picture.h"
 #include "report/page_summary.h"
+#include "report/white_layer.h"
 
 namespace layright {
 
@@ -40,6 +41,7 @@ struct ProofPage {
   std::vector<Rect<SeenSpace>> lost_white;                 // white art that the press will not print
   std::vector<ProofFinding> findings;                      // in the order told; numbered from 1
   PagePicture picture;                                     // all that is seen, clear where nothing is painted; empty where it could not be drawn
+  std::vector<std::uint8_t> white;                         // of the white plate beneath it, a byte a pixel; empty: the target has none
 };
 
 struct Proof {
@@ -48,6 +50,7 @@ struct Proof {
   ProofFor audience = ProofFor::shop;
   ProofGround ground = ProofGround::checker;
   std::optional<ProofGround> goods;  // also how it will look on goods of this ground
+  std::optional<GoodsColor> color;   // of these goods; nothing: the ground's own
   double dpi = 144;                  // pixels to the inch of the proof itself; for PNG only. 72 to 300
   Unit unit = Unit::inch;
   std::string date, job;         // job: the shop's number, or empty

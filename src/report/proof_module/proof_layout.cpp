@@ -73,7 +73,7 @@ Layout layout_of(ProofCanvas& pen, Proof const& proof, ProofPage const& page) {
   l.frame_h = frame.height() * scale;
   l.goods = shown_goods(proof, page);
   l.list = listed_findings(pen, proof, page, l.view, kColumn);
-  double column = 30 + (l.goods ? kGoods + 48 : 0);
+  double column = 30 + (l.goods ? kGoods + 48 : 0) + (page.white.empty() ? 0 : kGoods + 34);
   for (auto const& item : l.list) column += item.height();
   l.width = kLeft + l.frame_w + kBeside + kColumn + kMargin;
   l.height = kHead + std::max(kArrowRoom + l.frame_h + kFoot, column) + kMargin;
@@ -103,10 +103,21 @@ void draw_page(ProofCanvas& pen, Proof const& proof, ProofPage const& page, Layo
   double y = kHead + 14;
   if (l.goods) {
     bool const dark = *l.goods == ProofGround::dark, lost = dark && loses_white(proof, page);
-    pen.text(x, y, std::string("On ") + (dark ? "dark" : "light") + " goods, roughly", 10, kInk, true);
+    pen.text(x, y,
+             std::string("On ") +
+                 (proof.color ? ""
+                  : dark      ? "dark "
+                              : "light ") +
+                 "goods" + (proof.color ? " of this color" : "") + ", roughly",
+             10, kInk, true);
     draw_worn(pen, proof, page, *l.goods, lost, {x, y + 10, x + kColumn, y + 10 + kGoods});
     if (lost) pen.text(x, y + kGoods + 20, "Striped: white that will not print. The goods show there.", kSmall, kInk);
     y += kGoods + 44;
+  }
+  if (!page.white.empty()) {
+    pen.text(x, y, "White plate, by itself", 10, kInk, true);
+    draw_plate(pen, proof, page, {x, y + 10, x + kColumn, y + 10 + kGoods});
+    y += kGoods + 34;
   }
   draw_list(pen, page, l.list, x, y);
 }

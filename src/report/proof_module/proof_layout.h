@@ -31,6 +31,8 @@ void draw_proof_sheet(ProofCanvas& pen, Proof const& proof, ProofPage const& pag
 /// proof_goods.cpp: the art as it will be worn, upright, as large as it goes into the rectangle; gives where its ink lies. `mark_lost`: white that
 /// the press will not print is striped.
 DrawnRect draw_worn(ProofCanvas& pen, Proof const& proof, ProofPage const& page, ProofGround goods, bool mark_lost, DrawnRect const& room);
+/// The white plate by itself, in the same way.
+void draw_plate(ProofCanvas& pen, Proof const& proof, ProofPage const& page, DrawnRect const& room);
 /// Which goods the art is shown on, if any: what was asked for, else dark ones where white would be missing there.
 std::optional<ProofGround> shown_goods(Proof const& proof, ProofPage const& page);
 bool loses_white(Proof const& proof, ProofPage const& page);
