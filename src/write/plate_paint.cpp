@@ -53,7 +53,7 @@ bool is_separation(Object value, std::string const& ink) {
 
 QPDFObjectHandle plate_space(QPDF& pdf, std::string const& ink, PlateAs as) {
   for (auto object : pdf.getAllObjects())
-    if (auto found = separation_in(object, ink, 0); !found.isNull()) return found.isIndirect() ? found : pdf.makeIndirectObject(found);
+    if (auto found = separation_in(object, ink, 0); !found.isNull()) return found.isIndirect() ? found : pdf.makeIndirectObject(found.shallowCopy());
   bool const apart = as != PlateAs::spot;
   auto function = Object::newDictionary({{"/FunctionType", Object::newInteger(2)},
                                          {"/Domain", number_array({0, 1})},

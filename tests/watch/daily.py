@@ -78,7 +78,7 @@ def a_plate_in_a_file_of_its_own(s):
     run = s.once()
     check(run.returncode == 0, run.stderr)
     ready = set(names(s, "ready"))
-    check(sum(n.endswith("-white.pdf") for n in ready) == 3 and len(ready) == 9, ready)
+    check(sum(n.endswith("-white.pdf") for n in ready) == 3 and len(ready) == 9, (ready, run.stderr))
     check({"owl-plate.pdf", "owl-plate-white.pdf", "owl-plate.job.pdf"} <= ready, ready)
     made = [j for j in s.jobs() if j["name"] == "owl-plate.pdf"][0]
     kinds = {o["kind"]: o for o in s.ledger("show", str(made["job"]))["outputs"]}

@@ -103,7 +103,8 @@ TEST_CASE("a spot color of that name in the art is used as the art defines it") 
   pdf.page()
       .use("ColorSpace", "S", "[/Separation /White /DeviceRGB <</FunctionType 2 /Domain [0 1] /C0 [1 1 1] /C1 [0.9 0.8 0.9] /N 1>>]")
       .content("/S cs 1 scn 10 10 50 50 re f");
-  auto const plated = plated_of(laid_of(pdf), made_plate());
+  auto const laid = laid_of(pdf), plated = plated_of(laid, made_plate());
+  CHECK(prove_plates(*read_again(laid), *read_again(plated), {made_plate()}, {"White"}));
   auto const document = read_again(plated);
   auto space = document->tree().page(1).getKey("/Resources").getKey("/ColorSpace").getKey("/WhitePlate");
   CHECK(space.getArrayItem(2).isNameAndEquals("/DeviceRGB"));
