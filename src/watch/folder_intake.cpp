@@ -262,22 +262,25 @@ std::shared_ptr<ArrivalJob> FolderIntake::next_job() {
   }
   options.ready = intake().ready;
   options.job_sheet = settings_.job_sheet;
-  options.output_stem = promised_stem(options.entry);
+  options.output_stem = promised_stem(options.entry, options.inspect && wants_plate(options.inspect->target, PlateAs::file));
   options.job = job_code(options.entry, *place_.configuration);
   if (auto const events = place_.ledger->events_of(options.entry.id)) options.released = release_words_of(*events);
   return std::make_shared<ArrivalJob>(std::move(options));
 }
 
-std::vector<std::string> FolderIntake::output_endings() const {
-  return settings_.job_sheet ? std::vector<std::string>{".pdf", ".job.pdf"} : std::vector<std::string>{".pdf"};
+std::vector<std::string> FolderIntake::output_endings(bool plate_apart) const {
+  std::vector<std::string> endings{".pdf"};
+  if (plate_apart) endings.emplace_back(kPlateEnding);
+  if (settings_.job_sheet) endings.emplace_back(".job.pdf");
+  return endings;
 }
 
-std::string FolderIntake::promised_stem(LedgerEntry const& entry) {
+std::string FolderIntake::promised_stem(LedgerEntry const& entry, bool plate_apart) {
   Promised all;
   for (auto const& [id, promised] : promised_)
     if (id != entry.id) all.insert(promised.begin(), promised.end());
   Promised const others = all;
-  auto const stem = free_stem(*place_.ledger, intake().ready, fs::path(entry.name).stem().native(), output_endings(), all);
+  auto const stem = free_stem(*place_.ledger, intake().ready, fs::path(entry.name).stem().native(), output_endings(plate_apart), all);
   if (!stem) return {};
   std::erase_if(all, [&](auto const& name) { return others.contains(name); });
   promised_[entry.id] = std::move(all);
@@ -326,7 +329,8 @@ Outcome FolderIntake::settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now
   }
   if (!job.laid()) return hold(entry, job.refusal() + (job.worker_failed() ? " (tried " + std::to_string(entry.tries) + " times)" : ""));
   auto const& stem = job.options().output_stem;
-  auto const free = stem.empty() ? Result<bool>(false) : is_free_stem(*place_.ledger, intake().ready, stem, output_endings());
+  auto const free =
+      stem.empty() ? Result<bool>(false) : is_free_stem(*place_.ledger, intake().ready, stem, output_endings(job.plate_output().has_value()));
   if (!free) return free.error();
   if (!*free) return queue(entry, now), done();  // its job sheet names a file that somebody else has put there: once more, under another name
   if (!job.sheet_trouble().empty()) place_.log->entry(LogLevel::warning, "laid", entry, "without a job sheet: " + job.sheet_trouble());

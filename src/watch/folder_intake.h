@@ -155,8 +155,8 @@ class FolderIntake {
   void trouble(Error const& error, SteadyTime now);
   Result<std::shared_ptr<InspectOptions const>> options_for(LedgerEntry const& entry) const;
   /// What its outputs will be called: the job sheet tells it before they have their names. Empty where that cannot be known.
-  std::string promised_stem(LedgerEntry const& entry);
-  std::vector<std::string> output_endings() const;
+  std::string promised_stem(LedgerEntry const& entry, bool plate_apart);
+  std::vector<std::string> output_endings(bool plate_apart) const;
 
   IntakePlace place_;
   IntakeSettings settings_;
