@@ -108,7 +108,7 @@ def main():
     ganged = folder / "ganged"
     ganged.mkdir()
     screen(program, "gang", HERE / "team-order.toml", "-o", ganged / "team.pdf", "--manifest", ganged / "team.json", "--config", HERE / "layright.toml",
-           "--verbose", short=folder)
+           short=folder)
     print(f"\nLaid sheets are in {folder}/narrow, wide, unlocked, dark, tiles and ganged; report.html and proofs (NAME-proof.png) beside them.")
     for miss in missed:
         print(f"not found: {miss}", file=sys.stderr)

@@ -6,6 +6,9 @@
 namespace layright {
 namespace {
 
+/// Our own: art that fits once it is a tenth smaller is not worth a seam.
+constexpr double kSmallShrink = 0.9;
+
 Finding held(PageView const& view, PlaceRefusal const& refusal) {
   auto const live = view.target.sheet.live_area();
   Finding f{.check = "ink.size", .level = Level::hold};
@@ -14,7 +17,7 @@ Finding held(PageView const& view, PlaceRefusal const& refusal) {
   f.measured = size_figures(refusal.needs.width, refusal.needs.height);
   f.wanted = size_figures(live.width(), live.height());
   f.wanted.emplace_back("largest_scale_pct", refusal.largest_scale * 100);
-  if (sheets < 2) return f;
+  if (sheets < 2 || refusal.largest_scale >= kSmallShrink) return f;
   f.message += "; or part it over " + std::to_string(sheets) + " sheets (layright tile)";
   f.measured.emplace_back("sheets", static_cast<double>(sheets));
   return f;

@@ -34,15 +34,10 @@ CheckInfo white_rim() {
   return {.id = "white.rim",
           .levels = "note",
           .title = "white lies so near to bare ground that it may show as a rim",
-<<<<<<< HEAD
-          .measures = "white of the plate within half the pull-in of what has no ink, on a drawing at the press's resolution",
-          .limit = "half the pull-in; reported from half a square point on",
-=======
           .measures =
               "white of the plate, and of the art's own in the white ink, within half the pull-in of what has no ink, on a drawing at the press's "
               "resolution",
-          .limit = "half the pull-in; told from half a square point on",
->>>>>>> d97ff3f (Lay the white plate on a page or in a file of its own)
+          .limit = "half the pull-in; reported from half a square point on",
           .source = "common practice, no published source",
           .explain =
               "White and color never lie exactly on each other. The pull-in hides that: white stays so far inside the ink. Lines too fine for "

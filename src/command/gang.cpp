@@ -174,6 +174,8 @@ ExitStatus run_gang(GangWords const& w) {
   auto const ganged = gang_options(w, *order, options->target);
   if (!ganged) return fail(ganged.error());
   if (!w.manifest.empty()) order->manifest = w.manifest;
+  if (options->target.plate.from != PlateFrom::off && options->target.plate.as != PlateAs::spot)
+    return fail(usage_error("gang puts the white plate into the sheets' own pages only: the target needs plate-as = \"spot\" or plate = \"off\""));
   forget_single_placement(options->target);
   return GangRun(w, std::move(*order), *resolved, std::make_shared<InspectOptions const>(std::move(*options)), *ganged).run();
 }

@@ -67,13 +67,8 @@ What check holds, lay does not write: it ends with 2, says what holds on which p
 What was accepted is kept in the record of the laid pages; later checks show it as accepted. All pages or no file; \-\-pages leaves pages
 out. The watch folder keeps to the same rule (layright release), and so does send.
 .PP
-<<<<<<< HEAD
 These cannot be accepted; something must be fixed or said first: page.boxes, page.rotate, page.missing, ink.size, ink.margin, ink.edge,
-file.missing, file.password, file.limit.
-=======
-These cannot be accepted, since something must be mended or said first: page.boxes, page.rotate, page.missing, ink.size, ink.margin, ink.edge,
 white.register, file.missing, file.password, file.limit.
->>>>>>> d97ff3f (Lay the white plate on a page or in a file of its own)
 .SH LAID AGAIN
 A laid file keeps its size and its place on the printed sheet unless another is asked on the command line. A scale or size counts from
 the original; a turn or a place leaves the size. \-\-turn, \-\-at, \-\-offset and the margins are those of the printed sheet: where the

@@ -27,7 +27,7 @@ std::string_view trimmed(std::string_view text) {
   return text.substr(first, text.find_last_not_of(' ') - first + 1);
 }
 
-class Page {
+class KeyPage {
  public:
   void line(std::string_view text) {
     if (text.empty()) return begin_paragraph();
@@ -108,7 +108,7 @@ class Page {
 }  // namespace
 
 std::string configuration_page() {
-  Page page;
+  KeyPage page;
   std::istringstream text(starting_configuration());
   std::string line;
   while (std::getline(text, line) && !line.empty()) {

@@ -10,7 +10,7 @@ void add_plate_options(CLI::App& command, PlateWords& w) {
   command.add_option("--plate", w.plate, "the white plate, made from the art: off, all, light, solid or own")->type_name("WORD");
   command.add_option("--pull-in", w.pull_in, "how far the white stays inside the ink, e.g. 0.5pt")->type_name("LENGTH");
   command.add_option("--thin", w.thin, "lines too fine for the pull-in: keep (a core of white) or bare")->type_name("WORD");
-  command.add_option("--fade", w.fade, "soft edges: half (white from half strength on) or grey (as much white as ink)")->type_name("WORD");
+  command.add_option("--fade", w.fade, "soft edges: half (white from half strength on) or gray (as much white as ink)")->type_name("WORD");
   command.add_option("--plate-light-pct", w.light_pct, "of --plate light: how light a color must be")->type_name("N")->check(CLI::Range(0.0, 100.0));
   command.add_flag("--none-under-black", w.none_under_black, "no white under black");
   command.add_option("--plate-as", w.as, "spot (a spot color of the page), page (a page of its own) or file (a second file, OUT-white.pdf)")

@@ -83,6 +83,7 @@ WebAnswer Desk::answer(WebRequest const& request) {
 }
 
 WebAnswer Desk::routed(WebRequest const& request) {
+  if (request.path.find("//") != std::string::npos) return error_answer(404, "There is nothing of that name.");
   auto const steps = steps_of(request.path);
   bool const gets = request.method == "GET";
   if (gets && steps[0] == "healthz" && steps.size() == 1) {

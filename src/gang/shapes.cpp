@@ -31,10 +31,6 @@ struct TurnedShape {
   double area = 0;
 };
 
-void clear_beyond(Row& row, int columns) {
-  if (columns % kBits != 0) row.back() &= (Word{1} << (columns % kBits)) - 1;
-}
-
 /// Bit x of the result is bit x + n of `row`.
 void shift_down(Row const& row, int n, Row& out) {
   std::size_t const words = static_cast<std::size_t>(n / kBits);

@@ -71,7 +71,7 @@ std::optional<WorkerTask> GangJob::next() {
     task.keep = {sheets(), output_.descriptor()};
     task.seconds = seconds_for_plate(options_->target) + 1;
     task.seconds_in_all += task.seconds * static_cast<double>(plan_.sheets.size());
-    task.work = [this](Sender const& sender) { plate_laid({sheets(), output_.descriptor(), &sheets_}, *options_, sender); };
+    task.work = [this](Sender const& sender) { plate_laid({sheets(), output_.descriptor(), -1, &sheets_}, *options_, sender); };
   }
   return task;
 }

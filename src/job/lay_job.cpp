@@ -173,7 +173,7 @@ void LayJob::part_proved(std::string const& difference, ErrorKind kind) {
     refuse("the laid file does not show what its source shows (" + difference + "), so it was not kept; please report this file", kind);
   if (--parts_left_ > 0) return;
   proved_ = refusals_.empty();
-  if (proved_ && plated()) phase_ = Phase::plating;
+  if (proved_ && makes_plates()) phase_ = Phase::plating;
   else conclude();
 }
 
@@ -188,17 +188,17 @@ void LayJob::open_outputs() {
   auto output = OutputFile::create(lay_.output, lay_.replace, lay_.inputs);
   if (output) output_.emplace(std::move(*output));
   else refuse(output.error().message, output.error().kind);
-  if (wants_plate(options().target, PlateAs::file)) {
+  if (lay_.plates && wants_plate(options().target, PlateAs::file)) {
     auto apart = OutputFile::create(plate_file_of(lay_.output), lay_.replace, lay_.inputs);
     if (apart) apart_.emplace(std::move(*apart));
     else refuse(apart.error().message, apart.error().kind);
   }
   if (lay_.postscript) laid_pdf_ = std::tmpfile();
   if (lay_.postscript && !laid_pdf_) refuse(std::string("no temporary file for the laid PDF can be made: ") + std::strerror(errno), ErrorKind::io);
-  if (lay_.postscript && plated())
+  if (lay_.postscript && makes_plates())
     refuse("a white plate is a spot color, which a PostScript job made from the page would lose; lay it as a PDF", ErrorKind::usage);
-  if (plated()) unplated_ = std::tmpfile();
-  if (plated() && !unplated_) refuse(std::string("no temporary file for the laid PDF can be made: ") + std::strerror(errno), ErrorKind::io);
+  if (makes_plates()) unplated_ = std::tmpfile();
+  if (makes_plates() && !unplated_) refuse(std::string("no temporary file for the laid PDF can be made: ") + std::strerror(errno), ErrorKind::io);
   if (lay_.verify) tape_ = std::tmpfile();
   if (lay_.verify && !tape_) refuse(std::string("no temporary file for the proof can be made: ") + std::strerror(errno), ErrorKind::io);
 }
@@ -241,7 +241,7 @@ void LayJob::finish(FileTail tail) {
   holds_.add(tail_.findings);
   if (!output_trouble_ && !holds_.empty()) refusals_.insert(refusals_.begin(), holds_.words());
   if (wrote_ && refusals_.empty() && lay_.verify) phase_ = Phase::verifying;
-  else if (wrote_ && refusals_.empty() && plated()) phase_ = Phase::plating;
+  else if (wrote_ && refusals_.empty() && makes_plates()) phase_ = Phase::plating;
   else conclude();
 }
 

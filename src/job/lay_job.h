@@ -72,7 +72,7 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
   int laid() const;
   /// The same with its plates.
   int finished() const;
-  bool wants_plate() const { return lay_.plates && options().target.plate.from != PlateFrom::off; }
+  bool makes_plates() const { return lay_.plates && options().target.plate.from != PlateFrom::off; }
   void open_outputs();
   /// Gives what is made its names: all of it or nothing.
   Outcome commit();

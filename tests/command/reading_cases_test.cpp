@@ -216,7 +216,7 @@ TEST_CASE("proof and report of a page that nothing settled show its lines as the
   };
   std::string const unknown = proof_words("art.pdf");
   CHECK(unknown.find("as it is") != std::string::npos);
-  CHECK(unknown.find("reversed\n") != std::string::npos);
+  CHECK(unknown.find("mirrored\n") != std::string::npos);
   CHECK(proof_words("settled.pdf").find("as it is") == std::string::npos);
   std::string const html = layright(folder, {"check", "art.pdf", "--reading", "wrong", "--format", "html"}).out;
   CHECK(html.find("The lines that were looked at: as they are, and reversed") != std::string::npos);

@@ -19,7 +19,12 @@ namespace {
 
 constexpr char const* kHost = "127.0.0.1:8642";
 
-WebRequest asks(std::string const& path) { return {"GET", path, {}, {{"host", kHost}}, {}}; }
+WebRequest asks(std::string const& address) {
+  auto const mark = address.find("?page=");
+  WebRequest request{"GET", address.substr(0, mark), {}, {{"host", kHost}}, {}};
+  if (mark != std::string::npos) request.query["page"] = address.substr(mark + 6);
+  return request;
+}
 
 WebRequest tells(std::string const& path, std::string const& body) {
   auto const read = [body](std::function<bool(std::string_view)> const& take) { return take(body); };
@@ -165,8 +170,10 @@ TEST_CASE("the paths of the desk, and no others", "[desk]") {
     CHECK(tried.status(asks(there)) == 200);
   for (char const* none :
        {"/x", "/job/x", "/pages/../desk.cpp", "/pages/%2e%2e", "/pages/", "/api", "/api/jobs/2", "/api/jobs/-1", "/api/jobs/1/files/../../etc",
-        "/api/jobs/99999999999999999999", "/api/jobs/1/files/x", "/api/proofs/../l.db", "/api/proofs/x.png", "//", "/job/1/2"})
+        "/api/jobs/99999999999999999999", "/api/jobs/1/files/x", "/api/proofs/../l.db", "/api/proofs/x.png", "//", "/job/1/2"}) {
+    CAPTURE(none);
     CHECK(tried.status(asks(none)) == 404);
+  }
   CHECK(tried.status(asks("/api/jobs/1/files/original")) == 200);
   CHECK(tried.status(asks("/api/jobs/1/files/laid")) == 404);
 }
@@ -295,7 +302,7 @@ TEST_CASE("a page is drawn once for all who look at it", "[desk]") {
 
 TEST_CASE("pictures beyond the limit are given up, the oldest first", "[desk]") {
   test::Folder folder;
-  ProofCache cache(folder.path(), 3 * 5000, 2);
+  ProofCache cache(folder.path(), 3 * 5100, 2);
   auto const draw = [](std::filesystem::path const& path) -> Result<std::string> {
     std::ofstream(path) << std::string(1000, 'x');
     return std::string("{}");

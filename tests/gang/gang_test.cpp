@@ -20,7 +20,7 @@ std::vector<GangPiece> random_pieces(std::mt19937& random, int count, double lea
   return pieces;
 }
 
-TEST_CASE("pieces keep their gap, the margin, and straight cuts part them") {
+TEST_CASE("pieces keep their gap, the margin, and straight cuts part them", "[long]") {
   auto const cuts = GENERATE(Cuts::straight, Cuts::free);
   auto const turns = GENERATE(PieceTurns::none, PieceTurns::quarter, PieceTurns::any);
   auto const gap = GENERATE(0.0, 18.0, 7.3);
@@ -128,7 +128,7 @@ std::vector<Instance> published_classes(int instances) {
   return all;
 }
 
-TEST_CASE("the published classes need no more than the best known, and one in a hundred") {
+TEST_CASE("the published classes need no more than the best known, and one in a hundred", "[long]") {
   // Of the 500 published instances the best known solutions take 7234 sheets, 6988 with turns (2DPackLib: M. Iori, V. L. de Lima, S. Martello,
   // M. Monaci, Oper. Res. Lett. 50, 2022), where the same kind of bound gives 7094 and 6858. These are other draws from the same classes, so
   // what is compared is how far above the bound they end.

@@ -52,7 +52,7 @@ double least_distance(std::vector<Cell> const& a, std::vector<Cell> const& b) {
   return least;
 }
 
-TEST_CASE("outlines lie in each other's hollows and keep their gap") {
+TEST_CASE("outlines lie in each other's hollows and keep their gap", "[long]") {
   auto const turns = GENERATE(PieceTurns::none, PieceTurns::quarter, PieceTurns::any);
   auto const gap = GENERATE(0.0, 10.0, 18.0);
   auto const shape = corner_piece(30, 40, 6);

@@ -11,7 +11,7 @@ namespace {
 
 using Catch::Matchers::WithinAbs;
 
-constexpr double kSame = 1e-6;
+constexpr double kSamePlan = 1e-6;
 
 CutMap blank_map(int width, int height) {
   std::vector<std::uint8_t> const none(static_cast<std::size_t>(width) * static_cast<std::size_t>(height), 0);
@@ -54,7 +54,7 @@ TEST_CASE("What a cut costs, summed by hand") {
   auto const map = speckled(13, 9, random);
   auto const costs = costs_across(map, 0, map.height);
   REQUIRE(costs.size() == 14);
-  for (int x = 1; x < 13; ++x) CHECK_THAT(costs[static_cast<std::size_t>(x)], WithinAbs(cost_by_hand(map, x), kSame));
+  for (int x = 1; x < 13; ++x) CHECK_THAT(costs[static_cast<std::size_t>(x)], WithinAbs(cost_by_hand(map, x), kSamePlan));
   // Turned by a quarter, columns are rows.
   CutMap turned = blank_map(9, 13);
   for (int y = 0; y < 9; ++y)
@@ -64,7 +64,7 @@ TEST_CASE("What a cut costs, summed by hand") {
       turned.right[to] = map.below[from];
     }
   auto const rows = costs_down(turned, 0, 9);
-  for (std::size_t i = 0; i < costs.size(); ++i) CHECK_THAT(rows[i], WithinAbs(costs[i], kSame));
+  for (std::size_t i = 0; i < costs.size(); ++i) CHECK_THAT(rows[i], WithinAbs(costs[i], kSamePlan));
 }
 
 TEST_CASE("What counts as ink on the map") {
@@ -130,16 +130,16 @@ TEST_CASE("Whatever the art, its tiles fit their sheets, join, and are as few as
       double const wide = plan.turned ? tile.area.height() : tile.area.width(), high = plan.turned ? tile.area.width() : tile.area.height();
       double const rim_x = plan.rim && plan.tiles.size() > 1 && (plan.turned ? plan.columns > 1 : tile.rows > 1) ? 2 * room.rim : 0;
       double const rim_y = plan.rim && plan.tiles.size() > 1 && (plan.turned ? tile.rows > 1 : plan.columns > 1) ? 2 * room.rim : 0;
-      CHECK(wide + rim_x <= room.width + kSame);
-      CHECK(high + rim_y <= room.height + kSame);
-      CHECK(art.contains(tile.area, kSame));
-      CHECK(tile.area.contains(tile.between_cuts, kSame));
+      CHECK(wide + rim_x <= room.width + kSamePlan);
+      CHECK(high + rim_y <= room.height + kSamePlan);
+      CHECK(art.contains(tile.area, kSamePlan));
+      CHECK(tile.area.contains(tile.between_cuts, kSamePlan));
       area += tile.between_cuts.area();
     }
     CHECK_THAT(area, WithinAbs(art.area(), 1e-6 * art.area()));
     for (std::size_t a = 0; a < plan.tiles.size(); ++a)
       for (std::size_t b = a + 1; b < plan.tiles.size(); ++b)
-        if (auto const both = intersection(plan.tiles[a].between_cuts, plan.tiles[b].between_cuts)) CHECK(both->area() <= kSame);
+        if (auto const both = intersection(plan.tiles[a].between_cuts, plan.tiles[b].between_cuts)) CHECK(both->area() <= kSamePlan);
   }
 }
 

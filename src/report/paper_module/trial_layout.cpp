@@ -66,16 +66,20 @@ struct Sizes {
 };
 
 /// What A to H and their blanks take from a corner on, and the room that is left between two of them for both rows of lines.
+constexpr int kStepsLarge = 12;
 constexpr double kCornerLarge = 156, kCornerSmall = 78;
 
 Sizes sizes_for(Box const& page, Unit unit) {
   double const side = std::min(page.width(), page.height());
   bool const small = side < 432;
   auto const gap = unit == Unit::millimetre ? Length::millimetres(small ? 12 : 25) : Length::inches(small ? 0.5 : 1);
-  int const steps = side < 576 ? 8 : 12;
+  int const steps = side < 576 ? 8 : kStepsLarge;
   double const pace = std::min(small ? 8.0 : 12.0, (side - 2 * (small ? kCornerSmall : kCornerLarge)) / (2 * steps + 2));
   return {small, gap, steps, pace, small ? 8.0 : 13.0};
 }
+
+/// Whether the register star is on it: where the press lays white, and the sheet has room beside what must be read.
+bool has_star(Target const& target, Sizes const& sizes) { return target.press.prints_white && sizes.steps == kStepsLarge; }
 
 /// Lines at each millimetre, with their numbers: one row from the middle of an edge on, and one in mirror writing the other way. (x, y) is the
 /// edge's middle, (nx, ny) points into the page.
@@ -122,12 +126,12 @@ constexpr int kStarLines = 10;  // to either side of the middle
 constexpr double kStarLine = 0.6, kStarTick = 9, kStarBar = 9;
 
 /// Room for the register star above and below the sheet's middle; 0 where the press lays no white.
-double star_room(Target const& target, Sizes const& sizes) { return target.press.prints_white ? kStarLines * (sizes.small ? 4 : 8) + 8 : 0; }
+double star_room(Target const& target, Sizes const& sizes) { return has_star(target, sizes) ? kStarLines * 8 + 8 : 0; }
 
 /// Two rows of lines, across and along: black ones, and beyond them white ones on a black bar, each a step nearer to the middle than its black one.
 /// Where the two run on straight, white lies so many steps off. The middle line is longer, and each fifth one: nothing is to be read in a mirror.
-void register_star(Drawing& draw, Target const& target, Sizes const& sizes, Point<SheetSpace> const& middle) {
-  double const pitch = sizes.small ? 4 : 8, step = kStarStep.in_points(), half = kStarLines * pitch + 4;
+void register_star(Drawing& draw, Target const& target, Point<SheetSpace> const& middle) {
+  double const pitch = 8, step = kStarStep.in_points(), half = kStarLines * pitch + 4;
   double const shift = half + kStarTick + kStarBar;
   auto& pen = draw.pen();
   double const x = middle.x + shift / 2 + kStarTick, y = middle.y, up = middle.x - shift / 2 - half / 2 - kStarTick;
@@ -181,7 +185,7 @@ std::vector<std::string> instructions(Target const& target, Sizes const& sizes, 
           "From side 1-2 to side 3-4 it should be " +
           on_any_ruler(along) + ": " + joined("along = __________"),
       std::string(
-          target.press.prints_white
+          has_star(target, sizes)
               ? "5. White: in the middle are two rows of black lines, and beyond them white ones on black bars. Counted from the long line in the "
                 "middle, at which line do black and white run on straight? (Where no white shows, print this on film.)   " +
                     joined("Row across: ____") + "    " + joined("Row along: ____") + "   6."
@@ -189,7 +193,7 @@ std::vector<std::string> instructions(Target const& target, Sizes const& sizes, 
           " Type all of it in one line, each length with its unit (mm or in):",
       parted("layright trial --target " + name + " --measured reads=" + (reversed ? "wrong" : "right") +
              ",leading=___,blank12=___mm,blank23=___mm,blank34=___mm,blank41=___mm,A=___,B=___,C=___,D=___,E=___,F=___,G=___,H=___,across=___/" +
-             nominal(across) + ",along=___/" + nominal(along) + (target.press.prints_white ? ",white-across=___,white-along=___" : ""))};
+             nominal(across) + ",along=___/" + nominal(along) + (has_star(target, sizes) ? ",white-across=___,white-along=___" : ""))};
 }
 
 /// The instructions inside a box, as large as they fit; the first in bold.
@@ -242,7 +246,7 @@ std::string draw_trial_sheet(Target const& target, Unit unit) {
   steps(draw, sizes, page.x0, middle.y, 1, 0);
   // The lower one is drawn in mirror writing, so that of the two exactly one can be read on paper, whoever reverses.
   double const side = sizes.small ? 8 : 20, corner = sizes.small ? 32 : 58, star = star_room(target, sizes);
-  if (star > 0) register_star(draw, target, sizes, middle);
+  if (star > 0) register_star(draw, target, middle);
   block(pen, instructions(target, sizes, frame, unit, false), {frame.x0 + side, middle.y + 8 + star, frame.x1 - side, frame.y1 - corner});
   pen.mirrored(page.width());
   block(pen, instructions(target, sizes, frame, unit, true), {frame.x0 + side, frame.y0 + corner, frame.x1 - side, middle.y - 8 - star});

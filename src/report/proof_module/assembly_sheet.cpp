@@ -10,11 +10,11 @@
 namespace layright {
 namespace {
 
-constexpr double kAssemblyMargin = 28, kAssemblyHead = 64, kLargest = 760, kLeast = 300, kAssemblyDpi = 144;  // points
+constexpr double kAssemblyMargin = 28, kAssemblyHead = 64, kLargestAssembly = 760, kLeastAssembly = 300, kAssemblyDpi = 144;  // points
 constexpr Ink kCutLine{0.75, 0.10, 0.10};
 
-double shown_scale(AssemblyPage const& page) { return kLargest / std::max({page.art.width(), page.art.height(), 1.0}); }
-double sheet_width(AssemblyPage const& page) { return std::max(page.art.width() * shown_scale(page), kLeast) + 2 * kAssemblyMargin; }
+double shown_scale(AssemblyPage const& page) { return kLargestAssembly / std::max({page.art.width(), page.art.height(), 1.0}); }
+double sheet_width(AssemblyPage const& page) { return std::max(page.art.width() * shown_scale(page), kLeastAssembly) + 2 * kAssemblyMargin; }
 double sheet_height(AssemblyPage const& page) { return page.art.height() * shown_scale(page) + kAssemblyHead + 2 * kAssemblyMargin; }
 
 std::string assembly_words(AssemblyPage const& page, Unit unit) {
