@@ -29,15 +29,16 @@ class Listener {
   Listener& operator=(Listener const&) = delete;
 
   std::optional<std::string> next() {
-    if (turn_++ == 0) return "retry: 3000\n\n";
+    bool const first = turn_++ == 0;
     if (turn_ > kMostTurns) return std::nullopt;
-    std::this_thread::sleep_for(kTurn);
+    if (!first) std::this_thread::sleep_for(kTurn);
     if (!ledger_)
       if (auto opened = Ledger::open(path_, false)) ledger_.emplace(std::move(*opened));
     auto const version = ledger_ ? ledger_->version_of_data() : Result<long long>(0LL);
     if (!version) ledger_.reset();
     bool const news = version && version_ && *version != *version_;
     if (version) version_ = *version;
+    if (first) return "retry: 3000\n\n";  // what comes from here on is news
     if (news) return "event: news\ndata: " + std::to_string(*version) + "\n\n";
     return turn_ % kQuietTurns == 0 ? ":\n\n" : "";
   }

@@ -32,7 +32,11 @@ def owners(paths):
 
 def shared(build):
     programs = [build / "layright", *(build / "lib" / "layright").glob("*.so")]
-    return {path for program in programs for path in re.findall(r"=> (/\S+)", output("ldd", str(program)))}
+    found = {path for program in programs for path in re.findall(r"=> (/\S+)", output("ldd", str(program)))}
+    # What is loaded by its name when it is asked for.
+    names = {name.decode() for program in programs for name in re.findall(rb"lib[a-z0-9+-]+\.so\.\d+", program.read_bytes())}
+    known = dict(re.findall(r"^\s+(\S+) \(.*\) => (/\S+)$", output("/sbin/ldconfig", "-p"), re.M))
+    return found | {known[name] for name in names if name in known}
 
 
 def headers(build):

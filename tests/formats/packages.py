@@ -187,7 +187,7 @@ def held_by_name(folder):
             ("a drawing program's own file in it", "crest.cdr", b"RIFF\x20\0\0\0XYZ9vrsn" + bytes(100), ["file.format"], ["crest.cdr: ", "own file"]),
             ("an empty file in it", "nothing.png", b"", ["file.damaged"], ["nothing.png: ", "empty"]),
             ("text named as a picture in it", "crest.png", TEXT, ["file.damaged"], ["crest.png: ", "ends in .png"]),
-            ("of no known kind in it", "crest.xyz", bytes(range(256)) * 20, ["file.format"], ["crest.xyz: ", "no kind that is known"]),
+            ("of no known kind in it", "crest.xyz", bytes(range(256)) * 20, ["file.format"], ["crest.xyz: ", "no known kind"]),
             ("a broken PDF in it", "art.pdf", b"%PDF-1.7\n" + bytes(200), ["file.damaged"], ["art.pdf: "]),
             ("no PDF although named so", "art.pdf", TEXT * 20, ["file.damaged"], ["art.pdf: ", "no PDF"]),
             ("a drawing that asks for a picture elsewhere", "line.svg", art.SVG.format(size='width="1in" height="2in"', more='<image href="photo.png" width="9" height="9"/>').encode(), ["file.converted"],

@@ -546,7 +546,8 @@ def sent_to_the_press(s):
 
     (s / "layright.toml").write_text(text + table.format("ipp://localhost:1/ipp/print"))
     put(s, fox_pdf=FOX)
-    check(s.once().returncode == 75 and s.jobs()[0]["state"] == "ready" and sent() == ["sending"], "a press that is away is told, the file is ready")
+    away = s.once()
+    check(away.returncode == 75 and s.jobs()[0]["state"] == "ready" and sent() == ["sending"], f"a press that is away is told, the file is ready: {away.returncode} {away.stderr} {s.jobs()}")
     (s / "press").mkdir()
     with press.press_on_loopback(s / "press") as address:
         (s / "layright.toml").write_text(text + table.format(address))

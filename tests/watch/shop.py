@@ -24,11 +24,11 @@ scale = "shrink"
 sheet = "film"
 reading = "wrong"
 unknown-reads = "right"
-[press.bench]
+[press.white]
 prints-white = true
 [target.plated]
 sheet = "film"
-press = "bench"
+press = "white"
 reading = "wrong"
 unknown-reads = "right"
 plate = "all"

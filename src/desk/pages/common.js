@@ -60,10 +60,8 @@ export function ago(text) {
 /** Calls `change` when the ledger has changed: new arrivals, decisions of others. */
 export function when_news(change) {
   const news = new EventSource('/api/events');
-  let lost = false;
   news.addEventListener('news', change);
-  news.addEventListener('open', () => { if (lost) change(); lost = false; });
-  news.addEventListener('error', () => { lost = true; });
+  news.addEventListener('open', change);  // what came while nobody listened
   addEventListener('pagehide', () => news.close());
 }
 

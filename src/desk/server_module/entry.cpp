@@ -78,6 +78,11 @@ class WebServer : public httplib::Server {
         };
       answer_into(response, asked, false);
     });
+    // The library's own choice lets a second desk listen at the same port, and each gets some of the requests.
+    set_socket_options([](socket_t socket) {
+      int const yes = 1;
+      ::setsockopt(socket, SOL_SOCKET, SO_REUSEADDR, &yes, sizeof yes);
+    });
     set_exception_handler([](httplib::Request const&, httplib::Response& response, std::exception_ptr) { response.status = 500; });
   }
 
