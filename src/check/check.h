@@ -51,7 +51,7 @@ struct PageView {
   Page const& page;
   Marks const* marks = nullptr;            // absent where nobody asked for what needs them
   PageReading const& reading;              // as decide_reading() gives it
-  PlaceResult const* placement = nullptr;  // what `lay` would do; absent where it cannot be told
+  PlaceResult const* placement = nullptr;  // what `lay` would do; absent where it is not known
   Target const& target;
   Unit unit = Unit::inch;
   ArtStructure const* structure = nullptr;  // these two only where a check of the art asks
@@ -98,7 +98,7 @@ struct CheckInfo {
   bool needs_plate = false;  // of the white plate: where the target has one, check makes it, and lay tells of the one that it puts on the page
 };
 
-/// In the order in which they are told.
+/// In the order in which they are reported.
 std::span<CheckInfo const> all_checks();
 CheckInfo const* find_check(std::string_view id);
 
@@ -130,14 +130,14 @@ std::optional<std::vector<std::string>> broken_claims(PageView const& view);
 /// Whether a profile may change the level of this check: not where the file or the page cannot be looked at at all.
 bool level_is_free(std::string_view id);
 
-/// Whether --accept lets a page go on that this check holds; else something must be mended or said first.
+/// Whether --accept lets a page go on that this check holds; else something must be fixed or said first.
 bool can_be_accepted(std::string_view id);
 
 /// Runs the wanted page checks and marks the accepted holds. Two things are told whatever the selection says, since without them
 /// silence would look like "ready": that a page cannot be looked at at all, and (unless skipped by name) that its marks were not
 /// wholly read when a wanted check needed them.
 std::vector<Finding> check_page(PageView const& view, Selection const& selection);
-/// Only the checks of the white plate: where it was made once all else of the page had been told.
+/// Only the checks of the white plate: where it was made once all else of the page had been reported.
 std::vector<Finding> check_plate(PageView const& view, Selection const& selection);
 std::vector<Finding> check_file(FileView const& view, Selection const& selection);
 /// Runs the wanted checks of what the file was. Holds are told whatever the selection says: without them silence would look like "ready".

@@ -99,7 +99,7 @@ PageReading decide_reading(ReadingEvidence const& evidence, Target const& target
     return out;
   }
   // In doubt there are letters: where nobody could look, and where there is live text or a layer of it that tells nothing.
-  bool const live = evidence.text && (evidence.text->shy > 0 || evidence.text->doubted > 0 || evidence.text->layer_on_picture);
+  bool const live = evidence.text && (evidence.text->symmetric > 0 || evidence.text->doubted > 0 || evidence.text->layer_on_picture);
   if ((out.letters == LettersSeen::none && live) || lone) out.letters = LettersSeen::not_understood;
   return assume(out, target);
 }

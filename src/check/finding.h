@@ -12,7 +12,7 @@
 
 namespace layright {
 
-/// Who acts: nobody (worth knowing), `lay` (it mends it), a person (who must decide).
+/// Who acts: nobody (worth knowing), `lay` (it fixes it), a person (who must decide).
 enum class Level { note, fix, hold };
 /// Of a page, a file or a run.
 enum class Verdict { ready, fix, hold };
@@ -24,12 +24,12 @@ using Figures = std::vector<std::pair<std::string, Figure>>;
 struct Finding {
   std::string check{};  // id, e.g. "ink.margin"
   Level level = Level::note;
-  std::string message{};                   // what, where, by how much in the user's unit, and what would mend it
+  std::string message{};                   // what, where, by how much in the user's unit, and what would fix it
   std::optional<Rect<SeenSpace>> where{};  // the first or only place
   std::vector<Rect<SeenSpace>> places{};   // further ones, at most as many as are worth marking
   Figures measured{}, wanted{};
   bool accepted = false;    // a person has decided that this hold is none
-  bool suppressed = false;  // a profile has switched its check off: counted, and not told
+  bool suppressed = false;  // a profile has switched its check off: counted, and not reported
 };
 
 /// The worst of the findings; accepted holds and suppressed findings do not count.

@@ -21,9 +21,9 @@ std::vector<Finding> ink_edge_findings(PageView const& view) {
   auto const& seen = *view.marks->ink;
   auto const ink = as_it_is ? std::optional(at_press(view.target, Rect<SheetSpace>{seen.x0, seen.y0, seen.x1, seen.y1})) : laid;
   if (!ink || printable.contains(*ink, tolerance)) return {};
-  bool const mended = as_it_is && laid && printable.contains(*laid, tolerance);
+  bool const fixed = as_it_is && laid && printable.contains(*laid, tolerance);
 
-  Finding f{.check = "ink.edge", .level = mended ? Level::fix : Level::hold};
+  Finding f{.check = "ink.edge", .level = fixed ? Level::fix : Level::hold};
   auto const page = view.target.sheet.page();
   std::vector<std::string> parts;
   auto const side = [&](char const* name, char const* figure, double room, double blank) {
@@ -36,8 +36,8 @@ std::vector<Finding> ink_edge_findings(PageView const& view) {
   side("right", "right_pt", page.x1 - ink->x1, page.x1 - printable.x1);
   side("top", "top_pt", page.y1 - ink->y1, page.y1 - printable.y1);
   f.message = "by its trial sheet the press prints nothing there: ink would be lost at the edges of the printed sheet (" + joined(parts) + "); " +
-              (mended ? "`lay` moves it away from there"
-                      : "lay it with wider margins (margin, in the sheet's or the target's table), make the art smaller, or try the press again");
+              (fixed ? "`lay` moves it away from there"
+                     : "lay it with wider margins (margin, in the sheet's or the target's table), make the art smaller, or try the press again");
   f.where = seen;
   return {f};
 }

@@ -6,10 +6,10 @@ namespace {
 
 constexpr double kLeastRim = 0.5;  // square points. Our own
 
-Finding rim_finding(PageView const& view, Places const& places, double area, std::string const& what, std::string const& mend) {
+Finding rim_finding(PageView const& view, Places const& places, double area, std::string const& what, std::string const& fix) {
   auto f = art_finding("white.rim", Level::note, places,
                        format_number(area, 1) + what + " within half the pull-in of the edge" + where_text(places, view.unit) +
-                           ": a little out of place it shows as a white rim; " + mend);
+                           ": a little out of place it shows as a white rim; " + fix);
   f.measured = {{"area_pt2", area}, {"count", static_cast<double>(places.count)}};
   f.wanted = {{"pull_in_pt", view.target.plate.pull_in.in_points() / 2}};
   return f;

@@ -31,7 +31,7 @@ Result<ReportFormat> parse_format(std::string const& text, bool html = false);
 /// `asked`: --color, auto where nobody said: standard output is a terminal, and the person has not asked for no color (NO_COLOR).
 bool colour_wanted(std::string const& asked);
 
-/// How a run is told, of every command that tells files.
+/// How every command that works on files reports its run.
 struct ScreenWords {
   std::string color = "auto";
   bool verbose = false;

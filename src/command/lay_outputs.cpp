@@ -105,7 +105,7 @@ Result<LayOutputs> lay_outputs(std::vector<std::string> const& words, std::vecto
     if (to_folder) base = file == "-" ? fs::path(output) / stem : (fs::path(output) / whole(file).parent_path().lexically_relative(root) / stem);
     auto const path = free_output(base.lexically_normal(), file, end, taken);
     out.of[file] = path;
-    if (!is_folder(file)) taken.insert(path);  // a folder without a PDF is told, and nothing is written for it
+    if (!is_folder(file)) taken.insert(path);  // a folder without a PDF is reported, and nothing is written for it
   }
   return out;
 }

@@ -4,6 +4,7 @@
 #include <memory>
 #include <nlohmann/json.hpp>
 
+#include "base/version.h"
 #include "command/command.h"
 #include "command/day_words.h"
 #include "command/ledger_options.h"
@@ -43,7 +44,7 @@ std::string remark(LedgerEntry const& e) {
 class List {
  public:
   explicit List(std::string const& format) : json_(format == "json"), csv_(format == "csv") {
-    if (json_) std::printf("{\"layright\": \"%s\", \"jobs\": [", LAYRIGHT_VERSION);
+    if (json_) std::printf("{\"layright\": \"%s\", \"jobs\": [", program_version());
     if (csv_) std::puts("job,intake,arrived,state,name,bytes,sha256,target,reason");
   }
   void put(LedgerEntry const& e) {
@@ -168,7 +169,7 @@ ExitStatus sheets(ListWords const& w) {
                     r.why.empty() ? "" : (": " + shown_name(r.why)).c_str());
     }
   }
-  if (w.format == "json") std::printf("%s\n", json_text({{"layright", LAYRIGHT_VERSION}, {"sheets", rows}}).c_str());
+  if (w.format == "json") std::printf("%s\n", json_text({{"layright", program_version()}, {"sheets", rows}}).c_str());
   return ExitStatus::ready;
 }
 

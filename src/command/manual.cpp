@@ -2,6 +2,7 @@
 
 #include <CLI/CLI.hpp>
 
+#include "base/version.h"
 #include "check/reading_sentence.h"
 #include "command/manual_commands.h"
 
@@ -142,7 +143,7 @@ std::string roff(std::string_view text) {
 std::string page_head(std::string_view name, int section, std::string_view summary) {
   std::string upper;
   for (char c : name) upper += static_cast<char>(c >= 'a' && c <= 'z' ? c - 'a' + 'A' : c);
-  return ".TH " + roff(upper) + " " + std::to_string(section) + " \"\" \"layright " LAYRIGHT_VERSION "\"\n.SH NAME\n" + roff(name) + " \\- " +
+  return ".TH " + roff(upper) + " " + std::to_string(section) + " \"\" \"layright " + program_version() + "\"\n.SH NAME\n" + roff(name) + " \\- " +
          roff(summary) + "\n";
 }
 

@@ -47,7 +47,7 @@ struct Found {
       if (it->symlink_status(ignored).type() == fs::file_type::directory) gather(path);
       else if (it->is_regular_file(ignored)) (named_as_pdf(path) || starts_as_taken(path) ? taken : passed_over).push_back(path);
     }
-    if (error) taken.push_back(folder);  // opening it will fail, and be told
+    if (error) taken.push_back(folder);  // opening it will fail, and be reported
   }
 };
 

@@ -13,7 +13,7 @@ struct NamedFiles {
 
 /// A file is taken as it was named, whatever it is. A folder stands for the files under it that can be taken, known by their first bytes, and for
 /// what has .pdf at the end of its name, sorted; none twice; what starts with a dot is left out, other files are passed over with a remark. A folder that holds none or
-/// cannot be read stays in the list, so that it is told as something that was not looked at and stops nothing else.
+/// cannot be read stays in the list, so that it is reported as something that was not looked at and stops nothing else.
 NamedFiles files_named(std::vector<std::string> const& words);
 
 }  // namespace layright

@@ -10,6 +10,7 @@
 #include <span>
 #include <vector>
 
+#include "base/version.h"
 #include "command/command.h"
 #include "command/manual.h"
 #include "isolate/sandbox.h"
@@ -60,7 +61,7 @@ struct Words {
 };
 
 ExitStatus report_version(bool verbose) {
-  std::fprintf(stdout, "layright %s\n", LAYRIGHT_VERSION);
+  std::fprintf(stdout, "layright %s\n", program_version());
   if (verbose)
     for (auto const& line : describe(probe_sandbox())) std::fprintf(stdout, "  %s\n", line.c_str());
   return ExitStatus::ready;

@@ -199,7 +199,7 @@ ExitStatus run_setup(SetupWords const& w) {
   if (!press) return fail(press.error());
   if (w.as == "ppd" && !press->ppd)
     return fail({ErrorKind::hold, "the press has no PPD. Name one under ppd or queue, or use --as text, postscript or ipp"});
-  // What is held is told and printed all the same: a person decides with the setup before them.
+  // What is held is reported, and printed all the same: a person decides with the setup before them.
   bool held = complain_of(press->setup.findings) || (file && file->status == ExitStatus::hold);
   auto const ended = [&](ExitStatus put) { return put == ExitStatus::ready && held ? ExitStatus::hold : put; };
   std::optional<JobFile> const job = file ? std::optional(file->file) : std::nullopt;

@@ -7,7 +7,7 @@
 #include <functional>
 #include <map>
 
-#include "report/mending_command.h"
+#include "report/fix_command.h"
 #include "report/short_words.h"
 
 namespace layright {
@@ -52,7 +52,7 @@ class ShortReport : public Report {
   void end_file(FileHead const& head, FileTail const& tail) override {
     ++files_;
     take(tail.findings);
-    // What another size mends is no longer there once the rest is settled.
+    // What another size fixes is no longer there once the rest is settled.
     std::stable_partition(file_.holds.begin(), file_.holds.end(), [](Finding const& f) { return !is_about_size(f.check); });
     bool const lay = style_.command != "check";
     std::string verdict(word(tail.verdict));
@@ -125,7 +125,7 @@ class ShortReport : public Report {
 
   void take(std::vector<Finding> const& findings) {
     for (auto const& f : findings) {
-      if (f.suppressed || is_always_mended(f.check)) continue;
+      if (f.suppressed || is_always_fixed(f.check)) continue;
       bool const fresh = std::ranges::find(file_.checks, f.check) == file_.checks.end();
       if (fresh) file_.checks.push_back(f.check);
       auto& list = f.level == Level::hold && !f.accepted ? file_.holds : file_.notes;
@@ -139,7 +139,7 @@ class ShortReport : public Report {
     Finding const* note = nullptr;
     for (auto const& f : page.findings) {
       if (f.level == Level::hold && !f.accepted) return short_words(f, style_.unit);
-      if (!note && !f.accepted && f.level == Level::note && !is_always_mended(f.check)) note = &f;
+      if (!note && !f.accepted && f.level == Level::note && !is_always_fixed(f.check)) note = &f;
     }
     std::string text;
     bool const lay = style_.command != "check";
@@ -186,14 +186,14 @@ class ShortReport : public Report {
   /// What to type next, where it is one file.
   std::string command_for(FileHead const& head, FileTail const& tail, std::string const& verdict) const {
     if (style_.reading_open || style_.command == "gang") return {};
-    if (verdict == "fix") return "To lay it: " + mending_command(head.path, target_, style_);
+    if (verdict == "fix") return "To lay it: " + fix_command(head.path, target_, style_);
     if (verdict != "hold" || file_.groups.empty()) return {};
     auto const options = options_that_help(file_.holds);
     if (options.empty()) return {};
     ReportStyle with = style_;
     with.asked.insert(with.asked.end(), options.begin(), options.end());
     return "Once you have looked: " +
-           (tail.wanted_output.empty() ? mending_command(head.path, target_, with) : laying_command(head.path, tail.wanted_output, target_, with));
+           (tail.wanted_output.empty() ? fix_command(head.path, target_, with) : laying_command(head.path, tail.wanted_output, target_, with));
   }
 
   /// The other way out for art that is larger than the sheet.
@@ -210,7 +210,7 @@ class ShortReport : public Report {
     auto const options = others.empty() ? std::vector<std::string>() : options_that_help(others);
     if (options.empty() && !others.empty()) return {};
     with.asked.insert(with.asked.end(), options.begin(), options.end());
-    return "Or part it over " + std::to_string(sheets_of(*large)) + " sheets: " + mending_command(head.path, target_, with);
+    return "Or part it over " + std::to_string(sheets_of(*large)) + " sheets: " + fix_command(head.path, target_, with);
   }
 
   /// What the person at the press must know; the dearest mistake is to mirror twice.

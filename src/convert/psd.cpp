@@ -78,7 +78,7 @@ Outcome Planes::unpack(bool predicted) {
   return done();
 }
 
-/// Each sample is told as its difference to the one on its left.
+/// Each sample is stored as its difference to the one on its left.
 void Planes::undo_prediction() {
   auto* p = reinterpret_cast<unsigned char*>(unpacked_.data());
   for (std::size_t row = 0; row < rows_ * static_cast<std::size_t>(header_.channels); ++row, p += row_bytes_) {

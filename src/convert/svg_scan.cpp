@@ -113,7 +113,7 @@ class Scan {
   Scan(SvgSource& source, std::size_t most, XML_Parser parser) : source_(source), most_(most), parser_(parser) {}
 
   void start(char const* name, char const** given) {
-    mended_.clear();
+    corrected_.clear();
     std::vector<Attribute> all;
     std::string base = open_.empty() ? std::string() : open_.back().base;
     bool hidden = !open_.empty() && open_.back().hidden;
@@ -246,7 +246,7 @@ class Scan {
     if (!found.meant.empty()) {
       // One kind is put in the place of another that it was said to be of.
       auto const at = static_cast<std::size_t>(found.said.data() - address.data());
-      address = mended_.emplace_back(std::string(address.substr(0, at)) + found.meant + std::string(address.substr(at + found.said.size())));
+      address = corrected_.emplace_back(std::string(address.substr(0, at)) + found.meant + std::string(address.substr(at + found.said.size())));
     }
     if (shown && found.raster) pictures_.insert(std::hash<std::string_view>{}(address));
   }
@@ -272,8 +272,8 @@ class Scan {
   XML_Parser parser_;
   std::vector<Open> open_;
   std::string style_;
-  std::deque<std::string> mended_;  // addresses of one element
-  std::set<std::size_t> pictures_;  // that are surely in sight, by what is in them
+  std::deque<std::string> corrected_;  // addresses of one element
+  std::set<std::size_t> pictures_;     // that are surely in sight, by what is in them
   double frame_[4] = {};
   bool in_style_ = false, styles_ = false, too_large_ = false, frame_known_ = false;
 };

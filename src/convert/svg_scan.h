@@ -1,4 +1,4 @@
-// Reads a drawing's XML once: what it asks for is noted, and what the program that draws it shall read is written anew from the same reading, so
+// Reads a drawing's XML once: what it asks for is noted, and what the program that draws it reads is written anew from the same reading, so
 // that both see the same, whatever characters, entities and encodings the file is written with.
 #pragma once
 #include <string_view>

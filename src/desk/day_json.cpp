@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <nlohmann/json.hpp>
 
+#include "base/version.h"
 #include "desk/decision_words.h"
 #include "report/report.h"
 #include "watch/decide.h"
@@ -81,7 +82,7 @@ Result<Json> list_json(Ledger const& ledger, DayList const& asked, long long now
 
 Result<Json> today_json(Ledger const& ledger, int watcher, long long now) {
   auto const day = local_text(now).substr(0, 10);
-  Json json{{"layright", LAYRIGHT_VERSION}, {"day", day}, {"watcher", watcher > 0}, {"lists", Json::object()}, {"film", Json::array()}};
+  Json json{{"layright", program_version()}, {"day", day}, {"watcher", watcher > 0}, {"lists", Json::object()}, {"film", Json::array()}};
   for (char const* name : {"held", "working", "ready"}) {
     auto list = list_json(ledger, {name}, now);
     if (!list) return list.error();
@@ -122,7 +123,7 @@ Result<Json> film_json(Ledger const& ledger) {
   if (!film) return film.error();
   Json rows = Json::array();
   for (auto const& row : *film) rows.push_back(sheets_json(row));
-  return Json{{"layright", LAYRIGHT_VERSION}, {"sheets", rows}};
+  return Json{{"layright", program_version()}, {"sheets", rows}};
 }
 
 Result<std::string> file_of_job(Ledger const& ledger, LedgerEntry const& entry, std::string const& kind) {

@@ -1,4 +1,4 @@
-// What a person can say of a held job, in the words of the shop: the buttons of its page, and how they are told afterwards.
+// What a person can say of a held job, in the words of the shop: the buttons of its page, and how they are reported afterwards.
 #pragma once
 #include <string>
 

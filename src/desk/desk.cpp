@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 #include <utility>
 
+#include "base/version.h"
 #include "desk/day_json.h"
 #include "desk/guard.h"
 #include "desk/job_steps.h"
@@ -216,7 +217,7 @@ WebAnswer Desk::settings() const {
                                {"settings", intake.settings}});
   json["configuration"] = shop_.configuration.path.string();
   json["ledger"] = shop_.ledger.string();
-  json["layright"] = LAYRIGHT_VERSION;
+  json["layright"] = program_version();
   return json_answer(json);
 }
 

@@ -7,7 +7,7 @@
 namespace layright {
 namespace {
 
-constexpr long long kForTold = 4096;  // what is told counts too, be there a picture or not
+constexpr long long kForTold = 4096;  // what a page says counts too, be there a picture or not
 
 }  // namespace
 

@@ -8,7 +8,7 @@
 
 namespace layright {
 
-/// The decoded bytes of a stream, at most `most`; empty where it cannot be decoded. What is wrong with it is not told as damage of the
+/// The decoded bytes of a stream, at most `most`; empty where it cannot be decoded. What is wrong with it is not reported as damage of the
 /// file.
 std::string stream_text(QPDFObjectHandle stream, std::size_t most);
 

@@ -1,5 +1,5 @@
 // Which layers print (optional content, ISO 32000-1, 8.11), for the objects of any library that reads PDF: one set of rules for what a page
-// shows, what its laid page says, and what is told.
+// shows, what its laid page says, and what is reported.
 //
 // `Objects` says how one library's objects are asked; all of its functions take anything and never throw:
 //   Object get(Object dictionary, char const* key); bool is_dictionary(Object); bool is_array(Object); int size(Object array);

@@ -54,7 +54,7 @@ void OpenFile::open() {
 void OpenFile::expect_pages(long long count) { between_ = std::max(between_, count / 8); }
 
 void OpenFile::page_was_read() {
-  // Where something had to be repaired, opening is slow, and what was repaired would be told twice.
+  // Where something had to be repaired, opening is slow, and what was repaired would be reported twice.
   if (++since_ < between_ || pinned_ || pdf_->anyWarnings()) return;
   since_ = 0;
   open();

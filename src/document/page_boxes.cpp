@@ -8,7 +8,7 @@
 namespace layright {
 namespace {
 
-using Box = Rect<PageSpace>;
+using PageRect = Rect<PageSpace>;
 
 // ISO 32000-1, Annex C.2: a page is 3 to 14,400 units a side.
 constexpr double kLeastSide = 3, kMostSide = 14400;
@@ -17,12 +17,12 @@ constexpr double kMostCoordinate = 1e6;
 // Rounding of a box written with few decimals is not "beyond the media box". Our own.
 constexpr double kBoxNoise = 0.01;
 // What readers take where no media box is to be found: 8.5 x 11 in. Common practice, no published source.
-constexpr Box kAssumedMedia{0, 0, 612, 792};
+constexpr PageRect kAssumedMedia{0, 0, 612, 792};
 // UserUnit has no published limit; outside of these a page of 3 to 14,400 units is no thing that can be printed. Our own.
 constexpr double kLeastUnit = 0.001, kMostUnit = 1000;
 
 struct ReadBox {
-  std::optional<Box> box;
+  std::optional<PageRect> box;
   std::string fault;  // why there is none, or empty where nothing is written
 };
 
@@ -34,7 +34,7 @@ ReadBox read_box(QPDFObjectHandle value) {
   auto const& n = *corners;
   for (double const x : n)
     if (!(std::abs(x) <= kMostCoordinate)) return {std::nullopt, "has a coordinate beyond all reason (more than 1,000,000 units)"};
-  auto const box = Box::from_corners(n[0], n[1], n[2], n[3]);
+  auto const box = PageRect::from_corners(n[0], n[1], n[2], n[3]);
   if (!(box.width() > 0) || !(box.height() > 0)) return {std::nullopt, "has no area"};
   return {box, ""};
 }
@@ -44,7 +44,7 @@ void not_usable(Page& page, std::string trouble) {
   if (page.trouble.empty()) page.trouble = std::move(trouble);
 }
 
-void report_size_limits(Page& page, Box const& box, std::string const& name) {
+void report_size_limits(Page& page, PageRect const& box, std::string const& name) {
   auto const sides = format_number(box.width(), 2) + " x " + format_number(box.height(), 2) + " units";
   if (box.width() > kMostSide || box.height() > kMostSide)
     page.box_faults.push_back({name, "is " + sides + ", over the limit of 14,400 units a side", true});
@@ -52,7 +52,7 @@ void report_size_limits(Page& page, Box const& box, std::string const& name) {
     page.box_faults.push_back({name, "is " + sides + ", under the least size of 3 units a side", true});
 }
 
-Box read_media(PageTree const& tree, Page& page) {
+PageRect read_media(PageTree const& tree, Page& page) {
   auto media = read_box(tree.inherited(page.number, "/MediaBox"));
   if (media.box) {
     report_size_limits(page, *media.box, "MediaBox");
@@ -67,7 +67,7 @@ Box read_media(PageTree const& tree, Page& page) {
   return kAssumedMedia;
 }
 
-Box read_crop(PageTree const& tree, Page& page, Box const& media) {
+PageRect read_crop(PageTree const& tree, Page& page, PageRect const& media) {
   auto crop = read_box(tree.inherited(page.number, "/CropBox"));
   if (!crop.box) {
     if (!crop.fault.empty()) page.box_faults.push_back({"CropBox", crop.fault + "; the media box is taken", true});
@@ -86,7 +86,7 @@ Box read_crop(PageTree const& tree, Page& page, Box const& media) {
 }
 
 // BleedBox, TrimBox and ArtBox are a page's own: never inherited (ISO 32000-1, Table 30).
-Box read_own_box(QPDFObjectHandle dictionary, std::string const& name, Page& page, bool* is_there = nullptr) {
+PageRect read_own_box(QPDFObjectHandle dictionary, std::string const& name, Page& page, bool* is_there = nullptr) {
   std::string const key = "/" + name;
   auto own = dictionary.hasKey(key) ? read_box(dictionary.getKey(key)) : ReadBox{};
   if (is_there) *is_there = own.box.has_value();

@@ -98,7 +98,7 @@ void order_sheets(PackedBoxes& packed) {
 }
 
 /// How far the boxes of the last sheet reach, upward or across.
-std::int64_t reach(GangBoxes const& boxes, std::vector<std::size_t> const& which, std::vector<BoxSpot> const& spots, bool upward) {
+std::int64_t far_end(GangBoxes const& boxes, std::vector<std::size_t> const& which, std::vector<BoxSpot> const& spots, bool upward) {
   std::int64_t far = 0;
   for (auto const i : which) {
     auto const& box = boxes.boxes[i];
@@ -112,7 +112,7 @@ std::int64_t reach(GangBoxes const& boxes, std::vector<std::size_t> const& which
 std::vector<BoxSpot> pushed(GangBoxes const& boxes, std::vector<std::size_t> const& which, std::vector<BoxSpot> spots, bool upward) {
   for (bool closer = true; closer;) {
     closer = false;
-    auto const far = reach(boxes, which, spots, upward) - 1;
+    auto const far = far_end(boxes, which, spots, upward) - 1;
     for (int key = 0; key < kSortKeys && !closer; ++key)
       for (int fit = 0; fit < kFits && !closer; ++fit)
         closer = pack_one_sheet(boxes, {sorted_boxes(boxes, which, key), static_cast<BoxFit>(fit), true}, upward ? boxes.width : far,
@@ -127,8 +127,8 @@ void gather_last(GangBoxes const& boxes, PackedBoxes& packed) {
   for (std::size_t i = 0; i < packed.spots.size(); ++i)
     if (packed.spots[i].sheet == packed.sheets() - 1) which.push_back(i);
   auto up = pushed(boxes, which, packed.spots, true), across = pushed(boxes, which, packed.spots, false);
-  auto const left_up = (boxes.height - reach(boxes, which, up, true)) * boxes.width;
-  auto const left_across = (boxes.width - reach(boxes, which, across, false)) * boxes.height;
+  auto const left_up = (boxes.height - far_end(boxes, which, up, true)) * boxes.width;
+  auto const left_across = (boxes.width - far_end(boxes, which, across, false)) * boxes.height;
   packed.spots = left_up >= left_across ? std::move(up) : std::move(across);
 }
 

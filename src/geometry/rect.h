@@ -4,6 +4,8 @@
 #include <cmath>
 #include <optional>
 
+#include "geometry/space.h"
+
 namespace layright {
 
 template <class Space>
@@ -61,5 +63,9 @@ constexpr std::optional<Rect<Space>> united(std::optional<Rect<Space>> const& a,
   if (!b) return a;
   return united(*a, *b);
 }
+
+/// As a viewer shows a page.
+using SeenPoint = Point<SeenSpace>;
+using SeenRect = Rect<SeenSpace>;
 
 }  // namespace layright

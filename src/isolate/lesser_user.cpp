@@ -34,7 +34,7 @@ bool become_nobody() {
   if (!is_root()) return keep_capabilities(0);
   pid_t const parent = getppid();
   bool const changed = setgroups(0, nullptr) == 0 && setresgid(kNobody, kNobody, kNobody) == 0 && setresuid(kNobody, kNobody, kNobody) == 0;
-  // Changing the user forgets that this process shall end with its parent.
+  // Changing the user forgets that this process ends with its parent.
   prctl(PR_SET_PDEATHSIG, SIGKILL);
   if (getppid() != parent) _exit(0);
   return keep_capabilities(0) && changed;

@@ -12,7 +12,7 @@ namespace layright {
 struct SandboxedProgram {
   std::vector<std::string> words;                    // words[0] is looked up in /usr/bin
   int input = -1, output = -1;                       // its standard input and output; not closed
-  int messages = -1;                                 // what it says on standard error; -1: only its first words are told, where it failed
+  int messages = -1;                                 // what it says on standard error; -1: only its first words are kept, where it failed
   double seconds = 60;                               // of processor time; by the clock four times as long
   std::size_t memory_bytes = std::size_t{2} << 30;   // address space
   std::size_t resident_bytes = 0;                    // memory in use, together with this process's own; 0: no limit but the other

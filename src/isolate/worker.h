@@ -23,7 +23,7 @@ struct WorkerEnd {
   bool in_all = false;  // for out_of_time: of what the task may take in all, not of what it may take between two messages
 };
 
-/// What one child shall do.
+/// What one child is to do.
 struct WorkerTask {
   std::function<void(Sender const&)> work;      // runs in the child, behind the sandbox
   std::function<void()> prepare;                // runs in the child before the sandbox closes; may be empty

@@ -136,7 +136,7 @@ void report_head(OpenedFile const& file, Sender const& sender) {
 std::vector<Finding> findings_of_file(CheckWork const& work, OpenedFile const& file) {
   auto findings = file.findings;
   if (file.document) {
-    std::vector<std::string> const none;  // what a page lost is told with the page
+    std::vector<std::string> const none;  // what a page lost is reported with it
     FileView const view{
         *file.document, work.options->target, work.sizes, none, work.options->unit, work.claims_tested, work.claims_tested && work.claims_hold};
     auto more = check_file(view, work.options->selection);

@@ -24,7 +24,7 @@ struct CheckWork {
   InspectOptions const* options = nullptr;
   int from = 1;                                   // pages below were told by an earlier child
   std::vector<SeenSize> sizes;                    // the different sizes seen by then
-  std::optional<Finding> lost;                    // an earlier child died on page `from`: its boxes are told with this, its marks are left alone
+  std::optional<Finding> lost;                    // an earlier child died on page `from`: its boxes come with this finding, its marks are not read
   LetterEngine* letters = nullptr;                // loaded before the sandbox closed, where a page has asked for it
   std::optional<BeforePdf> before;                // nothing: it came as a PDF
   int not_to_weed = 0;                            // the page at whose drawing, which nobody had asked for, an earlier child died

@@ -68,7 +68,7 @@ std::unique_ptr<Conversion> conversion_of(Recognised is, std::span<std::byte con
 UniqueFd nameless_file(std::size_t for_bytes);
 /// An error of a reader as what a person should know.
 ConversionNote remark_of(Error const& error);
-/// The child's last word: what the file was, and whether a page came of it. `more`: what is told beside that of a package.
+/// The child's last word: what the file was, and whether a page came of it. `more`: what is reported beside that of a package.
 void report_conversion(OriginalFile const& source, std::span<std::byte const> bytes, InspectOptions const& options, bool made, Sender const& sender,
                        message::Converted more = {});
 

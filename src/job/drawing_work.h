@@ -20,7 +20,7 @@ struct DrawingFiles {
   UniqueFd said;    // what it says
 };
 
-/// Looks at the file, puts what the program shall read into `files.source`, and gives the plan. Errors as of readers of pictures.
+/// Looks at the file, puts what the program is to read into `files.source`, and gives the plan. Errors as of readers of pictures.
 Result<DrawingPlan> plan_drawing(Format format, std::span<std::byte const> bytes, DrawingFiles const& files, OriginalFile& source);
 
 /// The program for a plan; its words come from numbers only, never from the file.

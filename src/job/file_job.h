@@ -23,7 +23,7 @@ class ReportBuffer {
   /// From now on all goes to `report` at once, what is kept first.
   void release(Report& report);
   bool over() const { return tail_.has_value(); }
-  /// That were told so far, to anybody or not.
+  /// That were reported so far, to anybody or not.
   int pages() const { return page_count_; }
   FileHead const& head() const { return head_; }
   FileTail const& tail() const { return *tail_; }
@@ -57,11 +57,11 @@ class CheckJob : public Job {
   /// A page has asked for letters: the next child has the engine, and goes on from `from`, where this one stopped.
   virtual int restart_with_letters(int from) { return from; }
   virtual std::vector<int> kept_descriptors() const { return {}; }
-  /// A page is told, maybe again after restart_with_letters.
+  /// A page is reported, maybe again after restart_with_letters.
   virtual void page_reported(PageSummary const&) {}
   virtual Result<std::shared_ptr<InputFile>> open_file(std::filesystem::path const& path) const { return InputFile::open(path); }
   void take_page(PageSummary page);
-  /// All pages were told, and the child has said its last word.
+  /// All pages were reported, and the child has said its last word.
   virtual void finish(FileTail tail);
   InspectOptions const& options() const { return *options_; }
   InputFile const& input() const { return *input_; }

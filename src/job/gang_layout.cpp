@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/sha256.h"
+#include "base/version.h"
 #include "gang/straight_cuts.h"
 #include "place/correction.h"
 
@@ -127,7 +128,7 @@ class GangPlanner {
     auto const page = target_.sheet.page();
     LayRecord r;
     r.holds = true;
-    r.layright = LAYRIGHT_VERSION;
+    r.layright = program_version();
     r.source_sha256 = sha256_hex(std::as_bytes(std::span(composed)));
     r.target = target_.name;
     r.sheet = page;

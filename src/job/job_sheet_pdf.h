@@ -29,7 +29,7 @@ Result<std::string> job_sheet_pdf(JobSheetOptions const& options, PressSetup con
 int pages_pictured(KnownFile const& file);
 
 /// Loads what making one takes (module, fonts), so that children that are forked afterwards have it already. On trouble: nothing; whoever
-/// makes one is told.
+/// makes one is reported.
 void prepare_job_sheets();
 
 /// Pixels along the longer side of a picture: about 300 to the inch at the size that the first has on the job sheet.

@@ -36,7 +36,7 @@ std::function<void(Sender const&)> LayJob::work(CheckWork const& work) const {
   return [work, tiling = lay_.tiling, tape = tape_, output = laid()](Sender const& sender) { lay_file(work, tiling, tape, output, sender); };
 }
 
-/// Writing takes all pages in one child, so the new one begins anew; what was told of earlier pages is told again and passed over.
+/// Writing takes all pages in one child, so the new one begins anew; what was told of earlier pages is reported again and passed over.
 int LayJob::restart_with_letters(int from) {
   if (tape_) std::rewind(tape_);
   pages_.clear();
@@ -312,7 +312,7 @@ void LayJob::conclude() {
     if (apart_) tail_.plate_output = plate_file_of(lay_.output).native();
     tail_.verified = proved_;
     if (lay_.tiling) tail_.manifest = tile_manifest(story_.head(), tiles_);
-    if (tail_.verdict == Verdict::fix) tail_.verdict = Verdict::ready;  // it is mended
+    if (tail_.verdict == Verdict::fix) tail_.verdict = Verdict::ready;  // it is fixed
   } else {
     tail_.verdict = Verdict::hold;
     tail_.refusal = !refusals_.empty() ? refusals_.front() : "the file could not be read to its end";

@@ -99,7 +99,7 @@ struct Page {
   static constexpr auto kind = MessageKind::page;
   PageSummary page;
 };
-/// A page that is laid: one message, for it takes as long to be told something as to be placed.
+/// A page that is laid: one message, since sending one takes as long as placing a page.
 struct LaidPage {
   static constexpr auto kind = MessageKind::laid_page;
   Verification proof;

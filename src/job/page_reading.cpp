@@ -7,7 +7,7 @@
 namespace layright {
 namespace {
 
-/// The page's letters: with its live text, or without where that is told already.
+/// The page's letters: with its live text, or without where that is reported already.
 std::optional<PagePicture> picture_for_letters(Page const& page, Marks const& marks, MarksReader& reader, bool white_prints) {
   bool const reported = marks.text.reading != Reading::unknown && marks.text.doubted == 0;
   return reader.picture_of_letters(page, marks, reported ? LiveText::left_out : LiveText::drawn, white_prints);

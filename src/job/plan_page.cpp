@@ -4,6 +4,7 @@
 #include <cmath>
 #include <utility>
 
+#include "base/version.h"
 #include "check/annotation_words.h"
 #include "place/place_laid.h"
 
@@ -85,7 +86,7 @@ LayRecord record_of(Page const& page, OriginalPage const& source, Placement cons
   LayRecord r;
   if (source.record) r = *source.record;
   r.holds = true;
-  r.layright = LAYRIGHT_VERSION;
+  r.layright = program_version();
   r.target = target.name;
   r.sheet = target.sheet.page();
   r.placement = placement.matrix;

@@ -19,7 +19,7 @@ struct Tiling {
   bool labels = true;  // which part it is
 };
 
-/// The options by which a page is looked at that shall be parted: all that holds `lay` holds, but for the size of the sheet.
+/// The options by which a page that is to be parted is looked at: all that holds `lay` holds, but for the size of the sheet.
 InspectOptions without_sheet(InspectOptions const& options);
 
 /// Of all pages of a file, in the order written.

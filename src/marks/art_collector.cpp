@@ -79,7 +79,7 @@ ArtCollector::~ArtCollector() {
   for (auto const& [image, facts] : pictures_) fz_drop_image(ctx_, image);
 }
 
-bool ArtCollector::on_darker(Box const& shown, float light) const {
+bool ArtCollector::on_darker(SeenRect const& shown, float light) const {
   auto const middle = shown.centre();
   if (!(seen_.width() > 0) || !(seen_.height() > 0)) return false;
   int const x = std::clamp(static_cast<int>((middle.x - seen_.x0) / seen_.width() * kCells), 0, kCells - 1);
@@ -88,7 +88,7 @@ bool ArtCollector::on_darker(Box const& shown, float light) const {
   return beneath != kBare && light - static_cast<float>(beneath) / 254 >= kMuchDarker;
 }
 
-void ArtCollector::paint_tone(Box const& shown, float light) {
+void ArtCollector::paint_tone(SeenRect const& shown, float light) {
   auto const cells = [](double from, double to, double low, double size) {
     // Cells whose middle is covered.
     int const first = static_cast<int>(std::ceil((from - low) / size * kCells - 0.5));
@@ -145,9 +145,9 @@ ColourNote* ArtCollector::colour_of(fz_colorspace* space) {
   return &notes_.colours[at];
 }
 
-bool ArtCollector::has_small(Box const& shown) const { return small_ && intersection(*small_, shown) && ++looks_ <= kMostLooks; }
+bool ArtCollector::has_small(SeenRect const& shown) const { return small_ && intersection(*small_, shown) && ++looks_ <= kMostLooks; }
 
-void ArtCollector::color(Box const& shown, ArtPaint const& p) {
+void ArtCollector::color(SeenRect const& shown, ArtPaint const& p) {
   if (p.transferred) notes_.transferred.add(shown);
   if (auto* const note = colour_of(p.space)) {
     note->marks.add(shown);
@@ -162,7 +162,8 @@ void ArtCollector::color(Box const& shown, ArtPaint const& p) {
   (p.alpha > kFull ? notes_.white : notes_.half_white).add(shown);
 }
 
-void ArtCollector::fill(Box const& whole, Box const& shown, bool rectangle, std::optional<std::pair<double, double>> bar, ArtPaint const& p) {
+void ArtCollector::fill(SeenRect const& whole, SeenRect const& shown, bool rectangle, std::optional<std::pair<double, double>> bar,
+                        ArtPaint const& p) {
   ++notes_.paths;
   color(shown, p);
   float const light = luminance(p.rgb);
@@ -175,13 +176,13 @@ void ArtCollector::fill(Box const& whole, Box const& shown, bool rectangle, std:
     else if (white_prints_ || p.tint >= kLeastTint) notes_.lines.add(thin, shown);
   }
   bool const white = p.tint < kLeastTint;
-  if (rectangle) faint(shown, p, [](Spot) { return true; });
+  if (rectangle) faint(shown, p, [](SeenPoint) { return true; });
   if (rectangle && (white ? p.alpha > kOpaque : p.tint * p.alpha >= kLeastTint) && (!notes_.ground || shown.area() > notes_.ground->where.area()))
     notes_.ground = GroundNote{shown, white, notes_.paths + notes_.texts + notes_.shadings + static_cast<long>(notes_.pictures.size()) - 1};
   if (p.alpha > 0.5F) paint_tone(shown, light);
 }
 
-void ArtCollector::stroke(Box const& shown, double width, ArtPaint const& p) {
+void ArtCollector::stroke(SeenRect const& shown, double width, ArtPaint const& p) {
   ++notes_.paths;
   color(shown, p);
   note_small(shown);
@@ -202,7 +203,7 @@ FontNote* ArtCollector::font_of(fz_font* font) {
   return &notes_.fonts.back();
 }
 
-void ArtCollector::text(Box const& shown, fz_font* font, double em, long glyphs, long missing, ArtPaint const& p) {
+void ArtCollector::text(SeenRect const& shown, fz_font* font, double em, long glyphs, long missing, ArtPaint const& p) {
   ++notes_.texts;
   color(shown, p);
   note_small(shown);
@@ -223,7 +224,7 @@ void ArtCollector::text(Box const& shown, fz_font* font, double em, long glyphs,
   if (inks.black >= kSolidInk && inks.count > 1) notes_.rich_text.add(em, shown);
 }
 
-void ArtCollector::shading(Box const& shown, fz_shade* shade, float alpha) {
+void ArtCollector::shading(SeenRect const& shown, fz_shade* shade, float alpha) {
   ++notes_.shadings;
   if (auto* const note = colour_of(shade->colorspace)) note->marks.add(shown);
   if (alpha < kOpaque) notes_.transparent.add(shown);
@@ -248,7 +249,7 @@ PictureFacts const& ArtCollector::facts_of(fz_image* image) {
   return pictures_.emplace(fz_keep_image(ctx_, image), facts).first->second;
 }
 
-void ArtCollector::picture(fz_image* image, ToSeen const& m, Box const& shown, float alpha) {
+void ArtCollector::picture(fz_image* image, ToSeen const& m, SeenRect const& shown, float alpha) {
   if (auto* const note = image->imagemask ? nullptr : colour_of(image->colorspace)) note->marks.add(shown);
   if (alpha < kOpaque || (image->mask && image->mask->bpc > 1)) notes_.transparent.add(shown);
   paint_tone(shown, kPhotoTone);

@@ -35,7 +35,7 @@ struct PictureFacts {
 class ArtCollector {
  public:
   /// `white_prints`: paper-white marks leave ink.
-  ArtCollector(fz_context* ctx, Box const& seen, bool white_prints) : ctx_(ctx), seen_(seen), white_prints_(white_prints), faint_(seen) {
+  ArtCollector(fz_context* ctx, SeenRect const& seen, bool white_prints) : ctx_(ctx), seen_(seen), white_prints_(white_prints), faint_(seen) {
     tones_.fill(kBare);
   }
   ~ArtCollector();
@@ -44,32 +44,32 @@ class ArtCollector {
 
   /// In all of these `shown` is around what shows of the mark.
   /// `rectangle`: the fill is upright and covers all of `whole`; `bar`: it is a parallelogram, so wide and so long.
-  void fill(Box const& whole, Box const& shown, bool rectangle, std::optional<std::pair<double, double>> bar, ArtPaint const& paint);
+  void fill(SeenRect const& whole, SeenRect const& shown, bool rectangle, std::optional<std::pair<double, double>> bar, ArtPaint const& paint);
   /// Whether something small is noted that may lie inside `shown`: cover() is worth its cost.
-  bool has_small(Box const& shown) const;
+  bool has_small(SeenRect const& shown) const;
   /// What lies inside `shown` and is covered there does not show any more.
   template <class Covers>
-  void cover(Box const& shown, Covers&& covers);
+  void cover(SeenRect const& shown, Covers&& covers);
   /// `width` as drawn, at its narrowest; 0 for a hairline.
-  void stroke(Box const& shown, double width, ArtPaint const& paint);
+  void stroke(SeenRect const& shown, double width, ArtPaint const& paint);
   /// A run of glyphs in one font: `em` in points, `glyphs` of them visible, `missing` show that there is no such glyph.
-  void text(Box const& shown, fz_font* font, double em, long glyphs, long missing, ArtPaint const& paint);
-  void shading(Box const& shown, fz_shade* shade, float alpha);
+  void text(SeenRect const& shown, fz_font* font, double em, long glyphs, long missing, ArtPaint const& paint);
+  void shading(SeenRect const& shown, fz_shade* shade, float alpha);
   /// What lies faintly over `shown`, as a shading or a picture turned out to.
-  void faint(Box const& shown, float tint, float alpha) { faint_.lay(shown, tint, alpha); }
+  void faint(SeenRect const& shown, float tint, float alpha) { faint_.lay(shown, tint, alpha); }
   template <class Covers>
-  void faint(Box const& shown, ArtPaint const& paint, Covers&& covers) {
+  void faint(SeenRect const& shown, ArtPaint const& paint, Covers&& covers) {
     if (paint.multiplies) faint_.lay(shown, 1, paint.tint * paint.alpha, covers);
     else faint_.lay(shown, paint.tint, paint.alpha, covers);
   }
-  void picture(fz_image* image, ToSeen const& matrix, Box const& shown, float alpha);
+  void picture(fz_image* image, ToSeen const& matrix, SeenRect const& shown, float alpha);
   /// A part of paper-white inside the picture; and that the last picture, which lies there, is of one color.
-  void white_in_picture(Box const& shown) { notes_.white_in_pictures.add(shown); }
-  void flat_picture(Box const& where) {
+  void white_in_picture(SeenRect const& shown) { notes_.white_in_pictures.add(shown); }
+  void flat_picture(SeenRect const& where) {
     if (!notes_.pictures.empty() && notes_.pictures.back().where == where) notes_.pictures.back().flat = true;
   }
   /// The colour that a stencil is painted in; picture() comes next.
-  void stencil_color(Box const& shown, ArtPaint const& paint) { color(shown, paint); }
+  void stencil_color(SeenRect const& shown, ArtPaint const& paint) { color(shown, paint); }
   void group(int blend_mode, float alpha);
   void soft_mask() { notes_.soft_masks = true; }
 
@@ -80,21 +80,21 @@ class ArtCollector {
   }
 
  private:
-  void color(Box const& shown, ArtPaint const& paint);
-  /// Where the space is told, or nothing where there are too many.
+  void color(SeenRect const& shown, ArtPaint const& paint);
+  /// Where the space is known, or nothing where there are too many.
   ColourNote* colour_of(fz_colorspace* space);
   FontNote* font_of(fz_font* font);
   PictureFacts const& facts_of(fz_image* image);
   /// Whether paint of this luminance at `shown` lies on something clearly darker.
-  bool on_darker(Box const& shown, float light) const;
-  void paint_tone(Box const& shown, float light);
-  void note_small(Box const& shown) { small_ = small_ ? united(*small_, shown) : shown; }
+  bool on_darker(SeenRect const& shown, float light) const;
+  void paint_tone(SeenRect const& shown, float light);
+  void note_small(SeenRect const& shown) { small_ = small_ ? united(*small_, shown) : shown; }
 
   // The page in cells, each with the luminance of the last large mark over it: only what lies beneath small light marks is asked of it.
   static constexpr int kCells = 64;
   static constexpr unsigned char kBare = 255;
   fz_context* ctx_;
-  Box seen_;
+  SeenRect seen_;
   bool white_prints_;
   std::array<unsigned char, kCells * kCells> tones_{};
   FaintGrid faint_;
@@ -103,12 +103,12 @@ class ArtCollector {
   std::map<fz_font*, std::size_t> fonts_;
   std::map<fz_image*, PictureFacts> pictures_;
   HeldImages<fz_image*> held_;
-  std::optional<Box> small_;  // around all that a cover may hide
-  mutable long looks_ = 0;    // for it
+  std::optional<SeenRect> small_;  // around all that a cover may hide
+  mutable long looks_ = 0;         // for it
 };
 
 template <class Covers>
-void ArtCollector::cover(Box const& shown, Covers&& covers) {
+void ArtCollector::cover(SeenRect const& shown, Covers&& covers) {
   for (auto* const things : {&notes_.lines, &notes_.light_lines, &notes_.text, &notes_.tinted_text, &notes_.light_text, &notes_.rich_text})
     things->cover(shown, covers);
   for (auto& font : notes_.fonts) {

@@ -9,7 +9,7 @@ Clip ClipStack::next(Clip::Kind kind) const {
   return clip;
 }
 
-void ClipStack::push_box(Box const& box, void const* image) {
+void ClipStack::push_box(SeenRect const& box, void const* image) {
   Clip clip = next(Clip::Kind::clip);
   clip.image = image;
   if (auto const both = intersection(clip.bounds, box)) {
@@ -48,7 +48,7 @@ void ClipStack::push_region(std::shared_ptr<Polygon const> region) {
   stack_.push_back(std::move(clip));
 }
 
-void ClipStack::push_shape(std::optional<Box> const& extents, void const* image) {
+void ClipStack::push_shape(std::optional<SeenRect> const& extents, void const* image) {
   Clip clip = next(Clip::Kind::clip);
   auto const part = extents ? intersection(clip.bounds, *extents) : std::nullopt;
   clip.empty = clip.empty || !part;
@@ -62,7 +62,7 @@ void ClipStack::push_shape(std::optional<Box> const& extents, void const* image)
   stack_.push_back(std::move(clip));
 }
 
-void ClipStack::push_fading(std::optional<Box> const& extents) {
+void ClipStack::push_fading(std::optional<SeenRect> const& extents) {
   push_shape(extents);
   stack_.back().exact = false;
   stack_.back().kind = Clip::Kind::mask;

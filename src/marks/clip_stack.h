@@ -12,7 +12,7 @@ namespace layright {
 /// Everything that lies between a mark and the page.
 struct Clip {
   enum class Kind { base, clip, group, mask } kind = Kind::base;
-  Box bounds{-1e9, -1e9, 1e9, 1e9};       // nothing shows outside
+  SeenRect bounds{-1e9, -1e9, 1e9, 1e9};  // nothing shows outside
   bool empty = false;                     // nothing shows at all
   bool upright = true;                    // all clips so far are upright rectangles: all shows inside
   bool exact = true;                      // what is clipped to reaches each side of `bounds`
@@ -30,13 +30,13 @@ class ClipStack {
   Clip const& top() const { return stack_.back(); }
   std::size_t depth() const { return stack_.size(); }
 
-  void push_box(Box const& box, void const* image = nullptr);
+  void push_box(SeenRect const& box, void const* image = nullptr);
   /// A clip path: its exact extents, and the region where it is no upright rectangle.
   void push_region(std::shared_ptr<Polygon const> region);
   /// A clip known only by its extents (text, strokes, pictures); nothing: it hides all.
-  void push_shape(std::optional<Box> const& extents, void const* image = nullptr);
+  void push_shape(std::optional<SeenRect> const& extents, void const* image = nullptr);
   /// A soft mask that may fade anywhere inside its extents.
-  void push_fading(std::optional<Box> const& extents);
+  void push_fading(std::optional<SeenRect> const& extents);
   void push_group(float alpha, bool darkens, bool blends, long since);
   /// Starts afresh, as for what a tile or a mask is made of; alpha stays.
   void push_base();

@@ -9,14 +9,14 @@ namespace layright {
 
 class FaintGrid {
  public:
-  explicit FaintGrid(Box const& seen) : seen_(seen) {}
+  explicit FaintGrid(SeenRect const& seen) : seen_(seen) {}
   /// A mark that covers all of `where`, of a tint (0 to 1) at an opacity.
-  void lay(Box const& where, float tint, float alpha) {
-    lay(where, tint, alpha, [](Spot) { return true; });
+  void lay(SeenRect const& where, float tint, float alpha) {
+    lay(where, tint, alpha, [](SeenPoint) { return true; });
   }
-  /// The same of a mark that covers the places where `covers(Spot)` holds.
+  /// The same of a mark that covers the places where `covers(SeenPoint)` holds.
   template <class Covers>
-  void lay(Box const& where, float tint, float alpha, Covers&& covers);
+  void lay(SeenRect const& where, float tint, float alpha, Covers&& covers);
   /// By tint, the faintest first, what is no stronger than kMostFaint.
   std::vector<FaintNote> notes() const;
 
@@ -25,16 +25,16 @@ class FaintGrid {
   struct Span {
     int from, to;
   };
-  Span columns(Box const& box) const;
-  Span rows(Box const& box) const;
-  Spot middle(int x, int y) const { return {seen_.x0 + (x + 0.5) * seen_.width() / kCells, seen_.y0 + (y + 0.5) * seen_.height() / kCells}; }
+  Span columns(SeenRect const& box) const;
+  Span rows(SeenRect const& box) const;
+  SeenPoint middle(int x, int y) const { return {seen_.x0 + (x + 0.5) * seen_.width() / kCells, seen_.y0 + (y + 0.5) * seen_.height() / kCells}; }
   float& cell(int x, int y) { return tints_[static_cast<std::size_t>(y * kCells + x)]; }
-  Box seen_;
+  SeenRect seen_;
   std::vector<float> tints_;  // empty until something is laid
 };
 
 template <class Covers>
-void FaintGrid::lay(Box const& where, float tint, float alpha, Covers&& covers) {
+void FaintGrid::lay(SeenRect const& where, float tint, float alpha, Covers&& covers) {
   auto const across = columns(where), up = rows(where);
   if (across.from >= across.to || up.from >= up.to) return;
   if (tints_.empty()) {

@@ -7,8 +7,8 @@ namespace {
 constexpr std::size_t kMostParts = 256;  // a page with more faint marks than this is no shadow
 }
 
-std::optional<Box> FaintSum::add(Box const& box, float tint) {
-  std::optional<Box> ink;
+std::optional<SeenRect> FaintSum::add(SeenRect const& box, float tint) {
+  std::optional<SeenRect> ink;
   bool known = false;
   for (std::size_t i = 0, n = parts_.size(); i < n; ++i) {
     auto const both = intersection(parts_[i].box, box);
@@ -23,7 +23,7 @@ std::optional<Box> FaintSum::add(Box const& box, float tint) {
   return ink;
 }
 
-void FaintSum::cover(Box const& box) {
+void FaintSum::cover(SeenRect const& box) {
   std::erase_if(parts_, [&](Part const& part) { return box.contains(part.box); });
 }
 

@@ -10,13 +10,13 @@ namespace layright {
 class FaintSum {
  public:
   /// Where the sum comes to be ink with this mark of `tint`, which covers all of `box`; nothing where it does not.
-  std::optional<Box> add(Box const& box, float tint);
+  std::optional<SeenRect> add(SeenRect const& box, float tint);
   /// Something hides what lies in `box`.
-  void cover(Box const& box);
+  void cover(SeenRect const& box);
 
  private:
   struct Part {
-    Box box;
+    SeenRect box;
     float tint;
   };
   std::vector<Part> parts_;  // each with the sum of all marks that cover all of it; at most kMostParts

@@ -11,14 +11,15 @@ constexpr double kWidest = 14.4;  // points; wider strokes are borders that some
 constexpr double kShare = 0.25;   // of what is seen, each way: smaller frames are table cells and boxes
 constexpr double kMeet = 1.0;     // points between a line's end and the corner it should meet
 
-bool level(Box const& line) { return line.width() >= line.height(); }
+bool level(SeenRect const& line) { return line.width() >= line.height(); }
 bool near(double a, double b, double slack) { return std::fabs(a - b) <= slack; }
 
 }  // namespace
 
 bool FrameDetector::large(double width, double height) const { return width >= kShare * seen_.width() && height >= kShare * seen_.height(); }
 
-bool FrameDetector::take(std::optional<Box> const& rectangle, std::vector<Box> const& lines, double width_x, double width_y, Box const& extents) {
+bool FrameDetector::take(std::optional<SeenRect> const& rectangle, std::vector<SeenRect> const& lines, double width_x, double width_y,
+                         SeenRect const& extents) {
   double const stroke = std::max(width_x, width_y);
   if (stroke > kWidest) return false;
   if (rectangle) {
@@ -37,11 +38,11 @@ bool FrameDetector::take(std::optional<Box> const& rectangle, std::vector<Box> c
   return true;
 }
 
-void FrameDetector::cover(Box const& box, bool solid) {
+void FrameDetector::cover(SeenRect const& box, bool solid) {
   auto const over = [&](std::vector<Kept>& kept) {
     if (solid) std::erase_if(kept, [&](Kept const& k) { return box.contains(k.extents, InkLedger::kSame); });
     for (auto& k : kept) {
-      Box const hole = k.middle.grown(-k.stroke / 2 - InkLedger::kSame);
+      SeenRect const hole = k.middle.grown(-k.stroke / 2 - InkLedger::kSame);
       if (intersection(k.extents, box) && !(hole.area() > 0 && hole.contains(box))) k.sure = false;
     }
   };
@@ -53,14 +54,14 @@ void FrameDetector::cover(Box const& box, bool solid) {
 void FrameDetector::join_lines() {
   for (std::size_t i = 0; i < lines_.size(); ++i)
     for (std::size_t j = i + 1; j < lines_.size(); ++j) {
-      Box const &a = lines_[i].middle, &b = lines_[j].middle;
+      SeenRect const &a = lines_[i].middle, &b = lines_[j].middle;
       double const slack = kMeet + lines_[i].stroke;
       if (!level(a) || !level(b) || !near(a.x0, b.x0, slack) || !near(a.x1, b.x1, slack)) continue;
       double const low = std::min(a.y0, b.y0), high = std::max(a.y0, b.y0);
       if (!large(a.width(), high - low)) continue;
       std::size_t sides[2] = {lines_.size(), lines_.size()};
       for (std::size_t k = 0; k < lines_.size(); ++k) {
-        Box const& u = lines_[k].middle;
+        SeenRect const& u = lines_[k].middle;
         if (level(u) || !near(u.y0, low, slack) || !near(u.y1, high, slack)) continue;
         if (near(u.x0, a.x0, slack)) sides[0] = k;
         else if (near(u.x0, a.x1, slack)) sides[1] = k;

@@ -105,7 +105,7 @@ GlyphCache::Glyph* GlyphCache::find(fz_font* font, int number) {
   Glyph& glyph = (*last_->blocks[block])[at];
   if (!glyph.known) {
     glyph.known = true;
-    fz_flush_warnings(ctx_);  // one that is told again is only counted until then
+    fz_flush_warnings(ctx_);  // one that is reported again is only counted until then
     heard_.letter = false;
     auto const box = glyph_control_box(ctx_, font, number);
     glyph.empty = is_nothing(box);
@@ -136,18 +136,18 @@ bool GlyphCache::damaged(fz_font* font, int number) {
   return glyph != nullptr && glyph->damaged;
 }
 
-std::optional<Box> GlyphCache::reach(fz_font* font, int number, ToSeen const& matrix) {
+std::optional<SeenRect> GlyphCache::bounds(fz_font* font, int number, ToSeen const& matrix) {
   Glyph const* glyph = find(font, number);
   if (glyph == nullptr) return std::nullopt;
   return matrix.apply(glyph->control);
 }
 
-std::optional<Box> GlyphCache::extents(fz_font* font, int number, ToSeen const& matrix, std::optional<Box> const& window) {
+std::optional<SeenRect> GlyphCache::extents(fz_font* font, int number, ToSeen const& matrix, std::optional<SeenRect> const& window) {
   Glyph* glyph = find(font, number);
   if (glyph == nullptr) return std::nullopt;
   Outline const* shape = outline(font, number, *glyph);
   if (shape == nullptr) {  // no outline to be had: the box is all that is known
-    Box const box = matrix.apply(glyph->control);
+    SeenRect const box = matrix.apply(glyph->control);
     return window ? intersection(box, *window) : box;
   }
   ToSeen const from_units = then(scaling<MarkSpace>(1 / kPerEm), matrix);
@@ -163,8 +163,8 @@ std::optional<Box> GlyphCache::extents(fz_font* font, int number, ToSeen const& 
   return from_units.apply(glyph->exact);
 }
 
-std::optional<Box> GlyphCache::stroke_extents(fz_font* font, int number, fz_matrix const& to_user, StrokeStyle const& style, ToSeen const& matrix,
-                                              std::optional<Box> const& window) {
+std::optional<SeenRect> GlyphCache::stroke_extents(fz_font* font, int number, fz_matrix const& to_user, StrokeStyle const& style,
+                                                   ToSeen const& matrix, std::optional<SeenRect> const& window) {
   Glyph* glyph = find(font, number);
   if (glyph == nullptr) return std::nullopt;
   Outline const* shape = outline(font, number, *glyph);

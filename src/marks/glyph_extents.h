@@ -22,12 +22,12 @@ class GlyphCache {
   GlyphCache& operator=(GlyphCache const&) = delete;
 
   /// Around the glyph, perhaps a little too large; nothing for a glyph that leaves nothing (a space).
-  std::optional<Box> reach(fz_font* font, int glyph, ToSeen const& matrix);
+  std::optional<SeenRect> bounds(fz_font* font, int glyph, ToSeen const& matrix);
   /// Exact extents of the filled glyph; with `window`, of what lies inside it.
-  std::optional<Box> extents(fz_font* font, int glyph, ToSeen const& matrix, std::optional<Box> const& window);
+  std::optional<SeenRect> extents(fz_font* font, int glyph, ToSeen const& matrix, std::optional<SeenRect> const& window);
   /// The same for a stroked glyph: the pen is in the space between `to_user` (from glyph space) and `matrix`.
-  std::optional<Box> stroke_extents(fz_font* font, int glyph, fz_matrix const& to_user, StrokeStyle const& style, ToSeen const& matrix,
-                                    std::optional<Box> const& window);
+  std::optional<SeenRect> stroke_extents(fz_font* font, int glyph, fz_matrix const& to_user, StrokeStyle const& style, ToSeen const& matrix,
+                                         std::optional<SeenRect> const& window);
   /// Whether the font that comes with the file lacks it, or a part of it, although it says that it is there.
   bool damaged(fz_font* font, int glyph);
   /// What draw_glyph gives for it; drawn once, however many pages ask.

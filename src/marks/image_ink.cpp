@@ -122,9 +122,9 @@ void ImageInk::cut_short(int row) {
   if (row < height) all = false;
 }
 
-std::optional<Box> ImageInk::extents(ToSeen const& matrix, std::optional<Box> const& window) const {
+std::optional<SeenRect> ImageInk::extents(ToSeen const& matrix, std::optional<SeenRect> const& window) const {
   if (!any) return std::nullopt;
-  std::optional<Box> found;
+  std::optional<SeenRect> found;
   bool const upright = (matrix.b == 0 && matrix.c == 0) || (matrix.a == 0 && matrix.d == 0);
   double const h = height, w = width;
   if (upright && !window) {  // one box around all spans
@@ -144,7 +144,7 @@ std::optional<Box> ImageInk::extents(ToSeen const& matrix, std::optional<Box> co
     auto const& s = rows[static_cast<std::size_t>(y)];
     if (s.from >= s.to) continue;
     Rect<MarkSpace> const r{s.from / w, y / h, s.to / w, (y + 1) / h};
-    std::optional<Box> part;
+    std::optional<SeenRect> part;
     if (upright) {
       part = window ? intersection(matrix.apply(r), *window) : matrix.apply(r);
     } else if (!window) {
@@ -246,7 +246,7 @@ ImageInk const& ImageCache::find(fz_image* image, fz_image* mask, InkRule rule, 
       heard_.cut = heard_.cut || looked->cut;
       return kept.ink = std::move(*looked);
     }
-  fz_flush_warnings(ctx_);  // one that is told again is only counted until then
+  fz_flush_warnings(ctx_);  // one that is reported again is only counted until then
   bool const lost_before = std::exchange(heard_.lost, false);
   heard_.cut_short = false;
   fz_pixmap* pixels = made_plain(ctx_, image_pixels(ctx_, image, scaled));

@@ -39,7 +39,7 @@ struct ImageInk {
   void cut_short(int row);
 
   /// Under the matrix that takes the picture's unit square (first row at y = 0) to seen space; of what lies inside `window`.
-  std::optional<Box> extents(ToSeen const& matrix, std::optional<Box> const& window) const;
+  std::optional<SeenRect> extents(ToSeen const& matrix, std::optional<SeenRect> const& window) const;
 };
 
 /// What was compressed with loss. `drawn`: no picture but a shading, in which nothing is noise.

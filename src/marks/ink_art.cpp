@@ -60,7 +60,7 @@ std::optional<std::pair<double, double>> bar(Outline const& outline, ToSeen cons
   if (p.size() < 4 || p.size() > 5 || verbs.front() != Outline::Verb::move) return std::nullopt;
   for (std::size_t i = 1; i < verbs.size(); ++i)
     if (verbs[i] != Outline::Verb::line && !(verbs[i] == Outline::Verb::close && i + 1 == verbs.size())) return std::nullopt;
-  Spot q[4];
+  SeenPoint q[4];
   for (std::size_t i = 0; i < 4; ++i) q[i] = m.apply(p[i]);
   constexpr double kSame = 0.01;
   if (p.size() == 5 && std::hypot(m.apply(p[4]).x - q[0].x, m.apply(p[4]).y - q[0].y) > kSame) return std::nullopt;
@@ -86,11 +86,11 @@ constexpr std::size_t kMostFaintPoints = 2000;
 
 }  // namespace
 
-std::optional<Box> InkDevice::shown_for_art(Box const& reach) const {
+std::optional<SeenRect> InkDevice::shown_for_art(SeenRect const& bounds) const {
   if (!art_ || type3_depth_ > 0 || clips_.top().empty) return std::nullopt;
   for (auto const& layer : layers_)
     if (layer.mask) return std::nullopt;
-  auto const box = intersection(reach, clips_.top().bounds);
+  auto const box = intersection(bounds, clips_.top().bounds);
   return box ? intersection(*box, seen_) : std::nullopt;
 }
 
@@ -112,51 +112,51 @@ bool InkDevice::hides_art(ArtPaint const& paint) const {
   return layers_.size() == 1 && paint.alpha > kFull && !paint.overprints && !clip.blends && !clip.darkens && clip.upright;
 }
 
-void InkDevice::note_art_fill(Box const& reach, bool rectangle, bool even_odd, ToSeen const& matrix, Color const& color) {
+void InkDevice::note_art_fill(SeenRect const& bounds, bool rectangle, bool even_odd, ToSeen const& matrix, Color const& color) {
   if (colourant_of(ctx_, color.space) == Colourant::none) return;
-  auto const shown = shown_for_art(reach);
+  auto const shown = shown_for_art(bounds);
   if (!shown) return;
   Clip const& clip = clips_.top();
   ArtPaint const paint = art_paint(color);
   if (hides_art(paint) && art_->has_small(*shown)) {
     std::optional<Polygon> shape;
-    art_->cover(*shown, [&](Box const& place) {
+    art_->cover(*shown, [&](SeenRect const& place) {
       if (!rectangle && !shape) shape = fill_polygon(outline_, even_odd, matrix);
       return rectangle || shape->covers(place);
     });
   }
   if (layer().tile && rectangle) layer().tinted += paint.tint * paint.alpha * shown->area();
-  art_->fill(reach, *shown, rectangle && clip.upright, rectangle ? std::nullopt : bar(outline_, matrix), paint);
+  art_->fill(bounds, *shown, rectangle && clip.upright, rectangle ? std::nullopt : bar(outline_, matrix), paint);
   float const laid = paint.tint * paint.alpha;
   bool const faint = laid > kTraceTint && laid <= kMostFaint && shown->area() > kLeastFaintShare * seen_.area();
   if (!faint || (rectangle && clip.upright) || !(clip.upright || clip.region)) return;
   Polygon const shape = fill_polygon(outline_, even_odd, matrix);
   if (shape.size() > kMostFaintPoints) return;
-  art_->faint(*shown, paint, [&](Spot at) { return shape.contains(at) && (clip.upright || clip.region->contains(at)); });
+  art_->faint(*shown, paint, [&](SeenPoint at) { return shape.contains(at) && (clip.upright || clip.region->contains(at)); });
 }
 
 /// Tints that turned out to be faint once they were looked at.
-void InkDevice::note_art_faint(Box const& reach, float tint, float alpha) {
+void InkDevice::note_art_faint(SeenRect const& bounds, float tint, float alpha) {
   if (!art_ || !(tint > 0) || !clips_.top().upright) return;
-  auto const shown = shown_for_art(reach);
+  auto const shown = shown_for_art(bounds);
   if (!shown) return;
   if (clips_.top().darkens) art_->faint(*shown, 1, tint * alpha);
   else art_->faint(*shown, tint, alpha);
 }
 
-void InkDevice::note_art_pattern(Layer const& tile, Box const& where) {
+void InkDevice::note_art_pattern(Layer const& tile, SeenRect const& where) {
   double const cell = std::fabs(tile.xstep * tile.ystep * tile.matrix.determinant());
   if (art_ && tile.tinted > 0 && cell > 0) note_art_faint(where, 1, static_cast<float>(std::min(1.0, tile.tinted / cell)));
 }
 
-bool InkDevice::may_be_ground(Box const& reach) const {
-  auto const shown = shown_for_art(reach);
+bool InkDevice::may_be_ground(SeenRect const& bounds) const {
+  auto const shown = shown_for_art(bounds);
   return shown && shown->area() > kLeastFaintShare * seen_.area();
 }
 
-void InkDevice::note_art_stroke(Box const& reach, double radius, ToSeen const& matrix, Color const& color) {
+void InkDevice::note_art_stroke(SeenRect const& bounds, double radius, ToSeen const& matrix, Color const& color) {
   if (colourant_of(ctx_, color.space) == Colourant::none) return;
-  if (auto const shown = shown_for_art(reach)) art_->stroke(*shown, 2 * radius * narrowest(outline_, matrix), art_paint(color));
+  if (auto const shown = shown_for_art(bounds)) art_->stroke(*shown, 2 * radius * narrowest(outline_, matrix), art_paint(color));
 }
 
 void InkDevice::note_art_outline(fz_text const* text, double radius, ToSeen const& matrix, Color const& color) {
@@ -165,15 +165,15 @@ void InkDevice::note_art_outline(fz_text const* text, double radius, ToSeen cons
   bool const bolder = filled_text_ == text && c.r == filled_rgb_.r && c.g == filled_rgb_.g && c.b == filled_rgb_.b;
   filled_text_ = nullptr;
   if (bolder || colourant_of(ctx_, color.space) == Colourant::none) return;
-  std::optional<Box> all;
+  std::optional<SeenRect> all;
   for (auto const* span = text->head; span != nullptr; span = span->next) {
     if (span->font == nullptr || span->font->t3procs != nullptr) continue;
     ToSeen const turned = then(Matrix<MarkSpace, MarkSpace>{span->trm.a, span->trm.b, span->trm.c, span->trm.d, 0, 0}, matrix);
     for (int i = 0; i < span->len; ++i) {
       if (span->items[i].gid < 0) continue;
       auto const place = matrix.apply(Point<MarkSpace>{span->items[i].x, span->items[i].y});
-      auto const reach = glyphs_.reach(span->font, span->items[i].gid, {turned.a, turned.b, turned.c, turned.d, place.x, place.y});
-      if (auto const shown = reach ? shown_for_art(*reach) : std::nullopt) all = united(all, shown);
+      auto const bounds = glyphs_.bounds(span->font, span->items[i].gid, {turned.a, turned.b, turned.c, turned.d, place.x, place.y});
+      if (auto const shown = bounds ? shown_for_art(*bounds) : std::nullopt) all = united(all, shown);
     }
   }
   if (all) art_->stroke(*all, 2 * radius * least_scale(matrix), paint);
@@ -185,19 +185,19 @@ void InkDevice::note_art_text(fz_text const* text, ToSeen const& ctm, Color cons
     if (span->font == nullptr) continue;
     ToSeen const turned = then(Matrix<MarkSpace, MarkSpace>{span->trm.a, span->trm.b, span->trm.c, span->trm.d, 0, 0}, ctm);
     bool const type3 = span->font->t3procs != nullptr;
-    std::optional<Box> all;
+    std::optional<SeenRect> all;
     double tallest = 0;
     long glyphs = 0, missing = 0;
     for (int i = 0; i < span->len; ++i) {
       auto const& item = span->items[i];
       if (item.gid < 0) continue;
       auto const place = ctm.apply(Point<MarkSpace>{item.x, item.y});
-      auto const reach = glyphs_.reach(span->font, item.gid, {turned.a, turned.b, turned.c, turned.d, place.x, place.y});
-      auto const shown = reach ? shown_for_art(*reach) : std::nullopt;
+      auto const bounds = glyphs_.bounds(span->font, item.gid, {turned.a, turned.b, turned.c, turned.d, place.x, place.y});
+      auto const shown = bounds ? shown_for_art(*bounds) : std::nullopt;
       if (!shown) continue;
       ++glyphs;
       if (item.gid == 0 && !type3) ++missing;
-      tallest = std::max(tallest, reach->height());
+      tallest = std::max(tallest, bounds->height());
       all = united(all, shown);
     }
     if (!all) continue;
@@ -225,7 +225,7 @@ void InkDevice::note_art_picture(fz_image* image, ToSeen const& matrix, float al
   if (!shown || (color && colourant_of(ctx_, color->space) == Colourant::none)) return;
   bool const straight = (matrix.b == 0 && matrix.c == 0) || (matrix.a == 0 && matrix.d == 0);
   if (!color && straight && image->mask == nullptr && hides_art({nullptr, nullptr, alpha, false, false, {}}) && art_->has_small(*shown))
-    art_->cover(*shown, [](Box const&) { return true; });
+    art_->cover(*shown, [](SeenRect const&) { return true; });
   if (color) art_->stencil_color(*shown, art_paint(*color));
   if (!image->mask && !image->imagemask && !clips_.top().darkens) art_->faint(*shown, 1, alpha);  // until it is looked at
   art_->picture(image, matrix, *shown, alpha);

@@ -55,7 +55,7 @@ Paint InkDevice::paint_for(Color const& color) {
 
 void InkDevice::add_faint(Mark const& mark) {
   if (!mark.solid || layers_.size() != 1 || type3_depth_ > 0 || !clips_.top().upright) return;
-  auto const shown = intersection(mark.reach, intersection(clips_.top().bounds, seen_).value_or(mark.reach));
+  auto const shown = intersection(mark.bounds, intersection(clips_.top().bounds, seen_).value_or(mark.bounds));
   if (!shown) return;
   if (auto const ink = faint_.add(*shown, mark.paint.trace)) enter({*ink}, true, {true, false, false});
 }
@@ -71,9 +71,9 @@ Rgb InkDevice::laid(Rgb rgb, Color const& color) const {
   return changed ? changed->of(rgb) : rgb;
 }
 
-bool InkDevice::settled(Box const& reach) const {
+bool InkDevice::settled(SeenRect const& bounds) const {
   Layer const& l = layers_.back();
-  return clips_.top().empty || ((!l.limit || l.limit->contains(reach)) && l.ledger.settled(reach));
+  return clips_.top().empty || ((!l.limit || l.limit->contains(bounds)) && l.ledger.settled(bounds));
 }
 
 void InkDevice::enter(Extent const& extent, bool solid, Paint paint) {
@@ -103,21 +103,21 @@ bool InkDevice::keep_as_frame(ToSeen const& matrix, StrokeStyle const& style, Pa
   auto rectangle = outline_.upright_rectangle();
   bool const closed = outline_.points().size() == 5 || (!outline_.verbs().empty() && outline_.verbs().back() == Outline::Verb::close);
   if (rectangle && !closed) rectangle.reset();
-  std::vector<Box> lines;
+  std::vector<SeenRect> lines;
   if (!rectangle) {
     for (std::size_t i = 0; i < outline_.verbs().size(); ++i) {
       if (outline_.verbs()[i] != (i % 2 == 0 ? Outline::Verb::move : Outline::Verb::line)) return false;
       if (i % 2 == 0) continue;
       auto const p = matrix.apply(outline_.points()[i - 1]), q = matrix.apply(outline_.points()[i]);
       if (std::min(std::fabs(p.x - q.x), std::fabs(p.y - q.y)) > 0.01) return false;
-      lines.push_back(Box::from_corners(p.x, p.y, q.x, q.y));
+      lines.push_back(SeenRect::from_corners(p.x, p.y, q.x, q.y));
     }
   }
   auto const whole = stroke_extents(outline_, style, matrix);
   if (!whole || !clip.bounds.contains(*whole)) return false;
   auto const seen = intersection(*whole, seen_);
   if (!seen) return false;
-  std::optional<Box> middle;
+  std::optional<SeenRect> middle;
   if (rectangle) middle = matrix.apply(*rectangle);
   double const width_x = 2 * style.radius * std::hypot(matrix.a, matrix.c), width_y = 2 * style.radius * std::hypot(matrix.b, matrix.d);
   if (!frames_.take(middle, lines, width_x, width_y, *seen)) return false;
@@ -127,7 +127,7 @@ bool InkDevice::keep_as_frame(ToSeen const& matrix, StrokeStyle const& style, Pa
   return true;
 }
 
-void InkDevice::note_cut(Box const& whole, bool flat_ground) {
+void InkDevice::note_cut(SeenRect const& whole, bool flat_ground) {
   if (!intersection(whole, seen_)) {
     marks_.hidden_by_crop = marks_.hidden_by_crop || intersection(whole, media_);
     return;
@@ -143,11 +143,11 @@ void InkDevice::note_cut(Box const& whole, bool flat_ground) {
   marks_.cut.resize(kMostCuts);
 }
 
-void InkDevice::note_beneath_text(Box const& reach, bool exact, std::optional<Rgb> color, float opacity) {
+void InkDevice::note_beneath_text(SeenRect const& bounds, bool exact, std::optional<Rgb> color, float opacity) {
   Clip const& clip = clips_.top();
   if (!reading_ || in_mask() || type3_depth_ > 0 || clip.empty || !(opacity > kFaint)) return;
   auto const window = sight();
-  auto const shown = window ? intersection(reach, *window) : std::nullopt;
+  auto const shown = window ? intersection(bounds, *window) : std::nullopt;
   if (!shown) return;
   bool const full = opacity > kFull && !clip.blends && !clip.darkens && layers_.size() == 1;
   grounds_.paint(*shown, exact && full && clip.upright, full ? color : std::nullopt);
@@ -155,9 +155,9 @@ void InkDevice::note_beneath_text(Box const& reach, bool exact, std::optional<Rg
 }
 
 /// The path in hand.
-void InkDevice::note_shape(Box const& reach, Paint paint, bool bar) {
+void InkDevice::note_shape(SeenRect const& bounds, Paint paint, bool bar) {
   auto const window = in_mask() || type3_depth_ > 0 || !(paint.ink || paint.covers) ? std::nullopt : sight();
-  auto const shown = window ? intersection(reach, *window) : std::nullopt;
+  auto const shown = window ? intersection(bounds, *window) : std::nullopt;
   if (!shown) return;
   if (bar) others_.bar();
   else others_.path(outline_, *shown);
@@ -170,21 +170,21 @@ void InkDevice::fill_path(fz_path const* path, bool even_odd, fz_matrix ctm, Col
   ToSeen const matrix = from_library(ctm);
   bool const straight = (matrix.b == 0 && matrix.c == 0) || (matrix.a == 0 && matrix.d == 0);
   auto const rectangle = straight ? outline_.upright_rectangle() : std::nullopt;
-  Box const reach = matrix.apply(rectangle ? *rectangle : *outline_.control_box());
-  if (rectangle && std::max(reach.width(), reach.height()) < kPointLike) return;  // nobody paints it
+  SeenRect const bounds = matrix.apply(rectangle ? *rectangle : *outline_.control_box());
+  if (rectangle && std::max(bounds.width(), bounds.height()) < kPointLike) return;  // nobody paints it
   Paint const paint = paint_for(color);
-  if (rectangle && paint.ink && on_page() && std::min(reach.width(), reach.height()) > kPointLike) frames_.filled(reach);
+  if (rectangle && paint.ink && on_page() && std::min(bounds.width(), bounds.height()) > kPointLike) frames_.filled(bounds);
   std::optional<Polygon> shape;
-  hide_text(reach, color.alpha * clips_.top().alpha, [&](Box const& text) {
+  hide_text(bounds, color.alpha * clips_.top().alpha, [&](SeenRect const& text) {
     if (!rectangle && !shape) shape = fill_polygon(outline_, even_odd, matrix);
     return rectangle || shape->covers(text);
   });
   if (reading_) {
-    note_shape(reach, paint, rectangle.has_value());
-    note_beneath_text(reach, rectangle.has_value(), last_rgb_, color.alpha * clips_.top().alpha);
+    note_shape(bounds, paint, rectangle.has_value());
+    note_beneath_text(bounds, rectangle.has_value(), last_rgb_, color.alpha * clips_.top().alpha);
   }
-  if (art_) note_art_fill(reach, rectangle.has_value(), even_odd, matrix, color);
-  leave({reach, rectangle.has_value(), true, paint}, [&](std::optional<Box> const& window) {
+  if (art_) note_art_fill(bounds, rectangle.has_value(), even_odd, matrix, color);
+  leave({bounds, rectangle.has_value(), true, paint}, [&](std::optional<SeenRect> const& window) {
     return window ? fill_polygon(outline_, even_odd, matrix, FlatParts::hairline).extents_within(*window)
                   : fill_extents(outline_, matrix, FlatParts::hairline);
   });
@@ -195,19 +195,19 @@ void InkDevice::stroke_path(fz_path const* path, fz_stroke_state const* stroke, 
   read_outline(ctx_, path, outline_);
   ToSeen const matrix = from_library(ctm);
   StrokeStyle const style = stroke_style(*stroke);
-  auto const reach = stroke_reach(outline_, style, matrix);
-  if (!reach) return;
+  auto const bounds = stroke_bounds(outline_, style, matrix);
+  if (!bounds) return;
   Paint const paint = paint_for(color);
-  if (art_) note_art_stroke(*reach, style.radius, matrix, color);
-  if (reading_) note_shape(*reach, paint, false);
+  if (art_) note_art_stroke(*bounds, style.radius, matrix, color);
+  if (reading_) note_shape(*bounds, paint, false);
   if (keep_as_frame(matrix, style, paint)) return;
   // Mitres may reach much farther than they do. Where that matters the stroke is measured whole, which costs less than cutting it.
-  auto const whole = settled(*reach) ? reach : stroke_extents(outline_, style, matrix);
+  auto const whole = settled(*bounds) ? bounds : stroke_extents(outline_, style, matrix);
   if (!whole) return;
   if (reading_ && 2 * style.radius * std::sqrt(std::fabs(matrix.determinant())) >= kBroadStroke)
     note_beneath_text(*whole, false, last_rgb_, color.alpha * clips_.top().alpha);
   leave({*whole, false, true, paint},
-        [&](std::optional<Box> const& window) { return window ? stroke_extents(outline_, style, matrix, window) : whole; });
+        [&](std::optional<SeenRect> const& window) { return window ? stroke_extents(outline_, style, matrix, window) : whole; });
 }
 
 /// A clip without area leaves a line of one device pixel. Upright it is a box; else nobody can tell what shows, and a picture has to.
@@ -224,7 +224,7 @@ void InkDevice::clip_path(fz_path const* path, bool even_odd, fz_matrix ctm) {
   bool const straight = (matrix.b == 0 && matrix.c == 0) || (matrix.a == 0 && matrix.d == 0);
   auto const rectangle = straight ? outline_.upright_rectangle() : std::nullopt;
   if (rectangle) {
-    Box const box = matrix.apply(*rectangle);
+    SeenRect const box = matrix.apply(*rectangle);
     return std::max(box.width(), box.height()) < kPointLike ? clips_.push_shape(std::nullopt) : clips_.push_box(box);
   }
   if (outline_.empty()) return clips_.push_group(1, false, false, 0);  // W without a path clips nothing
@@ -241,9 +241,9 @@ void InkDevice::clip_stroke_path(fz_path const* path, fz_stroke_state const* str
 
 void InkDevice::pop_clip() { clips_.pop(); }
 
-void InkDevice::add_box(Box const& box, Rgb color) {
+void InkDevice::add_box(SeenRect const& box, Rgb color) {
   leave({box, true, false, paint_of(layer().rule, color, 1)},
-        [&](std::optional<Box> const& window) { return window ? intersection(box, *window) : std::optional<Box>(box); });
+        [&](std::optional<SeenRect> const& window) { return window ? intersection(box, *window) : std::optional<SeenRect>(box); });
 }
 
 Marks InkDevice::finish() {

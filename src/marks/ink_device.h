@@ -70,7 +70,7 @@ class InkDevice : public MarkListener {
   void begin_tile(fz_rect view, float xstep, float ystep, fz_matrix ctm) override;
   void end_tile() override;
   /// Something the library does not paint but prints: its box, as one flat mark.
-  void add_box(Box const& box, Rgb color);
+  void add_box(SeenRect const& box, Rgb color);
 
   /// Looks at the clock now and then and stops the page when its time is over.
   bool hears() override;
@@ -83,20 +83,20 @@ class InkDevice : public MarkListener {
   struct Layer {
     InkLedger ledger;
     InkRule rule = InkRule::on_paper;
-    std::optional<Box> limit;  // what is seen, on the page itself
-    fz_rect view{};            // of a tile, with its steps and matrix
+    std::optional<SeenRect> limit;  // what is seen, on the page itself
+    fz_rect view{};                 // of a tile, with its steps and matrix
     float xstep = 0, ystep = 0;
     ToSeen matrix{};
     bool tile = false;
-    std::optional<Box> filled;  // where the copies of a tile can be seen
-    float backdrop = 0;         // of a luminosity mask
-    std::size_t depth = 0;      // of the clips when it began
-    bool mask = false;          // it is a soft mask: nothing of it shows
-    double tinted = 0;          // of a tile: points of area, times the tints on them
+    std::optional<SeenRect> filled;  // where the copies of a tile can be seen
+    float backdrop = 0;              // of a luminosity mask
+    std::size_t depth = 0;           // of the clips when it began
+    bool mask = false;               // it is a soft mask: nothing of it shows
+    double tinted = 0;               // of a tile: points of area, times the tints on them
   };
   struct Mark {
-    Box reach;           // around it, perhaps a little too large
-    bool solid = false;  // `reach` is exact and covered all over
+    SeenRect bounds;     // around it, perhaps a little too large
+    bool solid = false;  // `bounds` is exact and covered all over
     bool flat = false;   // one colour
     Paint paint;
     bool gaps = false;  // only its outermost places are known: cut, a picture has to tell what is left
@@ -107,29 +107,29 @@ class InkDevice : public MarkListener {
   /// Nothing that is drawn now is seen itself: a mask, or a part of one.
   bool in_mask() const;
   /// Where what is drawn now can be seen, on the page or in a tile; nothing where it cannot.
-  std::optional<Box> sight() const;
+  std::optional<SeenRect> sight() const;
   Paint paint_for(Color const& color);
   /// `exact(window)` gives a mark's exact extents inside a window, or all of them.
   template <class Exact>
   void leave(Mark const& mark, Exact&& exact);
   template <class Exact>
-  std::optional<Extent> clipped(Mark const& mark, std::optional<Box> const& limit, Exact&& exact) const;
+  std::optional<Extent> clipped(Mark const& mark, std::optional<SeenRect> const& limit, Exact&& exact) const;
   void enter(Extent const& extent, bool solid, Paint paint);
   /// A mark that is too faint by itself: what it adds up to with others.
   void add_faint(Mark const& mark);
-  /// Whether ink inside `reach` could change nothing at all.
-  bool settled(Box const& reach) const;
+  /// Whether ink inside `bounds` could change nothing at all.
+  bool settled(SeenRect const& bounds) const;
   void push_flat_clip(ToSeen const& matrix);
   /// Whether the path in hand was kept as a frame or as lines that may make one.
   bool keep_as_frame(ToSeen const& matrix, StrokeStyle const& style, Paint paint);
   void leave_tiles(Layer const& tile);
-  std::optional<Box> clipped_to_page(Box const& box) const;
+  std::optional<SeenRect> clipped_to_page(SeenRect const& box) const;
   /// The last text that clips is there still, when the next is painted: it is no text under a pattern, and clips only once its text object ends.
   void put_off_text_clip();
   /// Of a letter that can be seen and that its font lacks.
-  void note_damaged(fz_font* font, int glyph, Box const& reach);
-  void note_cut_text(std::optional<Box> const& reach, Paint paint);
-  void note_cut(Box const& whole, bool flat_ground);
+  void note_damaged(fz_font* font, int glyph, SeenRect const& bounds);
+  void note_cut_text(std::optional<SeenRect> const& bounds, Paint paint);
+  void note_cut(SeenRect const& whole, bool flat_ground);
   template <class Each>
   void each_glyph(fz_text const* text, Each&& each);
   /// How a text is painted: shown or not, and where that is simple, in which colour; text that others are clipped to has none.
@@ -141,33 +141,33 @@ class InkDevice : public MarkListener {
   TextPaint text_paint(Color const& color);
   void count_glyphs(fz_text const* text, ToSeen const& ctm, TextPaint const& paint);
   void report_glyphs(fz_text const* text, ToSeen const& ctm, TextPaint const& paint);
-  /// For the reading: something that is no text was painted inside `reach`, which is `exact` where it was covered all over.
-  void note_beneath_text(Box const& reach, bool exact, std::optional<Rgb> color, float opacity);
-  void note_shape(Box const& reach, Paint paint, bool bar);
+  /// For the reading: something that is no text was painted inside `bounds`, which is `exact` where it was covered all over.
+  void note_beneath_text(SeenRect const& bounds, bool exact, std::optional<Rgb> color, float opacity);
+  void note_shape(SeenRect const& bounds, Paint paint, bool bar);
   void note_picture(fz_image const* image, ToSeen const& ctm, float opacity);
   void type3_glyph(fz_font* font, int glyph, fz_matrix matrix, Color const& color);
-  std::optional<Box> text_extents(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm);
+  std::optional<SeenRect> text_extents(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm);
   void note_unread(ImageInk const& ink);
   void leave_image(fz_image* image, fz_image* mask, fz_matrix ctm, float opacity);
   void note_image(fz_image* image, ToSeen const& ctm);
   /// Text that lies wholly under what is painted now, at full strength, does not show any more.
   template <class Covers>
-  void hide_text(Box const& reach, float opacity, Covers&& covers);
+  void hide_text(SeenRect const& bounds, float opacity, Covers&& covers);
   /// As it is laid: under a transfer function, and all inks where it is the colourant All.
   Rgb laid(Rgb rgb, Color const& color) const;
   ColourTransfer const* transfer() const;
   // For the art's checks (ink_art.cpp).
-  /// Around what shows of something around which `reach` lies; nothing where nothing shows, or nobody asks.
-  std::optional<Box> shown_for_art(Box const& reach) const;
+  /// Around what shows of something around which `bounds` lies; nothing where nothing shows, or nobody asks.
+  std::optional<SeenRect> shown_for_art(SeenRect const& bounds) const;
   /// What only its pixels tell: parts of paper-white, and whether it is of one color.
   void note_picture_art(ImageInk const& ink, ToSeen const& matrix);
   ArtPaint art_paint(Color const& color);
-  void note_art_fill(Box const& reach, bool rectangle, bool even_odd, ToSeen const& matrix, Color const& color);
-  void note_art_faint(Box const& reach, float tint, float alpha);
-  void note_art_pattern(Layer const& tile, Box const& where);
+  void note_art_fill(SeenRect const& bounds, bool rectangle, bool even_odd, ToSeen const& matrix, Color const& color);
+  void note_art_faint(SeenRect const& bounds, float tint, float alpha);
+  void note_art_pattern(Layer const& tile, SeenRect const& where);
   /// Whether what lies there is large enough to be noted as a faint ground.
-  bool may_be_ground(Box const& reach) const;
-  void note_art_stroke(Box const& reach, double radius, ToSeen const& matrix, Color const& color);
+  bool may_be_ground(SeenRect const& bounds) const;
+  void note_art_stroke(SeenRect const& bounds, double radius, ToSeen const& matrix, Color const& color);
   /// Thin outlines of letters; not those of a fill in the same colour, which only make it bolder.
   void note_art_outline(fz_text const* text, double radius, ToSeen const& matrix, Color const& color);
   /// Whether a mark hides what lies beneath it, wherever it shows.
@@ -183,7 +183,7 @@ class InkDevice : public MarkListener {
   fz_device* device_ = nullptr;
   TextReading* reading_ = nullptr;
   ArtCollector* art_ = nullptr;
-  Box seen_, media_;
+  SeenRect seen_, media_;
   Marks marks_;
   std::vector<Layer> layers_;
   ClipStack clips_;
@@ -194,11 +194,11 @@ class InkDevice : public MarkListener {
   Grounds grounds_;     // these two for the reading
   OtherShapes others_;
   double shade_pixels_ = kShadePixels;
-  bool in_text_ = false;  // glyphs that are cut are told as one text
+  bool in_text_ = false;  // glyphs that are cut are reported as one text
   bool in_text_object_ = false;
-  std::optional<Box> text_clip_;     // of the text object in hand
-  std::size_t text_clip_depth_ = 0;  // of the clips with the last of them; 0: it has none
-  std::optional<Box> last_text_;     // the last text that others were clipped to, and the depth with it
+  std::optional<SeenRect> text_clip_;  // of the text object in hand
+  std::size_t text_clip_depth_ = 0;    // of the clips with the last of them; 0: it has none
+  std::optional<SeenRect> last_text_;  // the last text that others were clipped to, and the depth with it
   std::size_t last_text_depth_ = 0;
   int type3_depth_ = 0;
   std::optional<Color> type3_color_;  // glyphs that take the text's colour

@@ -47,7 +47,7 @@ bool InkDevice::in_mask() const {
   return std::any_of(layers_.begin() + 1, layers_.end(), [](Layer const& l) { return !l.tile; });
 }
 
-std::optional<Box> InkDevice::sight() const {
+std::optional<SeenRect> InkDevice::sight() const {
   if (layers_.back().tile) return layers_.back().filled;
   return clips_.top().empty ? std::nullopt : intersection(clips_.top().bounds, seen_);
 }
@@ -104,17 +104,17 @@ void InkDevice::leave_tiles(Layer const& tile) {
   auto const& solid = tile.ledger.solid();
   if ((across || turned) && solid && solid->width() >= step_x - InkLedger::kSame && solid->height() >= step_y - InkLedger::kSame) {
     if (on_page()) --marks_.count;  // counted already
-    return leave({clip.bounds, true, false, {true, false, true}}, [&](std::optional<Box> const& w) { return w; });
+    return leave({clip.bounds, true, false, {true, false, true}}, [&](std::optional<SeenRect> const& w) { return w; });
   }
   auto const x = lattice_span(content->x0, content->x1, step_x, window->x0, window->x1);
   auto const y = lattice_span(content->y0, content->y1, step_y, window->y0, window->y1);
   if (!(across || turned) || !(step_x > 0 && step_y > 0)) return enter({*window, 0U}, false, {true, false, false});
   if (!x || !y) return;
-  Box const box{x->from, y->from, x->to, y->to};
+  SeenRect const box{x->from, y->from, x->to, y->to};
   if (!clip.upright) return enter({box, 0U}, false, {true, false, false});
   // Copies that are whole are sure; what the window leaves of a copy it cuts is not.
-  Box const inner{x->from_cut ? x->from + content->width() : x->from, y->from_cut ? y->from + content->height() : y->from,
-                  x->to_cut ? x->to - content->width() : x->to, y->to_cut ? y->to - content->height() : y->to};
+  SeenRect const inner{x->from_cut ? x->from + content->width() : x->from, y->from_cut ? y->from + content->height() : y->from,
+                       x->to_cut ? x->to - content->width() : x->to, y->to_cut ? y->to - content->height() : y->to};
   unsigned sure = 0;
   for (unsigned side = 0; side < 4; ++side) sure |= tile.ledger.is_sure(side) ? 1U << side : 0U;
   if (inner.x0 < inner.x1 && inner.y0 < inner.y1) {

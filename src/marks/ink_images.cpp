@@ -15,7 +15,7 @@ constexpr double kLeastWithParts = 6;  // points: a smaller picture has no parts
 Rect<MarkSpace> const kUnitSquare{0, 0, 1, 1};
 
 /// Whether the unit square under `m` covers all of `box`.
-bool covers_square(ToSeen const& m, Box const& box) {
+bool covers_square(ToSeen const& m, SeenRect const& box) {
   auto const at = [&](double x, double y) { return m.apply(Point<MarkSpace>{x, y}); };
   return Polygon{{{at(0, 0), at(1, 0), at(1, 1), at(0, 1)}}, false}.covers(box);
 }
@@ -30,7 +30,7 @@ int orientation_of(fz_context* ctx, fz_image* image) {
 }
 
 /// A picture without height or width is painted by nobody, other than a fill.
-bool is_flat(Box const& reach) { return !(reach.width() > 0 && reach.height() > 0); }
+bool is_flat(SeenRect const& bounds) { return !(bounds.width() > 0 && bounds.height() > 0); }
 
 bool straight(ToSeen const& m) { return (m.b == 0 && m.c == 0) || (m.a == 0 && m.d == 0); }
 
@@ -65,7 +65,7 @@ void InkDevice::fill_image(fz_image* image, fz_matrix ctm, float alpha, fz_color
   if (!wanted_.ink || !(opacity > kFaint)) return;
   if (reading_) note_picture(image, from_library(ctm), opacity);
   if (image->mask == nullptr)
-    hide_text(from_library(ctm).apply(kUnitSquare), opacity, [&](Box const& text) { return covers_square(from_library(ctm), text); });
+    hide_text(from_library(ctm).apply(kUnitSquare), opacity, [&](SeenRect const& text) { return covers_square(from_library(ctm), text); });
   if (image->mask == nullptr || clips_.top().image != image->mask) return leave_image(image, nullptr, ctm, opacity);
   Clip own = clips_.lift();
   leave_image(image, image->mask, ctm, opacity);
@@ -81,34 +81,35 @@ void InkDevice::note_unread(ImageInk const& ink) {
 void InkDevice::leave_image(fz_image* image, fz_image* mask, fz_matrix ctm, float opacity) {
   ToSeen const matrix = from_library(ctm);
   Mark mark{matrix.apply(kUnitSquare), false, false, {true, true, true}};
-  if (is_flat(mark.reach)) return;
-  bool const ground = straight(matrix) && may_be_ground(mark.reach);
+  if (is_flat(mark.bounds)) return;
+  bool const ground = straight(matrix) && may_be_ground(mark.bounds);
   bool const art = art_ && layer().rule == InkRule::on_paper;
-  if (settled(mark.reach) && !ground && !(art && mark.reach.width() >= kLeastWithParts && mark.reach.height() >= kLeastWithParts)) {
-    if (clipped_to_page(mark.reach)) images_.hear_whether_cut(image, mask);
+  if (settled(mark.bounds) && !ground && !(art && mark.bounds.width() >= kLeastWithParts && mark.bounds.height() >= kLeastWithParts)) {
+    if (clipped_to_page(mark.bounds)) images_.hear_whether_cut(image, mask);
     if (on_page()) ++marks_.count;
     return;
   }
   if (auto const* const changed = transfer(); changed && changed->darkens_white()) {
     mark.paint = {true, false, false};
-    return leave(mark, [&](std::optional<Box> const& window) { return window ? intersection(mark.reach, *window) : std::optional(mark.reach); });
+    return leave(mark,
+                 [&](std::optional<SeenRect> const& window) { return window ? intersection(mark.bounds, *window) : std::optional(mark.bounds); });
   }
   ImageInk const& ink = images_.find(image, mask, layer().rule, opacity, ctm);
   note_unread(ink);
   if (art) note_picture_art(ink, matrix);
   noisy_ = noisy_ || ink.noisy;
   // A mask lets what lies beneath shine through: what it leaves is laid over that.
-  if (ground && mask) note_art_faint(mark.reach, 1, ink.ground);
-  else if (ground) note_art_faint(mark.reach, ink.ground, 1);
+  if (ground && mask) note_art_faint(mark.bounds, 1, ink.ground);
+  else if (ground) note_art_faint(mark.bounds, ink.ground, 1);
   if (ink.covers) {
     mark.paint = {false, true, false};
-    leave(mark, [&](std::optional<Box> const& window) { return window ? intersection(mark.reach, *window) : std::optional(mark.reach); });
+    leave(mark, [&](std::optional<SeenRect> const& window) { return window ? intersection(mark.bounds, *window) : std::optional(mark.bounds); });
     if (on_page()) --marks_.count;  // one picture is one mark
   }
   mark.paint = {ink.any, false, layer().rule == InkRule::on_paper && !ink.covers};
   mark.solid = ink.all && straight(matrix);
   mark.gaps = ink.gaps;
-  leave(mark, [&](std::optional<Box> const& window) { return ink.extents(matrix, window); });
+  leave(mark, [&](std::optional<SeenRect> const& window) { return ink.extents(matrix, window); });
 }
 
 void InkDevice::fill_image_mask(fz_image* image, fz_matrix ctm, Color const& color) {
@@ -116,16 +117,16 @@ void InkDevice::fill_image_mask(fz_image* image, fz_matrix ctm, Color const& col
   note_image(image, matrix);
   Mark mark{matrix.apply(kUnitSquare), false, true, paint_for(color)};
   if (art_) note_art_picture(image, matrix, color.alpha * clips_.top().alpha, &color);
-  if (!wanted_.ink || !(mark.paint.ink || mark.paint.covers) || is_flat(mark.reach)) return;
+  if (!wanted_.ink || !(mark.paint.ink || mark.paint.covers) || is_flat(mark.bounds)) return;
   if (reading_) note_picture(image, matrix, color.alpha * clips_.top().alpha);
-  if (settled(mark.reach)) {
-    if (clipped_to_page(mark.reach)) images_.hear_whether_cut(image, nullptr);
-    return leave(mark, [&](auto const&) { return std::optional(mark.reach); });
+  if (settled(mark.bounds)) {
+    if (clipped_to_page(mark.bounds)) images_.hear_whether_cut(image, nullptr);
+    return leave(mark, [&](auto const&) { return std::optional(mark.bounds); });
   }
   ImageInk const& ink = images_.find(image, nullptr, InkRule::any_paint, 1, ctm);
   note_unread(ink);
   mark.gaps = ink.gaps;
-  leave(mark, [&](std::optional<Box> const& window) { return ink.extents(matrix, window); });
+  leave(mark, [&](std::optional<SeenRect> const& window) { return ink.extents(matrix, window); });
 }
 
 void InkDevice::clip_image_mask(fz_image* image, fz_matrix ctm) {
@@ -145,7 +146,7 @@ void InkDevice::fill_shade(fz_shade* shade, fz_matrix ctm, float alpha, fz_color
   if (!area || !(opacity > kFaint)) return;
   if (reading_) note_beneath_text(*area, false, std::nullopt, opacity);
   bool const everywhere = shade->use_background || (shade->type == FZ_LINEAR && shade->u.l_or_r.extend[0] && shade->u.l_or_r.extend[1]);
-  if (everywhere) hide_text(*area, opacity, [](Box const&) { return true; });
+  if (everywhere) hide_text(*area, opacity, [](SeenRect const&) { return true; });
   if (l.limit && !l.limit->contains(*area)) {
     // One that goes on for ever is a ground, of which the edge cuts nothing.
     if (area->width() < kEndless && area->height() < kEndless) note_cut(*area, false);
@@ -160,14 +161,14 @@ void InkDevice::fill_shade(fz_shade* shade, fz_matrix ctm, float alpha, fz_color
     Rgb const plain = rgb_of(ctx_, shade->colorspace, shade->background, params), rgb = transfer() ? transfer()->of(plain) : plain;
     Paint const ground =
         paint_of(l.rule, rgb, opacity, transfer() ? tint_of(rgb) : strongest_tint(ctx_, shade->colorspace, shade->background, rgb).value_or(0));
-    leave({*area, true, true, ground}, [&](std::optional<Box> const& window) { return window; });
+    leave({*area, true, true, ground}, [&](std::optional<SeenRect> const& window) { return window; });
     if (ground.ink) return;
   }
   ShadeInk const seen = look_at_shade(ctx_, shade, ctm, opacity, params, l.rule, transfer(), *area, shade_pixels_);
   note_art_faint(*area, seen.faint, 1);
-  if (seen.ink.covers) leave({*area, true, false, {false, true, false}}, [&](std::optional<Box> const& window) { return window; });
+  if (seen.ink.covers) leave({*area, true, false, {false, true, false}}, [&](std::optional<SeenRect> const& window) { return window; });
   leave({*area, seen.ink.all, false, {seen.ink.any, false, seen.ink.all && opacity > kFull}},
-        [&](std::optional<Box> const& window) { return seen.ink.extents(seen.matrix(), window); });
+        [&](std::optional<SeenRect> const& window) { return seen.ink.extents(seen.matrix(), window); });
 }
 
 }  // namespace layright

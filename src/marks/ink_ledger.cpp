@@ -7,7 +7,7 @@ namespace {
 constexpr std::size_t kMostReasons = 6;
 }
 
-void InkLedger::painted(Box const& box) { painted_ = painted_ ? united(*painted_, box) : box; }
+void InkLedger::painted(SeenRect const& box) { painted_ = painted_ ? united(*painted_, box) : box; }
 
 void InkLedger::ink(Extent const& extent, bool solid) {
   long const mark = marks_++;
@@ -28,7 +28,7 @@ void InkLedger::ink(Extent const& extent, bool solid) {
   if (moved) settle();
 }
 
-void InkLedger::cover(Box const& box, bool solid, long since) {
+void InkLedger::cover(SeenRect const& box, bool solid, long since) {
   painted(box);
   covers_ = true;
   if (!hull_) return;
@@ -65,7 +65,7 @@ void InkLedger::settle() {
   settled_.reset();
   for (auto const& reasons : reasons_)
     if (reasons.empty()) return;
-  Box const b{*sure(kLeft), *sure(kBottom), *sure(kRight), *sure(kTop)};
+  SeenRect const b{*sure(kLeft), *sure(kBottom), *sure(kRight), *sure(kTop)};
   if (b.x1 - b.x0 > 2 * kMargin && b.y1 - b.y0 > 2 * kMargin) settled_ = b.grown(-kMargin);
 }
 

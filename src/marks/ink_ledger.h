@@ -13,36 +13,36 @@ inline constexpr unsigned kAllSides = 0xF;
 
 /// Where a mark leaves ink: its box, and which sides of the box its ink certainly reaches (bit 1 << Side).
 struct Extent {
-  Box box;
+  SeenRect box;
   unsigned sure = kAllSides;
 };
 
-inline double side_of(Box const& b, unsigned side) { return side == kLeft ? b.x0 : side == kBottom ? b.y0 : side == kRight ? b.x1 : b.y1; }
+inline double side_of(SeenRect const& b, unsigned side) { return side == kLeft ? b.x0 : side == kBottom ? b.y0 : side == kRight ? b.x1 : b.y1; }
 /// How far out a side lies: larger is farther, for each side.
-inline double outward(Box const& b, unsigned side) { return side < kRight ? -side_of(b, side) : side_of(b, side); }
+inline double outward(SeenRect const& b, unsigned side) { return side < kRight ? -side_of(b, side) : side_of(b, side); }
 
 class InkLedger {
  public:
   /// A mark that leaves ink. `solid`: its box is covered all over.
   void ink(Extent const& extent, bool solid = false);
   /// Something that hides ink without leaving any. Only marks from `since` on lie beneath it (a count as `marks()` gives it).
-  void cover(Box const& box, bool solid, long since = 0);
+  void cover(SeenRect const& box, bool solid, long since = 0);
   /// Something was painted here that leaves no ink and hides none.
-  void painted(Box const& box);
+  void painted(SeenRect const& box);
 
   /// Whether ink inside `box` could change nothing: it lies inside what is sure, by kMargin.
-  bool settled(Box const& box) const { return settled_ && settled_->contains(box); }
+  bool settled(SeenRect const& box) const { return settled_ && settled_->contains(box); }
   /// Whether anything was painted that touches `box`.
-  bool touched(Box const& box) const { return painted_ && intersection(*painted_, box).has_value(); }
+  bool touched(SeenRect const& box) const { return painted_ && intersection(*painted_, box).has_value(); }
 
   long marks() const { return marks_; }
   /// Around all ink that may show; nothing when there is none.
-  std::optional<Box> const& hull() const { return hull_; }
+  std::optional<SeenRect> const& hull() const { return hull_; }
   /// The outermost place that ink certainly reaches on a side; nothing where no mark is sure.
   std::optional<double> sure(unsigned side) const;
   bool is_sure(unsigned side) const;
   /// A box that one mark covers all over, the largest so far.
-  std::optional<Box> const& solid() const { return solid_; }
+  std::optional<SeenRect> const& solid() const { return solid_; }
   bool covers_anything() const { return covers_; }
 
   static constexpr double kMargin = 1.5;  // points
@@ -50,11 +50,11 @@ class InkLedger {
 
  private:
   struct Reason {
-    Box box;
+    SeenRect box;
     long mark;
   };
   void settle();
-  std::optional<Box> hull_, painted_, solid_, settled_;
+  std::optional<SeenRect> hull_, painted_, solid_, settled_;
   std::array<std::vector<Reason>, 4> reasons_;  // per side, the outermost first
   long marks_ = 0;
   bool covers_ = false;

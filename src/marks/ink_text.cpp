@@ -57,14 +57,14 @@ void InkDevice::count_glyphs(fz_text const* text, ToSeen const& ctm, TextPaint c
   }
 }
 
-std::optional<Box> InkDevice::clipped_to_page(Box const& box) const {
+std::optional<SeenRect> InkDevice::clipped_to_page(SeenRect const& box) const {
   return clips_.top().empty ? std::nullopt : intersection(box, clips_.top().bounds);
 }
 
-/// A text is one mark: what runs off the page is told once.
-void InkDevice::note_cut_text(std::optional<Box> const& reach, Paint paint) {
-  if (!reach || !paint.ink || layers_.size() != 1 || seen_.contains(*reach)) return;
-  if (auto const whole = clipped_to_page(*reach); whole && !seen_.contains(*whole)) note_cut(*whole, false);
+/// A text is one mark: what runs off the page is reported once.
+void InkDevice::note_cut_text(std::optional<SeenRect> const& bounds, Paint paint) {
+  if (!bounds || !paint.ink || layers_.size() != 1 || seen_.contains(*bounds)) return;
+  if (auto const whole = clipped_to_page(*bounds); whole && !seen_.contains(*whole)) note_cut(*whole, false);
 }
 
 void InkDevice::report_glyphs(fz_text const* text, ToSeen const& ctm, TextPaint const& paint) {
@@ -74,22 +74,22 @@ void InkDevice::report_glyphs(fz_text const* text, ToSeen const& ctm, TextPaint 
   bool const simple = paint.color && layers_.size() == 1 && clip.upright && !clip.blends && !clip.darkens;
   each_glyph(text, [&](fz_text_span const& span, fz_text_item const& item) {
     ToSeen const m = then(glyph_to_user(span, item), ctm);
-    auto const reach = glyphs_.reach(span.font, item.gid, m);
-    if (!reach || !intersection(*reach, clip.bounds)) return;
-    auto where = intersection(*reach, *window);
+    auto const bounds = glyphs_.bounds(span.font, item.gid, m);
+    if (!bounds || !intersection(*bounds, clip.bounds)) return;
+    auto where = intersection(*bounds, *window);
     if (!where && layer().tile) where = window;  // only its copies are seen
     if (!where) return;
     bool const type3 = span.font->t3procs != nullptr;
     bool const small =
-        std::max(reach->width(), reach->height()) < kTooFlat || (!type3 && std::min(std::hypot(m.a, m.b), std::hypot(m.c, m.d)) < kTooSmall);
-    bool const cut_off = !layer().tile && where->area() < kLeastShown * reach->area();
+        std::max(bounds->width(), bounds->height()) < kTooFlat || (!type3 && std::min(std::hypot(m.a, m.b), std::hypot(m.c, m.d)) < kTooSmall);
+    bool const cut_off = !layer().tile && where->area() < kLeastShown * bounds->area();
     if (paint.visible && (small || cut_off)) return;
     GlyphSeen glyph;
     glyph.unicode = item.ucs;
     glyph.visible = paint.visible || !fz_glyph_cacheable(ctx_, span.font, item.gid);
     glyph.to_seen = {m.a, m.b, m.c, m.d, m.e, m.f};
     glyph.where = *where;
-    glyph.area = reach->area();
+    glyph.area = bounds->area();
     glyph.font = span.font;
     glyph.type3 = type3;
     bool const own_colors = type3 && span.font->t3flags != nullptr && item.gid < 256 && (span.font->t3flags[item.gid] & FZ_DEVFLAG_COLOR) != 0;
@@ -101,8 +101,8 @@ void InkDevice::report_glyphs(fz_text const* text, ToSeen const& ctm, TextPaint 
   });
 }
 
-void InkDevice::note_damaged(fz_font* font, int glyph, Box const& reach) {
-  if (!glyphs_.damaged(font, glyph) || !clipped_to_page(reach)) return;
+void InkDevice::note_damaged(fz_font* font, int glyph, SeenRect const& bounds) {
+  if (!glyphs_.damaged(font, glyph) || !clipped_to_page(bounds)) return;
   marks_.whole = false;
   marks_.trouble = "letters of a font that comes with the file are not wholly there, and programs show others, or none";
 }
@@ -118,19 +118,19 @@ void InkDevice::fill_text(fz_text const* text, fz_matrix ctm, Color const& color
     filled_text_ = text;
     filled_rgb_ = last_rgb_;
   }
-  std::optional<Box> all;
+  std::optional<SeenRect> all;
   in_text_ = type3_depth_ == 0;
   each_glyph(text, [&](fz_text_span const& span, fz_text_item const& item) {
     ToSeen const full = then(glyph_to_user(span, item), matrix);
-    auto const reach = glyphs_.reach(span.font, item.gid, full);
-    if (!reach) return;
-    all = all ? united(*all, *reach) : *reach;
-    if (paint.ink) note_damaged(span.font, item.gid, *reach);
+    auto const bounds = glyphs_.bounds(span.font, item.gid, full);
+    if (!bounds) return;
+    all = all ? united(*all, *bounds) : *bounds;
+    if (paint.ink) note_damaged(span.font, item.gid, *bounds);
     if (span.font->t3procs != nullptr) {
-      if (!settled(*reach)) type3_glyph(span.font, item.gid, to_library(full), color);
+      if (!settled(*bounds)) type3_glyph(span.font, item.gid, to_library(full), color);
       return;
     }
-    leave({*reach, false, true, paint}, [&](std::optional<Box> const& window) { return glyphs_.extents(span.font, item.gid, full, window); });
+    leave({*bounds, false, true, paint}, [&](std::optional<SeenRect> const& window) { return glyphs_.extents(span.font, item.gid, full, window); });
   });
   if (type3_depth_ > 0) return;
   in_text_ = false;
@@ -150,29 +150,30 @@ void InkDevice::stroke_text(fz_text const* text, fz_stroke_state const* stroke, 
   }
   each_glyph(text, [&](fz_text_span const& span, fz_text_item const& item) {
     auto const to_user = glyph_to_user(span, item);
-    auto reach = glyphs_.reach(span.font, item.gid, then(to_user, matrix));
-    if (!reach) return;
-    if (paint.ink) note_damaged(span.font, item.gid, *reach);
+    auto bounds = glyphs_.bounds(span.font, item.gid, then(to_user, matrix));
+    if (!bounds) return;
+    if (paint.ink) note_damaged(span.font, item.gid, *bounds);
     if (span.font->t3procs != nullptr) {
       type3_glyph(span.font, item.gid, to_library(then(to_user, matrix)), color);
       return;
     }
     double const grown = style.radius * std::max(1.4143, style.miter_limit);
-    Box const pen = matrix.apply(Rect<MarkSpace>{-grown, -grown, grown, grown});
-    *reach = reach->grown(std::max(pen.width(), pen.height()) / 2);
-    leave({*reach, false, true, paint},
-          [&](std::optional<Box> const& window) { return glyphs_.stroke_extents(span.font, item.gid, to_library(to_user), style, matrix, window); });
+    SeenRect const pen = matrix.apply(Rect<MarkSpace>{-grown, -grown, grown, grown});
+    *bounds = bounds->grown(std::max(pen.width(), pen.height()) / 2);
+    leave({*bounds, false, true, paint}, [&](std::optional<SeenRect> const& window) {
+      return glyphs_.stroke_extents(span.font, item.gid, to_library(to_user), style, matrix, window);
+    });
   });
 }
 
 void InkDevice::ignore_text(fz_text const* text, fz_matrix ctm) { count_glyphs(text, from_library(ctm), {false, {}, 1}); }
 
-std::optional<Box> InkDevice::text_extents(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm) {
+std::optional<SeenRect> InkDevice::text_extents(fz_text const* text, fz_stroke_state const* stroke, fz_matrix ctm) {
   ToSeen const matrix = from_library(ctm);
-  std::optional<Box> found;
+  std::optional<SeenRect> found;
   each_glyph(text, [&](fz_text_span const& span, fz_text_item const& item) {
     auto const to_user = glyph_to_user(span, item);
-    if (auto const reach = glyphs_.reach(span.font, item.gid, then(to_user, matrix))) note_damaged(span.font, item.gid, *reach);
+    if (auto const bounds = glyphs_.bounds(span.font, item.gid, then(to_user, matrix))) note_damaged(span.font, item.gid, *bounds);
     found = united(found, stroke ? glyphs_.stroke_extents(span.font, item.gid, to_library(to_user), stroke_style(*stroke), matrix, std::nullopt)
                                  : glyphs_.extents(span.font, item.gid, then(to_user, matrix), std::nullopt));
   });

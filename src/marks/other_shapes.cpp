@@ -14,7 +14,7 @@ constexpr std::size_t kPlainest = 4;   // points of what can be no letter unless
 
 }  // namespace
 
-void OtherShapes::path(Outline const& outline, Box const& shown) {
+void OtherShapes::path(Outline const& outline, SeenRect const& shown) {
   if (std::max(shown.width(), shown.height()) < kLowestLetter) return;
   long parts = 0;
   bool bent = false;
@@ -33,7 +33,7 @@ void OtherShapes::path(Outline const& outline, Box const& shown) {
   else ++bars_;
 }
 
-void OtherShapes::picture(int width, int height, Box const& shown) {
+void OtherShapes::picture(int width, int height, SeenRect const& shown) {
   if (std::min(width, height) >= kLowestPicture && std::min(shown.width(), shown.height()) >= kLowestLetter) ++pictures_;
 }
 

@@ -7,10 +7,10 @@ namespace layright {
 class OtherShapes {
  public:
   /// A path that is filled, stroked or clipped to, with where it shows.
-  void path(Outline const& outline, Box const& shown);
+  void path(Outline const& outline, SeenRect const& shown);
   /// An upright rectangle, or a level or upright line: letters are made of these only where there are many.
   void bar() { ++bars_; }
-  void picture(int width, int height, Box const& shown);
+  void picture(int width, int height, SeenRect const& shown);
   bool could_be_letters() const;
 
  private:

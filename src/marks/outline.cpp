@@ -12,12 +12,12 @@ Outline& outline_of(void* arg) { return *static_cast<Outline*>(arg); }
 
 /// Extents of one subpath, and whether it has any area: whether its points leave the line through the first two different ones.
 struct SubpathExtents {
-  Box box{};
-  Spot first{}, along{};
+  SeenRect box{};
+  SeenPoint first{}, along{};
   bool started = false, directed = false, has_area = false;
 
   void reset() { *this = {}; }
-  void reach(Spot p) {
+  void widen(SeenPoint p) {
     if (!started) {
       box = {p.x, p.y, p.x, p.y};
       first = p;
@@ -26,7 +26,7 @@ struct SubpathExtents {
     }
     box = {std::min(box.x0, p.x), std::min(box.y0, p.y), std::max(box.x1, p.x), std::max(box.y1, p.y)};
   }
-  void see(Spot p) {
+  void see(SeenPoint p) {
     if (has_area) return;
     double const dx = p.x - first.x, dy = p.y - first.y;
     if (!directed) {
@@ -120,7 +120,7 @@ int cubic_extrema(double p0, double p1, double p2, double p3, double at[2]) {
   return n;
 }
 
-int cubic_chords(Spot p0, Spot p1, Spot p2, Spot p3) {
+int cubic_chords(SeenPoint p0, SeenPoint p1, SeenPoint p2, SeenPoint p3) {
   // The error of n chords is at most |second difference| * 6 / 8 / n^2 (the usual bound by the second derivative).
   double const dx = std::max(std::fabs(p0.x - 2 * p1.x + p2.x), std::fabs(p1.x - 2 * p2.x + p3.x));
   double const dy = std::max(std::fabs(p0.y - 2 * p1.y + p2.y), std::fabs(p1.y - 2 * p2.y + p3.y));
@@ -128,16 +128,16 @@ int cubic_chords(Spot p0, Spot p1, Spot p2, Spot p3) {
   return std::isfinite(n) ? static_cast<int>(std::clamp(n, 1.0, 500.0)) : 1;
 }
 
-std::optional<Box> fill_extents(Outline const& outline, ToSeen const& matrix, FlatParts flat) {
-  std::optional<Box> all;
+std::optional<SeenRect> fill_extents(Outline const& outline, ToSeen const& matrix, FlatParts flat) {
+  std::optional<SeenRect> all;
   SubpathExtents sub;
-  Spot current{}, start{};
+  SeenPoint current{}, start{};
   auto finish = [&] {
     if (sub.started && (sub.has_area || (flat == FlatParts::hairline && sub.directed))) all = all ? united(*all, sub.box) : sub.box;
     sub.reset();
   };
   auto begin = [&] {
-    if (!sub.started) sub.reach(current);
+    if (!sub.started) sub.widen(current);
   };
   std::size_t i = 0;
   auto next = [&] { return matrix.apply(outline.points()[i++]); };
@@ -150,19 +150,19 @@ std::optional<Box> fill_extents(Outline const& outline, ToSeen const& matrix, Fl
       case Outline::Verb::line:
         begin();
         current = next();
-        sub.reach(current);
+        sub.widen(current);
         sub.see(current);
         break;
       case Outline::Verb::curve: {
         begin();
-        Spot const p0 = current, p1 = next(), p2 = next(), p3 = next();
+        SeenPoint const p0 = current, p1 = next(), p2 = next(), p3 = next();
         for (auto p : {p1, p2, p3}) sub.see(p);
         double at[2];
         for (int k = cubic_extrema(p0.x, p1.x, p2.x, p3.x, at); k-- > 0;)
-          sub.reach({cubic_at(p0.x, p1.x, p2.x, p3.x, at[k]), cubic_at(p0.y, p1.y, p2.y, p3.y, at[k])});
+          sub.widen({cubic_at(p0.x, p1.x, p2.x, p3.x, at[k]), cubic_at(p0.y, p1.y, p2.y, p3.y, at[k])});
         for (int k = cubic_extrema(p0.y, p1.y, p2.y, p3.y, at); k-- > 0;)
-          sub.reach({cubic_at(p0.x, p1.x, p2.x, p3.x, at[k]), cubic_at(p0.y, p1.y, p2.y, p3.y, at[k])});
-        sub.reach(p3);
+          sub.widen({cubic_at(p0.x, p1.x, p2.x, p3.x, at[k]), cubic_at(p0.y, p1.y, p2.y, p3.y, at[k])});
+        sub.widen(p3);
         current = p3;
         break;
       }
@@ -179,11 +179,11 @@ std::optional<Box> fill_extents(Outline const& outline, ToSeen const& matrix, Fl
 Polygon fill_polygon(Outline const& outline, bool even_odd, ToSeen const& matrix, FlatParts flat) {
   Polygon polygon;
   polygon.even_odd = even_odd;
-  Spot current{}, start{};
+  SeenPoint current{}, start{};
   bool fresh = true;
   std::size_t i = 0;
   auto next = [&] { return matrix.apply(outline.points()[i++]); };
-  auto ring = [&]() -> std::vector<Spot>& {
+  auto ring = [&]() -> std::vector<SeenPoint>& {
     if (fresh) polygon.rings.push_back({current});
     fresh = false;
     return polygon.rings.back();
@@ -201,7 +201,7 @@ Polygon fill_polygon(Outline const& outline, bool even_odd, ToSeen const& matrix
       }
       case Outline::Verb::curve: {
         auto& r = ring();
-        Spot const p0 = current, p1 = next(), p2 = next(), p3 = next();
+        SeenPoint const p0 = current, p1 = next(), p2 = next(), p3 = next();
         int const n = cubic_chords(p0, p1, p2, p3);
         for (int k = 1; k <= n; ++k) {
           double const t = static_cast<double>(k) / n;

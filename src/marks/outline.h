@@ -43,7 +43,7 @@ void read_outline(fz_context* ctx, fz_path const* path, Outline& outline);
 enum class FlatParts { nothing, hairline };
 
 /// Exact extents of the filled path (curves by their extrema).
-std::optional<Box> fill_extents(Outline const& outline, ToSeen const& matrix, FlatParts flat = FlatParts::nothing);
+std::optional<SeenRect> fill_extents(Outline const& outline, ToSeen const& matrix, FlatParts flat = FlatParts::nothing);
 
 /// The filled region, curves as chords that lie within kFlatness points of them.
 Polygon fill_polygon(Outline const& outline, bool even_odd, ToSeen const& matrix, FlatParts flat = FlatParts::nothing);
@@ -53,6 +53,6 @@ inline constexpr double kFlatness = 0.01;
 int cubic_extrema(double p0, double p1, double p2, double p3, double at[2]);
 double cubic_at(double p0, double p1, double p2, double p3, double t);
 /// How many chords keep a cubic within kFlatness.
-int cubic_chords(Spot p0, Spot p1, Spot p2, Spot p3);
+int cubic_chords(SeenPoint p0, SeenPoint p1, SeenPoint p2, SeenPoint p3);
 
 }  // namespace layright

@@ -6,11 +6,8 @@
 namespace layright {
 namespace {
 
-using Spot = Point<SeenSpace>;
-using Box = Rect<SeenSpace>;
-
 /// The part of the segment inside the window as [from, to] of its length (Liang and Barsky, 1984); false when it stays outside.
-bool clip_segment(Spot p, Spot q, Box const& w, double& from, double& to) {
+bool clip_segment(SeenPoint p, SeenPoint q, SeenRect const& w, double& from, double& to) {
   from = 0;
   to = 1;
   double const delta[2] = {q.x - p.x, q.y - p.y}, start[2] = {p.x, p.y};
@@ -29,7 +26,7 @@ bool clip_segment(Spot p, Spot q, Box const& w, double& from, double& to) {
   return true;
 }
 
-Spot between(Spot p, Spot q, double t) { return {p.x + t * (q.x - p.x), p.y + t * (q.y - p.y)}; }
+SeenPoint between(SeenPoint p, SeenPoint q, double t) { return {p.x + t * (q.x - p.x), p.y + t * (q.y - p.y)}; }
 
 template <class F>
 void each_edge(Polygon const& polygon, F&& f) {
@@ -45,9 +42,9 @@ std::size_t Polygon::size() const {
   return n;
 }
 
-bool Polygon::contains(Spot p) const {
+bool Polygon::contains(SeenPoint p) const {
   int winding = 0, crossings = 0;
-  each_edge(*this, [&](Spot a, Spot b) {
+  each_edge(*this, [&](SeenPoint a, SeenPoint b) {
     if ((a.y <= p.y) == (b.y <= p.y)) return;
     double const x = a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x);
     if (x <= p.x) return;
@@ -59,30 +56,30 @@ bool Polygon::contains(Spot p) const {
 
 // The extremes of the common part are among its corners: those of the region inside the window, crossings of the region's edges with
 // the window's, and corners of the window inside the region.
-std::optional<Box> Polygon::extents_within(Box const& window) const {
-  std::optional<Box> found;
-  auto add = [&](Spot p) {
-    if (!found) found = Box{p.x, p.y, p.x, p.y};
-    else found = Box{std::min(found->x0, p.x), std::min(found->y0, p.y), std::max(found->x1, p.x), std::max(found->y1, p.y)};
+std::optional<SeenRect> Polygon::extents_within(SeenRect const& window) const {
+  std::optional<SeenRect> found;
+  auto add = [&](SeenPoint p) {
+    if (!found) found = SeenRect{p.x, p.y, p.x, p.y};
+    else found = SeenRect{std::min(found->x0, p.x), std::min(found->y0, p.y), std::max(found->x1, p.x), std::max(found->y1, p.y)};
   };
-  auto inside = [&](Spot p) { return Spot{std::clamp(p.x, window.x0, window.x1), std::clamp(p.y, window.y0, window.y1)}; };
-  each_edge(*this, [&](Spot a, Spot b) {
+  auto inside = [&](SeenPoint p) { return SeenPoint{std::clamp(p.x, window.x0, window.x1), std::clamp(p.y, window.y0, window.y1)}; };
+  each_edge(*this, [&](SeenPoint a, SeenPoint b) {
     double from, to;
     if (!clip_segment(a, b, window, from, to)) return;
     add(inside(between(a, b, from)));
     add(inside(between(a, b, to)));
   });
-  Spot const corners[4] = {{window.x0, window.y0}, {window.x1, window.y0}, {window.x1, window.y1}, {window.x0, window.y1}};
+  SeenPoint const corners[4] = {{window.x0, window.y0}, {window.x1, window.y0}, {window.x1, window.y1}, {window.x0, window.y1}};
   for (auto const& corner : corners)
-    if (!(found && found->contains(Box{corner.x, corner.y, corner.x, corner.y})) && contains(corner)) add(corner);
+    if (!(found && found->contains(SeenRect{corner.x, corner.y, corner.x, corner.y})) && contains(corner)) add(corner);
   return found;
 }
 
-bool Polygon::covers(Box const& box) const {
+bool Polygon::covers(SeenRect const& box) const {
   constexpr double kTouch = 1e-4;  // an edge along the box's own edge does not cut it
-  Box const core = box.grown(-kTouch);
+  SeenRect const core = box.grown(-kTouch);
   bool cut = false;
-  each_edge(*this, [&](Spot a, Spot b) {
+  each_edge(*this, [&](SeenPoint a, SeenPoint b) {
     double from, to;
     if (!cut && clip_segment(a, b, core, from, to)) cut = true;
   });

@@ -12,10 +12,10 @@
 #include "mupdf/leave_out_plate.h"
 #include "mupdf/library.h"
 #include "mupdf/library_memory.h"
-#include "mupdf/mend_page.h"
 #include "mupdf/page_annotations.h"
 #include "mupdf/page_run.h"
 #include "mupdf/read_on_stream.h"
+#include "mupdf/repair_page.h"
 #include "mupdf/run_rules.h"
 #include "mupdf/tiny_patterns.h"
 #include "mupdf/tried.h"
@@ -185,14 +185,14 @@ bool MarksReader::Members::run(pdf_page* loaded, fz_device* device, fz_matrix ma
 
 Marks MarksReader::Members::read(pdf_page* loaded, Page const& page, MarksWanted const& wanted) {
   Marks marks = read_once(loaded, page, wanted);
-  if (marks.whole || marks.out_of_time || !wanted.ink || !mend_page(ctx, loaded)) return marks;
+  if (marks.whole || marks.out_of_time || !wanted.ink || !repair_page(ctx, loaded)) return marks;
   // Read again without what broke it off, as other readers do. That something was wrong stands.
   MarksWanted again = wanted;
   again.also = nullptr;
-  Marks mended = read_once(loaded, page, again);
-  mended.whole = false;
-  mended.trouble = marks.trouble;
-  return mended;
+  Marks repaired = read_once(loaded, page, again);
+  repaired.whole = false;
+  repaired.trouble = marks.trouble;
+  return repaired;
 }
 
 Marks MarksReader::Members::read_once(pdf_page* loaded, Page const& page, MarksWanted const& wanted) {
@@ -216,7 +216,7 @@ Marks MarksReader::Members::read_once(pdf_page* loaded, Page const& page, MarksW
   if (wanted.text) ink.report_text_to(reading);
   std::optional<ArtCollector> art;
   if (wanted.art) ink.note_art_in(art.emplace(ctx, page.seen.rect(), wanted.white_prints));
-  fz_flush_warnings(ctx);  // one that is told again is only counted until then
+  fz_flush_warnings(ctx);  // one that is reported again is only counted until then
   heard = {};
   rules->begin_page();
   rules->report_cells_to(wanted.also);
@@ -234,12 +234,13 @@ Marks MarksReader::Members::read_once(pdf_page* loaded, Page const& page, MarksW
   if (art) marks.art = art->take();
   if (rules->readers_differ()) marks.layers = rules->differing_places(loaded, matrix);
   if (wanted.text) {
-    std::vector<Box> places;
+    std::vector<SeenRect> places;
     for (auto const& image : marks.images) places.push_back(image.where);
     if (auto const around = wanted.ink && !ink.out_of_time() ? reading.asks_sight(places) : std::nullopt) {
       auto const sight = TextSight::look(ctx, &loaded->super, *around, wanted.white_prints);
       // A page that cannot be drawn shows nobody anything.
-      marks.text = reading.result(places, [&](Box const& place, std::vector<Box> const& others) { return sight ? sight->seen(place, others) : 0.0; });
+      marks.text = reading.result(
+          places, [&](SeenRect const& place, std::vector<SeenRect> const& others) { return sight ? sight->seen(place, others) : 0.0; });
     } else {
       marks.text = reading.result(places);
     }
@@ -340,7 +341,7 @@ std::optional<PagePicture> MarksReader::picture(Page const& page, Rect<SeenSpace
 }
 
 std::optional<PagePicture> MarksReader::picture_of_letters(Page const& page, Marks const& marks, LiveText text, bool white_prints) {
-  Box const area = letter_area(marks);
+  SeenRect const area = letter_area(marks);
   auto picture = on_page(page, [&](fz_page* loaded) { return draw_page(m_->ctx, loaded, area, dpi_for_letters(area), white_prints, text); });
   if (picture && white_prints) lay_on_ground(*picture);
   return picture;

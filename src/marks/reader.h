@@ -21,7 +21,7 @@ namespace layright {
 
 class MarkListener;  // mupdf/mark_listener.h
 
-/// What Marks::trouble says where all that is wrong are instructions that were passed over: all marks were told.
+/// What Marks::trouble says where all that is wrong are instructions that were passed over: all marks were reported.
 inline constexpr char kPassedOver[] = "the page has instructions that cannot be carried out";
 
 struct MarksWanted {

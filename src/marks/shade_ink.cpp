@@ -25,7 +25,7 @@ float faint_all_over(fz_pixmap const& map, float alpha) {
 }  // namespace
 
 ShadeInk look_at_shade(fz_context* ctx, fz_shade* shade, fz_matrix ctm, float alpha, fz_color_params params, InkRule rule,
-                       ColourTransfer const* transfer, Box const& area, double& budget) {
+                       ColourTransfer const* transfer, SeenRect const& area, double& budget) {
   ShadeInk result;
   result.area = area;
   result.ink.rows = {{0, 1}};

@@ -41,7 +41,7 @@ fz_pixmap* draw(fz_context* ctx, pdf_page* page, fz_matrix matrix, fz_irect area
 }
 
 /// Extents of the inked pixels.
-std::optional<Box> inked(fz_pixmap const& map, InkRule rule, bool noisy, double scale) {
+std::optional<SeenRect> inked(fz_pixmap const& map, InkRule rule, bool noisy, double scale) {
   int x0 = map.w, x1 = 0, y0 = map.h, y1 = 0;
   for (int y = 0; y < map.h; ++y) {
     unsigned char const* p = map.samples + static_cast<std::ptrdiff_t>(y) * map.stride;
@@ -61,20 +61,20 @@ std::optional<Box> inked(fz_pixmap const& map, InkRule rule, bool noisy, double 
     }
   }
   if (x0 >= x1) return std::nullopt;
-  return Box{(map.x + x0) / scale, (map.y + y0) / scale, (map.x + x1) / scale, (map.y + y1) / scale};
+  return SeenRect{(map.x + x0) / scale, (map.y + y0) / scale, (map.x + x1) / scale, (map.y + y1) / scale};
 }
 
 class Decider {
  public:
-  Decider(fz_context* ctx, pdf_page* page, fz_matrix matrix, Box const& limit, InkRule rule, bool noisy, fz_cookie& cookie)
+  Decider(fz_context* ctx, pdf_page* page, fz_matrix matrix, SeenRect const& limit, InkRule rule, bool noisy, fz_cookie& cookie)
       : ctx_(ctx), page_(page), matrix_(matrix), limit_(limit), rule_(rule), noisy_(noisy), cookie_(cookie) {}
 
   /// What leaves ink inside `strip`, cut to it.
-  std::optional<Box> look(Box const& strip) {
+  std::optional<SeenRect> look(SeenRect const& strip) {
     auto const area = intersection(strip.grown(kRim), limit_.grown(kRim));
     if (!area) return std::nullopt;
     double const scale = std::min(kFinest, std::sqrt(kMostPixels144 / std::max(area->area(), 1.0)));
-    fz_irect const pixels = fz_irect_from_rect(to_library(Box{area->x0 * scale, area->y0 * scale, area->x1 * scale, area->y1 * scale}));
+    fz_irect const pixels = fz_irect_from_rect(to_library(SeenRect{area->x0 * scale, area->y0 * scale, area->x1 * scale, area->y1 * scale}));
     float const s = static_cast<float>(scale);
     fz_pixmap* map = draw(ctx_, page_, fz_post_scale(matrix_, s, s), pixels, rule_ == InkRule::any_paint, &cookie_);
     if (!map) {
@@ -91,23 +91,23 @@ class Decider {
   fz_context* ctx_;
   pdf_page* page_;
   fz_matrix matrix_;
-  Box limit_;
+  SeenRect limit_;
   InkRule rule_;
   bool noisy_;
   fz_cookie& cookie_;
   bool failed_ = false;
 };
 
-double& side(Box& b, unsigned s) { return s == kLeft ? b.x0 : s == kBottom ? b.y0 : s == kRight ? b.x1 : b.y1; }
+double& side(SeenRect& b, unsigned s) { return s == kLeft ? b.x0 : s == kBottom ? b.y0 : s == kRight ? b.x1 : b.y1; }
 
 }  // namespace
 
-DecidedInk decide_sides(fz_context* ctx, pdf_page* page, fz_matrix matrix, InkLedger const& ledger, Box const& limit, InkRule rule, bool noisy,
+DecidedInk decide_sides(fz_context* ctx, pdf_page* page, fz_matrix matrix, InkLedger const& ledger, SeenRect const& limit, InkRule rule, bool noisy,
                         fz_cookie& cookie) {
   DecidedInk result;
   result.ink = ledger.hull();
   if (!result.ink) return result;
-  Box const hull = *result.ink;
+  SeenRect const hull = *result.ink;
   double strips = 0;
   bool whole = false;
   for (unsigned s = 0; s < 4; ++s) {
@@ -121,15 +121,15 @@ DecidedInk decide_sides(fz_context* ctx, pdf_page* page, fz_matrix matrix, InkLe
   Decider decider(ctx, page, matrix, limit, rule, noisy, cookie);
   whole = whole || strips > 0.6 * hull.area();
   auto const seen = whole ? decider.look(hull) : std::nullopt;
-  Box decided = hull;
+  SeenRect decided = hull;
   bool any = seen.has_value();
   for (unsigned s = 0; s < 4; ++s) {
     auto const sure = ledger.sure(s);
     any = any || sure;
     if (ledger.is_sure(s)) continue;
-    std::optional<Box> found = seen;
+    std::optional<SeenRect> found = seen;
     if (!whole) {
-      Box strip = hull;
+      SeenRect strip = hull;
       side(strip, (s + 2) % 4) = *sure;
       found = decider.look(strip);
     }

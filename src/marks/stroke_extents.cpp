@@ -12,7 +12,7 @@ namespace {
 class WholePieces {
  public:
   WholePieces(ToSeen const& matrix, double radius) : matrix_(matrix), radius_(radius), across_{matrix.a, matrix.c}, upward_{matrix.b, matrix.d} {}
-  std::optional<Box> const& box() const { return box_; }
+  std::optional<SeenRect> const& box() const { return box_; }
 
   void band(Vec p, Vec q, Vec n) {
     for (auto v : {p + n, p - n, q + n, q - n}) add(v);
@@ -55,39 +55,39 @@ class WholePieces {
   }
   void add(Vec v) {
     auto const p = matrix_.apply(v);
-    reach(p.x, p.y, p.x, p.y);
+    widen(p.x, p.y, p.x, p.y);
   }
   void add_x(Vec v, double radius) {
     auto const p = matrix_.apply(v);
     double const r = radius * std::hypot(across_.x, across_.y);
-    reach(p.x - r, p.y, p.x + r, p.y);
+    widen(p.x - r, p.y, p.x + r, p.y);
   }
   void add_y(Vec v, double radius) {
     auto const p = matrix_.apply(v);
     double const r = radius * std::hypot(upward_.x, upward_.y);
-    reach(p.x, p.y - r, p.x, p.y + r);
+    widen(p.x, p.y - r, p.x, p.y + r);
   }
   void add_along(Vec v, Vec axis, double sign, bool is_x) {
     auto const p = matrix_.apply(v);
     double const r = sign * radius_ * std::hypot(axis.x, axis.y);
-    if (is_x) reach(p.x + std::min(r, 0.0), p.y, p.x + std::max(r, 0.0), p.y);
-    else reach(p.x, p.y + std::min(r, 0.0), p.x, p.y + std::max(r, 0.0));
+    if (is_x) widen(p.x + std::min(r, 0.0), p.y, p.x + std::max(r, 0.0), p.y);
+    else widen(p.x, p.y + std::min(r, 0.0), p.x, p.y + std::max(r, 0.0));
   }
-  void reach(double x0, double y0, double x1, double y1) {
-    Box const b{x0, y0, x1, y1};
+  void widen(double x0, double y0, double x1, double y1) {
+    SeenRect const b{x0, y0, x1, y1};
     box_ = box_ ? united(*box_, b) : b;
   }
   ToSeen const& matrix_;
   double radius_;
   Vec across_, upward_;  // how far a step in the path's space goes to the right and up in seen space
-  std::optional<Box> box_;
+  std::optional<SeenRect> box_;
 };
 
 /// Takes the pieces as convex polygons and cuts each at a window.
 class CutPieces {
  public:
-  CutPieces(ToSeen const& matrix, double radius, Box const& window) : matrix_(matrix), radius_(radius), window_(window) {}
-  std::optional<Box> const& box() const { return box_; }
+  CutPieces(ToSeen const& matrix, double radius, SeenRect const& window) : matrix_(matrix), radius_(radius), window_(window) {}
+  std::optional<SeenRect> const& box() const { return box_; }
 
   void band(Vec p, Vec q, Vec n) { cut(std::array{p + n, q + n, q - n, p - n}); }
   void curve(Vec, Vec, Vec, Vec, Vec, Vec) {}  // curves come as chords
@@ -115,9 +115,9 @@ class CutPieces {
   }
   ToSeen const& matrix_;
   double radius_;
-  Box window_;
+  SeenRect window_;
   Polygon piece_{{{}}, false};
-  std::optional<Box> box_;
+  std::optional<SeenRect> box_;
 };
 
 /// Feeds an outline to a walker; with `chords` its curves as straight lines, in steps that are fine in seen space.
@@ -156,7 +156,7 @@ void walk(Outline const& outline, ToSeen const& matrix, Walker& walker, bool cho
 }
 
 template <class Sink>
-std::optional<Box> extents_by(Sink sink, Outline const& outline, StrokeStyle const& style, ToSeen const& matrix, bool chords) {
+std::optional<SeenRect> extents_by(Sink sink, Outline const& outline, StrokeStyle const& style, ToSeen const& matrix, bool chords) {
   double total = 0;
   for (float d : style.dashes) total += std::fabs(d);
   if (total > 0 && std::isfinite(total)) {
@@ -186,15 +186,16 @@ StrokeStyle stroke_style(fz_stroke_state const& state) {
   return style;
 }
 
-std::optional<Box> stroke_reach(Outline const& outline, StrokeStyle const& style, ToSeen const& matrix) {
+std::optional<SeenRect> stroke_bounds(Outline const& outline, StrokeStyle const& style, ToSeen const& matrix) {
   if (!outline.control_box()) return std::nullopt;
-  double reach = style.radius * 1.4143;                                     // a square cap's corner
+  double outset = style.radius * 1.4143;                                    // a square cap's corner
   bool const joined = outline.verbs().size() > 2 || !style.dashes.empty();  // a dashed curve is cut into chords
-  if (joined && style.join == StrokeJoin::miter) reach = std::max(reach, style.radius * std::max(1.0, style.miter_limit));
-  return matrix.apply(outline.control_box()->grown(reach));
+  if (joined && style.join == StrokeJoin::miter) outset = std::max(outset, style.radius * std::max(1.0, style.miter_limit));
+  return matrix.apply(outline.control_box()->grown(outset));
 }
 
-std::optional<Box> stroke_extents(Outline const& outline, StrokeStyle const& style, ToSeen const& matrix, std::optional<Box> const& window) {
+std::optional<SeenRect> stroke_extents(Outline const& outline, StrokeStyle const& style, ToSeen const& matrix,
+                                       std::optional<SeenRect> const& window) {
   if (window) return extents_by(CutPieces(matrix, style.radius, *window), outline, style, matrix, true);
   return extents_by(WholePieces(matrix, style.radius), outline, style, matrix, false);
 }

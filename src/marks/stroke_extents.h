@@ -23,11 +23,11 @@ struct StrokeStyle {
 StrokeStyle stroke_style(fz_stroke_state const& state);
 
 /// Around everything the stroke could cover; quick, and too large where joins are mitred.
-std::optional<Box> stroke_reach(Outline const& outline, StrokeStyle const& style, ToSeen const& matrix);
+std::optional<SeenRect> stroke_bounds(Outline const& outline, StrokeStyle const& style, ToSeen const& matrix);
 
 /// Exact extents; with `window`, of what lies inside it. Nothing where nothing is left.
-std::optional<Box> stroke_extents(Outline const& outline, StrokeStyle const& style, ToSeen const& matrix,
-                                  std::optional<Box> const& window = std::nullopt);
+std::optional<SeenRect> stroke_extents(Outline const& outline, StrokeStyle const& style, ToSeen const& matrix,
+                                       std::optional<SeenRect> const& window = std::nullopt);
 
 /// More dashes than this in one path are taken for a whole line.
 inline constexpr long kMostDashes = 200000;

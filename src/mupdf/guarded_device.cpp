@@ -58,20 +58,20 @@ void close_part(Bounds& b) {
   }
   b.part = kNothing;
 }
-void reach(void* to, float x, float y) {
+void widen(void* to, float x, float y) {
   auto& b = *static_cast<Bounds*>(to);
   fz_point const p = fz_transform_point_xy(x, y, b.ctm);
   take_in(b.part, p.x, p.y);
 }
 void move_to(fz_context*, void* to, float x, float y) {
   close_part(*static_cast<Bounds*>(to));
-  reach(to, x, y);
+  widen(to, x, y);
 }
-void line_to(fz_context*, void* to, float x, float y) { reach(to, x, y); }
+void line_to(fz_context*, void* to, float x, float y) { widen(to, x, y); }
 void curve_to(fz_context*, void* to, float x1, float y1, float x2, float y2, float x3, float y3) {
-  reach(to, x1, y1);
-  reach(to, x2, y2);
-  reach(to, x3, y3);
+  widen(to, x1, y1);
+  widen(to, x2, y2);
+  widen(to, x3, y3);
 }
 void close_path(fz_context*, void*) {}
 

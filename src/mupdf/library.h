@@ -22,17 +22,15 @@ namespace layright {
 /// The space that a mark is drawn in, before its current matrix: user space, glyph space, the unit square of a picture.
 struct MarkSpace {};
 using ToSeen = Matrix<MarkSpace, SeenSpace>;
-using Box = Rect<SeenSpace>;
-using Spot = Point<SeenSpace>;
 
 inline ToSeen from_library(fz_matrix const& m) { return {m.a, m.b, m.c, m.d, m.e, m.f}; }
-inline Box from_library(fz_rect const& r) { return {r.x0, r.y0, r.x1, r.y1}; }
+inline SeenRect from_library(fz_rect const& r) { return {r.x0, r.y0, r.x1, r.y1}; }
 template <class A, class B>
 fz_matrix to_library(Matrix<A, B> const& m) {
   return {static_cast<float>(m.a), static_cast<float>(m.b), static_cast<float>(m.c),
           static_cast<float>(m.d), static_cast<float>(m.e), static_cast<float>(m.f)};
 }
-inline fz_rect to_library(Box const& r) {
+inline fz_rect to_library(SeenRect const& r) {
   return {static_cast<float>(r.x0), static_cast<float>(r.y0), static_cast<float>(r.x1), static_cast<float>(r.y1)};
 }
 

@@ -1,4 +1,4 @@
-// The library's objects, asked without its errors: what cannot be told is null, empty or 0.
+// The library's objects, asked without its errors: what they do not know is null, empty or 0.
 #pragma once
 #include <string>
 

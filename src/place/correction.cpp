@@ -21,12 +21,12 @@ Sheet reachable_sheet(Target const& target) {
   auto const page = sheet.page();
   auto const printed = correction_at_press(target).inverted();
   if (!printed) return sheet;
-  auto const reach = printed->apply(page);
+  auto const bounds = printed->apply(page);
   auto const widen = [](Length& margin, double least) { margin = std::max(margin, Length::points(least)); };
-  widen(sheet.margins.left, reach.x0 - page.x0);
-  widen(sheet.margins.bottom, reach.y0 - page.y0);
-  widen(sheet.margins.right, page.x1 - reach.x1);
-  widen(sheet.margins.top, page.y1 - reach.y1);
+  widen(sheet.margins.left, bounds.x0 - page.x0);
+  widen(sheet.margins.bottom, bounds.y0 - page.y0);
+  widen(sheet.margins.right, page.x1 - bounds.x1);
+  widen(sheet.margins.top, page.y1 - bounds.y1);
   return sheet;
 }
 

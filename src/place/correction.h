@@ -7,7 +7,7 @@
 namespace layright {
 
 /// What undoes the press's shift and stretch when it is the last thing that is done to a page of the file. Stretch is about the sheet's
-/// middle, along is up the page; what the trial does not tell counts as none. Identity unless the press shall be corrected (`correct`)
+/// middle, along is up the page; what the trial does not tell counts as none. Identity unless the press is to be corrected (`correct`)
 /// and was tried.
 Matrix<SheetSpace, SheetSpace> correction_of(Target const& target);
 

@@ -11,7 +11,7 @@
 namespace layright {
 namespace {
 
-constexpr std::size_t kMostRuns = 200000;  // of places over the limit; a page so torn has no places that could be told
+constexpr std::size_t kMostRuns = 200000;  // of places over the limit; a page so torn has no places that anybody could go to
 
 void find_places(GreyPicture const& over, CanvasFrame const& frame, double dpi, Places& places) {
   auto map = find_blobs(over, 127, kMostRuns);

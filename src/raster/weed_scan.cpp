@@ -183,7 +183,7 @@ struct WeedScan::Members {
         next(marked),
         column(1, words),
         whole(r.diagonals,
-              [this, report, see](JoinedPiece const& p) {  // what no disc covers is told as thin
+              [this, report, see](JoinedPiece const& p) {  // what no disc covers is reported as thin
                 if (see) see({p.x0, p.y0, p.x1, p.y1, p.area, 0});
                 if (!p.marked || static_cast<double>(p.area) >= rules.area) return;
                 ++found;

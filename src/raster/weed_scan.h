@@ -19,7 +19,7 @@ struct WeedRules {
   int width = 1;          // pixels: into all but thin parts a disc fits that is so many wide, 1 to kMostDisc
   double area = 0;        // pixels: the least of what hangs together
   bool diagonals = true;  // pixels that touch at a corner hang together
-  int length = 0;         // pixels: how long a thin part that hangs on something wider is at least, from corner to corner, to be told
+  int length = 0;         // pixels: how long a thin part that hangs on something wider is at least, from corner to corner, to be reported
 };
 inline constexpr int kMostDisc = 60;
 inline constexpr long kMostWeedPieces = 50000;
@@ -27,7 +27,7 @@ inline constexpr long kMostWeedRuns = 25000000;  // several times what a large s
 
 /// Looks at the marked pixels only. A thin part is what no disc of the asked width covers; it counts where it reaches further from what
 /// the discs cover than the disc is wide, or hangs together with no such part: corners of anything are thin, but short. Beyond the
-/// picture nothing is marked. Noise and dots have millions of pieces, and no place that a person could mend: after kMostWeedPieces of them,
+/// picture nothing is marked. Noise and dots have millions of pieces, and no place that a person could fix: after kMostWeedPieces of them,
 /// or kMostWeedRuns runs of pixels, the scan is full.
 class WeedScan {
  public:
@@ -39,7 +39,7 @@ class WeedScan {
   std::size_t words() const;                      // of a row: 64 pixels each, the first in the lowest bit
   void row(std::span<std::uint64_t const> bits);  // rows from the top; bits beyond the width are 0
   void finish();
-  /// Instead, where rows are left: what they could still make wider or larger is not told.
+  /// Instead, where rows are left: what they could still make wider or larger is not reported.
   void stop();
 
  private:

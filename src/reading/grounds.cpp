@@ -14,17 +14,17 @@ bool apart(Rgb a, Rgb b, float opacity) {
 
 }  // namespace
 
-void Grounds::paint(Box const& where, bool solid, std::optional<Rgb> color) {
+void Grounds::paint(SeenRect const& where, bool solid, std::optional<Rgb> color) {
   if (solid && grounds_.size() > kMostGrounds / 2)  // what it covers can be seen no more
     std::erase_if(grounds_, [&](Ground const& g) { return where.contains(g.where); });
   grounds_.push_back({where, solid, color});
   if (grounds_.size() <= kMostGrounds) return;
-  Box const& oldest = grounds_.front().where;
+  SeenRect const& oldest = grounds_.front().where;
   forgotten_ = forgotten_ ? united(*forgotten_, oldest) : oldest;
   grounds_.pop_front();
 }
 
-bool Grounds::stands_out(Box const& where, Rgb color, float opacity, bool paper) const {
+bool Grounds::stands_out(SeenRect const& where, Rgb color, float opacity, bool paper) const {
   for (auto g = grounds_.rbegin(); g != grounds_.rend(); ++g) {
     if (!intersection(g->where, where)) continue;
     if (!g->color || !apart(color, *g->color, opacity)) return false;

@@ -12,19 +12,19 @@ namespace layright {
 class Grounds {
  public:
   /// Something was painted: `solid` all over `where`, which is exact, at full strength, in one colour. Nothing: in colours that are not known.
-  void paint(Box const& where, bool solid, std::optional<Rgb> color);
+  void paint(SeenRect const& where, bool solid, std::optional<Rgb> color);
   /// Whether what is painted over `where` at `opacity` surely stands out from all that can lie beneath. On `paper` that is white; else
   /// there is nothing, from which everything stands out.
-  bool stands_out(Box const& where, Rgb color, float opacity, bool paper) const;
+  bool stands_out(SeenRect const& where, Rgb color, float opacity, bool paper) const;
 
  private:
   struct Ground {
-    Box where;
+    SeenRect where;
     bool solid;
     std::optional<Rgb> color;
   };
-  std::deque<Ground> grounds_;    // the last kMostGrounds
-  std::optional<Box> forgotten_;  // around those before them
+  std::deque<Ground> grounds_;         // the last kMostGrounds
+  std::optional<SeenRect> forgotten_;  // around those before them
 };
 
 /// How far two colours must be apart in one channel, of 1, so that what is written is seen: a third more than the steps that print loses at

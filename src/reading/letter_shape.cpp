@@ -26,8 +26,8 @@ constexpr std::string_view kBases =
     "LlNnNnNnnNnOoOoOoOoRrRrRrSsSsSsSsTtTtTtUuUuUuUuUuUuWwYyYZzZzZzs";
 static_assert(kBases.size() == 0x180 - 0xC0);
 
-constexpr std::string_view kShyLatin = "AHIMOTUVWXYilmnouvwx08";
-constexpr std::u32string_view kShyOthers =
+constexpr std::string_view kSymmetricLatin = "AHIMOTUVWXYilmnouvwx08";
+constexpr std::u32string_view kSymmetricOthers =
     U"ΑΔΗΘΙΛΜΝΞΟΠΤΥΦΧΨΩθινοπτυφψω"      // Greek
     U"АДЖИЙЛМНОПТФХШІЇджилмноптфхшії";  // Cyrillic
 
@@ -86,19 +86,19 @@ MirrorSymmetry symmetry_of(int u) {
   if (u >= 0xC0 && u < 0x180) u = static_cast<unsigned char>(kBases[static_cast<std::size_t>(u - 0xC0)]);
   if (u < 0x80) {
     if (u < 0x20) return MirrorSymmetry::unnamed;
-    if (!is_latin_or_digit(u)) return MirrorSymmetry::nothing;
-    return kShyLatin.find(static_cast<char>(u)) != std::string_view::npos ? MirrorSymmetry::shy : MirrorSymmetry::yes;
+    if (!is_latin_or_digit(u)) return MirrorSymmetry::no_letter;
+    return kSymmetricLatin.find(static_cast<char>(u)) != std::string_view::npos ? MirrorSymmetry::symmetric : MirrorSymmetry::asymmetric;
   }
-  if (kShyOthers.find(static_cast<char32_t>(u)) != std::u32string_view::npos) return MirrorSymmetry::shy;
+  if (kSymmetricOthers.find(static_cast<char32_t>(u)) != std::u32string_view::npos) return MirrorSymmetry::symmetric;
   for (Span const& block : kLetterBlocks)
-    if (u >= block.from && u <= block.to) return MirrorSymmetry::yes;
+    if (u >= block.from && u <= block.to) return MirrorSymmetry::asymmetric;
   bool const private_use = (u >= 0xE000 && u <= 0xF8FF) || u == 0xFFFD || u >= 0xF0000;
-  return private_use ? MirrorSymmetry::unnamed : MirrorSymmetry::nothing;
+  return private_use ? MirrorSymmetry::unnamed : MirrorSymmetry::no_letter;
 }
 
 bool FontShapeTest::wants(int unicode) const {
   int const index = letter_shape_index(unicode);
-  if (index < 0) return others_ < kEnoughOthers && symmetry_of(unicode) != MirrorSymmetry::nothing;
+  if (index < 0) return others_ < kEnoughOthers && symmetry_of(unicode) != MirrorSymmetry::no_letter;
   return letters_ < kEnoughLetters && !(seen_[static_cast<std::size_t>(index / 64)] >> (index % 64) & 1u);
 }
 

@@ -24,10 +24,10 @@ struct GlyphPicture {
 std::optional<GlyphPicture> draw_glyph(fz_context* library, fz_font* font, int glyph);
 
 /// Whether the reversed letter looks another than the letter itself, so that it tells which way it reads.
-/// nothing: spaces, punctuation, symbols. unnamed: nobody knows what it is (no Unicode value, or one of private use). shy: letters that
-/// look much the same reversed (A H I M O T U V W X Y and their like in Greek and Cyrillic). yes: all other letters and digits, those of
+/// no_letter: spaces, punctuation, symbols. unnamed: nobody knows what it is (no Unicode value, or one of private use). symmetric: letters that
+/// look much the same reversed (A H I M O T U V W X Y and their like in Greek and Cyrillic). asymmetric: all other letters and digits, those of
 /// other scripts too.
-enum class MirrorSymmetry { nothing, unnamed, shy, yes };
+enum class MirrorSymmetry { no_letter, unnamed, symmetric, asymmetric };
 MirrorSymmetry symmetry_of(int unicode);
 
 /// How a font draws its letters in its own space.

@@ -11,7 +11,7 @@ namespace {
 constexpr std::size_t kFewestToBend = 5;  // pieces
 constexpr double kEven = 0.1;             // letter heights by which edges may miss a straight line in the median
 constexpr double kLeastBend = 0.3;        // letter heights that the ends lie off the middle's tangent
-constexpr double kBetter = 0.6;           // times the straight line's misfit
+constexpr double kBetter = 0.6;           // times the straight line's deviation
 
 double median(std::vector<double> v) {
   if (v.empty()) return 0;
@@ -61,7 +61,7 @@ Course parabola(std::vector<LinePiece> const& pieces, double from) {
   return c;
 }
 
-double misfit(std::vector<LinePiece> const& pieces, Course const& c) {
+double deviation(std::vector<LinePiece> const& pieces, Course const& c) {
   double sum = 0;
   for (LinePiece const& p : pieces) sum += std::pow(middle(p) - c.y(p.x), 2);
   return std::sqrt(sum / static_cast<double>(pieces.size()));
@@ -104,7 +104,7 @@ Course course_through(std::vector<LinePiece> const& pieces, double size) {
   if (pieces.size() < kFewestToBend || uneven < kEven * size) return level;
   Course const bent = parabola(pieces, level.from);
   bool const bends = std::abs(bent.bend) * length * length / 4 > kLeastBend * size;
-  return bends && misfit(pieces, bent) < kBetter * misfit(pieces, level) ? bent : level;
+  return bends && deviation(pieces, bent) < kBetter * deviation(pieces, level) ? bent : level;
 }
 
 }  // namespace layright

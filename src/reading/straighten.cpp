@@ -49,16 +49,16 @@ class Stencil {
 
   std::vector<LinePiece> pieces(double size) const {
     int const step = std::max(3, static_cast<int>(0.7 * size));
-    struct Box {
+    struct Extents {
       int x0 = 1 << 30, y0 = 1 << 30, x1 = -1, y1 = -1;
     };
-    std::vector<Box> boxes(static_cast<std::size_t>(width_ / step + 1));
+    std::vector<Extents> boxes(static_cast<std::size_t>(width_ / step + 1));
     each([&](int x, int y) {
-      Box& b = boxes[static_cast<std::size_t>((x - x0_) / step)];
+      Extents& b = boxes[static_cast<std::size_t>((x - x0_) / step)];
       b.x0 = std::min(b.x0, x), b.x1 = std::max(b.x1, x + 1), b.y0 = std::min(b.y0, y), b.y1 = std::max(b.y1, y + 1);
     });
     std::vector<LinePiece> out;
-    for (Box const& b : boxes)
+    for (Extents const& b : boxes)
       if (b.y1 - b.y0 >= 0.4 * size) out.push_back({(b.x0 + b.x1) / 2.0, static_cast<double>(b.y0), static_cast<double>(b.y1)});
     return out;
   }

@@ -181,7 +181,7 @@ Run& TextReading::run_for(GlyphSeen const& glyph) {
 void TextReading::add(GlyphSeen const& glyph) {
   double const det = glyph.to_seen.determinant();
   MirrorSymmetry const kind = symmetry_of(glyph.unicode);
-  if (!std::isfinite(det) || det == 0 || kind == MirrorSymmetry::nothing || !glyph.where.finite()) return;
+  if (!std::isfinite(det) || det == 0 || kind == MirrorSymmetry::no_letter || !glyph.where.finite()) return;
   if (fonts_.empty()) fonts_ = {{false, {}}, {true, {}}};  // for fonts beyond kMostFonts
   Run& run = run_for(glyph);
   run.where = united(run.where, glyph.where);
@@ -189,20 +189,20 @@ void TextReading::add(GlyphSeen const& glyph) {
   run.height = std::max(run.height, std::min(glyph.where.width(), glyph.where.height()));
   run.area += glyph.area > 0 ? glyph.area : glyph.where.area();
   around_ = around_ ? united(*around_, glyph.where) : glyph.where;
-  if (kind == MirrorSymmetry::yes) ++run.decisive;
+  if (kind == MirrorSymmetry::asymmetric) ++run.decisive;
   if (kind == MirrorSymmetry::unnamed) ++run.unnamed;
-  if (kind != MirrorSymmetry::shy) return;
-  ++run.shy;
+  if (kind != MirrorSymmetry::symmetric) return;
+  ++run.symmetric;
   if (word_.size() < kLongestWord) word_.push_back(glyph.unicode);
   run.lopsided = word_.size() >= static_cast<std::size_t>(kWord) && !std::equal(word_.begin(), word_.end(), word_.rbegin());
 }
 
-void TextReading::hide(Place const& reach, std::function<bool(Place const&)> const& covers) {
-  if (runs_.empty() || reach.width() < narrowest_ || reach.height() < lowest_) return;
+void TextReading::hide(Place const& bounds, std::function<bool(Place const&)> const& covers) {
+  if (runs_.empty() || bounds.width() < narrowest_ || bounds.height() < lowest_) return;
   narrowest_ = lowest_ = std::numeric_limits<double>::infinity();
   auto const hidden = std::erase_if(runs_, [&](Run const& run) {
     if (!run.visible) return false;
-    if (reach.contains(run.where) && covers(run.where)) return true;
+    if (bounds.contains(run.where) && covers(run.where)) return true;
     narrowest_ = std::min(narrowest_, run.where.width());
     lowest_ = std::min(lowest_, run.where.height());
     return false;
@@ -210,12 +210,12 @@ void TextReading::hide(Place const& reach, std::function<bool(Place const&)> con
   if (hidden > 0) word_.clear();
 }
 
-void TextReading::cover(Place const& reach) {
-  if (runs_.empty() || !around_ || work_ > kMostWork || !intersection(reach, *around_)) return;
+void TextReading::cover(Place const& bounds) {
+  if (runs_.empty() || !around_ || work_ > kMostWork || !intersection(bounds, *around_)) return;
   work_ += static_cast<double>(runs_.size());
   for (Run& run : runs_)
     if (run.visible)
-      if (auto const part = intersection(reach, run.where)) run.covered += part->area() / std::max(run.where.area(), 1e-6);
+      if (auto const part = intersection(bounds, run.where)) run.covered += part->area() / std::max(run.where.area(), 1e-6);
 }
 
 bool TextReading::wants_picture(GlyphSeen const& glyph) const {
@@ -271,7 +271,7 @@ TextReadingResult TextReading::result(std::span<Place const> pictures, Sight con
       r.layer_on_picture = true;
       continue;
     }
-    (trusted ? r.shy : r.doubted) += run.shy + run.unnamed + (trusted ? 0 : run.decisive);
+    (trusted ? r.symmetric : r.doubted) += run.symmetric + run.unnamed + (trusted ? 0 : run.decisive);
     if (!trusted) continue;
     bool const wrong = run.mirrored != (shape == FontShape::reversed);
     visible.hear(run, wrong);
@@ -281,7 +281,7 @@ TextReadingResult TextReading::result(std::span<Place const> pictures, Sight con
   }
   r.reading = visible.says();
   r.layer = layer.says();
-  if (static_cast<double>(r.doubted) > kMostDoubt * static_cast<double>(r.right + r.wrong + r.shy)) r.reading = Reading::unknown;
+  if (static_cast<double>(r.doubted) > kMostDoubt * static_cast<double>(r.right + r.wrong + r.symmetric)) r.reading = Reading::unknown;
   if (r.reading == Reading::unknown) return r;
   bool const most = r.wrong > r.right;
   std::vector<Place> reported, other;

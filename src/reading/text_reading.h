@@ -33,7 +33,7 @@ struct TextReadingResult {
   std::vector<Rect<SeenSpace>> where;  // for mixed: what reads the other way than most, at most kMostPlaces
   std::vector<Rect<SeenSpace>> text;   // where the text lies that told, at most kMostPlaces
   long right = 0, wrong = 0;           // visible glyphs that tell, after fonts were weighed
-  long shy = 0;                        // visible glyphs that look much the same reversed, or that have no name
+  long symmetric = 0;                  // visible glyphs that look much the same reversed, or that have no name
   long doubted = 0;                    // visible glyphs of fonts that cannot be trusted (they count nowhere else)
   Reading layer = Reading::unknown;    // what invisible text says that lies on a picture: somebody's guess at letters, never the verdict
   bool layer_on_picture = false;       // there is such text
@@ -54,10 +54,10 @@ class TextReading {
   /// Whether a picture of this glyph would help to tell how its font draws (asked for a few letters of each font).
   bool wants_picture(GlyphSeen const& glyph) const;
   void add_picture(GlyphSeen const& glyph, GlyphPicture const& picture);
-  /// Something opaque was painted inside `reach`: visible text so far that lies wholly beneath it, by `covers`, is seen no more.
-  void hide(Rect<SeenSpace> const& reach, std::function<bool(Rect<SeenSpace> const&)> const& covers);
-  /// Something was painted inside `reach`: text beneath of which it may cover much is no longer sure to be seen.
-  void cover(Rect<SeenSpace> const& reach);
+  /// Something opaque was painted inside `bounds`: visible text so far that lies wholly beneath it, by `covers`, is seen no more.
+  void hide(Rect<SeenSpace> const& bounds, std::function<bool(Rect<SeenSpace> const&)> const& covers);
+  /// Something was painted inside `bounds`: text beneath of which it may cover much is no longer sure to be seen.
+  void cover(Rect<SeenSpace> const& bounds);
 
   /// How many square points of a place its text changes in a picture of the page, without what `others` change.
   using Sight = std::function<double(Rect<SeenSpace> const& place, std::vector<Rect<SeenSpace>> const& others)>;
@@ -71,8 +71,8 @@ class TextReading {
   struct Run {
     std::size_t font = 0;
     bool mirrored = false, visible = true, sure = true;
-    long decisive = 0, shy = 0, unnamed = 0;
-    bool lopsided = false;        // its shy letters are not the same read backwards, so their order tells
+    long decisive = 0, symmetric = 0, unnamed = 0;
+    bool lopsided = false;        // its symmetric letters are not the same read backwards, so their order tells
     double height = 0;            // of its tallest glyph
     double area = 0;              // of its glyphs
     double covered = 0;           // share of its extents, added up over what was painted on it
@@ -91,7 +91,7 @@ class TextReading {
   std::map<void const*, std::size_t> indices_;
   std::vector<Font> fonts_;
   std::vector<Run> runs_;
-  std::vector<int> word_;              // the shy letters of the run in hand, for `lopsided`
+  std::vector<int> word_;              // the symmetric letters of the run in hand, for `lopsided`
   double narrowest_ = 0, lowest_ = 0;  // no visible run is narrower or lower: most shapes are too small to hide one
   long pictures_ = 0;
   std::optional<Rect<SeenSpace>> around_;  // all runs

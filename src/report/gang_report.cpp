@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "base/utf8.h"
+#include "base/version.h"
 #include "report/report.h"
 
 namespace layright {
@@ -52,7 +53,7 @@ std::string sheets_words(GangReport const& r) { return counted(r.sheets, "sheet"
 
 std::string gang_manifest(GangReport const& r) {
   Json json;
-  json["layright"] = LAYRIGHT_VERSION;
+  json["layright"] = program_version();
   json["verdict"] = r.held.empty() ? "ready" : "hold";
   json["sheets"] = r.sheets;
   json["bound"] = r.bound;

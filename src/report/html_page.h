@@ -13,7 +13,7 @@ std::string html_page(PageSummary const& page, int file, ReportStyle const& styl
 /// What waits for a person before what does not; of one level in the order told.
 std::vector<Finding> holds_first(std::vector<Finding> findings);
 
-/// A numbered list of those that are told, or nothing where there are none.
+/// A numbered list of those that are reported, or nothing where there are none.
 std::string html_findings(std::vector<Finding> const& findings, ReportStyle const& style);
 
 }  // namespace layright

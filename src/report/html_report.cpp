@@ -6,9 +6,10 @@
 #include <utility>
 #include <vector>
 
+#include "base/version.h"
+#include "report/fix_command.h"
 #include "report/html_page.h"
 #include "report/html_text.h"
-#include "report/mending_command.h"
 
 namespace layright {
 namespace {
@@ -48,7 +49,7 @@ class HtmlReport : public Report {
   void begin_file(FileHead const&) override {
     ++files_;
     found_ = {};
-    pages_.reset(std::tmpfile());  // a file's verdict comes after its pages, and is told before them
+    pages_.reset(std::tmpfile());  // a file's verdict comes after its pages, and is reported before them
   }
 
   void page(PageSummary const& page) override {
@@ -72,7 +73,7 @@ class HtmlReport : public Report {
     if (!head.sha256.empty()) html += ", SHA-256 <code>" + html_text(head.sha256) + "</code>";
     html += "</p>\n";
     if (tail.verdict == Verdict::fix && style_.command == "check")
-      html += "<p>Fix it with:</p><pre tabindex=\"0\"><code>" + html_text(mending_command(head.path, target_, style_)) + "</code></pre>\n";
+      html += "<p>Fix it with:</p><pre tabindex=\"0\"><code>" + html_text(fix_command(head.path, target_, style_)) + "</code></pre>\n";
     if (!tail.output.empty())
       html += "<p>Written to <code>" + html_text(tail.output) + "</code>" + (tail.verified ? ", read back and found the same" : ", not verified") +
               ".</p>\n";
@@ -95,9 +96,9 @@ class HtmlReport : public Report {
     if (files_ > 1) write_index();
     write(tools());
     for (Verdict const part : kOrder) copy(bodies_[static_cast<std::size_t>(part)], out_);
-    write(std::string("</main>\n<footer><p class=\"quiet\">Written by layright " LAYRIGHT_VERSION
-                      ". Follow the data sheets of press and film: film that its maker does not "
-                      "rate for laser printers can melt on the hot fuser, and a heat press burns.</p></footer>\n<script>") +
+    write(std::string("</main>\n<footer><p class=\"quiet\">Written by layright ") + program_version() +
+          ". Follow the data sheets of press and film: film that its maker does not "
+          "rate for laser printers can melt on the hot fuser, and a heat press burns.</p></footer>\n<script>" +
           kHtmlScript + "</script>\n</body>\n</html>\n");
   }
 

@@ -31,7 +31,7 @@ struct JobSheet {
   std::vector<LaidPicture> pictures;    // of its first pages, at most kMostPictures
   std::string job;                      // what the barcode holds: `again` and `spoiled` take it; empty: no barcode
   std::vector<std::string> released;    // who released what, a line each
-  std::string date;                     // as it shall be printed, and for the document's own date: YYYY-MM-DD
+  std::string date;                     // as it is printed, and for the document's own date: YYYY-MM-DD
   JobSheetPaper paper = JobSheetPaper::a4;
   Unit unit = Unit::inch;
 };

@@ -1,5 +1,6 @@
 #include <nlohmann/json.hpp>
 
+#include "base/version.h"
 #include "report/report.h"
 
 namespace layright {
@@ -8,7 +9,7 @@ namespace {
 class JsonReport : public Report {
  public:
   JsonReport(std::FILE* out, Target const& target) : out_(out) {
-    put("{\"layright\": " + json_text(LAYRIGHT_VERSION) + ",\n \"target\": " + json_text(target_json(target)) + ",\n \"files\": [");
+    put("{\"layright\": " + json_text(program_version()) + ",\n \"target\": " + json_text(target_json(target)) + ",\n \"files\": [");
   }
 
   void begin_file(FileHead const& head) override {

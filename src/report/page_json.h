@@ -12,13 +12,13 @@ namespace layright {
 using Json = nlohmann::ordered_json;
 
 std::string page_text(PageSummary const& page);
-/// One that is not told is marked so.
+/// One that is not reported is marked so.
 Json finding_json(Finding const& finding);
-/// Those that are told.
+/// Those that are reported.
 std::string reported_text(std::vector<Finding> const& findings);
 /// Of a laid file's white plates: a JSON array.
 std::string plates_text(std::vector<PlateSummary> const& plates);
-/// How many of each check are not told; empty where there are none.
+/// How many of each check are not reported; empty where there are none.
 std::string suppressed_text(std::vector<Finding> const& findings);
 Json target_json(Target const& target);
 

@@ -28,7 +28,7 @@ struct PlateSummary {
   double dpi = 0, ink_pt2 = 0, white_pt2 = 0;
 };
 
-/// Nothing stands for what was not told.
+/// Nothing stands for what was not reported.
 struct PageSummary {
   int number = 0;
   std::string member;  // of a file with several in it: the one that it comes from, any bytes; empty where it is the file itself

@@ -40,7 +40,7 @@ struct ReportStyle {
   bool colour = false;                  // only ever beside words, never instead of them
   std::string command;                  // "check", "lay" or "tile": what the person asked for
   std::string assumed;                  // a sentence about a target that nobody named, or empty
-  std::vector<std::string> asked = {};  // the words that ask the same of `lay`, for the command that mends or accepts
+  std::vector<std::string> asked = {};  // the words that ask the same of `lay`, for the command that fixes or accepts
   bool reading_open = false;            // nobody said how the printed sheet must read: it is checked as it comes
 };
 
@@ -55,7 +55,7 @@ class Report {
 
 /// DESIGN section 5; pages are written as they come, each verdict after what it rests on.
 std::unique_ptr<Report> json_report(std::FILE* out, Target const& target);
-/// For people who want all of it: one line a page when all is well, else what, where, by how much, and the command that mends it. Verdict last.
+/// For people who want all of it: one line a page when all is well, else what, where, by how much, and the command that fixes it. Verdict last.
 std::unique_ptr<Report> text_report(std::FILE* out, Target const& target, ReportStyle const& style);
 
 /// Control characters and bytes that are no UTF-8 made visible, for terminals.

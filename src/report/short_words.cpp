@@ -62,7 +62,7 @@ std::string note_text(std::string_view text) {
 
 }  // namespace
 
-bool is_always_mended(std::string const& check) { return check == "page.size" || check == "reading.reverse" || check == "view.scale"; }
+bool is_always_fixed(std::string const& check) { return check == "page.size" || check == "reading.reverse" || check == "view.scale"; }
 
 int sheets_of(Finding const& f) { return static_cast<int>(figure(f.measured, "sheets")); }
 

@@ -18,7 +18,7 @@ inline constexpr std::string_view kUnreadableFile = "The file cannot be read. As
 std::string placed_words(Placement const& placement, Target const& target);
 
 /// What `lay` always does to what it lays; no finding of these is told by itself.
-bool is_always_mended(std::string const& check);
+bool is_always_fixed(std::string const& check);
 
 /// Another size fixes it.
 bool is_about_size(std::string const& check);

@@ -1,7 +1,7 @@
 #include <algorithm>
 
 #include "geometry/length.h"
-#include "report/mending_command.h"
+#include "report/fix_command.h"
 #include "report/report.h"
 
 namespace layright {
@@ -16,7 +16,7 @@ class TextReport : public Report {
     said_target_ = true;
   }
 
-  /// Pages after one of which the same is to be told are told in one line.
+  /// Pages after one of which the same is to be reported are told in one line.
   void page(PageSummary const& page) override {
     all_ready_ = all_ready_ && is_ready(page);
     std::string text = page_text(page);
@@ -45,7 +45,7 @@ class TextReport : public Report {
       bool const passed = tail.verdict == Verdict::ready && !all_ready_;
       line += coloured(passed ? "passed" : std::string(word(tail.verdict)));
       run_passed_ = run_passed_ || passed;
-      if (tail.verdict == Verdict::fix) line += "; fix it with: " + mending_command(head.path, target_, style_);
+      if (tail.verdict == Verdict::fix) line += "; fix it with: " + fix_command(head.path, target_, style_);
     }
     put(line + "\n");
     all_ready_ = true;
@@ -88,7 +88,7 @@ class TextReport : public Report {
   }
 
   std::string finding_text(Finding const& f) const {
-    // What lay has mended is no more to be done.
+    // What lay has fixed is no more to be done.
     std::string const said(style_.command != "check" && f.level == Level::fix ? "fixes" : word(f.level));
     return "    " + said + (f.accepted ? " (accepted)" : "") + " " + f.check + ": " + shown_name(f.message) + "\n";
   }

@@ -1,4 +1,4 @@
-// Common practice, no published source: a cartridge's pages are told for a page of A4 of which it covers 5 %. ISO/IEC 19798 measures such
+// Common practice, no published source: a cartridge's pages are reported for a page of A4 of which it covers 5 %. ISO/IEC 19798 measures such
 // pages for cyan, magenta, yellow and black on plain paper; its scope was read, its text was not.
 #include "report/toner_cost.h"
 

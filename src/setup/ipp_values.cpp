@@ -77,7 +77,7 @@ std::string standard_syntax(std::string const& attribute) {
   return found == known.end() ? "" : found->second;
 }
 
-/// Of "copies-supported" a range is told, though a job asks for a number.
+/// Of "copies-supported" a range is given, though a job asks for a number.
 std::string syntax_of(std::string const& attribute, OfferedSyntaxes const& syntaxes) {
   if (auto const standard = standard_syntax(attribute); !standard.empty()) return standard;
   for (char const* ending : {"-default", "-supported"})

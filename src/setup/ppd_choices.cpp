@@ -126,7 +126,7 @@ bool is_installed(Ppd::Members& ppd, PressSetup const& setup, char const* option
   return installed;
 }
 
-/// Whether the PPD takes what the choice needs for fitted; else it is told.
+/// Whether the PPD takes what the choice needs for fitted; else it is reported.
 bool take(Ppd::Members& ppd, Question const& question, ppd_option_t const* option, std::string const& choice, PressSetup& setup) {
   if (is_installed(ppd, setup, option->keyword, choice)) return true;
   setup.report(question.check, question.when_absent,

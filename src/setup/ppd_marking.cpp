@@ -132,7 +132,7 @@ bool take_next_resolution(Ppd::Members& ppd, PressSetup& setup, Clash const& cla
   return false;
 }
 
-/// Takes out the setting of an option; it is told.
+/// Takes out the setting of an option; it is reported.
 void give_way(PressSetup& setup, Chosen const& less, Chosen const& more, std::string const& says) {
   auto const setting = std::find_if(setup.settings.begin(), setup.settings.end(), [&](auto const& s) { return s.option == less.option; });
   setup.report("press.conflict", Level::note, pair_words(less) + " excludes " + pair_words(more) + says + ", so it is left out",

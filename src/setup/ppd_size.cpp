@@ -64,7 +64,7 @@ std::optional<Error> out_of_range(Ppd::Members& ppd, Target const& target, Unit 
   return std::nullopt;
 }
 
-/// libcups asks for orientation 1, clamped to what the PPD allows: 0 and 1 (and 3) leave width across the feed; at 2 it is told upside
+/// libcups asks for orientation 1, clamped to what the PPD allows: 0 and 1 (and 3) leave width across the feed; at 2 it comes out upside
 /// down with the sides swapped, which libcups does not do (PPD specification 4.3, 5.16; measured).
 std::optional<Error> bad_orientation(Ppd::Members& ppd, Target const& target, Unit unit) {
   ppd_cparam_t const* range = parameter(ppd.file, "Orientation");

@@ -161,11 +161,11 @@ Result<std::unique_ptr<Ppd>> driver_of(Press const& press, std::string& reported
 std::vector<Finding> queue_mismatches(Press const& press, Ppd const& named, Ppd const& queue, PressSetup const& setup) {
   std::vector<Finding> findings;
   std::string const who = press.queue.empty() ? press.ipp : queue_name(press);
-  std::string const mend = ": name the right queue, or take ppd out of the press's table (the queue gives its own)";
+  std::string const fix = ": name the right queue, or take ppd out of the press's table (the queue gives its own)";
   if (named.model() != queue.model()) {
     add_finding(findings, "press.queue", Level::hold,
                 "the queue " + who + " is for \"" + queue.model() + "\", and the PPD that the press's table names (" + press.ppd + ") for \"" +
-                    named.model() + "\"" + mend);
+                    named.model() + "\"" + fix);
     return findings;
   }
   std::vector<std::string> differences;
@@ -192,7 +192,7 @@ std::vector<Finding> queue_mismatches(Press const& press, Ppd const& named, Ppd 
   for (std::size_t i = 0; i < differences.size() && i < kMostNamed; ++i) list += (i ? "; " : "") + differences[i];
   if (differences.size() > kMostNamed) list += "; and " + std::to_string(differences.size() - kMostNamed) + " more";
   add_finding(findings, "press.queue", Level::hold,
-              "the PPD that the press's table names (" + press.ppd + ") is not the one of the queue " + who + ": " + list + mend);
+              "the PPD that the press's table names (" + press.ppd + ") is not the one of the queue " + who + ": " + list + fix);
   return findings;
 }
 

@@ -38,7 +38,7 @@ Result<std::unique_ptr<Ppd>> driver_of(Press const& press, std::string& reported
 std::vector<Finding> queue_mismatches(Press const& press, Ppd const& named, Ppd const& queue, PressSetup const& setup);
 
 /// QUEUE/INSTANCE: what lpoptions keeps for the instance joins the press's own options, where the driver knows it and the table says nothing.
-/// What else it keeps is told, since the job says it outright. Error (usage) when there is no such instance.
+/// What else it keeps is reported, since the job says it outright. Error (usage) when there is no such instance.
 Outcome add_instance(Press& press, Ppd const* driver, std::vector<Finding>& findings);
 
 /// Names of the instances of all queues that lpoptions keeps: "film/night".

@@ -1,5 +1,5 @@
 // What a CUPS queue's own defaults may not do to a page: every option that changes one is said outright, and what no option of a job undoes
-// is told.
+// is reported.
 #pragma once
 #include <string>
 #include <utility>

@@ -23,9 +23,9 @@ using OfferedSyntaxes = std::map<std::string, std::string>;
 struct OfferedSize {
   int min_x = 0, max_x = 0, min_y = 0, max_y = 0;
 };
-/// What goes together (an entry of media-col-database), or what lies loaded (of media-col-ready). Empty words: for any, or not told.
+/// What goes together (an entry of media-col-database), or what lies loaded (of media-col-ready). Empty words: for any, or not said.
 struct OfferedMedia {
-  OfferedSize size;            // all 0: not told
+  OfferedSize size;            // all 0: not said
   std::string source, type;    // e.g. by-pass-tray, transparency
   std::string feed_direction;  // PWG 5100.13, media-source-properties: e.g. short-edge-first
 };
@@ -71,7 +71,7 @@ struct Login {
   std::string user, password_file;  // or empty
 };
 
-/// Each question is asked in a child of its own (talk.h), so a press that answers without end, too much or nested too deep is told, not suffered.
+/// Each question is asked in a child of its own (talk.h), so a press that answers without end, too much or nested too deep is reported, not suffered.
 class PrintService {
  public:
   /// Of all questions together, by the clock; following a job has as much between two of its answers.

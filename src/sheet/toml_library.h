@@ -3,7 +3,7 @@
 #define TOML_HEADER_ONLY 0
 #define TOML_EXCEPTIONS 0
 #define TOML_ENABLE_FORMATTERS 0
-#define TOML_MAX_NESTED_VALUES 16  // layright.toml needs four; a hostile file shall not reach the end of the stack
+#define TOML_MAX_NESTED_VALUES 16  // layright.toml needs four; a hostile file must not reach the end of the stack
 
 // toml++ 3.3 runs into its own "unreachable" on letters from U+00A1 to U+0499 outside quotes (a fuzzer found it): for its tables of
 // letters that word means "no such letter".

@@ -1,4 +1,4 @@
-// Reads a TOML table key by key into plain values. Every mistake is told with file, line, column and what was expected.
+// Reads a TOML table key by key into plain values. Every mistake is reported with file, line, column and what was expected.
 #pragma once
 #include <filesystem>
 #include <functional>

@@ -14,7 +14,7 @@ Result<std::string> load_toml_text(std::filesystem::path const& path, std::strin
 /// Error (usage) with file, line and column.
 Result<toml::table> parse_toml_text(std::string_view text, std::filesystem::path const& path, std::string const& what);
 
-/// Absolute and without detours, where that can be told.
+/// Absolute and without detours, where the system knows.
 std::filesystem::path absolute_path(std::filesystem::path const& path);
 
 }  // namespace layright

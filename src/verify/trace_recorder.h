@@ -40,7 +40,7 @@ class TraceRecorder : public MarkListener {
   void end_mask() override { close(kEndMask); }
   void begin_group(MarkGroup const& group) override;
   void end_group() override { close(kEndGroup); }
-  // The library fills with a pattern by one tiling or by up to four copies of its cell, as rounding tips the scales. It is told as the pattern,
+  // The library fills with a pattern by one tiling or by up to four copies of its cell, as rounding tips the scales. It is taken down as the pattern,
   // with what is in its cell.
   void begin_tile(fz_rect, float, float, fz_matrix) override {}
   void end_tile() override {}
@@ -58,7 +58,7 @@ class TraceRecorder : public MarkListener {
   MarkDigests* digests_ = nullptr;
   bool pass_group_ = false;  // the page's own group comes next: it is told in the frame, not as an entry
   int depth_ = 0, passed_depth_ = -1;
-  bool knockout_ = false;  // of the group that is told
+  bool knockout_ = false;  // of the group that is traced
   struct OpenCell {
     fz_matrix matrix;  // of the cell
     bool reported;     // not a further copy, nor squeezed to nothing
@@ -66,7 +66,7 @@ class TraceRecorder : public MarkListener {
     std::uint64_t digest = 0;
   };
   std::vector<OpenCell> cells_;
-  std::array<float, 2> step_{0, 0};  // of the pattern that is told
+  std::array<float, 2> step_{0, 0};  // of the pattern that is traced
   bool probing_ = false;
   std::optional<fz_matrix> probed_;
   std::uint64_t last_cell_ = 0;  // the one that has just ended, and nothing after it

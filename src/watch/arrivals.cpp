@@ -100,7 +100,7 @@ void Arrivals::reset_notices() {
   notices_work_ = static_cast<bool>(notify_);
 }
 
-/// False while the folder is not there; that is told once.
+/// False while the folder is not there; that is reported once.
 bool Arrivals::open_root() {
   auto opened = OpenFolder::open(in_);
   struct stat about {};

@@ -78,7 +78,7 @@ class Arrivals {
     FileMark mark;
     SteadyTime first, changed, due;
     unsigned seen = 0;  // the look that saw it last
-    bool open = false;  // somebody has written to it, and the system has not told yet that a writer has closed it
+    bool open = false;  // somebody has written to it, and the system has not said yet that a writer has closed it
   };
   struct Folder {
     std::string name;  // below the watched folder; empty: itself

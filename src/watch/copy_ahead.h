@@ -13,7 +13,7 @@ namespace layright {
 
 class CopyAhead : public Job {
  public:
-  /// `source` (-1: there is none) stays open for as long as the job lives; `folder`: where the copy shall be; nothing: only what was written to
+  /// `source` (-1: there is none) stays open for as long as the job lives; `folder`: where the copy goes; nothing: only what was written to
   /// the source is brought to the disk, which for a large file takes as long.
   CopyAhead(int source, std::optional<std::filesystem::path> const& folder);
   /// Copies nothing: only reads what lies there.

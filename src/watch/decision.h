@@ -34,7 +34,7 @@ HoldQuestions questions_of(LedgerEntry const& entry);
 /// person can say would: the file cannot be read.
 std::vector<std::string> release_words(LedgerEntry const& entry);
 /// What a person has not said is taken from what the entry is held for: those holds are accepted. But how the art reads and how large it is must be
-/// said, and who says a size has not said that a guide, or anything else that no size mends, is right: error (usage), with the words to say.
+/// said, and who says a size has not said that a guide, or anything else that no size fixes, is right: error (usage), with the words to say.
 Outcome complete_release(Decision& decision, LedgerEntry const& entry);
 /// "anna 2026-03-01: ink.guide, reads right (looked)": who released it and what, a line each; later ones last.
 std::vector<std::string> release_words_of(std::vector<LedgerEvent> const& events);

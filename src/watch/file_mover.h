@@ -26,7 +26,7 @@ struct MoveRequest {
 
 /// What became of one of them.
 struct MoveResult {
-  LedgerEntry entry;             // at rest, or taken; id 0: it went away under our hands, or stayed where it was
+  LedgerEntry entry;             // at rest, or taken; id 0: somebody else took it away, or it stayed where it was
   std::optional<Error> trouble;  // it could not be moved: it lies where it lay, and the ledger knows nothing of it
   bool exchanged = false;        // somebody put something else under its name while it was moved; that lies in the watched folder
 };

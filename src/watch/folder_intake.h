@@ -134,7 +134,7 @@ class FolderIntake {
   void wait_until_settled(LedgerEntry entry, SteadyTime now);
   void look_at_unsettled(SteadyTime now);
   Outcome take_as_settled(LedgerEntry& entry, OriginalLook const& found, SteadyTime now);
-  /// See custody's; what lies there for the next start is told.
+  /// See custody's; what lies there for the next start is named.
   void clear_watched_folder();
   bool has_room() const;  // for another arrival
   /// Where its files go. A missing one is no trouble of a file, and may come back soon: a share, a disk.

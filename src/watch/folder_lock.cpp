@@ -14,7 +14,7 @@
 namespace layright {
 namespace {
 
-/// The process that has locked this file (proc(5), /proc/locks); 0 where that is not told.
+/// The process that has locked this file (proc(5), /proc/locks); 0 where the system does not say.
 int holder(ino_t number) {
   std::ifstream locks("/proc/locks");
   for (std::string line; std::getline(locks, line);) {

@@ -36,7 +36,7 @@ Result<std::string> free_stem(Ledger const& ledger, std::filesystem::path const&
     }
     return true;
   };
-  // Ten thousand files of one name shall not cost ten thousand looks each: far steps forward, then back to the first that is free.
+  // Ten thousand files of one name must not cost ten thousand looks each: far steps forward, then back to the first that is free.
   long long taken = 0, n = 1;
   for (;; taken = n, n *= 2) {
     auto const free = all_free(n);

@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 #include <utility>
 
+#include "base/version.h"
 #include "report/report.h"
 #include "report/short_words.h"
 #include "watch/decision.h"
@@ -62,7 +63,7 @@ std::string held_text(LedgerEntry const& entry, std::string const& more) {
 Json held_json(LedgerEntry const& entry, std::string const& more) {
   auto findings = Json::parse(entry.findings.empty() ? "[]" : entry.findings, nullptr, false);
   if (!findings.is_array()) findings = Json::array();
-  return {{"layright", LAYRIGHT_VERSION},
+  return {{"layright", program_version()},
           {"job", entry.id},
           {"intake", entry.intake},
           {"name", entry.name},

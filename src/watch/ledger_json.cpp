@@ -2,6 +2,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "base/version.h"
 #include "watch/wall_clock.h"
 
 namespace layright {
@@ -36,7 +37,7 @@ Json entry_json(LedgerEntry const& e) {
 }
 
 Json job_json(Ledger const& ledger, LedgerEntry const& e, std::vector<LedgerOutput> const& outputs, std::vector<LedgerEvent> const& events) {
-  Json json{{"layright", LAYRIGHT_VERSION}, {"ledger", ledger.path().string()}};
+  Json json{{"layright", program_version()}, {"ledger", ledger.path().string()}};
   json.update(entry_json(e));
   json["outputs"] = Json::array();
   for (auto const& o : outputs)

@@ -12,7 +12,7 @@ struct SendJobOptions {
   LedgerEntry entry;                    // send_name is set
   bool may_be_there = false;            // an earlier try may have got through
   std::string laid;                     // the file
-  int sheets = 0;                       // that shall come out; 0: not known
+  int sheets = 0;                       // that are to come out; 0: not known
   Target target;                        // its render and copies settled
   std::filesystem::path configuration;  // for what was approved
   Unit unit = Unit::inch;

@@ -66,7 +66,7 @@ class Watch {
   WatchLog log_;
   Signals signals_;
   FolderLocks folders_;
-  std::map<fs::path, std::unique_ptr<LockedLedger>> seats_;
+  std::map<fs::path, std::unique_ptr<LockedLedger>> ledgers_;
   std::vector<std::unique_ptr<FolderIntake>> desks_;
   std::vector<std::pair<std::shared_ptr<ArrivalJob>, FolderIntake*>> running_;
   std::vector<std::pair<std::shared_ptr<SendJob>, FolderIntake*>> sendings_;
@@ -101,15 +101,15 @@ Outcome Watch::set_up(std::shared_ptr<Configuration const> const& configuration)
                                          (near.empty() ? "" : "; did you mean " + in_quotes(near) + "?")};
     }
     auto const& path = found->second.ledger;
-    if (!seats_.contains(path) && !fresh.contains(path)) {
-      auto seat = lock_ledger(path);
-      if (!seat) return seat.error();
-      fresh[path] = std::move(*seat);
+    if (!ledgers_.contains(path) && !fresh.contains(path)) {
+      auto locked = lock_ledger(path);
+      if (!locked) return locked.error();
+      fresh[path] = std::move(*locked);
     }
-    auto& seat = fresh.contains(path) ? fresh[path] : seats_[path];
+    auto& locked = fresh.contains(path) ? fresh[path] : ledgers_[path];
     if (auto const locked = lock_folders(found->second); !locked) return locked;
     desks.push_back(
-        std::make_unique<FolderIntake>(found->second, IntakePlace{configuration, &seat->ledger, &log_, options_.once, options_.arrivals}));
+        std::make_unique<FolderIntake>(found->second, IntakePlace{configuration, &locked->ledger, &log_, options_.once, options_.arrivals}));
     if (auto const prepared = desks.back()->prepare(); !prepared) return prepared;
     if (auto const locked = lock_folders(found->second); !locked) return locked;  // those that were made now
   }
@@ -118,8 +118,8 @@ Outcome Watch::set_up(std::shared_ptr<Configuration const> const& configuration)
     before_.held += desk->tally().held;
   }
   desks_ = std::move(desks);
-  for (auto& [path, seat] : fresh) seats_[path] = std::move(seat);
-  std::erase_if(seats_, [&](auto const& each) {
+  for (auto& [path, locked] : fresh) ledgers_[path] = std::move(locked);
+  std::erase_if(ledgers_, [&](auto const& each) {
     return std::none_of(desks_.begin(), desks_.end(), [&](auto const& desk) { return desk->intake().ledger == each.first; });
   });
   return done();
@@ -189,8 +189,8 @@ void Watch::put_back_broken_off(SteadyTime now) {
 }
 
 bool Watch::ledgers_hold() {
-  for (auto& [path, seat] : seats_) {
-    auto const what = broken_ ? std::nullopt : seat->seal.broken();
+  for (auto& [path, locked] : ledgers_) {
+    auto const what = broken_ ? std::nullopt : locked->seal.broken();
     if (!what) continue;
     broken_ = Error{ErrorKind::data, path.string() + ": the ledger " + *what +
                                          " while the watcher ran, which stopped at once: what it knew since then is not kept. Put the ledger, or its "
@@ -198,7 +198,7 @@ bool Watch::ledgers_hold() {
     log_.report(LogLevel::error, {}, {}, broken_->message);
   }
   if (broken_)
-    for (auto& [path, seat] : seats_) seat->ledger.abandon();
+    for (auto& [path, locked] : ledgers_) locked->ledger.abandon();
   return !broken_;
 }
 
@@ -244,11 +244,11 @@ void Watch::send(SteadyTime now) {
 void Watch::look_for_decisions(SteadyTime now) {
   if (now < ledger_due_) return;
   ledger_due_ = now + kLedgerEvery;
-  for (auto& [path, seat] : seats_) {
-    auto const version = seat->ledger.version_of_data();
-    if (!version || *version == std::exchange(seat->version, *version)) continue;
+  for (auto& [path, locked] : ledgers_) {
+    auto const version = locked->ledger.version_of_data();
+    if (!version || *version == std::exchange(locked->version, *version)) continue;
     for (auto const& desk : desks_)
-      if (&desk->ledger() == &seat->ledger) desk->ledger_changed();
+      if (&desk->ledger() == &locked->ledger) desk->ledger_changed();
   }
 }
 

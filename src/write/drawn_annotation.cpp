@@ -113,7 +113,7 @@ std::string shape(Object annotation, std::string const& kind, Rect<PageSpace> co
 
 /// All that the annotation may paint: the text it marks and the points of its lines count, also outside its rectangle, since readers
 /// draw them there. With room for the corners of its strokes.
-Rect<PageSpace> reach(Object annotation, Rect<PageSpace> const& rect) {
+Rect<PageSpace> bounds(Object annotation, Rect<PageSpace> const& rect) {
   auto box = rect;
   auto const take_in = [&](Object points) {
     auto const at = list_of_numbers(points);
@@ -187,7 +187,7 @@ Object drawn_annotation(QPDF& pdf, Object annotation) {
   auto const rect = Rect<PageSpace>::from_corners((*n)[0], (*n)[1], (*n)[2], (*n)[3]);
   auto const paint = shape(annotation, kind.getName(), rect);
   if (paint.empty()) return Object::newNull();
-  auto form = new_form(pdf, reach(annotation, rect), "/Look gs " + paint);
+  auto form = new_form(pdf, bounds(annotation, rect), "/Look gs " + paint);
   auto states = Object::newDictionary();
   states.replaceKey("/Look", look(annotation, kind.getName() == "/Highlight"));
   form.getDict().getKey("/Resources").replaceKey("/ExtGState", states);

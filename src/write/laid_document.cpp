@@ -5,6 +5,7 @@
 
 #include <qpdf/Pl_String.hh>
 
+#include "base/version.h"
 #include "document/stream_filters.h"
 #include "write/claims.h"
 
@@ -67,7 +68,7 @@ Object nodes_of(QPDF& pdf, std::vector<Object> const& kids, std::vector<int> con
 
 }  // namespace
 
-std::string producer() { return "layright " LAYRIGHT_VERSION; }
+std::string producer() { return std::string("layright ") + program_version(); }
 
 std::string date_of(QPDF& pdf) {
   auto info = pdf.getTrailer().getKey("/Info");

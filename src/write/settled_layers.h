@@ -1,4 +1,4 @@
-// Layers of a file that is laid: the laid page is for one press, and every reader must print of it what was told.
+// Layers of a file that is laid: the laid page is for one press, and every reader must print of it what the reports say.
 #pragma once
 #include <qpdf/QPDF.hh>
 

@@ -25,7 +25,7 @@ struct LaidPage {
 /// Takes the bytes of the file as they come; false stops the writing.
 using ByteSink = std::function<bool(std::span<std::byte const>)>;
 
-/// To be called before the pages are read that shall be laid: what is read of them is then kept, and not read a second time.
+/// To be called before the pages that are to be laid are read: what is read of them is then kept, and not read a second time.
 void expect_to_lay(Document& document);
 
 /// Pages come out in the given order. Changes `document` in memory: use it for nothing else afterwards. Same input, same bytes.

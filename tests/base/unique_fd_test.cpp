@@ -86,12 +86,12 @@ TEST_CASE("duplicates and pipes are kept from programs that are begun", "[unique
   CHECK(::read(pipe->out.get(), came.data(), 1) == 0);  // nobody else has the other end
 }
 
-TEST_CASE("all is written, or the reason is told", "[write_all]") {
+TEST_CASE("all is written, or the reason is reported", "[write_all]") {
   UniqueFd const full(::open("/dev/full", O_WRONLY | O_CLOEXEC));
   CHECK(write_all(full.get(), "one byte is too many") == ENOSPC);
   CHECK(write_all(full.get(), "") == 0);
   CHECK(write_all(-1, "x") == EBADF);
-  // A pipe that does not wait takes 64 KiB and then a part of nothing: what is told is that it would have had to wait.
+  // A pipe that does not wait takes 64 KiB and then a part of nothing: the error is that it would have had to wait.
   auto const pipe = make_pipe();
   REQUIRE(pipe);
   REQUIRE(::fcntl(pipe->in.get(), F_SETFL, O_NONBLOCK) == 0);

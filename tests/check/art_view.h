@@ -104,7 +104,7 @@ void fires_below(std::string_view id, double limit_pt, Make&& make) {
   }
 }
 
-/// Whether a place lies on what it should, within two points: strokes are told with the room that a mitre might take.
+/// Whether a place lies on what it should, within two points: strokes come with the room that a mitre might take.
 inline bool lies_on(std::optional<Rect<SeenSpace>> const& where, Rect<SeenSpace> const& wanted) {
   return where && wanted.contains(*where, 2) && where->contains(wanted, 2);
 }

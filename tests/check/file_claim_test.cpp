@@ -33,7 +33,7 @@ ArtPage art(Claim const& claim) {
 
 }  // namespace
 
-TEST_CASE("file.claim is silent for a file that claims nothing, or keeps what can be told") {
+TEST_CASE("file.claim is silent for a file that claims nothing, or keeps what it claims") {
   CHECK(art({}).silent("file.claim"));
   CHECK(art({.version = "", .intent = false, .trim = false, .font = false}).silent("file.claim"));
   CHECK(art({.content = "/H gs 1 0 0 rg 50 50 30 30 re f"}).silent("file.claim"));  // PDF/X-4 allows both

@@ -5,7 +5,7 @@
 using namespace layright;
 using test::MadeSource;
 
-TEST_CASE("what happened on the way is told, and held where something was left out") {
+TEST_CASE("what happened on the way is reported, and held where something was left out") {
   MadeSource const made{{Format::svg,
                          "a.svg",
                          {},

@@ -1,4 +1,4 @@
-// file.dropped: ISO 32000-1, 7.7.2: what of the catalog a laid file has no place for. Claims and pages: tests/command ("what a laid file loses is told").
+// file.dropped: ISO 32000-1, 7.7.2: what of the catalog a laid file has no place for. Claims and pages: tests/command.
 #include "check/view.h"
 
 using namespace layright;

@@ -5,7 +5,7 @@
 using namespace layright;
 using test::MadeSource;
 
-TEST_CASE("a name that promises another format is told, one that says nothing is not") {
+TEST_CASE("a name that promises another format is reported, one that says nothing is not") {
   MadeSource made{{Format::jpeg, "art/crest.png", {}, {}}, {}};
   auto const reported = made.reported(file_format());
   REQUIRE(reported.size() == 1);

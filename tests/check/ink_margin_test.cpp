@@ -28,7 +28,7 @@ TEST_CASE("ink.margin at the limit on every side") {
   if (row.fires) CHECK(v.finding("ink.margin").level == Level::fix);
 }
 
-TEST_CASE("ink.margin tells side and amount, and that lay mends it") {
+TEST_CASE("ink.margin tells side and amount, and that lay fixes it") {
   View v;
   auto const f = v.ink(7.2, 100, 400, 1215).placed().finding("ink.margin");
   CHECK(f.level == Level::fix);
@@ -41,7 +41,7 @@ TEST_CASE("ink.margin tells side and amount, and that lay mends it") {
   CHECK_THAT(View().ink(17.98, 100, 400, 1000).placed().finding("ink.margin").message, Contains("0.02 pt at the left"));
 }
 
-TEST_CASE("ink.margin is held where the asked scale forbids the mending") {
+TEST_CASE("ink.margin is held where the asked scale forbids the fix") {
   View v;
   v.ink(10, 100, 602, 1000);  // 592 wide, 576 free
   auto held = v.placed().finding("ink.margin");
@@ -50,9 +50,9 @@ TEST_CASE("ink.margin is held where the asked scale forbids the mending") {
   v.placement.reset();  // how it reads is not known: the size decides all the same
   CHECK(v.finding("ink.margin").level == Level::hold);
   v.target.placement.scale = GENERATE(Scale::fit, Scale::shrink);
-  auto const mended = v.placed().finding("ink.margin");
-  CHECK(mended.level == Level::fix);
-  CHECK_THAT(mended.message, Contains("scales it to 97.3%"));  // 576 / 592
+  auto const fixed = v.placed().finding("ink.margin");
+  CHECK(fixed.level == Level::fix);
+  CHECK_THAT(fixed.message, Contains("scales it to 97.3%"));  // 576 / 592
   v.target.placement = {};
   v.target.placement.allow_outside = true;
   CHECK(v.placed().finding("ink.margin").level == Level::note);

@@ -53,7 +53,7 @@ TEST_CASE("ink.size at a turn, a percentage, a width") {
   CHECK(v.placed().finding("ink.size").level == Level::hold);
 }
 
-TEST_CASE("ink.size: what mends it, with figures") {
+TEST_CASE("ink.size: what fixes it, with figures") {
   auto v = view_of_size(600, 1300);
   auto const f = v.placed().finding("ink.size");
   CHECK(f.level == Level::hold);
@@ -62,9 +62,9 @@ TEST_CASE("ink.size: what mends it, with figures") {
   CHECK(number(f.wanted, "height_pt") == 1188);
   CHECK(number(f.wanted, "largest_scale_pct") == Approx(118802.0 / 1300));
   v.target.placement.scale = GENERATE(Scale::fit, Scale::shrink);
-  auto const mended = v.placed().finding("ink.size");
-  CHECK(mended.level == Level::fix);
-  CHECK_THAT(mended.message, Contains("91.38%"));
+  auto const fixed = v.placed().finding("ink.size");
+  CHECK(fixed.level == Level::fix);
+  CHECK_THAT(fixed.message, Contains("91.38%"));
   CHECK(view_of_size(500, 500).placed().silent("ink.size"));
   auto small = view_of_size(500, 500);
   small.target.placement.scale = Scale::fit;

@@ -35,7 +35,7 @@ TEST_CASE("ink.total adds the inks at each place, on both sides of its limit") {
   CHECK(lies_on(f.places[0], {400, 500, 430, 530}));
 }
 
-TEST_CASE("a spot colour is an ink of its own, and places are told as seen") {
+TEST_CASE("a spot colour is an ink of its own, and places are reported as seen") {
   auto const page = page_with_spot("1 1 1 0 k 100 100 200 200 re f /F cs 1 sc 400 500 60 60 re f", "90");
   CHECK(page.silent("ink.total"));
   CHECK(coverage(page, "Fern") == Approx(100.0 * 60 * 60 / (612 * 792)).margin(0.1));

@@ -161,7 +161,7 @@ TEST_CASE("the words of levels and verdicts") {
   CHECK(worse(Verdict::fix, Verdict::hold) == Verdict::hold);
 }
 
-TEST_CASE("a profile sets levels: a check that is off is counted and not told") {
+TEST_CASE("a profile sets levels: a check that is off is counted and not reported") {
   View v;
   v.sized(612, 792).ink(0, 0, 612, 792).placed();
   v.page.user_unit = 2;

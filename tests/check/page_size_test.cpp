@@ -27,7 +27,7 @@ TEST_CASE("page.size is silent within half a point, either way round, and fires 
   CHECK(View().sized(row.w, row.h).silent("page.size") == !row.fires);
 }
 
-TEST_CASE("page.size says what, by how much and what mends it") {
+TEST_CASE("page.size says what, by how much and what fixes it") {
   View v;
   auto const f = v.sized(612, 792).finding("page.size");
   CHECK(f.level == Level::fix);

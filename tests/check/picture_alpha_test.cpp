@@ -6,7 +6,7 @@ using namespace layright;
 using test::MadeSource;
 using test::picture_of;
 
-TEST_CASE("transparency is told, and what it means where white is laid") {
+TEST_CASE("transparency is reported, and what it means where white is laid") {
   MadeSource made{{Format::png, "a.png", {picture_of(300, 300)}, {}}, {}};
   CHECK(made.reported(picture_alpha()).empty());
   made.source.pictures[0].alpha = true;

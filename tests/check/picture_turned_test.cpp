@@ -6,7 +6,7 @@ using namespace layright;
 using test::MadeSource;
 using test::picture_of;
 
-TEST_CASE("of the eight orientations of Exif 2.3 the four that mirror are told") {
+TEST_CASE("of the eight orientations of Exif 2.3 the four that mirror are reported") {
   for (int orientation = 1; orientation <= 8; ++orientation) {
     MadeSource made{{Format::jpeg, "a.jpg", {picture_of(300, 300)}, {}}, {}};
     made.source.pictures[0].orientation = orientation;

@@ -83,7 +83,7 @@ TEST_CASE("what is taken for granted with and without letters is set apart") {
 TEST_CASE("live text that tells nothing, or a layer, are letters all the same") {
   TextReadingResult text;
   auto const member = GENERATE(0, 1, 2);
-  if (member == 0) text.shy = 3;
+  if (member == 0) text.symmetric = 3;
   if (member == 1) text.doubted = 3;
   if (member == 2) text.layer_on_picture = true;
   CHECK(decided(LettersSeen::none, UnknownReads::hold, UnknownReads::right, text).letters == LettersSeen::not_understood);

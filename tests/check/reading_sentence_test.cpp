@@ -110,7 +110,7 @@ TEST_CASE("every case has one sentence that names what comes out, who reverses a
         CHECK_THAT(sentence, Contains(at == A::file ? "nobody" : at == A::printer ? "the printer" : "the RIP"));
         CHECK(sentence.back() != '.');
         CHECK(sentence.find(". ") == std::string::npos);
-        // Mended by `lay` exactly where reading.reverse says so.
+        // Fixed by `lay` exactly where reading.reverse says so.
         CHECK((sentence.find("`lay`") != std::string::npos) == !v.silent("reading.reverse"));
         if (wanted != W::as_is)
           CHECK_THAT(sentence, Contains(std::string(word(wanted)) + ", as it must") || Contains("must read " + std::string(word(wanted))));

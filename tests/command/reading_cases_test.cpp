@@ -1,4 +1,4 @@
-// What follows from how a page reads, asked of the program as a person asks: every case of who reverses, what contradicts whom, and what is told
+// What follows from how a page reads, asked of the program as a person asks: every case of who reverses, what contradicts whom, what is said
 // where nothing tells. Expectations are worked out by hand from DESIGN section 3, rule 5.
 #include <algorithm>
 #include <catch2/catch.hpp>
@@ -235,7 +235,7 @@ TEST_CASE("letters are looked at against a person's word only when asked", "[pro
   }
 }
 
-TEST_CASE("what is taken for granted where nothing tells is told as assumed", "[program][reading]") {
+TEST_CASE("what is taken for granted where nothing says is reported as assumed", "[program][reading]") {
   Folder folder;
   save(folder, "shape.pdf", "100 100 m 300 100 l 200 300 l f");
   for (std::string assumed : {"right", "wrong"}) {
@@ -254,7 +254,7 @@ TEST_CASE("what is taken for granted where nothing tells is told as assumed", "[
   }
 }
 
-TEST_CASE("a photograph whose tag asks for a mirror is told", "[program][reading]") {
+TEST_CASE("a photograph whose tag asks for a mirror is reported", "[program][reading]") {
   Folder folder;
   // 8 x 8 grey pixels (ITU-T T.81); the tag goes in after the first two bytes.
   auto const made =
@@ -296,7 +296,7 @@ TEST_CASE("the mistake of the README: reversed in the drawing program, and to be
   for (std::size_t at = 0; at < ran.out.size(); at = ran.out.find('\n', at) + 1)
     shown += "    " + ran.out.substr(at, ran.out.find('\n', at) + 1 - at);
   CHECK(shown.substr(0, block.size()) == block);
-  // Mended, it reads right in the file, and the printer's own reversal makes the sheet read wrong: once.
+  // Fixed, it reads right in the file, and the printer's own reversal makes the sheet read wrong: once.
   REQUIRE(layright(folder, {"lay", "reversed.pdf", "-o", "laid.pdf", "--target", "shirt"}).status == 0);
   CHECK(layright(folder, {"check", "laid.pdf", "--target", "shirt"}).status == 0);
   CHECK(reported(folder, "check", {"laid.pdf", "--target", "shirt"})["reading"] == "right");

@@ -225,7 +225,7 @@ TEST_CASE("the buttons of a hold are what release takes for it", "[desk]") {
   }
 }
 
-TEST_CASE("a decision is written with who decided; the second one is told", "[desk]") {
+TEST_CASE("a decision is written with who decided; who comes second hears so", "[desk]") {
   TriedDesk tried;
   CHECK(tried.json("/api/jobs/1")["history"] == 1);
   CHECK(tried.status(tells("/api/jobs/1/release", R"({"history":1,"accept":["ink.guide"]})")) == 200);
@@ -241,7 +241,7 @@ TEST_CASE("a decision is written with who decided; the second one is told", "[de
   CHECK(tried.events().size() == 2);
 }
 
-TEST_CASE("of two who decide at the same moment one is told", "[desk]") {
+TEST_CASE("of two who decide at the same moment one hears so", "[desk]") {
   TriedDesk tried;
   std::vector<int> statuses(8);
   std::vector<std::thread> people;

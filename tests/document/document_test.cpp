@@ -32,7 +32,7 @@ bool has(std::vector<std::string> const& list, std::string const& one) { return 
 
 }  // namespace
 
-TEST_CASE("what is no PDF is told for what it is") {
+TEST_CASE("what is no PDF is reported for what it is") {
   CHECK(trouble("") == Kind::empty);
   CHECK(trouble("just a letter to the shop") == Kind::not_pdf);
   CHECK(trouble(std::string(5000, '\0')) == Kind::not_pdf);
@@ -107,7 +107,7 @@ TEST_CASE("every cut and every spoiled byte of a small file gives a document or 
   CHECK(opened_well > 50);
 }
 
-TEST_CASE("a page that is named and not there is told; the others are read") {
+TEST_CASE("a page that is named and not there is reported; the others are read") {
   PdfMaker pdf;
   pdf.page();
   auto const tree = pdf.reserve(), page = pdf.object("<< /Type /Page /MediaBox [0 0 50 60] /Parent " + tree.text() + " >>");
@@ -147,7 +147,7 @@ TEST_CASE("a page that is listed twice is two pages") {
   CHECK(open_whole(bytes)->page_count() == 2);
 }
 
-TEST_CASE("what a viewer could run or open is told") {
+TEST_CASE("what a viewer could run or open is reported") {
   PdfMaker pdf;
   pdf.page().annotation("/Type /Annot /Subtype /Link /Rect [0 0 9 9] /A << /S /Launch /F (x) >>");
   pdf.page();

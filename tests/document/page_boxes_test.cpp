@@ -12,7 +12,7 @@ using Catch::Matchers::WithinAbs;
 
 namespace {
 
-using Box = Rect<PageSpace>;
+using PageRect = Rect<PageSpace>;
 
 Page page_of(PdfMaker const& pdf, int number = 1) {
   auto const bytes = pdf.bytes();
@@ -37,14 +37,14 @@ TEST_CASE("a box is any two opposite corners") {
   auto const page = page_of(pdf);
   CHECK(page.usable);
   CHECK(page.box_faults.empty());
-  CHECK(page.boxes.media == Box{10, 20, 110, 220});
+  CHECK(page.boxes.media == PageRect{10, 20, 110, 220});
 }
 
 TEST_CASE("boxes that are not there default as Table 30 says") {
   PdfMaker pdf;
   pdf.page().media("[0 0 300 400]").crop("[10 10 200 300]");
   auto const page = page_of(pdf);
-  CHECK(page.boxes.crop == Box{10, 10, 200, 300});
+  CHECK(page.boxes.crop == PageRect{10, 10, 200, 300});
   CHECK(page.boxes.bleed == page.boxes.crop);
   CHECK(page.boxes.trim == page.boxes.crop);
   CHECK(page.boxes.art == page.boxes.crop);
@@ -58,8 +58,8 @@ TEST_CASE("only MediaBox, CropBox, Resources and Rotate are inherited") {
   pdf.inherited("TrimBox", "[5 5 10 10]").inherited("UserUnit", "4");
   pdf.page().without_media();
   auto const page = page_of(pdf);
-  CHECK(page.boxes.media == Box{0, 0, 300, 400});
-  CHECK(page.boxes.crop == Box{0, 0, 300, 200});
+  CHECK(page.boxes.media == PageRect{0, 0, 300, 400});
+  CHECK(page.boxes.crop == PageRect{0, 0, 300, 200});
   CHECK(page.clockwise == Turn::quarter);
   CHECK(page.boxes.trim == page.boxes.crop);
   CHECK(page.user_unit == 1);
@@ -72,7 +72,7 @@ TEST_CASE("a page's own value wins over an inherited one") {
   pdf.inherited("MediaBox", "[0 0 300 400]").inherited("Rotate", "90");
   pdf.page().media("[0 0 50 60]").rotate("0");
   auto const page = page_of(pdf);
-  CHECK(page.boxes.media == Box{0, 0, 50, 60});
+  CHECK(page.boxes.media == PageRect{0, 0, 50, 60});
   CHECK(page.clockwise == Turn::none);
 }
 
@@ -82,7 +82,7 @@ TEST_CASE("what is seen is the crop box within the media box") {
   pdf.page().media("[0 0 300 400]").crop("[-50 100 200 900]");
   auto const page = page_of(pdf);
   CHECK(page.usable);
-  CHECK(page.boxes.crop == Box{0, 100, 200, 400});
+  CHECK(page.boxes.crop == PageRect{0, 100, 200, 400});
   CHECK(reports(page, "CropBox", "beyond the media box"));
 }
 
@@ -127,7 +127,7 @@ TEST_CASE("Rotate is taken modulo 360, also when negative; anything else is no t
   }
 }
 
-TEST_CASE("a media box that cannot be used is told, and the page is held") {
+TEST_CASE("a media box that cannot be used is reported, and the page is held") {
   struct Row {
     char const *written, *says;
   };
@@ -151,17 +151,17 @@ TEST_CASE("a media box that cannot be used is told, and the page is held") {
   CHECK_FALSE(page.trouble.empty());
 }
 
-TEST_CASE("a missing media box is told; readers take 8.5 x 11 in") {
+TEST_CASE("a missing media box is reported; readers take 8.5 x 11 in") {
   // Common practice of readers, no published source.
   PdfMaker pdf;
   pdf.page().without_media();
   auto const page = page_of(pdf);
   CHECK(page.usable);
-  CHECK(page.boxes.media == Box{0, 0, 612, 792});
+  CHECK(page.boxes.media == PageRect{0, 0, 612, 792});
   CHECK(reports(page, "MediaBox", "missing"));
 }
 
-TEST_CASE("other boxes that cannot be used are told and default") {
+TEST_CASE("other boxes that cannot be used are reported and default") {
   auto const* written = GENERATE("[0 0 10]", "[7 7 7 9]", "/None", "[0 0 10 inf]");
   PdfMaker pdf;
   pdf.page().media("[0 0 300 400]").crop(written).trim(written).bleed(written).art(written);
@@ -173,7 +173,7 @@ TEST_CASE("other boxes that cannot be used are told and default") {
   CHECK_FALSE(page.has_trim);
 }
 
-TEST_CASE("sizes at the limits of Annex C.2 pass, beyond them they are told") {
+TEST_CASE("sizes at the limits of Annex C.2 pass, beyond them they are reported") {
   auto const faults = [](char const* media) {
     PdfMaker pdf;
     pdf.page().media(media);
@@ -194,7 +194,7 @@ TEST_CASE("boxes may be written indirectly, whole or in part") {
   pdf.page().media(box.text()).crop("[0 0 " + number.text() + " 400]");
   auto const page = page_of(pdf);
   CHECK(page.box_faults.empty());
-  CHECK(page.boxes.crop == Box{0, 0, 250, 400});
+  CHECK(page.boxes.crop == PageRect{0, 0, 250, 400});
 }
 
 TEST_CASE("UserUnit is a number above 0, else 1 is taken and told") {

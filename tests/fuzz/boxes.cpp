@@ -66,7 +66,7 @@ void check_placement(Placement const& p, Page const& page, Rect<SeenSpace> const
   auto const laid = p.matrix.apply(ink);
   require(live_area_of_file(w.sheet, w.later).contains(laid, 0.011), "ink lies in the live area");
   auto const back = p.matrix.inverted();
-  // How exactly the way back can be told depends on the size of the page.
+  // How exactly the way back can be known depends on the size of the page.
   double const slack = 1e-9 * (1 + page.seen.width + page.seen.height);
   require(back && back->apply(laid).contains(ink, slack) && ink.contains(back->apply(laid), slack), "the way back leads back");
 }

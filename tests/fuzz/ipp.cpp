@@ -36,7 +36,8 @@ ssize_t take(void* context, ipp_uchar_t* into, std::size_t wanted) {
 
 void check_offer(Offer const& offer) {
   auto target = film_target(8.5, 17);
-  for (auto const& finding : unsupported_settings(target, offer, Unit::millimetre)) require(!finding.message.empty(), "a misfit says what it is");
+  for (auto const& finding : unsupported_settings(target, offer, Unit::millimetre))
+    require(!finding.message.empty(), "an unsupported setting says what it is");
   auto const attributes = fitted_attributes(target, offer);
   require(!attributes.empty() && attributes[0].name == "media-col", "a job asks for its medium");
   require(ipptool_request(attributes, "fuzzed", "application/pdf").ends_with("}\n"), "a request is whole");

@@ -184,7 +184,7 @@ TEST_CASE("sockets are refused", "[program-child]") {
   CHECK(said.out.empty());
 }
 
-TEST_CASE("a program that takes too long, fails or is not there is told", "[program-child]") {
+TEST_CASE("a program that takes too long, fails or is not there is reported", "[program-child]") {
   auto const slow = run_words({"sleep", "60"}, 0.3);
   REQUIRE_FALSE(slow.outcome.has_value());
   CHECK(slow.outcome.error().kind == ErrorKind::hold);

@@ -62,7 +62,7 @@ TEST_CASE("a child tells what it has to tell, in order and whole", "[worker]") {
   CHECK(job->messages[2].bytes == large);
 }
 
-TEST_CASE("a child's death is told as what it is", "[worker]") {
+TEST_CASE("a child's death is reported as what it is", "[worker]") {
   SECTION("a signal") {
     // A sanitizer would catch it and end the child in its own way.
     auto const job = run_one([](Sender const&) {

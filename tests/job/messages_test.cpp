@@ -1,4 +1,4 @@
-// What a child tells comes back as it was told; whatever else comes from it is told apart, and breaks nothing.
+// What a child sends comes back as it was sent; whatever else comes from it is refused, and breaks nothing.
 #include "job/messages.h"
 
 #include <catch2/catch.hpp>
@@ -233,7 +233,7 @@ TEST_CASE("nothing that a child could send breaks the parent", "[messages]") {
       if (below(4) == 0) bytes.erase(below(bytes.size()), below(9) + 1);
     }
     taken += any_of_all(bytes) ? 1 : 0;
-    // What is taken can be told on.
+    // What is taken can be sent on.
     if (auto const page = decoded<message::Page>(bytes)) CHECK_FALSE(page_text(page->page).empty());
   }
   CHECK(taken > 100);  // changes to words and numbers make other words and numbers

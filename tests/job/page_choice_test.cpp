@@ -26,7 +26,7 @@ TEST_CASE("what is no list of pages is refused", "[pages]") {
   CHECK(choice.error().kind == ErrorKind::usage);
 }
 
-TEST_CASE("pages beyond the last are told", "[pages]") {
+TEST_CASE("pages beyond the last are reported", "[pages]") {
   CHECK(PageChoice::parse("1-3,7")->beyond(3) == std::vector<int>{7});
   CHECK(PageChoice::parse("2-9")->beyond(3) == std::vector<int>{4});
   CHECK(PageChoice::parse("1-3")->beyond(3).empty());

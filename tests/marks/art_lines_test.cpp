@@ -83,7 +83,7 @@ TEST_CASE("an em is as high as it is drawn, and no more than twice as wide") {
   }
 }
 
-TEST_CASE("lines, small text and fonts that other marks cover are not told") {
+TEST_CASE("lines, small text and fonts that other marks cover are not reported") {
   std::string const line = "0.1 w 50 50 m 150 100 l S ", text = "BT /F 5 Tf 50 60 Td (Small) Tj ET ";
   struct Row {
     char const* what;

@@ -12,8 +12,8 @@ using namespace layright::test;
 namespace {
 
 constexpr std::size_t kWide = 60, kHigh = 40;
-Box const kWhole{100, 100, 700, 500};  // of a picture at ten points a pixel
-Box const kDot{300, 300, 310, 310};    // one dark pixel of it
+SeenRect const kWhole{100, 100, 700, 500};  // of a picture at ten points a pixel
+SeenRect const kDot{300, 300, 310, 310};    // one dark pixel of it
 
 /// Gray pixels with one dark one; `value(x, y)` gives the others.
 template <class Value>
@@ -30,7 +30,7 @@ Marks picture(Value&& value, MarksWanted const& wanted = {}) {
   return marks_of(pdf, wanted);
 }
 
-void is_at(Marks const& marks, Box const& box) {
+void is_at(Marks const& marks, SeenRect const& box) {
   REQUIRE(marks.ink);
   INFO(marks.ink->x0 << " " << marks.ink->y0 << " " << marks.ink->x1 << " " << marks.ink->y1);
   CHECK(marks.ink->contains(box, 0.1));
@@ -140,6 +140,6 @@ TEST_CASE("fainter fills than leave ink add up under Multiply, and not where eac
       pdf.page().media("[0 0 300 300]").use("ExtGState", "G", pdf.object(std::string("<< /BM /") + row.mode + " >>")).content(content);
       auto const ink = marks_of(pdf).ink;
       CHECK(ink.has_value() == row.inked);
-      if (row.inked) CHECK((ink && ink->contains(Box{50, 50, 250, 250}, 0.1)));
+      if (row.inked) CHECK((ink && ink->contains(SeenRect{50, 50, 250, 250}, 0.1)));
     }
 }

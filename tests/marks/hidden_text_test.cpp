@@ -66,7 +66,7 @@ TEST_CASE("text that is still seen goes on telling", "[reading]") {
   CHECK(read(later, earlier) == Reading::wrong);
 }
 
-TEST_CASE("an invisible layer beneath its picture is told, and decides nothing", "[reading]") {
+TEST_CASE("an invisible layer beneath its picture is reported, and decides nothing", "[reading]") {
   PdfMaker pdf;
   pdf.page()
       .use("Font", "F", pdf.font())

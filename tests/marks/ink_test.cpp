@@ -340,7 +340,7 @@ TEST_CASE("ink: text by its outlines") {
   }
 }
 
-TEST_CASE("ink: a JBIG2 picture that cannot be decoded is told, not taken for black") {
+TEST_CASE("ink: a JBIG2 picture that cannot be decoded is reported, not taken for black") {
   using std::string_literals::operator""s;
   // ISO/IEC 14492, 7.2 (from memory): a page of 8 x 8, then a symbol dictionary that promises more symbols than it can have.
   auto const page_segment = "\0\0\0\0\x30\0\x01\0\0\0\x13\0\0\0\x08\0\0\0\x08\0\0\0\0\0\0\0\0\0\0\0"s;

@@ -21,7 +21,7 @@ void check_reaches(Marks const& marks, double x0, double y0, double x1, double y
 
 }  // namespace
 
-TEST_CASE("unreadable: an inline picture that cannot be read is told, counts as ink, and the page goes on behind it") {
+TEST_CASE("unreadable: an inline picture that cannot be read is reported, counts as ink, and the page goes on behind it") {
   std::string const pixels(192, 'p');
   struct Row {
     char const* dictionary;
@@ -64,7 +64,7 @@ TEST_CASE("unreadable: sound inline pictures, and words that look like one, chan
   check_reaches(marks, 50, 50, 70, 70);
 }
 
-TEST_CASE("unreadable: patterns that readers show differently are told") {
+TEST_CASE("unreadable: patterns that readers show differently are reported") {
   struct Row {
     char const* entries;
     bool odd;
@@ -96,7 +96,7 @@ TEST_CASE("unreadable: patterns that readers show differently are told") {
   if (row.odd) CHECK(marks.trouble.find("pattern") != std::string::npos);
 }
 
-TEST_CASE("unreadable: filters that there are not, and spoiled data, are told") {
+TEST_CASE("unreadable: filters that there are not, and spoiled data, are reported") {
   for (char const* filter : {"/FooDecode", "[/FooDecode /FlateDecode]", "/ASCIIHexDecode", "/ASCII85Decode", "/BrotliDecode"}) {
     CAPTURE(filter);
     PdfMaker pdf;
@@ -109,7 +109,7 @@ TEST_CASE("unreadable: filters that there are not, and spoiled data, are told") 
   }
 }
 
-TEST_CASE("unreadable: a JBIG2 picture that is cut between or inside its segments is told") {
+TEST_CASE("unreadable: a JBIG2 picture that is cut between or inside its segments is reported") {
   // ITU-T T.88, 7.2 and 7.4 (from memory): a page of 8 x 8, and a region whose 12 bytes of data are not all there.
   auto const page_segment = "\0\0\0\0\x30\0\x01\0\0\0\x13\0\0\0\x08\0\0\0\x08\0\0\0\0\0\0\0\0\0\0\0"s;
   auto const region = "\0\0\0\x01\x26\0\x01\0\0\0\x1e\0\0\0\x08\0\0\0\x08\0\0\0\0\0\0\0\0\0\x01"s;

@@ -7,7 +7,7 @@
 
 using namespace layright;
 
-TEST_CASE("bytes are read alike window after window, and somebody is told now and then") {
+TEST_CASE("bytes are read alike window after window, and the listener hears of it now and then") {
   fz_context* const ctx = fz_new_context(nullptr, nullptr, FZ_STORE_DEFAULT);
   std::vector<unsigned char> bytes(70u << 20);
   for (std::size_t i = 0; i < bytes.size(); ++i) bytes[i] = static_cast<unsigned char>((i * 2654435761u) >> 13);

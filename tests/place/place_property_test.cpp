@@ -176,7 +176,7 @@ TEST_CASE("the scale that a refusal names does fit, and a larger one does not") 
     ++named;
     job.options.width = job.options.height = std::nullopt;
     job.options.scale = Scale::percent;
-    job.options.percent = refusal->largest_scale * 100 * (1 - 1e-9);  // people are told it rounded
+    job.options.percent = refusal->largest_scale * 100 * (1 - 1e-9);  // people see it rounded
     REQUIRE(std::holds_alternative<Placement>(job.result()));
     for (double const more : {1 + 1e-6, 1.01, 1.5, 4.0}) {
       job.options.percent = refusal->largest_scale * 100 * more;

@@ -249,7 +249,7 @@ TEST_CASE("a refusal says by how much, on which axis, and what would fit") {
   CHECK(r.largest_scale == Approx(1188.02 / 1300));  // 91.38 %, with the tolerance of 0.01 on both sides
   CHECK_THAT(r.message, Contains("0.333 in too wide") && Contains("1.556 in too high") && Contains("--scale 91.3%") && Contains("8 x 16.5 in"));
   CHECK_THAT(refused(large, narrow(), options, false, Unit::millimetre).message, Contains("8.47 mm too wide"));
-  // What is told does fit, and a hair more does not.
+  // What is reported does fit, and a hair more does not.
   options.scale = Scale::percent;
   options.percent = 91.3;
   placed(large, narrow(), options);

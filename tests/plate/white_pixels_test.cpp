@@ -66,7 +66,7 @@ TEST_CASE("lines too fine for the pull-in keep a core, or get none") {
   CHECK((count(kept.rim) > 0) == (wide < 5));  // by a half they fit all, so no white lies nearer to the edge
 }
 
-TEST_CASE("a line that even a quarter of the pull-in leaves nothing of is told") {
+TEST_CASE("a line that even a quarter of the pull-in leaves nothing of is reported") {
   auto const band = all_chosen({{20, 20, 180, 22}});
   auto const made = white_of(band, {.from = PlateFrom::all, .thin = ThinLines::keep}, 4);
   CHECK(count(made.white) == 0);

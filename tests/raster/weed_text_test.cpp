@@ -40,7 +40,7 @@ TEST_CASE("a fine piece in a line of ordinary text is taken out, wherever it lie
   }
 }
 
-TEST_CASE("a line of which many letters are fine is told") {
+TEST_CASE("a line of which many letters are fine is reported") {
   WeedRows rows(720);
   add_line(rows, 1000, 1000, 80, 12);
   std::vector<WeedPiece> found;

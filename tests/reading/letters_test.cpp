@@ -181,7 +181,7 @@ TEST_CASE("the pitch of a screen is found, and joining takes the screen away", "
   CHECK(screen_pitch(picture) == 0);
 }
 
-TEST_CASE("the words that were read are told", "[letters]") {
+TEST_CASE("the words that were read are reported", "[letters]") {
   auto const result = read_letters(engine(), picture_of(words("Lanternwick fog")));
   REQUIRE(result.reading == Reading::right);
   CHECK(result.words == std::vector<std::string>{"Lanternwick", "fog"});

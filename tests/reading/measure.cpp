@@ -148,7 +148,7 @@ int count_glyphs(std::vector<std::string> const& files) {
     wanted.text = true;
     for (int page = 1; page <= document.page_count(); ++page) {
       TextReadingResult const found = (*reader)->read(document.page(page), wanted).text;
-      std::printf("%s\t%d\t%ld\t%ld\t%ld\n", file.c_str(), page, found.right + found.wrong, found.shy, found.doubted);
+      std::printf("%s\t%d\t%ld\t%ld\t%ld\n", file.c_str(), page, found.right + found.wrong, found.symmetric, found.doubted);
     }
   }
   return 0;

@@ -153,7 +153,7 @@ TEST_CASE("an ornament does not make a page mixed, a word does", "[reading]") {
   CHECK(read(half) == Reading::mixed);
 }
 
-TEST_CASE("invisible text on a picture is told and decides nothing", "[reading]") {
+TEST_CASE("invisible text on a picture is reported and decides nothing", "[reading]") {
   TextReading reading;
   Line layer = mirrored();
   layer.visible = false;

@@ -140,7 +140,7 @@ TEST_CASE("a picture shows each place with its number and its level's shape") {
   CHECK_THAT(html, Contains("x=\"3.84\" y=\"665.84\" width=\"112.32\" height=\"112.32\""));
 }
 
-TEST_CASE("the command that mends is there to copy, for what lay can mend") {
+TEST_CASE("the command that fixes is there to copy, for what lay can fix") {
   FileTail tail;
   tail.verdict = Verdict::fix;
   CHECK_THAT(report_of("my fox.pdf", {}, tail),
@@ -214,7 +214,7 @@ TEST_CASE("many files have an index with counts, whose links lead to them") {
   CHECK_THAT(report_of_all({files.back()}), !Contains("class=\"index\""));  // one file needs none
 }
 
-TEST_CASE("a picture that says no density is not told as 0 ppi") {
+TEST_CASE("a picture that says no density is not reported as 0 ppi") {
   auto f = of(Level::hold, "picture.density");
   f.measured = {{"ppi", 0.0}, {"width_px", 300.0}};
   CHECK_THAT(report_of_all({{"a.png", Verdict::hold, {f}}}), !Contains("ppi 0") && Contains("width px 300"));

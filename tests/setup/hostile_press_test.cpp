@@ -106,7 +106,7 @@ Error asked(std::string const& address, double seconds) {
 
 }  // namespace
 
-TEST_CASE("collections nested thousands of times are told, not suffered") {
+TEST_CASE("collections nested thousands of times are reported, not suffered") {
   for (int const levels : {20, 7000, 200000}) {
     INFO(levels);
     std::string body = answer_begins() + attribute(0x34, "media-col-database", "");

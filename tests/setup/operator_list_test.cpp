@@ -49,7 +49,7 @@ TEST_CASE("what is set by hand stands in its place, and not among the remarks") 
   for (auto const& line : list.watch) CHECK(line.find("media-type labels") == std::string::npos);
 }
 
-TEST_CASE("dark goods on a press without white are told") {
+TEST_CASE("dark goods on a press without white are reported") {
   auto target = film_target(8.5, 17);
   auto const reported = [&] {
     auto const text = operator_text(operator_list(target, PressSetup{}, std::nullopt, Unit::inch));

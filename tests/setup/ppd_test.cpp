@@ -103,7 +103,7 @@ TEST_CASE("a long-edge feed asks for the long side across the feed") {
   CHECK_FALSE(press("bench")->setup(target, std::nullopt, Unit::inch));  // 17 in across the feed is too wide
 }
 
-TEST_CASE("margins, leading edge and widest media are told with their lines") {
+TEST_CASE("margins, leading edge and widest media are reported with their lines") {
   auto const ppd = press("bench-long-edge");
   auto const wide = ppd->setup(film_target(12.5, 19), Rect<SheetSpace>{30, 30, 500, 500}, Unit::inch);
   REQUIRE(wide);
@@ -176,7 +176,7 @@ TEST_CASE("pictures, plain paper, no white") {
   CHECK(choice(*setup, "Resolution") == "600x1200dpi");
 }
 
-TEST_CASE("what is no PPD is told, not guessed at") {
+TEST_CASE("what is no PPD is reported, not guessed at") {
   CHECK(Ppd::open("/nowhere/at-all.ppd").error().kind == ErrorKind::no_input);
   auto const path = std::filesystem::temp_directory_path() / "layright-not-a.ppd";
   for (std::string const text : {"", "%PDF-1.4\n", "*PPD-Adobe: \"4.3\"\n*OpenUI *PageSize: PickOne\n*OpenUI", "\0\0\0\0"}) {
@@ -299,7 +299,7 @@ TEST_CASE("guards are switched off by the words alone where the driver tells whi
   CHECK_FALSE(finding(*own, "press.size-check"));
 }
 
-TEST_CASE("a size among the press's own options is told, not obeyed") {
+TEST_CASE("a size among the press's own options is reported, not obeyed") {
   auto target = film_target(8.5, 17);
   auto const name = GENERATE("PageSize", "PageRegion");
   target.press.options = {{name, "A4"}};

@@ -86,7 +86,7 @@ TEST_CASE("a job through a queue with a PPD leaves it at its size and in its pla
   }
 }
 
-TEST_CASE("a job that the queue holds, and one whose queue is stopped, are told as they are") {
+TEST_CASE("a job that the queue holds, and one whose queue is stopped, are reported as they are") {
   if (geteuid() != 0) {
     WARN("a private CUPS needs root");
     return;

@@ -142,7 +142,7 @@ TEST_CASE("ipptool sends the request that setup --as ipp prints") {
   CHECK_THAT(printer.asked(), Catch::Contains("media-size={x-dimension=21590 y-dimension=43180}"));
 }
 
-TEST_CASE("what the press does not offer is told with the nearest that it does") {
+TEST_CASE("what the press does not offer is reported with the nearest that it does") {
   TestPrinter printer;
   auto const offer = offer_of(printer);
   auto target = network_target();
@@ -198,7 +198,7 @@ TEST_CASE("a size that the press refuses is refused, whatever was checked before
   CHECK(printer.jobs() == 0);
 }
 
-TEST_CASE("a job that fails is told as aborted") {
+TEST_CASE("a job that fails is reported as aborted") {
   TestPrinter printer("fail");
   auto const end = send_to(printer.address(), options_for(printer, network_target(), "three"));
   REQUIRE(end);
@@ -221,7 +221,7 @@ TEST_CASE("an empty tray is told in plain words, and the wait goes on") {
   CHECK_THAT(reported, Catch::Contains("the tray is empty"));
 }
 
-TEST_CASE("a job that somebody cancels is told as cancelled") {
+TEST_CASE("a job that somebody cancels is reported as cancelled") {
   TestPrinter printer("empty");
   auto options = options_for(printer, network_target(), "five");
   bool asked = false;

@@ -303,7 +303,7 @@ match = "*"
   CHECK_FALSE(intake.rules[1].copies);
 }
 
-TEST_CASE("a mistake is told with file, line, column and what was expected") {
+TEST_CASE("a mistake is reported with file, line, column and what was expected") {
   auto const [text, place, why] = GENERATE(table<std::string, std::string, std::string>({
       {"unti = \"in\"", "1:1", "did you mean \"unit\"?"},
       {"\n\n  marign = 1", "3:3", "unknown key \"marign\""},
@@ -397,7 +397,7 @@ TEST_CASE("a mistake is told with file, line, column and what was expected") {
   CHECK_THAT(configuration.error().message, StartsWith(std::string(kPath) + ":" + place) && Contains(why, Catch::CaseSensitive::No));
 }
 
-TEST_CASE("an intake's mistakes are told") {
+TEST_CASE("an intake's mistakes are reported") {
   auto const [lines, why] = GENERATE(table<std::string, std::string>({
       {"poll = \"2\"", "is no time"},
       {"settle = 2", "such as \"2s\""},
@@ -534,7 +534,7 @@ toner = { Black = { price = 80, pages = 7000 }, "Wharf Blue" = { price = 99.5, p
   CHECK(press.toner.at("Wharf Blue").coverage_pct == 20);
 }
 
-TEST_CASE("mistakes in a profile of checks are told with their place") {
+TEST_CASE("mistakes in a profile of checks are reported with their place") {
   struct Row {
     std::string text, place, words;
   };

@@ -35,7 +35,7 @@ TEST_CASE("an order says files, counts, sizes and how they share a sheet") {
   CHECK(order->pieces[2].pages == "3");
 }
 
-TEST_CASE("a mistake in an order is told with its place and the nearest key") {
+TEST_CASE("a mistake in an order is reported with its place and the nearest key") {
   struct Mistake {
     std::string text, told;
   };

@@ -27,7 +27,7 @@ TEST_CASE("what no heat press is set to is refused") {
   CHECK_FALSE(heat.said());
 }
 
-TEST_CASE("both scales are told, the shop's own first") {
+TEST_CASE("both scales are shown, the shop's own first") {
   CHECK(heat_press_words({}).empty());
   CHECK(heat_press_words({15, 160, true, "medium"}) == "15 s, 320 °F (160 °C), medium pressure");
   CHECK(heat_press_words({std::nullopt, 160, false, ""}) == "160 °C (320 °F)");

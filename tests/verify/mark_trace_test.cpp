@@ -307,7 +307,7 @@ TEST_CASE("tape: a pattern is the same whichever cells the library draws it by, 
                                    "1 0 0 1 0 100000000 cm 10 10 20 20 re f", "5 w 20 20 200 300 re S"}) {
       INFO(matrix << ": " << area);
       auto const art = tiled(matrix, step, cell, "/Pattern cs /Pattern CS /P scn /P SCN " + area);
-      bool const reads = matrix != "1 0 0 0 0 0";  // the page is told as not wholly read
+      bool const reads = matrix != "1 0 0 0 0 0";  // the page counts as not wholly read
       CHECK_FALSE(difference(source_of(art), laid_of(art), kPlacement, reads).has_value());
       CHECK_FALSE(
           difference(source_of(art), laid_of(art, "0 0.77777 -0.77777 0 512.3 99.1"), {0, 0.77777, -0.77777, 0, 512.3, 99.1}, reads).has_value());

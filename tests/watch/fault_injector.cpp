@@ -156,7 +156,7 @@ void lose_power() {
   }
 }
 
-/// Counts a call; true when it shall fail with errno.
+/// Counts a call; true when it is to fail with errno.
 bool hit(char const* call, std::string const& path) {
   auto& s = state();
   ++s.count;

@@ -106,7 +106,7 @@ TEST_CASE("a ledger that is deleted, replaced or overwritten is noticed", "[seal
   ledger->abandon();
 }
 
-TEST_CASE("two watchers over one folder: the second is told", "[folder_lock]") {
+TEST_CASE("two watchers over one folder: the second hears so", "[folder_lock]") {
   test::Folder folder;
   FolderLocks first;
   REQUIRE(first.take(folder.path()));

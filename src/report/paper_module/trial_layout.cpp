@@ -12,7 +12,7 @@
 namespace layright {
 namespace {
 
-using Box = Rect<SheetSpace>;
+using SheetRect = Rect<SheetSpace>;
 
 /// A blank at which no line is broken.
 std::string joined(std::string_view text) {
@@ -34,7 +34,7 @@ class Drawing {
   explicit Drawing(PaperCanvas& pen) : pen_(pen) {}
   void width(double points) { thick_ = points; }
   void line(double x0, double y0, double x1, double y1) { pen_.line(x0, y0, x1, y1, thick_); }
-  void frame(Box const& r) { pen_.box(r.x0, r.y0, r.x1, r.y1, thick_); }
+  void frame(SheetRect const& r) { pen_.box(r.x0, r.y0, r.x1, r.y1, thick_); }
   /// A thin line with a head at either end.
   void measure(double x0, double y0, double x1, double y1) {
     double const length = std::hypot(x1 - x0, y1 - y0), ux = (x1 - x0) / length, uy = (y1 - y0) / length;
@@ -69,7 +69,7 @@ struct Sizes {
 constexpr int kStepsLarge = 12;
 constexpr double kCornerLarge = 156, kCornerSmall = 78;
 
-Sizes sizes_for(Box const& page, Unit unit) {
+Sizes sizes_for(SheetRect const& page, Unit unit) {
   double const side = std::min(page.width(), page.height());
   bool const small = side < 432;
   auto const gap = unit == Unit::millimetre ? Length::millimetres(small ? 12 : 25) : Length::inches(small ? 0.5 : 1);
@@ -99,7 +99,7 @@ void steps(Drawing& draw, Sizes const& sizes, double x, double y, double nx, dou
 
 /// The eight places to measure from the paper's edge to the frame, A to H clockwise from corner 1, each with a blank beside it. Capitals: in a
 /// mirror they are still themselves, while b would be d.
-void gaps(Drawing& draw, Sizes const& sizes, Box const& page, Box const& frame) {
+void gaps(Drawing& draw, Sizes const& sizes, SheetRect const& page, SheetRect const& frame) {
   double const in = sizes.small ? 10 : 22, size = sizes.label, beside = 5, middle_of_text = size * 0.35;
   std::string const blank = sizes.small ? " ____" : " ______";
   draw.width(0.5);
@@ -147,7 +147,7 @@ void register_star(Drawing& draw, Target const& target, Point<SheetSpace> const&
   }
 }
 
-void corners(PaperCanvas& pen, Sizes const& sizes, Box const& frame) {
+void corners(PaperCanvas& pen, Sizes const& sizes, SheetRect const& frame) {
   double const size = sizes.small ? 22 : 40, in = size * 0.25, low = size * 0.72;
   for (auto const& [name, x, y] : {std::tuple{"1", frame.x0 + in, frame.y1 - in - low},
                                    {"2", frame.x1 - in - size * 0.7, frame.y1 - in - low},
@@ -159,7 +159,7 @@ void corners(PaperCanvas& pen, Sizes const& sizes, Box const& frame) {
 /// "6.5 in (165.1 mm)": whichever ruler is at hand.
 std::string on_any_ruler(Length length) { return format_length(length, Unit::inch) + " (" + format_number(length.in_millimetres(), 1) + " mm)"; }
 
-std::vector<std::string> instructions(Target const& target, Sizes const& sizes, Box const& frame, Unit unit, bool reversed) {
+std::vector<std::string> instructions(Target const& target, Sizes const& sizes, SheetRect const& frame, Unit unit, bool reversed) {
   auto const across = Length::points(frame.width()), along = Length::points(frame.height());
   std::string const name = target.name.empty() ? "NAME" : target.name;
   auto const nominal = [unit](Length length) {
@@ -197,7 +197,7 @@ std::vector<std::string> instructions(Target const& target, Sizes const& sizes, 
 }
 
 /// The instructions inside a box, as large as they fit; the first in bold.
-void block(PaperCanvas& pen, std::vector<std::string> const& text, Box const& box) {
+void block(PaperCanvas& pen, std::vector<std::string> const& text, SheetRect const& box) {
   struct Line {
     std::string words;
     double size, above;
@@ -231,7 +231,7 @@ std::string draw_trial_sheet(Target const& target, Unit unit) {
   auto const page = target.sheet.page();
   auto const sizes = sizes_for(page, unit);
   double const gap = sizes.gap.in_points();
-  Box const frame{page.x0 + gap, page.y0 + gap, page.x1 - gap, page.y1 - gap};
+  SheetRect const frame{page.x0 + gap, page.y0 + gap, page.x1 - gap, page.y1 - gap};
   auto const middle = page.centre();
   PaperCanvas pen(page.width(), page.height(), "Trial sheet", {});
   pen.print_as_it_is();

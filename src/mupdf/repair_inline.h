@@ -5,7 +5,7 @@
 namespace layright {
 
 /// Puts a black square in the place of each, in memory only: a form's or a pattern's, or a page's. True where there was one. May jump out.
-bool mend_inline_pictures(fz_context* ctx, pdf_document* document, pdf_obj* stream, pdf_obj* resources);
-bool mend_inline_pictures(fz_context* ctx, pdf_page* page);
+bool repair_inline_pictures(fz_context* ctx, pdf_document* document, pdf_obj* stream, pdf_obj* resources);
+bool repair_inline_pictures(fz_context* ctx, pdf_page* page);
 
 }  // namespace layright

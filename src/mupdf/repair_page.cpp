@@ -1,21 +1,21 @@
 // fz_try is setjmp: nothing with a destructor lives in here.
-#include "mupdf/mend_page.h"
+#include "mupdf/repair_page.h"
 
-#include "mupdf/mend_inline.h"
+#include "mupdf/repair_inline.h"
 
 namespace layright {
 namespace {
 
 constexpr int kDeepestResources = 12, kMostDicts = 2000;  // resources in each other; dictionaries in all: more is a trap
 
-struct Mending {
+struct Repairs {
   pdf_document* document;
   int dicts;
   bool changed;
 };
 
 /// Whether the library takes it. Only what is cheap to load is asked of it; pictures are not decoded.
-bool loads(fz_context* ctx, Mending& m, pdf_obj* kind, pdf_obj* object) {
+bool loads(fz_context* ctx, Repairs& m, pdf_obj* kind, pdf_obj* object) {
   int ok = 1;
   fz_var(ok);
   fz_try(ctx) {
@@ -31,7 +31,7 @@ bool loads(fz_context* ctx, Mending& m, pdf_obj* kind, pdf_obj* object) {
 }
 
 /// May jump out.
-void inherit(fz_context* ctx, Mending& m, pdf_obj* own, pdf_obj* outer) {
+void inherit(fz_context* ctx, Repairs& m, pdf_obj* own, pdf_obj* outer) {
   pdf_obj* const kinds[] = {PDF_NAME(XObject), PDF_NAME(Font), PDF_NAME(ExtGState), PDF_NAME(ColorSpace), PDF_NAME(Pattern), PDF_NAME(Shading)};
   for (pdf_obj* kind : kinds) {
     pdf_obj* const from = pdf_dict_get(ctx, outer, kind);
@@ -49,7 +49,7 @@ void inherit(fz_context* ctx, Mending& m, pdf_obj* own, pdf_obj* outer) {
 }
 
 /// May jump out. `resources` are marked while they are walked, so that a circle ends.
-void mend(fz_context* ctx, Mending& m, pdf_obj* resources, int depth) {
+void repair(fz_context* ctx, Repairs& m, pdf_obj* resources, int depth) {
   if (!pdf_is_dict(ctx, resources) || depth > kDeepestResources || m.dicts++ > kMostDicts || pdf_mark_obj(ctx, resources)) return;
   fz_try(ctx) {
     pdf_obj* const kinds[] = {PDF_NAME(XObject), PDF_NAME(ColorSpace), PDF_NAME(Pattern), PDF_NAME(Shading)};
@@ -60,8 +60,8 @@ void mend(fz_context* ctx, Mending& m, pdf_obj* resources, int depth) {
         bool const form = kind == PDF_NAME(XObject) && pdf_name_eq(ctx, pdf_dict_get(ctx, thing, PDF_NAME(Subtype)), PDF_NAME(Form));
         pdf_obj* const own = form || kind == PDF_NAME(Pattern) ? pdf_dict_get(ctx, thing, PDF_NAME(Resources)) : nullptr;
         if (own && form) inherit(ctx, m, own, resources);
-        if (own && mend_inline_pictures(ctx, m.document, thing, own)) m.changed = true;
-        if (own) mend(ctx, m, own, depth + 1);
+        if (own && repair_inline_pictures(ctx, m.document, thing, own)) m.changed = true;
+        if (own) repair(ctx, m, own, depth + 1);
         if (form || loads(ctx, m, kind, thing)) continue;
         pdf_dict_del(ctx, things, pdf_dict_get_key(ctx, things, i));
         m.changed = true;
@@ -74,11 +74,11 @@ void mend(fz_context* ctx, Mending& m, pdf_obj* resources, int depth) {
 
 }  // namespace
 
-bool mend_page(fz_context* ctx, pdf_page* page) {
-  Mending m{page->doc, 0, false};
+bool repair_page(fz_context* ctx, pdf_page* page) {
+  Repairs m{page->doc, 0, false};
   fz_try(ctx) {
-    mend(ctx, m, pdf_page_resources(ctx, page), 0);
-    m.changed = mend_inline_pictures(ctx, page) || m.changed;
+    repair(ctx, m, pdf_page_resources(ctx, page), 0);
+    m.changed = repair_inline_pictures(ctx, page) || m.changed;
   }
   fz_catch(ctx) {}
   return m.changed;

@@ -1,5 +1,5 @@
 // fz_try is setjmp: nothing with a destructor lives in here.
-#include "mupdf/mend_inline.h"
+#include "mupdf/repair_inline.h"
 
 #include <cstddef>
 
@@ -88,7 +88,7 @@ std::size_t loaded_bytes(fz_context* ctx, pdf_document* document, pdf_obj* resou
 }
 
 /// The content without pictures that cannot be loaded; null where all can be, or it is too long to look at. May jump out.
-fz_buffer* mended(fz_context* ctx, pdf_document* document, pdf_obj* resources, fz_buffer* content) {
+fz_buffer* repaired(fz_context* ctx, pdf_document* document, pdf_obj* resources, fz_buffer* content) {
   unsigned char* bytes = nullptr;
   std::size_t const size = fz_buffer_storage(ctx, content, &bytes);
   if (size > kMostContent) return nullptr;
@@ -122,7 +122,7 @@ fz_buffer* mended(fz_context* ctx, pdf_document* document, pdf_obj* resources, f
 
 }  // namespace
 
-bool mend_inline_pictures(fz_context* ctx, pdf_document* document, pdf_obj* stream, pdf_obj* resources) {
+bool repair_inline_pictures(fz_context* ctx, pdf_document* document, pdf_obj* stream, pdf_obj* resources) {
   fz_buffer* content = nullptr;
   fz_buffer* out = nullptr;
   int changed = 0;
@@ -131,7 +131,7 @@ bool mend_inline_pictures(fz_context* ctx, pdf_document* document, pdf_obj* stre
   fz_var(changed);
   fz_try(ctx) {
     content = pdf_load_stream(ctx, stream);
-    out = mended(ctx, document, resources, content);
+    out = repaired(ctx, document, resources, content);
     if (out) pdf_update_stream(ctx, document, stream, out, 0);
     changed = out != nullptr;
   }
@@ -143,7 +143,7 @@ bool mend_inline_pictures(fz_context* ctx, pdf_document* document, pdf_obj* stre
   return changed != 0;
 }
 
-bool mend_inline_pictures(fz_context* ctx, pdf_page* page) {
+bool repair_inline_pictures(fz_context* ctx, pdf_page* page) {
   fz_stream* stream = nullptr;
   fz_buffer* content = nullptr;
   fz_buffer* out = nullptr;
@@ -155,7 +155,7 @@ bool mend_inline_pictures(fz_context* ctx, pdf_page* page) {
   fz_try(ctx) {
     stream = pdf_open_contents_stream(ctx, page->doc, pdf_page_contents(ctx, page));
     content = fz_read_all(ctx, stream, 4096);
-    out = mended(ctx, page->doc, pdf_page_resources(ctx, page), content);
+    out = repaired(ctx, page->doc, pdf_page_resources(ctx, page), content);
     if (out) pdf_dict_put_drop(ctx, page->obj, PDF_NAME(Contents), pdf_add_stream(ctx, page->doc, out, nullptr, 0));
     changed = out != nullptr;
   }

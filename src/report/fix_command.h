@@ -1,4 +1,4 @@
-// The commands that mend a file or let it go on, for a person to copy.
+// The commands that fix a file or let it go on, for a person to copy.
 #pragma once
 #include <string>
 
@@ -7,7 +7,7 @@
 namespace layright {
 
 /// "layright lay fox.pdf -o fox-laid.pdf --target shirt", quoted for a shell.
-std::string mending_command(std::string const& path, Target const& target, ReportStyle const& style);
+std::string fix_command(std::string const& path, Target const& target, ReportStyle const& style);
 
 /// The same with another output.
 std::string laying_command(std::string const& path, std::string const& output, Target const& target, ReportStyle const& style);

@@ -1,4 +1,4 @@
-#include "report/mending_command.h"
+#include "report/fix_command.h"
 
 #include "report/shell_word.h"
 
@@ -26,7 +26,7 @@ std::string accepting_command(std::string const& path, FileTail const& tail, Tar
   return laying_command(path, tail.wanted_output, target, style) + " --accept " + ids;
 }
 
-std::string mending_command(std::string const& path, Target const& target, ReportStyle const& style) {
+std::string fix_command(std::string const& path, Target const& target, ReportStyle const& style) {
   auto const dot = path.rfind('.');
   auto const slash = path.rfind('/');
   bool const has_suffix = dot != std::string::npos && (slash == std::string::npos || dot > slash + 1);
