@@ -107,11 +107,11 @@ Outcome Watch::set_up(std::shared_ptr<Configuration const> const& configuration)
       fresh[path] = std::move(*locked);
     }
     auto& locked = fresh.contains(path) ? fresh[path] : ledgers_[path];
-    if (auto const locked = lock_folders(found->second); !locked) return locked;
+    if (auto const folders = lock_folders(found->second); !folders) return folders;
     desks.push_back(
         std::make_unique<FolderIntake>(found->second, IntakePlace{configuration, &locked->ledger, &log_, options_.once, options_.arrivals}));
     if (auto const prepared = desks.back()->prepare(); !prepared) return prepared;
-    if (auto const locked = lock_folders(found->second); !locked) return locked;  // those that were made now
+    if (auto const folders = lock_folders(found->second); !folders) return folders;  // those that were made now
   }
   for (auto const& desk : desks_) {
     before_.ready += desk->tally().ready;
