@@ -6,6 +6,7 @@
 #include <thread>
 
 #include "command/command.h"
+#include "command/desk_users.h"
 #include "command/ledger_options.h"
 #include "command/own_program.h"
 #include "desk/desk.h"
@@ -19,7 +20,8 @@ namespace {
 
 struct DeskWords {
   LedgerWords ledger;
-  std::string listen = "127.0.0.1:8642";
+  std::vector<std::string> task, names;
+  std::string listen = "127.0.0.1:8642", certificate, key;
 };
 
 /// `check` of one page, which draws its proof; by the program itself, so that it is what the command line would say and draw.
@@ -61,27 +63,60 @@ class EndSignals {
   std::thread waiting_;
 };
 
+/// What must hold before others than this machine can reach an address. Error (usage).
+Outcome may_listen(DeskWords const& w, std::string const& option, ListenAddress const& address) {
+  if (w.certificate.empty() != w.key.empty()) return usage_error("--certificate and --key go together");
+  if (is_of_this_machine(address)) return done();
+  std::string const others = option + ": other machines can reach " + shown_address(address) + ", so ";
+  if (w.certificate.empty()) return usage_error(others + "it needs TLS: --certificate and --key");
+  if (is_any_address(address) && w.names.empty()) return usage_error(others + "say by which name they do: --name");
+  return done();
+}
+
 ExitStatus run_desk(DeskWords const& w) {
   auto const address = parse_listen_address(w.listen);
   if (!address) return fail(address.error());
+  if (auto const may = may_listen(w, "--listen", *address); !may) return fail(may.error());
   auto const found = find_ledger(w.ledger);
   if (!found) return fail(found.error());
   auto const& configuration = found->configuration;
   auto const warn = [](std::string const& text) { complain("warning: " + text); };
+  if (!w.task.empty()) {
+    if (auto const lesser = give_up_root(configuration, warn); !lesser) return fail(lesser.error());
+    return run_desk_users(w.task, users_beside(found->path));
+  }
   if (auto const shut = demand_sandbox(configuration, warn); !shut) return fail(shut.error());
   if (auto const lesser = give_up_root(configuration, warn); !lesser) return fail(lesser.error());
+  auto const users = read_users(users_beside(found->path));
+  if (!users) return fail(users.error());
+  if (users->empty() && !is_of_this_machine(*address))
+    return fail(
+        usage_error("--listen: other machines can reach " + shown_address(*address) + ", and the desk has no users: layright desk user add NAME"));
+  auto const passwords = password_hands();
+  if (!passwords) return fail(passwords.error());
   EndSignals signals;
   auto const path = configuration.path.string();
   std::vector<std::string> run_decided{"watch", "--decided", "--config", path};
   for (auto const& intake : found->intakes) run_decided.push_back(intake.name);
-  DeskHands hands{[path](CheckOrder const& order) { return check_by_program(path, order); }, [run_decided] { (void)run_own_program(run_decided); }};
-  Desk desk({configuration, found->intakes, found->path, w.ledger.by.empty() ? "desk" : w.ledger.by}, hands);
-  ServerOptions options{*address, {}, {}};
+  DeskHands hands{[path](CheckOrder const& order) { return check_by_program(path, order); }, [run_decided] { (void)run_own_program(run_decided); },
+                  *passwords};
+  auto const shop_of = [by = w.ledger.by.empty() ? "desk" : w.ledger.by](FoundLedger const& ledger) {
+    return DeskShop{ledger.configuration, ledger.intakes, ledger.path, by};
+  };
+  auto again = w.ledger;
+  again.config = path;
+  Desk desk(shop_of(*found), hands, [shop_of, again]() -> Result<DeskShop> {
+    auto const now = find_ledger(again);
+    if (!now) return now.error();
+    return shop_of(*now);
+  });
+  ServerOptions options{*address, {}, w.certificate, w.key, {}};
+  bool const tls = !w.certificate.empty();
   options.listening = [&](int port, std::function<void()> stop) {
     auto at = *address;
     if (!at.unix_socket) at.port = port;
-    desk.answer_to(own_hosts(at, at.port));
-    std::printf("layright desk: %s\n", shown_address(at).c_str());
+    desk.answer_to(own_hosts(at, at.port, w.names), tls);
+    std::printf("layright desk: %s\n", shown_address(at, tls).c_str());
     std::fflush(stdout);
     signals.then(std::move(stop));
   };
@@ -94,12 +129,17 @@ ExitStatus run_desk(DeskWords const& w) {
 
 Run add_desk(CLI::App& command) {
   auto words = std::make_shared<DeskWords>();
+  command.add_option("TASK", words->task, "user add NAME, user remove NAME or user list: who may log in; without it the desk is opened");
   command
-      .add_option("--listen", words->listen,
-                  "where: ADDRESS:PORT of this machine alone, port 0 for any that is free, or unix:PATH; the first line tells it")
+      .add_option(
+          "--listen", words->listen,
+          "where: ADDRESS:PORT, port 0 for any that is free, or unix:PATH; the first line tells it. Others than this machine need users and TLS")
       ->type_name("ADDRESS")
       ->capture_default_str();
   add_ledger_options(command, words->ledger);
+  command.add_option("--certificate", words->certificate, "TLS: the certificate with its chain (PEM)")->type_name("FILE");
+  command.add_option("--key", words->key, "TLS: the certificate's key (PEM)")->type_name("FILE");
+  command.add_option("--name", words->names, "a name by which browsers reach it, beside the address; may be said again")->type_name("HOST");
   command.add_option("--by", words->ledger.by, "who decides, as the ledger is to tell it; else \"desk\"")->type_name("NAME");
   return [words] { return run_desk(*words); };
 }

@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 #include <utility>
 
+#include "base/hex.h"
 #include "base/version.h"
 #include "desk/day_json.h"
 #include "desk/guard.h"
@@ -68,40 +69,72 @@ WebAnswer answer_of(Result<T> const& result, Use const& use) {
 
 }  // namespace
 
-Desk::Desk(DeskShop shop, DeskHands hands)
-    : shop_(std::move(shop)),
+Desk::Desk(DeskShop shop, DeskHands hands, CurrentShop::Read read)
+    : ledger_(shop.ledger),
+      shop_(std::move(shop), std::move(read)),
       hands_(std::move(hands)),
+      sessions_(users_beside(ledger_), hands_.passwords),
+      token_(random_hexadecimal(32)),
       proofs_(scratch_.path(), kMostProofBytes, kProofsAtOnce),
-      runner_(shop_.ledger, hands_.do_decided) {}
+      runner_(ledger_, hands_.do_decided) {}
 
 WebAnswer Desk::answer(WebRequest const& request) {
   ++requests_;
-  auto refused = refusal(request, hosts_);
+  auto refused = refusal(request, hosts_, tls_);
   if (refused) ++refused_;
-  auto answer = refused ? std::move(*refused) : routed(request);
-  add_safe_headers(answer);
+  auto answer = refused ? std::move(*refused) : admitted(request);
+  add_safe_headers(answer, tls_);
   return answer;
 }
 
-WebAnswer Desk::routed(WebRequest const& request) {
+WebAnswer Desk::admitted(WebRequest const& request) {
   if (request.path.find("//") != std::string::npos) return error_answer(404, "There is nothing of that name.");
   auto const steps = steps_of(request.path);
   bool const gets = request.method == "GET";
   if (gets && steps[0] == "healthz" && steps.size() == 1) {
-    auto const ledger = Ledger::open(shop_.ledger, false);
+    auto const ledger = Ledger::open(ledger_, false);
     return answer_of(ledger, [](Ledger const&) { return WebAnswer{200, "text/plain; charset=utf-8", "ok\n"}; });
   }
-  if (gets && steps[0] == "metrics" && steps.size() == 1) return metrics();
-  if (gets && steps[0] == "pages" && steps.size() == 2) return page_named(steps[1]);
+  if (gets && steps[0] == "pages" && steps.size() == 2 && !steps[1].ends_with(".html")) return page_named(steps[1]);
+  if (gets && request.path == "/login") return page_named("login.html");
+  if (!gets && request.path == "/api/login") return login(request);
+  bool const monitor = gets && request.path == "/metrics" && (request.from.empty() || request.from.starts_with("127.") || request.from == "::1");
+  if (monitor) return metrics();  // for a program of this machine, which has no password
+  auto const visitor = visitor_of(request);
+  if (!visitor && (!gets || steps[0] == "api")) return error_answer(401, "Log in first.");
+  if (!visitor) {
+    WebAnswer elsewhere;
+    elsewhere.status = 303;
+    elsewhere.headers.emplace_back(
+        "Location", "/login?then=" + (steps[0] == "job" && steps.size() == 2 && whole_number(steps[1], kMostJob) ? "/job/" + steps[1] : "/"));
+    return elsewhere;
+  }
+  if (!gets && request.header("x-layright-token") != visitor->token) {
+    ++refused_;
+    return error_answer(403, "This page is of another session. Open it again.");
+  }
+  return routed(request, *visitor);
+}
+
+WebAnswer Desk::routed(WebRequest const& request, Visitor const& visitor) {
+  auto const steps = steps_of(request.path);
+  bool const gets = request.method == "GET";
+  if (gets && request.path == "/metrics") return metrics();
   if (steps[0] == "api" && steps.size() >= 2) {
-    if (steps[1] == "jobs" && steps.size() >= 3) return job(request, steps);
+    if (gets && request.path == "/api/me") return me(visitor);
+    if (!gets && request.path == "/api/logout") return logout(request);
+    if (steps[1] == "jobs" && steps.size() >= 3) return job(request, steps, visitor);
     if (!gets) return steps[1] == "checks" && steps.size() == 2 ? checked_upload(request) : error_answer(404, "There is nothing of that name.");
     if (steps[1] == "proofs" && steps.size() == 3) return proof(steps[2]);
     if (steps.size() != 2) return error_answer(404, "There is nothing of that name.");
     if (steps[1] == "settings") return settings();
     if (steps[1] == "events") return events();
-    return answer_of(Ledger::open(shop_.ledger, false), [&](Ledger const& ledger) {
-      if (steps[1] == "today") return answer_of(today_json(ledger, lock_holder(shop_.ledger), now_ms()), json_answer);
+    return answer_of(Ledger::open(ledger_, false), [&](Ledger const& ledger) {
+      if (steps[1] == "today")
+        return answer_of(today_json(ledger, lock_holder(ledger_), now_ms()), [&](Json json) {
+          json["trouble"] = shown_name(shop_.trouble());
+          return json_answer(json);
+        });
       if (steps[1] == "film") return answer_of(film_json(ledger), json_answer);
       if (steps[1] != "jobs") return error_answer(404, "There is nothing of that name.");
       auto const from = whole_number(request.asked("from"), 1'000'000'000), most = whole_number(request.asked("most"), kMostRows);
@@ -116,14 +149,15 @@ WebAnswer Desk::routed(WebRequest const& request) {
   return error_answer(404, "There is nothing of that name.");
 }
 
-WebAnswer Desk::job(WebRequest const& request, std::vector<std::string> const& steps) {
+WebAnswer Desk::job(WebRequest const& request, std::vector<std::string> const& steps, Visitor const& visitor) {
   auto const id = whole_number(steps[2], kMostJob);
   if (!id) return error_answer(404, "That is no number of a job.");
-  if (request.method == "POST") return steps.size() == 4 ? decided(request, *id, steps[3]) : error_answer(404, "There is nothing of that name.");
-  return answer_of(Ledger::open(shop_.ledger, false), [&](Ledger const& ledger) {
+  if (request.method == "POST")
+    return steps.size() == 4 ? decided(request, *id, steps[3], visitor) : error_answer(404, "There is nothing of that name.");
+  return answer_of(Ledger::open(ledger_, false), [&](Ledger const& ledger) {
     return answer_of(ledger.find(*id), [&](std::optional<LedgerEntry> const& entry) {
       if (!entry) return error_answer(404, "There is no job " + std::to_string(*id) + ".");
-      if (steps.size() == 3) return answer_of(job_page_json(ledger, *entry, shop_.intakes), json_answer);
+      if (steps.size() == 3) return answer_of(job_page_json(ledger, *entry, shop_.now()->intakes), json_answer);
       if (steps.size() == 4 && steps[3] == "look") return look_of_job(request, ledger, *entry);
       if (steps.size() == 5 && steps[3] == "files") return download(ledger, *entry, steps[4]);
       return error_answer(404, "There is nothing of that name.");
@@ -131,37 +165,37 @@ WebAnswer Desk::job(WebRequest const& request, std::vector<std::string> const& s
   });
 }
 
-WebAnswer Desk::decided(WebRequest const& request, long long id, std::string const& what) {
+WebAnswer Desk::decided(WebRequest const& request, long long id, std::string const& what, Visitor const& visitor) {
   auto const said = said_in(request);
   if (!said) return error_of(said.error());
-  auto ledger = Ledger::open(shop_.ledger, false);
+  auto ledger = Ledger::open(ledger_, false);
   if (!ledger) return error_of(ledger.error());
-  auto answer = changed(*ledger, id, *said, what);
+  auto answer = changed(*ledger, id, *said, what, visitor.name.empty() ? shop_.now()->who : visitor.name);
   if (answer.status != 200) return answer;
   ++decisions_;
   runner_.look();
   return answer;
 }
 
-WebAnswer Desk::changed(Ledger& ledger, long long id, Json const& said, std::string const& what) {
+WebAnswer Desk::changed(Ledger& ledger, long long id, Json const& said, std::string const& what, std::string const& who) {
   auto const text = [&](char const* name) { return said.value(name, std::string()); };
   if (what == "spoiled") {
     auto const sheets = said.value("sheets", 1);
     if (text("why").empty()) return error_answer(422, "Say what went wrong.");
     if (sheets < 1 || sheets > kMostSpoiled) return error_answer(422, "That is no number of sheets.");
-    auto const counted = count_spoiled(ledger, id, shop_.who, sheets, text("why"));
+    auto const counted = count_spoiled(ledger, id, who, sheets, text("why"));
     return counted ? json_answer({{"job", id}, {"noted", true}}) : error_of(counted.error());
   }
   if (!said.contains("history")) return error_answer(400, "history is missing: how many lines of the job's history were seen.");
   Decide act;
-  if (what == "release") act = [&](LedgerEntry& entry) { return release_as_said(entry, said, shop_.configuration); };
+  if (what == "release") act = [&](LedgerEntry& entry) { return release_as_said(entry, said, shop_.now()->configuration); };
   if (what == "again") act = [](LedgerEntry& entry) { return lay_again(entry); };
   if (what == "discard") {
     if (text("why").empty()) return error_answer(422, "Say why, for those who read it later.");
     act = [&](LedgerEntry& entry) { return discard(entry, text("why")); };
   }
   if (!act) return error_answer(404, "There is nothing of that name.");
-  auto const decided = decide(ledger, id, shop_.who, [&](LedgerEntry& entry) -> Result<LedgerEvent> {
+  auto const decided = decide(ledger, id, who, [&](LedgerEntry& entry) -> Result<LedgerEvent> {
     if (auto const same = is_as_seen(ledger, entry, said.value("history", -1LL)); !same) return same.error();
     return act(entry);
   });
@@ -186,7 +220,7 @@ WebAnswer Desk::look_of_job(WebRequest const& request, Ledger const& ledger, Led
 }
 
 WebAnswer Desk::look(std::string const& name, std::string const& digest, CheckOrder order) {
-  if (!shop_.configuration.targets.contains(order.target)) return error_answer(422, "There is no target " + shown_name(order.target) + ".");
+  if (!shop_.now()->configuration.targets.contains(order.target)) return error_answer(422, "There is no target " + shown_name(order.target) + ".");
   auto const key = proof_key(digest, order);
   auto const page = proofs_.look(key, [&](std::filesystem::path const& picture) {
     order.picture = picture;
@@ -205,9 +239,10 @@ WebAnswer Desk::proof(std::string const& key) {
 }
 
 WebAnswer Desk::settings() const {
-  auto json = configuration_json(shop_.configuration);
+  auto const shop = shop_.now();
+  auto json = configuration_json(shop->configuration);
   json["intakes"] = Json::array();
-  for (auto const& intake : shop_.intakes)
+  for (auto const& intake : shop->intakes)
     json["intakes"].push_back({{"name", intake.name},
                                {"target", intake.target},
                                {"in", intake.in.string()},
@@ -215,8 +250,9 @@ WebAnswer Desk::settings() const {
                                {"held", intake.held.string()},
                                {"originals", intake.originals.string()},
                                {"settings", intake.settings}});
-  json["configuration"] = shop_.configuration.path.string();
-  json["ledger"] = shop_.ledger.string();
+  json["configuration"] = shop->configuration.path.string();
+  json["trouble"] = shown_name(shop_.trouble());
+  json["ledger"] = ledger_.string();
   json["layright"] = program_version();
   return json_answer(json);
 }

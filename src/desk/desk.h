@@ -7,12 +7,13 @@
 #include <string>
 #include <vector>
 
+#include "desk/current_shop.h"
 #include "desk/decision_runner.h"
 #include "desk/exchange.h"
 #include "desk/proof_cache.h"
+#include "desk/sessions.h"
 #include "isolate/scratch_folder.h"
 #include "report/page_json.h"
-#include "sheet/configuration.h"
 #include "watch/ledger.h"
 
 namespace layright {
@@ -30,29 +31,35 @@ struct DeskHands {
   std::function<Result<std::string>(CheckOrder const&)> check;
   /// Does what waits in the ledger, while no watcher runs.
   std::function<void()> do_decided;
-};
-
-/// Whose desk it is.
-struct DeskShop {
-  Configuration configuration;
-  std::vector<Intake> intakes;  // of the one ledger
-  std::filesystem::path ledger;
-  std::string who = "desk";  // who decides, as the ledger tells it
+  PasswordHands passwords = {};  // absent: nobody can log in
 };
 
 class Desk {
  public:
-  Desk(DeskShop shop, DeskHands hands);
+  /// `read`: the shop, by its configuration as it is when asked.
+  Desk(DeskShop shop, DeskHands hands, CurrentShop::Read read = {});
   /// What a Host header may say; without this call nobody is answered.
-  void answer_to(std::vector<std::string> hosts) { hosts_ = std::move(hosts); }
+  void answer_to(std::vector<std::string> hosts, bool tls = false) {
+    hosts_ = std::move(hosts);
+    tls_ = tls;
+  }
+  /// Whether there is anybody to log in.
+  bool has_users() { return sessions_.has_users(); }
   /// May be called from many threads at a time.
   WebAnswer answer(WebRequest const& request);
 
  private:
-  WebAnswer routed(WebRequest const& request);
-  WebAnswer job(WebRequest const& request, std::vector<std::string> const& steps);
-  WebAnswer decided(WebRequest const& request, long long id, std::string const& what);
-  WebAnswer changed(Ledger& ledger, long long id, Json const& said, std::string const& what);
+  /// What anybody may have; else who asks is looked at first.
+  WebAnswer admitted(WebRequest const& request);
+  WebAnswer login(WebRequest const& request);
+  WebAnswer logout(WebRequest const& request);
+  WebAnswer me(Visitor const& visitor);
+  std::optional<Visitor> visitor_of(WebRequest const& request);
+  std::string cookie_name(WebRequest const& request) const;
+  WebAnswer routed(WebRequest const& request, Visitor const& visitor);
+  WebAnswer job(WebRequest const& request, std::vector<std::string> const& steps, Visitor const& visitor);
+  WebAnswer decided(WebRequest const& request, long long id, std::string const& what, Visitor const& visitor);
+  WebAnswer changed(Ledger& ledger, long long id, Json const& said, std::string const& what, std::string const& who);
   WebAnswer download(Ledger const& ledger, LedgerEntry const& entry, std::string const& kind);
   WebAnswer look_of_job(WebRequest const& request, Ledger const& ledger, LedgerEntry const& entry);
   /// What was found on a page, and where its picture is.
@@ -63,9 +70,13 @@ class Desk {
   WebAnswer events();
   WebAnswer metrics() const;
 
-  DeskShop const shop_;
+  std::filesystem::path const ledger_;
+  CurrentShop const shop_;
   DeskHands const hands_;
   std::vector<std::string> hosts_;
+  bool tls_ = false;
+  Sessions sessions_;
+  std::string const token_;  // of all visitors where nobody logs in
   ScratchFolder scratch_;
   ProofCache proofs_;
   DecisionRunner runner_;

@@ -74,7 +74,7 @@ std::string label(std::string const& name, std::string const& value) {
 
 WebAnswer Desk::events() {
   if (*listeners_ >= kMostListeners) return error_answer(503, "Too many pages are open.");
-  auto const listener = std::make_shared<Listener>(shop_.ledger, listeners_);
+  auto const listener = std::make_shared<Listener>(ledger_, listeners_);
   WebAnswer answer;
   answer.type = "text/event-stream";
   answer.stream = [listener] { return listener->next(); };
@@ -83,11 +83,11 @@ WebAnswer Desk::events() {
 
 WebAnswer Desk::metrics() const {
   MetricsText f;
-  auto const ledger = Ledger::open(shop_.ledger, false);
+  auto const ledger = Ledger::open(ledger_, false);
   f.family("layright_ledger_up", "gauge", "Whether the ledger answers.");
   f.value("layright_ledger_up", "", ledger ? 1 : 0);
   f.family("layright_watcher_up", "gauge", "Whether a watcher has the ledger.");
-  f.value("layright_watcher_up", "", lock_holder(shop_.ledger) > 0 ? 1 : 0);
+  f.value("layright_watcher_up", "", lock_holder(ledger_) > 0 ? 1 : 0);
   if (ledger) {
     f.family("layright_jobs", "gauge", "Jobs of the ledger by their state.");
     for (auto const state : {LedgerState::moving, LedgerState::taken, LedgerState::placing, LedgerState::ready, LedgerState::held,

@@ -61,7 +61,7 @@ WebAnswer Desk::checked_upload(WebRequest const& request) {
   if (request.header("content-type") != "application/octet-stream" || !request.body)
     return error_answer(400, "The file's bytes are sent as they are.");
   auto const target = request.asked("target");
-  if (!shop_.configuration.targets.contains(target)) return error_answer(422, "Choose a target.");
+  if (!shop_.now()->configuration.targets.contains(target)) return error_answer(422, "Choose a target.");
   auto const folder = fs::path(scratch_.path()) / ("dropped-" + std::to_string(++uploads_));
   RemovedFolder const goes(folder);
   std::error_code trouble;

@@ -20,6 +20,7 @@ struct WebRequest {
   std::map<std::string, std::string> query;         // the first of each name
   std::map<std::string, std::string> headers = {};  // names in lower case; several of one name joined by ", "
   BodyReader body = {};                             // absent: there is none
+  std::string from = {};                            // the address that it came from, as numbers; empty for a Unix socket
 
   std::string header(std::string const& name) const {
     auto const found = headers.find(name);

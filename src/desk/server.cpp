@@ -1,5 +1,9 @@
 #include "desk/server.h"
 
+#include <arpa/inet.h>
+
+#include <algorithm>
+#include <array>
 #include <string_view>
 
 #include "base/in_quotes.h"
@@ -34,14 +38,14 @@ bool is_own(std::string_view host) {
 
 }  // namespace
 
-Result<ListenAddress> parse_listen_address(std::string_view text) {
+Result<ListenAddress> parse_listen_address(std::string_view text, std::string const& option) {
   ListenAddress address;
   if (text.starts_with(kUnixPrefix)) {
     address.host = text.substr(kUnixPrefix.size());
     address.unix_socket = true;
     constexpr std::size_t kLongest = 107;  // sun_path of unix(7), less its end
     if (address.host.empty() || address.host.size() > kLongest || address.host.find('\0') != std::string::npos)
-      return usage_error("--listen: " + in_quotes(text) + " names no socket: write unix: and a path of at most 107 bytes");
+      return usage_error(option + ": " + in_quotes(text) + " names no socket: write unix: and a path of at most 107 bytes");
     return address;
   }
   auto const colon = text.rfind(':');
@@ -50,20 +54,28 @@ Result<ListenAddress> parse_listen_address(std::string_view text) {
   if (host.starts_with('[') && host.ends_with(']')) host = host.substr(1, host.size() - 2);
   bool const good_port = !port.empty() && port.size() <= 5 && port.find_first_not_of("0123456789") == std::string_view::npos;
   if (host.empty() || !good_port || std::stoi(std::string(port)) > 65535)
-    return usage_error("--listen: " + in_quotes(text) + " is no ADDRESS:PORT; for instance 127.0.0.1:8642, or port 0 for any that is free");
-  if (!is_own(host))
-    return usage_error("--listen: " + in_quotes(text) +
-                       " could be reached from other machines, and the desk has no users to tell apart yet: only 127.0.0.1, [::1], localhost "
-                       "and unix:PATH are taken");
+    return usage_error(option + ": " + in_quotes(text) + " is no ADDRESS:PORT; for instance 127.0.0.1:8642, or port 0 for any that is free");
   address.host = host;
+  std::array<unsigned char, sizeof(in6_addr)> bytes{};
+  bool const numbers =
+      ::inet_pton(AF_INET, address.host.c_str(), bytes.data()) == 1 || ::inet_pton(AF_INET6, address.host.c_str(), bytes.data()) == 1;
+  if (!numbers && address.host != "localhost")
+    return usage_error(option + ": " + in_quotes(text) + " is a name; write the address of this machine in numbers, such as 192.0.2.7:8642");
   address.port = std::stoi(std::string(port));
   return address;
 }
 
-std::string shown_address(ListenAddress const& address) {
+bool is_of_this_machine(ListenAddress const& address) { return address.unix_socket || is_own(address.host); }
+
+bool is_any_address(ListenAddress const& address) {
+  constexpr std::string_view kZeros = "0:.";
+  return !address.unix_socket && std::ranges::all_of(address.host, [&](char c) { return kZeros.find(c) != std::string_view::npos; });
+}
+
+std::string shown_address(ListenAddress const& address, bool tls) {
   if (address.unix_socket) return "unix:" + address.host;
   bool const six = address.host.find(':') != std::string::npos;
-  return "http://" + (six ? "[" + address.host + "]" : address.host) + ":" + std::to_string(address.port) + "/";
+  return std::string(tls ? "https://" : "http://") + (six ? "[" + address.host + "]" : address.host) + ":" + std::to_string(address.port) + "/";
 }
 
 Outcome serve(ServerOptions const& options, Answerer const& answer) {
@@ -71,7 +83,7 @@ Outcome serve(ServerOptions const& options, Answerer const& answer) {
   if (!found) return found.error();
   std::string trouble;
   if (reinterpret_cast<ServeEntry>(*found)(options, answer, trouble)) return done();
-  return Error{ErrorKind::cannot_create, shown_address(options.address) + ": the desk cannot listen there: " + trouble};
+  return Error{ErrorKind::cannot_create, shown_address(options.address, !options.certificate.empty()) + ": the desk cannot listen there: " + trouble};
 }
 
 }  // namespace layright

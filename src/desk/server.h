@@ -1,4 +1,4 @@
-// Serves answers by HTTP, on this machine only. The library that does it is in a module of its own: no other command loads it.
+// Serves answers by HTTP, or HTTPS. The libraries that do it are in a module of its own: no other command loads them.
 #pragma once
 #include <functional>
 #include <string>
@@ -14,11 +14,14 @@ struct ListenAddress {
   int port = 8642;                 // 0: any that is free
   bool unix_socket = false;
 };
-/// "127.0.0.1:8642", "localhost:0", "[::1]:8642" or "unix:/run/desk.sock". Error (usage) for anything else, also for the addresses that others
-/// could reach: there are no users yet, so whoever gets in may decide.
-Result<ListenAddress> parse_listen_address(std::string_view text);
-/// "http://127.0.0.1:8642/", or "unix:PATH".
-std::string shown_address(ListenAddress const& address);
+/// "127.0.0.1:8642", "localhost:0", "[::1]:8642", "192.0.2.7:443" or "unix:/run/desk.sock". Error (usage), which names `option`, for anything else.
+Result<ListenAddress> parse_listen_address(std::string_view text, std::string const& option = "--listen");
+/// Whether only this machine can reach it.
+bool is_of_this_machine(ListenAddress const& address);
+/// Whether it stands for each address that the machine has: 0.0.0.0 and [::].
+bool is_any_address(ListenAddress const& address);
+/// "http://127.0.0.1:8642/", with `tls` "https://…", or "unix:PATH".
+std::string shown_address(ListenAddress const& address, bool tls = false);
 
 /// What keeps one visitor from taking it away from all others.
 struct ServerLimits {
@@ -34,6 +37,7 @@ struct ServerLimits {
 struct ServerOptions {
   ListenAddress address;
   ServerLimits limits;
+  std::string certificate, key;  // PEM files, the certificate with its chain; empty: no TLS
   /// Called once it listens, with the port that it got and what ends it, which may be called from any thread.
   std::function<void(int port, std::function<void()> stop)> listening;
 };

@@ -26,9 +26,13 @@ WebRequest asks(std::string const& address) {
   return request;
 }
 
-WebRequest tells(std::string const& path, std::string const& body) {
+WebRequest tells_with(std::string const& token, std::string const& path, std::string const& body) {
   auto const read = [body](std::function<bool(std::string_view)> const& take) { return take(body); };
-  return {"POST", path, {}, {{"host", kHost}, {"origin", std::string("http://") + kHost}, {"content-type", "application/json"}}, read};
+  return {"POST",
+          path,
+          {},
+          {{"host", kHost}, {"origin", std::string("http://") + kHost}, {"content-type", "application/json"}, {"x-layright-token", token}},
+          read};
 }
 
 constexpr char const* kGuide = R"([{"check":"ink.guide","level":"hold","message":"a frame <b>","page":1}])";
@@ -76,6 +80,10 @@ class TriedDesk {
     CHECK(answer.status == status);
     return Json::parse(answer.text);
   }
+  /// A change, as a page of the desk itself asks for it.
+  WebRequest tells(std::string const& path, std::string const& body) {
+    return tells_with(Json::parse(desk->answer(asks("/api/me")).text)["token"], path, body);
+  }
   int status(WebRequest const& request) { return desk->answer(request).status; }
   LedgerEntry entry() { return **ledger_->find(1); }
   std::vector<LedgerEvent> events() { return *ledger_->events_of(1); }
@@ -90,11 +98,19 @@ class TriedDesk {
 
 }  // namespace
 
-TEST_CASE("the desk listens on this machine alone", "[desk]") {
+TEST_CASE("the desk listens where it is told, and knows who reaches it there", "[desk]") {
   for (char const* good : {"127.0.0.1:8642", "localhost:0", "[::1]:80", "127.3.2.1:1", "unix:/tmp/desk.sock"}) CHECK(parse_listen_address(good));
   for (char const* bad : {"", "8642", "127.0.0.1", "127.0.0.1:", "127.0.0.1:65536", "127.0.0.1:x", "127.0.0:1", "127.0.0.256:1",
-                          "127.0.0.1.example:1", "0.0.0.0:8642", "[::]:8642", "192.0.2.1:8642", "example.org:80", "unix:", ":80"})
+                          "127.0.0.1.example:1", "example.org:80", "unix:", ":80"})
     CHECK_FALSE(parse_listen_address(bad));
+  for (char const* others : {"0.0.0.0:8642", "[::]:8642", "192.0.2.1:8642", "[2001:db8::1]:1"}) {
+    REQUIRE(parse_listen_address(others));
+    CHECK_FALSE(is_of_this_machine(*parse_listen_address(others)));
+  }
+  CHECK(is_any_address(*parse_listen_address("[::]:1")));
+  CHECK_FALSE(is_any_address(*parse_listen_address("[::1]:1")));
+  CHECK(own_hosts({"192.0.2.1", 0, false}, 443, {"desk.example"}) ==
+        std::vector<std::string>{"desk.example:443", "desk.example", "192.0.2.1:443", "192.0.2.1"});
   CHECK(shown_address({"::1", 8642, false}) == "http://[::1]:8642/");
   CHECK(own_hosts({"127.0.0.1", 0, false}, 1234) == std::vector<std::string>{"localhost:1234", "127.0.0.1:1234", "[::1]:1234"});
 }
@@ -156,7 +172,7 @@ TEST_CASE("pages bring no script or style inside them", "[desk]") {
     ++pages;
     for (char const* no : {"<style", " style=", " onclick", "javascript:", "<script>"}) CHECK(page.text.find(no) == std::string_view::npos);
   }
-  CHECK(pages == 5);
+  CHECK(pages == 6);
   for (auto const& page : embedded_pages())
     if (page.name.ends_with(".js"))
       for (char const* no : {"innerHTML", "outerHTML", "insertAdjacentHTML", "document.write", "eval("})
@@ -228,13 +244,13 @@ TEST_CASE("the buttons of a hold are what release takes for it", "[desk]") {
 TEST_CASE("a decision is written with who decided; who comes second hears so", "[desk]") {
   TriedDesk tried;
   CHECK(tried.json("/api/jobs/1")["history"] == 1);
-  CHECK(tried.status(tells("/api/jobs/1/release", R"({"history":1,"accept":["ink.guide"]})")) == 200);
+  CHECK(tried.status(tried.tells("/api/jobs/1/release", R"({"history":1,"accept":["ink.guide"]})")) == 200);
   auto const events = tried.events();
   REQUIRE(events.size() == 2);
   CHECK(events[1].who == "desk");
   CHECK(events[1].what == "released");
   CHECK(tried.json("/api/jobs/1")["events"][1]["words"] == "released: Guide is part of the art (ink.guide)");
-  auto const second = tried.desk->answer(tells("/api/jobs/1/discard", R"({"history":1,"why":"no"})"));
+  auto const second = tried.desk->answer(tried.tells("/api/jobs/1/discard", R"({"history":1,"why":"no"})"));
   CHECK(second.status == 409);
   CHECK(second.text.find("Somebody was faster") != std::string::npos);
   CHECK(second.text.find("desk: released") != std::string::npos);
@@ -246,7 +262,7 @@ TEST_CASE("of two who decide at the same moment one hears so", "[desk]") {
   std::vector<int> statuses(8);
   std::vector<std::thread> people;
   for (auto& status : statuses)
-    people.emplace_back([&] { status = tried.desk->answer(tells("/api/jobs/1/release", R"({"history":1,"accept":["ink.guide"]})")).status; });
+    people.emplace_back([&] { status = tried.desk->answer(tried.tells("/api/jobs/1/release", R"({"history":1,"accept":["ink.guide"]})")).status; });
   for (auto& each : people) each.join();
   CHECK(std::count(statuses.begin(), statuses.end(), 200) == 1);
   CHECK(std::count(statuses.begin(), statuses.end(), 409) == 7);
@@ -281,9 +297,9 @@ TEST_CASE("what is no decision changes nothing", "[desk]") {
                                                            {"spoiled", R"({"why":"jam","sheets":0})", 422},
                                                            {"burn", R"({"history":1})", 404}}) {
     CAPTURE(path, std::string(body).substr(0, 80));
-    CHECK(tried.status(tells(std::string("/api/jobs/1/") + path, body)) == status);
+    CHECK(tried.status(tried.tells(std::string("/api/jobs/1/") + path, body)) == status);
   }
-  CHECK(tried.status(tells("/api/jobs/2/release", R"({"history":1})")) == 404);
+  CHECK(tried.status(tried.tells("/api/jobs/2/release", R"({"history":1})")) == 404);
   CHECK(tried.events().size() == 1);
   CHECK(tried.entry().decision.empty());
 }

@@ -1,4 +1,4 @@
-import {answer_of, ask, complain, el, findings_list, picture_of, say} from './common.js';
+import {ask, complain, el, findings_list, picture_of, say, send} from './common.js';
 
 const place = (name) => document.getElementById(name);
 const target = place('target'), file = place('file'), drop = place('drop');
@@ -9,7 +9,7 @@ async function check(dropped) {
   place('result').hidden = true;
   try {
     const path = `/api/checks?target=${encodeURIComponent(target.value)}&name=${encodeURIComponent(dropped.name)}`;
-    const look = await answer_of(await fetch(path, {method: 'POST', headers: {'Content-Type': 'application/octet-stream'}, body: dropped}));
+    const look = await send(path, 'application/octet-stream', dropped);
     const words = {ready: 'is ready as it is', fix: 'would be laid; layright mends what was found', hold: 'would be held for a person'};
     say(`${look.name} ${words[look.verdict]}.`);
     place('result-head').textContent = `${look.name}${look.page_count > 1 ? `, the first of ${look.page_count} pages` : ''}`;

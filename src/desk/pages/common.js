@@ -23,13 +23,20 @@ export async function ask(path) {
   return answer_of(await fetch(path, {headers: {Accept: 'application/json'}}));
 }
 
-export async function tell(path, body) {
-  return answer_of(await fetch(path, {method: 'POST', headers: {'Content-Type': 'application/json'}, body: JSON.stringify(body)}));
+/** Who works here, and the token that each change brings along: no page of another site can read it. */
+const me = document.getElementById('who') ? ask('/api/me') : Promise.resolve({user: '', token: ''});
+
+export async function send(path, type, body) {
+  const {token} = await me;
+  return answer_of(await fetch(path, {method: 'POST', headers: {'Content-Type': type, 'X-Layright-Token': token}, body}));
 }
+
+export const tell = (path, body) => send(path, 'application/json', JSON.stringify(body));
 
 export async function answer_of(response) {
   let json;
   try { json = await response.json(); } catch { json = {error: `The desk answered ${response.status}.`}; }
+  if (response.status === 401) location.href = `/login?then=${encodeURIComponent(location.pathname)}`;
   if (!response.ok) throw Object.assign(new Error(json.error || `The desk answered ${response.status}.`), {status: response.status});
   return json;
 }
@@ -106,3 +113,9 @@ export function picture_of(look) {
   const button = el('button', {type: 'button', 'aria-pressed': 'false', on: {click: () => button.setAttribute('aria-pressed', window.classList.toggle('large'))}}, 'Full size');
   return el('div', {}, window, el('p', {class: 'row'}, button));
 }
+
+me.then(({user}) => {
+  if (!user) return;
+  const end = async () => { try { await tell('/api/logout', {}); location.href = '/login'; } catch (error) { complain(error); } };
+  document.getElementById('who').replaceChildren(user, el('button', {type: 'button', on: {click: end}}, 'Log out'));
+}).catch(complain);

@@ -1,4 +1,4 @@
-import {ask, complain, el, keys_are_on} from './common.js';
+import {ask, complain, el, keys_are_on, say} from './common.js';
 
 const inches = (points) => `${Math.round((points / 72) * 1000) / 1000} in`;
 
@@ -10,6 +10,7 @@ function part(title, rows, facts) {
 
 try {
   const all = await ask('/api/settings');
+  if (all.trouble) say(`The desk goes by the settings from before: ${all.trouble}`, true);
   document.getElementById('all').replaceChildren(
     el('dl', {}, el('dt', {}, 'layright'), el('dd', {}, all.layright), el('dt', {}, 'File'), el('dd', {}, all.configuration), el('dt', {}, 'Ledger'), el('dd', {}, all.ledger)),
     ...part('Sheets', all.sheets, (s) => [['Size', `${inches(s.width_pt)} x ${inches(s.length_pt)}`], ['Feeds', s.feed]]),

@@ -53,6 +53,9 @@ async function refresh() {
       if (from > 0) today.lists[name] = await ask(`/api/jobs?list=${name}&from=${from}&most=${kPart}`);
     document.getElementById('day').textContent = today.day;
     document.getElementById('watcher').hidden = today.watcher;
+    const trouble = document.getElementById('trouble');
+    trouble.hidden = !today.trouble;
+    trouble.textContent = `The desk goes by the settings from before: ${today.trouble}`;
     const jobs = Object.values(today.lists).flatMap((list) => list.jobs);
     const fresh = known ? today.lists.held.jobs.filter((job) => !known.has(job.job)) : [];
     for (const list of Object.values(today.lists)) show(list);

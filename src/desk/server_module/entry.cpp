@@ -15,6 +15,7 @@
 #include <memory>
 #include <mutex>
 #include <thread>
+#include <utility>
 
 #include "base/lower_case.h"
 #include "desk/server.h"
@@ -57,7 +58,8 @@ class ThreadEach : public httplib::TaskQueue {
 
 class WebServer : public httplib::Server {
  public:
-  WebServer(ServerOptions const& options, Answerer const& answer) : limits_(options.limits), answer_(answer) {
+  WebServer(ServerOptions const& options, Answerer const& answer, TlsContext context)
+      : limits_(options.limits), answer_(answer), context_(std::move(context)) {
     new_task_queue = [this] { return new ThreadEach(limits_.most_at_once); };
     // GET and HEAD are answered before the library looks for patterns, so that none runs over what a visitor sends.
     set_pre_routing_handler([this](httplib::Request const& request, httplib::Response& response) {
@@ -97,6 +99,7 @@ class WebServer : public httplib::Server {
     WebRequest asked;
     asked.method = request.method == "HEAD" ? "GET" : request.method;
     asked.path = request.path;
+    asked.from = request.remote_addr;
     for (auto const& [name, value] : request.params) asked.query.emplace(name, value);
     for (auto const& [name, value] : request.headers) {
       auto const [known, is_new] = asked.headers.emplace(lower_case(name), value);
@@ -135,6 +138,7 @@ class WebServer : public httplib::Server {
       return ::send(socket, kLater.data(), kLater.size(), MSG_NOSIGNAL | MSG_DONTWAIT) > 0;
     }
     TimedStream stream(socket, limits_);
+    if (context_ && !stream.begin_tls(context_.get())) return false;
     bool closed = false;
     // One request a connection: what is left of a body that was not read is then nobody's next request.
     bool const well = process_request(stream, true, closed, [&stream](httplib::Request& request) {
@@ -142,6 +146,7 @@ class WebServer : public httplib::Server {
       request.headers.erase("Range");
       if (request.method == "POST") stream.expect_body();
     });
+    stream.end_tls();
     ::shutdown(socket, SHUT_WR);
     drain(socket);
     return well;
@@ -158,6 +163,7 @@ class WebServer : public httplib::Server {
 
   ServerLimits const limits_;
   Answerer const& answer_;
+  TlsContext const context_;
   std::atomic<bool> stopping_ = false;
 };
 
@@ -179,7 +185,9 @@ extern "C" __attribute__((visibility("default"))) bool layright_serve(layright::
                                                                       std::string& trouble) {
   using namespace layright;
   try {
-    WebServer server(options, answer);
+    TlsContext context;
+    if (!options.certificate.empty() && !(context = tls_context(options.certificate, options.key, trouble))) return false;
+    WebServer server(options, answer, std::move(context));
     errno = 0;
     int const port = bound(server, options.address);
     if (port < 0) {

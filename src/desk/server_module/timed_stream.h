@@ -6,12 +6,17 @@
 #include <string>
 
 #include "desk/server.h"
+#include "desk/server_module/tls.h"
 
 namespace layright {
 
 class TimedStream : public httplib::Stream {
  public:
   TimedStream(socket_t socket, ServerLimits const& limits);
+  /// What follows is TLS; false where the visitor does not shake hands in time.
+  bool begin_tls(SSL_CTX* context);
+  /// Says that nothing more comes.
+  void end_tls();
   /// A body follows: more time and bytes.
   void expect_body();
 
@@ -26,7 +31,11 @@ class TimedStream : public httplib::Stream {
  private:
   using Clock = std::chrono::steady_clock;
   bool wait_for(short event, Clock::time_point until) const;
+  ssize_t receive(char* into, std::size_t size);
+  /// After a call of the library that ended with `result`: whether it may be called again, once what it waits for has come.
+  bool may_go_on(int result, Clock::time_point until) const;
   socket_t socket_;
+  TlsConnection tls_;
   ServerLimits const& limits_;
   Clock::time_point begun_ = Clock::now(), read_until_;
   long long bytes_left_;
