@@ -1,4 +1,4 @@
-// The intake's memory: one SQLite file (WAL, full sync) that knows every arrival, where its original lies, what was made of it and why.
+// The intake's memory, which knows every arrival, where its original lies, what was made of it and why. It is kept in a Database.
 #pragma once
 #include <filesystem>
 #include <functional>
@@ -10,6 +10,8 @@
 #include "base/result.h"
 
 namespace layright {
+
+class Database;
 
 /// Where an arrival stands.
 enum class LedgerState {
@@ -126,7 +128,7 @@ class Ledger {
   Ledger& operator=(Ledger&&) noexcept;
   ~Ledger();
 
-  std::filesystem::path const& path() const;
+  std::filesystem::path const& path() const { return path_; }
 
   /// All of it or nothing, on the disk when this returns.
   Outcome change(std::function<void(LedgerChange&)> const& work);
@@ -150,7 +152,7 @@ class Ledger {
   /// What the ledger has put, or is about to put, into `folder` under that name, as a reader sees it who takes capitals and the ways of
   /// writing one letter for the same.
   Result<std::vector<KnownName>> names_like(std::filesystem::path const& folder, std::string const& name) const;
-  /// What SQLite finds wrong with the file; empty when nothing.
+  /// What the database finds wrong with what it is kept in; empty when nothing.
   Result<std::vector<std::string>> damage() const;
   /// Puts the mark of the watcher that has it now into the ledger's own file.
   Outcome mark_watcher(std::string const& mark);
@@ -160,9 +162,10 @@ class Ledger {
   Result<long long> version_of_data() const;
 
  private:
-  Ledger() = default;
-  class Connection;
-  std::unique_ptr<Connection> connection_;
+  Ledger(std::filesystem::path path, std::unique_ptr<Database> database);
+
+  std::filesystem::path path_;
+  std::unique_ptr<Database> database_;
 };
 
 }  // namespace layright
