@@ -1,4 +1,5 @@
 #include <signal.h>
+#include <sys/prctl.h>
 
 #include <CLI/CLI.hpp>
 #include <cstdio>
@@ -6,10 +7,13 @@
 #include <thread>
 
 #include "command/command.h"
+#include "command/desk_door.h"
 #include "command/desk_users.h"
 #include "command/ledger_options.h"
 #include "command/own_program.h"
 #include "desk/desk.h"
+#include "desk/door.h"
+#include "desk/drop.h"
 #include "desk/guard.h"
 #include "desk/server.h"
 #include "report/report.h"
@@ -21,15 +25,21 @@ namespace {
 struct DeskWords {
   LedgerWords ledger;
   std::vector<std::string> task, names;
-  std::string listen = "127.0.0.1:8642", certificate, key;
+  std::string listen = "127.0.0.1:8642", certificate, key, door;
+  bool with_parent = false;
 };
 
 /// `check` of one page, which draws its proof; by the program itself, so that it is what the command line would say and draw.
 Result<std::string> check_by_program(std::string const& configuration, CheckOrder const& order) {
-  auto const run = run_own_program({"check", order.file.string(), "--config", configuration, "--target", order.target, "--pages",
-                                    std::to_string(order.page), "--format", "json", "--proof", order.picture.string()});
+  std::vector<std::string> words{"check",   order.file.string(),        "--config", configuration, "--target", order.target,
+                                 "--pages", std::to_string(order.page), "--format", "json",        "--proof",  order.picture.string()};
+  words.insert(words.end(), order.decided.begin(), order.decided.end());
+  if (order.view == CheckOrder::View::worn) words.insert(words.end(), {"--proof-for", "customer", "--proof-dpi", "100"});
+  if (order.view == CheckOrder::View::came) words.insert(words.end(), {"--reading", "as-is", "--scale", "keep", "--turn", "0"});
+  auto const run = run_own_program(words);
   if (!run) return run.error();
   bool const told = run->status == 0 || run->status == 1 || run->status == 2 || run->status == 65;
+  if (!told && run->status == static_cast<int>(ExitStatus::usage)) return usage_error("It cannot be laid so. Say it in another way.");
   if (!told) return Error{ErrorKind::internal, "The file could not be checked (" + std::to_string(run->status) + ")."};
   return run->output;
 }
@@ -77,6 +87,11 @@ ExitStatus run_desk(DeskWords const& w) {
   auto const address = parse_listen_address(w.listen);
   if (!address) return fail(address.error());
   if (auto const may = may_listen(w, "--listen", *address); !may) return fail(may.error());
+  auto const door_address = w.door.empty() ? Result<ListenAddress>(ListenAddress()) : parse_listen_address(w.door, "--door");
+  if (!door_address) return fail(door_address.error());
+  if (auto const may = may_listen(w, "--door", *door_address); !may) return fail(may.error());
+  // Started by the watcher, it ends with it, however that ends.
+  if (w.with_parent && ::prctl(PR_SET_PDEATHSIG, SIGTERM) != 0) return fail({ErrorKind::internal, "the desk cannot be bound to its watcher"});
   auto const found = find_ledger(w.ledger);
   if (!found) return fail(found.error());
   auto const& configuration = found->configuration;
@@ -98,8 +113,15 @@ ExitStatus run_desk(DeskWords const& w) {
   auto const path = configuration.path.string();
   std::vector<std::string> run_decided{"watch", "--decided", "--config", path};
   for (auto const& intake : found->intakes) run_decided.push_back(intake.name);
-  DeskHands hands{[path](CheckOrder const& order) { return check_by_program(path, order); }, [run_decided] { (void)run_own_program(run_decided); },
-                  *passwords};
+  DeskHands hands;
+  hands.check = [path](CheckOrder const& order) { return check_by_program(path, order); };
+  hands.presses = [path](std::string const& target) -> Result<std::string> {
+    auto run = run_own_program({"presses", "--config", path, "--target", target, "--format", "json"});
+    if (!run) return run.error();
+    return std::move(run->output);
+  };
+  hands.do_decided = [run_decided] { (void)run_own_program(run_decided); };
+  hands.passwords = *passwords;
   auto const shop_of = [by = w.ledger.by.empty() ? "desk" : w.ledger.by](FoundLedger const& ledger) {
     return DeskShop{ledger.configuration, ledger.intakes, ledger.path, by};
   };
@@ -110,6 +132,8 @@ ExitStatus run_desk(DeskWords const& w) {
     if (!now) return now.error();
     return shop_of(*now);
   });
+  CustomerDoor door([&desk] { return desk.drop_folder(); }, notes_beside(found->path));
+  DoorThread door_thread(door, {*door_address, {}, w.certificate, w.key, {}}, w.names);
   ServerOptions options{*address, {}, w.certificate, w.key, {}};
   bool const tls = !w.certificate.empty();
   options.listening = [&](int port, std::function<void()> stop) {
@@ -118,10 +142,13 @@ ExitStatus run_desk(DeskWords const& w) {
     desk.answer_to(own_hosts(at, at.port, w.names), tls);
     std::printf("layright desk: %s\n", shown_address(at, tls).c_str());
     std::fflush(stdout);
+    if (!w.door.empty()) door_thread.begin(stop);
     signals.then(std::move(stop));
   };
   auto const end = serve(options, [&desk](WebRequest const& request) { return desk.answer(request); });
+  auto const door_end = door_thread.end();
   if (!end) return fail(end.error());
+  if (!door_end) return fail(door_end.error());
   return ExitStatus::ready;
 }
 
@@ -140,6 +167,8 @@ Run add_desk(CLI::App& command) {
   command.add_option("--certificate", words->certificate, "TLS: the certificate with its chain (PEM)")->type_name("FILE");
   command.add_option("--key", words->key, "TLS: the certificate's key (PEM)")->type_name("FILE");
   command.add_option("--name", words->names, "a name by which browsers reach it, beside the address; may be said again")->type_name("HOST");
+  command.add_option("--door", words->door, "also a page at ADDRESS:PORT where customers hand in files; it shows nothing else")->type_name("ADDRESS");
+  command.add_flag("--with-watcher", words->with_parent, "end with the watcher that started it")->group("");
   command.add_option("--by", words->ledger.by, "who decides, as the ledger is to tell it; else \"desk\"")->type_name("NAME");
   return [words] { return run_desk(*words); };
 }

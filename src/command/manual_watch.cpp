@@ -60,6 +60,7 @@ layright.service runs the watch as the user layright, with /etc/layright/layrigh
 .nf
 .RS
 systemctl enable \-\-now layright
+systemctl enable \-\-now layright\-desk   # the same day in a browser: http://127.0.0.1:8642/
 systemctl reload layright      # reads layright.toml again
 journalctl \-u layright         # a line for each file
 .RE

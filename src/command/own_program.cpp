@@ -19,6 +19,7 @@ constexpr std::size_t kMostPrinted = 64 << 20;
 /// What a child begins with: no signal held back, nothing open but what it prints into.
 class SpawnOptions {
  public:
+  /// `output`: what it prints into, in place of its standard output, and its complaints into nothing; below 0: both as this program's own.
   explicit SpawnOptions(int output) {
     sigset_t none;
     sigemptyset(&none);
@@ -27,8 +28,10 @@ class SpawnOptions {
     posix_spawnattr_setsigmask(&attributes_, &none);
     posix_spawn_file_actions_init(&actions_);
     posix_spawn_file_actions_addopen(&actions_, STDIN_FILENO, "/dev/null", O_RDONLY, 0);
-    posix_spawn_file_actions_adddup2(&actions_, output, STDOUT_FILENO);
-    posix_spawn_file_actions_addopen(&actions_, STDERR_FILENO, "/dev/null", O_WRONLY, 0);
+    if (output >= 0) {
+      posix_spawn_file_actions_adddup2(&actions_, output, STDOUT_FILENO);
+      posix_spawn_file_actions_addopen(&actions_, STDERR_FILENO, "/dev/null", O_WRONLY, 0);
+    }
     posix_spawn_file_actions_addclosefrom_np(&actions_, STDERR_FILENO + 1);  // others' connections
   }
   ~SpawnOptions() {
@@ -45,19 +48,45 @@ class SpawnOptions {
   posix_spawn_file_actions_t actions_;
 };
 
-}  // namespace
-
-Result<OwnRun> run_own_program(std::vector<std::string> const& words) {
-  auto pipe = make_pipe();
-  if (!pipe) return Error{ErrorKind::internal, std::string("no pipe can be made: ") + std::strerror(errno)};
+Result<pid_t> spawned(std::vector<std::string> const& words, int output) {
   auto kept = words;
   kept.insert(kept.begin(), "layright");
   std::vector<char*> pointers;
   for (auto& each : kept) pointers.push_back(each.data());
   pointers.push_back(nullptr);
   pid_t child = 0;
-  if (int const error = SpawnOptions(pipe->in.get()).spawn(child, pointers.data()); error != 0)
+  if (int const error = SpawnOptions(output).spawn(child, pointers.data()); error != 0)
     return Error{ErrorKind::internal, std::string("layright ") + words.front() + " cannot be begun: " + std::strerror(error)};
+  return child;
+}
+
+int end_of(pid_t child) {
+  int status = 0;
+  while (::waitpid(child, &status, 0) < 0 && errno == EINTR) {
+  }
+  return status;
+}
+
+}  // namespace
+
+OwnChild::~OwnChild() {
+  if (process_ <= 0) return;
+  ::kill(process_, SIGTERM);
+  (void)end_of(process_);
+}
+
+Result<OwnChild> begin_own_program(std::vector<std::string> const& words) {
+  auto const child = spawned(words, -1);
+  if (!child) return child.error();
+  return OwnChild(*child);
+}
+
+Result<OwnRun> run_own_program(std::vector<std::string> const& words) {
+  auto pipe = make_pipe();
+  if (!pipe) return Error{ErrorKind::internal, std::string("no pipe can be made: ") + std::strerror(errno)};
+  auto const begun = spawned(words, pipe->in.get());
+  if (!begun) return begun.error();
+  pid_t const child = *begun;
   pipe->in.reset();
   OwnRun run;
   char piece[64 << 10];
@@ -68,9 +97,7 @@ Result<OwnRun> run_own_program(std::vector<std::string> const& words) {
     run.output.append(piece, static_cast<std::size_t>(got));
     if (run.output.size() > kMostPrinted) ::kill(child, SIGKILL);
   }
-  int status = 0;
-  while (::waitpid(child, &status, 0) < 0 && errno == EINTR) {
-  }
+  int const status = end_of(child);
   run.status = WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
   if (run.output.size() > kMostPrinted) return Error{ErrorKind::internal, "layright " + words.front() + " printed without end"};
   return run;

@@ -1,6 +1,7 @@
 // Runs this same program as a child of its own: for a process with threads, which must not fork itself.
 #pragma once
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "base/result.h"
@@ -15,5 +16,22 @@ struct OwnRun {
 /// Runs `layright WORDS…` to its end. Its input is empty, and what it says on standard error is not heard. Error (internal) when it cannot be begun, or
 /// prints more than a program of ours would.
 Result<OwnRun> run_own_program(std::vector<std::string> const& words);
+
+/// A program that goes on beside this one, and is told to end with it.
+class OwnChild {
+ public:
+  explicit OwnChild(int process) : process_(process) {}
+  OwnChild(OwnChild&& other) noexcept : process_(std::exchange(other.process_, 0)) {}
+  OwnChild& operator=(OwnChild&& other) noexcept {
+    std::swap(process_, other.process_);
+    return *this;
+  }
+  ~OwnChild();
+
+ private:
+  int process_ = 0;
+};
+/// Runs `layright WORDS…` with what this program prints into. Error (internal) when it cannot be begun.
+Result<OwnChild> begin_own_program(std::vector<std::string> const& words);
 
 }  // namespace layright

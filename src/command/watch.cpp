@@ -2,8 +2,10 @@
 
 #include <CLI/CLI.hpp>
 #include <memory>
+#include <optional>
 
 #include "command/command.h"
+#include "command/own_program.h"
 #include "command/target_options.h"
 
 namespace layright {
@@ -11,7 +13,7 @@ namespace {
 
 struct WatchWords {
   std::vector<std::string> names;
-  std::string config, log = "text", health;
+  std::string config, log = "text", health, desk;
   bool once = false, decided = false;
 };
 
@@ -26,7 +28,15 @@ ExitStatus run_watch(WatchWords const& w) {
   options.arrivals = !w.decided;
   options.json = w.log == "json";
   options.health = w.health;
+  std::optional<OwnChild> desk;
+  if (!w.desk.empty()) {
+    if (options.once) return fail(usage_error("--desk goes with a watch that goes on"));
+    auto begun = begin_own_program({"desk", "--listen", w.desk, "--config", configuration->path.string(), "--with-watcher"});
+    if (!begun) return fail(begun.error());
+    desk = std::move(*begun);
+  }
   auto const end = watch(options);
+  desk.reset();
   if (!end) return fail(end.error());
   if (end->trouble) return status_of(end->trouble->kind);
   if (end->interrupted) return options.once ? ExitStatus::try_again : ExitStatus::ready;
@@ -44,6 +54,7 @@ Run add_watch(CLI::App& command) {
   command.add_option("--log", words->log, "text (the default) or json: a line for each file, on standard error")
       ->check(CLI::IsMember({"text", "json"}))
       ->type_name("FORMAT");
+  command.add_option("--desk", words->desk, "also open the desk at ADDRESS:PORT or unix:PATH; it ends with the watch")->type_name("ADDRESS");
   command.add_option("--health", words->health, "write every few seconds: alive, how many wait, for how long")->type_name("FILE");
   return [words] { return run_watch(*words); };
 }

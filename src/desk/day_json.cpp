@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "base/version.h"
+#include "desk/customer_request.h"
 #include "desk/decision_words.h"
 #include "report/report.h"
 #include "watch/decide.h"
@@ -106,6 +107,7 @@ Result<Json> job_page_json(Ledger const& ledger, LedgerEntry const& entry, std::
   bool const waits = entry.state == LedgerState::held && entry.decision.empty();
   json["questions"] = waits ? questions_json(entry) : Json::array();
   json["may_reject"] = waits;
+  json["ask_customer"] = waits ? customer_request_json(entry) : Json();
   auto after = entry;
   json["may_lay_again"] = lay_again(after).has_value();
   json["may_count_spoiled"] = !outputs->empty();

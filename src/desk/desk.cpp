@@ -10,9 +10,9 @@
 #include "base/hex.h"
 #include "base/version.h"
 #include "desk/day_json.h"
+#include "desk/drop.h"
 #include "desk/guard.h"
 #include "desk/job_steps.h"
-#include "desk/pages.h"
 #include "report/configuration_json.h"
 #include "report/report.h"
 #include "watch/ledger_lock.h"
@@ -29,24 +29,6 @@ struct PageName {
 };
 constexpr PageName kPageNames[] = {
     {"", "today.html"}, {"job", "job.html"}, {"film", "film.html"}, {"settings", "settings.html"}, {"check", "check.html"}};
-
-std::string_view type_of(std::string_view name) {
-  if (name.ends_with(".html")) return "text/html; charset=utf-8";
-  if (name.ends_with(".css")) return "text/css; charset=utf-8";
-  if (name.ends_with(".js")) return "text/javascript; charset=utf-8";
-  return "image/svg+xml";
-}
-
-WebAnswer page_named(std::string_view name) {
-  for (auto const& page : embedded_pages())
-    if (page.name == name) {
-      WebAnswer answer;
-      answer.type = type_of(name);
-      answer.text = page.text;
-      return answer;
-    }
-  return error_answer(404, "There is nothing of that name.");
-}
 
 /// "/api/jobs/12" as its parts.
 std::vector<std::string> steps_of(std::string const& path) {
@@ -124,10 +106,12 @@ WebAnswer Desk::routed(WebRequest const& request, Visitor const& visitor) {
     if (gets && request.path == "/api/me") return me(visitor);
     if (!gets && request.path == "/api/logout") return logout(request);
     if (steps[1] == "jobs" && steps.size() >= 3) return job(request, steps, visitor);
+    if (!gets && request.path == "/api/arrivals") return handed_in(request, visitor);
     if (!gets) return steps[1] == "checks" && steps.size() == 2 ? checked_upload(request) : error_answer(404, "There is nothing of that name.");
     if (steps[1] == "proofs" && steps.size() == 3) return proof(steps[2]);
     if (steps.size() != 2) return error_answer(404, "There is nothing of that name.");
     if (steps[1] == "settings") return settings();
+    if (steps[1] == "presses") return presses();
     if (steps[1] == "events") return events();
     return answer_of(Ledger::open(ledger_, false), [&](Ledger const& ledger) {
       if (steps[1] == "today")
@@ -157,8 +141,13 @@ WebAnswer Desk::job(WebRequest const& request, std::vector<std::string> const& s
   return answer_of(Ledger::open(ledger_, false), [&](Ledger const& ledger) {
     return answer_of(ledger.find(*id), [&](std::optional<LedgerEntry> const& entry) {
       if (!entry) return error_answer(404, "There is no job " + std::to_string(*id) + ".");
-      if (steps.size() == 3) return answer_of(job_page_json(ledger, *entry, shop_.now()->intakes), json_answer);
+      if (steps.size() == 3)
+        return answer_of(job_page_json(ledger, *entry, shop_.now()->intakes), [&](Json json) {
+          json["handed_in"] = note_json(note_of(notes_beside(ledger_), std::filesystem::path(entry->name).filename().native(), entry->digest));
+          return json_answer(json);
+        });
       if (steps.size() == 4 && steps[3] == "look") return look_of_job(request, ledger, *entry);
+      if (steps.size() == 4 && steps[3] == "picture") return picture_of_job(ledger, *entry);
       if (steps.size() == 5 && steps[3] == "files") return download(ledger, *entry, steps[4]);
       return error_answer(404, "There is nothing of that name.");
     });
@@ -207,35 +196,6 @@ WebAnswer Desk::download(Ledger const& ledger, LedgerEntry const& entry, std::st
   auto const path = file_of_job(ledger, entry, kind);
   if (!path) return error_of(path.error());
   return file_answer(*path, kind == "original" ? "application/octet-stream" : "application/pdf");
-}
-
-WebAnswer Desk::look_of_job(WebRequest const& request, Ledger const& ledger, LedgerEntry const& entry) {
-  auto const page = whole_number(request.asked("page").empty() ? "1" : request.asked("page"), kMostPage);
-  if (!page || *page < 1) return error_answer(404, "That is no number of a page.");
-  auto const laid = file_of_job(ledger, entry, "laid");
-  bool const shows_laid = entry.state == LedgerState::ready && laid && !laid->empty();
-  CheckOrder order{shows_laid ? *laid : entry.place, {}, entry.target, static_cast<int>(*page)};
-  if (order.file.empty()) return error_answer(404, "Its file is no longer kept.");
-  return look(entry.name, entry.digest + (shows_laid ? " laid " + std::to_string(entry.run) : ""), std::move(order));
-}
-
-WebAnswer Desk::look(std::string const& name, std::string const& digest, CheckOrder order) {
-  if (!shop_.now()->configuration.targets.contains(order.target)) return error_answer(422, "There is no target " + shown_name(order.target) + ".");
-  auto const key = proof_key(digest, order);
-  auto const page = proofs_.look(key, [&](std::filesystem::path const& picture) {
-    order.picture = picture;
-    return hands_.check(order);
-  });
-  if (!page) return error_of(page.error());
-  return json_answer(look_json(**page, name, order.page, key));
-}
-
-WebAnswer Desk::proof(std::string const& key) {
-  auto const page = proofs_.kept(key.ends_with(".png") ? key.substr(0, key.size() - 4) : "");
-  if (!page || page->bytes == 0) return error_answer(404, "That picture is not kept any more.");
-  auto answer = file_answer(page->picture.native(), "image/png");
-  std::erase_if(answer.headers, [](auto const& header) { return header.first == "Content-Disposition"; });
-  return answer;
 }
 
 WebAnswer Desk::settings() const {

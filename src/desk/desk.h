@@ -1,9 +1,12 @@
 // The desk: what is asked of it, and what it answers. Pages, their data, and what persons decide, all of it through the ledger.
 #pragma once
 #include <atomic>
+#include <chrono>
 #include <filesystem>
 #include <functional>
 #include <memory>
+#include <mutex>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -20,15 +23,21 @@ namespace layright {
 
 /// One page of a file that is to be checked against a target and drawn.
 struct CheckOrder {
+  /// As it will lie on the sheet; as it came; as it will be worn.
+  enum class View { lies, came, worn };
   std::filesystem::path file, picture;
   std::string target;
   int page = 1;
+  View view = View::lies;
+  std::vector<std::string> decided = {};  // what a person would say, as `check` takes it
 };
 
 /// What the desk has others do: it parses no customer's file itself.
 struct DeskHands {
   /// Checks behind the sandbox; gives the JSON of `layright check`, and leaves the proof at `picture`. Called from several threads at a time.
   std::function<Result<std::string>(CheckOrder const&)> check;
+  /// What the presses say of themselves: the JSON of `layright presses`. May take seconds.
+  std::function<Result<std::string>(std::string const& target)> presses = {};
   /// Does what waits in the ledger, while no watcher runs.
   std::function<void()> do_decided;
   PasswordHands passwords = {};  // absent: nobody can log in
@@ -43,6 +52,8 @@ class Desk {
     hosts_ = std::move(hosts);
     tls_ = tls;
   }
+  /// Where a file lands that somebody hands in.
+  std::filesystem::path drop_folder() const { return shop_.now()->intakes.front().in; }
   /// Whether there is anybody to log in.
   bool has_users() { return sessions_.has_users(); }
   /// May be called from many threads at a time.
@@ -65,10 +76,14 @@ class Desk {
   /// What was found on a page, and where its picture is.
   WebAnswer look(std::string const& name, std::string const& digest, CheckOrder order);
   WebAnswer proof(std::string const& key);
+  WebAnswer picture_of_job(Ledger const& ledger, LedgerEntry const& entry);
+  WebAnswer presses();
   WebAnswer checked_upload(WebRequest const& request);
+  /// A file for the day's work, by who is at the desk.
+  WebAnswer handed_in(WebRequest const& request, Visitor const& visitor);
   WebAnswer settings() const;
   WebAnswer events();
-  WebAnswer metrics() const;
+  WebAnswer metrics();
 
   std::filesystem::path const ledger_;
   CurrentShop const shop_;
@@ -83,6 +98,9 @@ class Desk {
   std::atomic<long long> requests_ = 0, refused_ = 0, decisions_ = 0, uploads_ = 0;
   std::shared_ptr<std::atomic<int>> listeners_ = std::make_shared<std::atomic<int>>(0);
   std::atomic<int> uploading_ = 0;
+  std::mutex presses_mutex_;
+  std::string presses_said_;
+  std::chrono::steady_clock::time_point presses_asked_{};
 };
 
 }  // namespace layright

@@ -81,7 +81,7 @@ WebAnswer Desk::events() {
   return answer;
 }
 
-WebAnswer Desk::metrics() const {
+WebAnswer Desk::metrics() {
   MetricsText f;
   auto const ledger = Ledger::open(ledger_, false);
   f.family("layright_ledger_up", "gauge", "Whether the ledger answers.");
@@ -114,6 +114,10 @@ WebAnswer Desk::metrics() const {
   f.value("layright_desk_refused_total", "", refused_);
   f.family("layright_desk_decisions", "counter", "Decisions taken at the desk since it began.");
   f.value("layright_desk_decisions_total", "", decisions_);
+  f.family("layright_desk_uploads", "counter", "Files that were dropped on a page since the desk began.");
+  f.value("layright_desk_uploads_total", "", uploads_);
+  f.family("layright_desk_sessions", "gauge", "Who is logged in.");
+  f.value("layright_desk_sessions", "", sessions_.count());
   f.family("layright_desk_open_pages", "gauge", "Pages that wait for news.");
   f.value("layright_desk_open_pages", "", *listeners_);
   f.family("layright_desk_proof_bytes", "gauge", "Bytes of pictures that are kept.");

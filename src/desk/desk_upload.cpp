@@ -1,4 +1,5 @@
 // A file that somebody drops on a page: checked, and gone again.
+#include <algorithm>
 #include <atomic>
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -6,6 +7,7 @@
 #include "base/hex.h"
 #include "base/sha256.h"
 #include "desk/desk.h"
+#include "desk/drop.h"
 #include "desk/guard.h"
 #include "desk/job_steps.h"
 
@@ -84,6 +86,25 @@ WebAnswer Desk::checked_upload(WebRequest const& request) {
   }
   if (bytes == 0) return error_answer(422, "The file is empty.");
   return look(name, hexadecimal(sum.finish()) + " " + path.extension().string(), CheckOrder{path, {}, target, 1});
+}
+
+WebAnswer Desk::handed_in(WebRequest const& request, Visitor const& visitor) {
+  Place const place(uploading_);
+  if (!place.is_free()) return error_answer(503, "Too many files are coming in; try again in a moment.");
+  if (request.header("content-type") != "application/octet-stream" || !request.body)
+    return error_answer(400, "The file's bytes are sent as they are.");
+  auto const shop = shop_.now();
+  auto const wanted = request.asked("intake");
+  auto const intake = std::ranges::find(shop->intakes, wanted, &Intake::name);
+  if (intake == shop->intakes.end()) return error_answer(422, "Choose a watched folder.");
+  HandedIn note;
+  note.name = name_part(request.asked("name"), 200);
+  note.who = visitor.name.empty() ? shop->who : visitor.name;
+  note.door = "desk";
+  if (note.name.empty()) return error_answer(422, "The file has no name.");
+  if (auto const done = drop_into(intake->in, notes_beside(ledger_), request.body, kMostUpload, note); !done) return error_of(done.error());
+  ++uploads_;
+  return json_answer({{"taken", true}, {"name", note.name}});
 }
 
 }  // namespace layright

@@ -13,6 +13,7 @@
 #include "base/sha256.h"
 #include "desk/decision_words.h"
 #include "desk/guard.h"
+#include "desk/pages.h"
 #include "report/report.h"
 #include "watch/wall_clock.h"
 
@@ -44,7 +45,25 @@ bool has_good_form(Json const& said) {
   return true;
 }
 
+std::string_view type_of(std::string_view name) {
+  if (name.ends_with(".html")) return "text/html; charset=utf-8";
+  if (name.ends_with(".css")) return "text/css; charset=utf-8";
+  if (name.ends_with(".js")) return "text/javascript; charset=utf-8";
+  return "image/svg+xml";
+}
+
 }  // namespace
+
+WebAnswer page_named(std::string_view name) {
+  for (auto const& page : embedded_pages())
+    if (page.name == name) {
+      WebAnswer answer;
+      answer.type = type_of(name);
+      answer.text = page.text;
+      return answer;
+    }
+  return error_answer(404, "There is nothing of that name.");
+}
 
 std::optional<long long> whole_number(std::string_view text, long long most) {
   if (text.empty() || text.size() > 15 || text.find_first_not_of("0123456789") != std::string_view::npos) return std::nullopt;
@@ -106,6 +125,32 @@ Outcome is_as_seen(Ledger const& ledger, LedgerEntry const& entry, long long his
   return Error{ErrorKind::try_again, "Somebody was faster. At " + local_text(last.at).substr(11) + " " + last.who + ": " + event_words(last) + "."};
 }
 
+Result<std::vector<std::string>> decided_words(WebRequest const& request, LedgerEntry const& entry) {
+  std::vector<std::string> words;
+  auto const incoming = request.asked("incoming"), scale = request.asked("scale"), width = request.asked("width");
+  auto const is_length = [](std::string const& text) {
+    return !text.empty() && text.size() <= 16 && text.front() >= '0' && text.front() <= '9' &&
+           text.find_first_not_of("0123456789. inmpt\"%") == std::string::npos;
+  };
+  if (!incoming.empty() && incoming != "right" && incoming != "wrong") return usage_error("Art reads right or wrong.");
+  if (!incoming.empty()) words.insert(words.end(), {"--incoming", incoming});
+  if (!scale.empty() && !width.empty()) return usage_error("Say a scale or a width, not both.");
+  if (!scale.empty() && scale != "shrink" && !is_length(scale)) return usage_error("Write a scale such as 80%.");
+  if (!scale.empty()) words.insert(words.end(), {"--scale", scale});
+  if (!width.empty() && !is_length(width)) return usage_error("Write a width such as 4in.");
+  if (!width.empty()) words.insert(words.end(), {"--width", width});
+  auto const holds = holding_checks(entry);
+  std::string const accept = request.asked("accept");
+  for (std::size_t at = 0; at < accept.size();) {
+    auto const end = std::min(accept.find(',', at), accept.size());
+    auto const check = accept.substr(at, end - at);
+    if (std::ranges::find(holds, check) == holds.end()) return usage_error("It is not held for " + shown_name(check) + ".");
+    words.insert(words.end(), {"--accept", check});
+    at = end + 1;
+  }
+  return words;
+}
+
 Result<LedgerEvent> release_as_said(LedgerEntry& entry, Json const& said, Configuration const& configuration) {
   Decision d;
   auto const text = [&](char const* name) { return said.value(name, std::string()); };
@@ -124,14 +169,20 @@ Result<LedgerEvent> release_as_said(LedgerEntry& entry, Json const& said, Config
 }
 
 std::string proof_key(std::string const& digest, CheckOrder const& order) {
-  std::string const text = digest + "\n" + order.target + "\n" + std::to_string(order.page);
+  std::string text = digest + "\n" + order.target + "\n" + std::to_string(order.page) + "\n" + std::to_string(static_cast<int>(order.view));
+  for (auto const& word : order.decided) text += "\n" + word;
   return sha256_hex(std::as_bytes(std::span(text)));
 }
 
 Json look_json(LookedAtPage const& page, std::string const& name, int number, std::string const& key) {
-  Json look{
-      {"name", shown_name(std::filesystem::path(name).filename().native())},      {"page", number},           {"page_count", 0}, {"verdict", "hold"},
-      {"picture", page.bytes > 0 ? Json("/api/proofs/" + key + ".png") : Json()}, {"findings", Json::array()}};
+  Json look{{"name", shown_name(std::filesystem::path(name).filename().native())},
+            {"page", number},
+            {"page_count", 0},
+            {"verdict", "hold"},
+            {"picture", page.bytes > 0 ? Json("/api/proofs/" + key + ".png") : Json()},
+            {"findings", Json::array()},
+            {"scale_pct", Json()},
+            {"toner", ""}};
   auto const told = Json::parse(page.told, nullptr, false);
   if (!told.is_object() || !told.contains("files") || told["files"].empty()) return look;
   auto const& file = told["files"][0];
@@ -148,8 +199,11 @@ Json look_json(LookedAtPage const& page, std::string const& name, int number, st
                                     {"accepted", f.value("accepted", false)}});
   };
   if (file.contains("pages"))
-    for (auto const& each : file["pages"])
+    for (auto const& each : file["pages"]) {
+      if (each.contains("placement") && each["placement"].is_object()) look["scale_pct"] = each["placement"].value("scale", 1.0) * 100;
+      if (each.contains("toner") && each["toner"].is_object()) look["toner"] = each["toner"].value("words", "");
       if (each.contains("findings")) add(each["findings"]);
+    }
   if (file.contains("findings")) add(file["findings"]);
   return look;
 }

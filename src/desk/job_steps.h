@@ -3,6 +3,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "desk/desk.h"
 #include "watch/decide.h"
@@ -15,6 +16,8 @@ inline constexpr int kMostPage = 100'000, kMostSpoiled = 10'000;
 /// Digits only, at most `most`.
 std::optional<long long> whole_number(std::string_view text, long long most);
 
+/// A file of src/desk/pages.
+WebAnswer page_named(std::string_view name);
 WebAnswer json_answer(Json const& json);
 /// With the status that its kind asks for.
 WebAnswer error_of(Error const& error);
@@ -27,6 +30,8 @@ std::string disposition(std::string const& name);
 Result<Json> said_in(WebRequest const& request);
 /// Whether nobody has done anything about the job since `history` lines of its history were seen; else who was faster (try_again).
 Outcome is_as_seen(Ledger const& ledger, LedgerEntry const& entry, long long history);
+/// The words by which `check` goes by what a person would decide, from a question's choices in an address. Errors: usage.
+Result<std::vector<std::string>> decided_words(WebRequest const& request, LedgerEntry const& entry);
 /// Releases a held job as a body says it; only holds that it has can be accepted.
 Result<LedgerEvent> release_as_said(LedgerEntry& entry, Json const& said, Configuration const& configuration);
 

@@ -1,9 +1,12 @@
 # The Debian package: cmake --build build --target package. It holds what install() names and, in the component `debian`, what only a package
 # has; beside it lies the list of all that is linked into it (sbom.py).
-install(CODE "
-  file(READ ${PROJECT_SOURCE_DIR}/src/watch/service/layright.service unit)
+foreach(unit watch/service/layright.service desk/service/layright-desk.service)
+  get_filename_component(unit_name ${unit} NAME)
+  install(CODE "
+  file(READ ${PROJECT_SOURCE_DIR}/src/${unit} unit)
   string(REPLACE /usr/ \${CMAKE_INSTALL_PREFIX}/ unit \"\${unit}\")
-  file(WRITE \$ENV{DESTDIR}\${CMAKE_INSTALL_PREFIX}/lib/systemd/system/layright.service \"\${unit}\")")
+  file(WRITE \$ENV{DESTDIR}\${CMAKE_INSTALL_PREFIX}/lib/systemd/system/${unit_name} \"\${unit}\")")
+endforeach()
 
 set(package ${PROJECT_BINARY_DIR}/package)
 set(start ${package}/layright.toml)

@@ -53,7 +53,7 @@ class Desk:
     def json(self, path):
         """Of the form that its schema says."""
         answer = json.loads(self.get(path))
-        kinds = {"today": "today", "film": "film", "settings": "settings"}
+        kinds = {"today": "today", "film": "film", "settings": "settings", "presses": "presses", "me": "me"}
         steps = path.split("?")[0].split("/")
         kind = kinds.get(steps[2]) or ("list" if len(steps) == 3 else "look" if steps[-1] == "look" else "job")
         jsonschema.Draft202012Validator({"$ref": f"#/$defs/{kind}", "$defs": SCHEMA["$defs"]}).validate(answer)

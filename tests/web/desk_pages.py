@@ -3,13 +3,15 @@ import contextlib
 import importlib.machinery
 import importlib.util
 import pathlib
+import shutil
+import subprocess
 
 import browser_pipe
 
 PROJECT = pathlib.Path(__file__).parents[2]
-PAGES = {"today": ("/", "document.querySelector('.strip')"), "job": ("/job/2", "document.querySelector('#art img, #art .wait:only-child') && document.querySelector('#found > *')"),
+PAGES = {"today": ("/", "document.querySelector('.strip') && document.querySelector('#presses *')"), "job": ("/job/2", "document.querySelector('#art img, #art .wait:only-child') && document.querySelector('#found > *')"),
          "several": ("/job/4", "document.querySelector('#art img') && document.querySelector('#found > *')"), "film": ("/film", "document.querySelector('table')"),
-         "check": ("/check", "document.querySelector('option')"), "settings": ("/settings", "document.querySelector('dl')")}
+         "check": ("/check", "document.querySelector('option')"), "settings": ("/settings", "document.querySelector('dl')"), "login": ("/login", "document.activeElement.id === 'name'")}
 FRAME = " 1 0 0 RG 2 w 20 20 572 752 re S"  # near the page's edge, all else inside: ink.guide
 
 
@@ -86,6 +88,7 @@ def the_day_by_clicks_and_keys(build, folder, axe):
         browser.until("location.pathname === '/job/2' && document.querySelector('#questions button')")
         browser.press("a")
         assert browser.run("document.activeElement.textContent") == "Guide is part of the art"
+        browser.until("/Guide is part of the art/.test(document.getElementById('shown').textContent) && document.querySelector('#questions img.outcome:not([hidden])')")
         browser.press("Enter")
         browser.until("document.querySelector('#state strong')?.textContent === 'ready'")
         browser.open(f"http://{desk.host}/job/4", "document.querySelectorAll('fieldset').length === 2")
@@ -110,4 +113,88 @@ def pictures(build, folder):
                     browser.picture(out / f"{name}-{'dark' if dark else 'light'}-{width}.png")
 
 
-TESTS = [desk_pages_are_for_all, the_day_by_clicks_and_keys]
+CLICK = """(async (find) => { const each = [...document.querySelectorAll('a, button')].find((b) => b.getBoundingClientRect().height && find(b));
+  if (!each) throw new Error('nothing to click: ' + find); each.click(); })"""
+
+
+def the_demo_is_settled_by_clicks(build, folder, axe):
+    """How many clicks each held file of the demo takes, from the day's list."""
+    art = build / "demo" / "art"
+    if not any(art.glob("*.pdf")):
+        subprocess.run([PROJECT / "examples" / "make_art.py", art], check=True, capture_output=True)
+    run = desk_run()
+    shop = run.shops.Shop(build / "layright", folder / "shop")
+    text = (PROJECT / "examples/layright.toml").read_text().replace("../build/demo/intake/", f"{shop.folder}/").replace("../testfiles", str(PROJECT / "testfiles"))
+    (shop / "layright.toml").write_text(text)
+    for each in sorted(art.glob("*.pdf")):
+        shutil.copy(each, shop / "in")
+    shop.once()
+    desk = run.Desk(shop)
+    browser = browser_pipe.Browser(folder / "browser", run.shops.patience(60))
+    clicks = {}
+    try:
+        browser.look(1280)
+        held = desk.json("/api/today")["lists"]["held"]["jobs"]
+        for job in held:
+            browser.open(f"http://{desk.host}/", f"document.querySelector('[data-job=\"{job['job']}\"]')")
+            browser.run(f"{CLICK}((b) => b.dataset.job === '{job['job']}')")
+            browser.until(f"location.pathname === '/job/{job['job']}' && document.querySelector('#questions *')")
+            known, count = desk.json(f"/api/jobs/{job['job']}"), 1
+            if known["questions"] is None:
+                browser.run(f"{CLICK}((b) => b.textContent.startsWith('Ask the customer for'))")
+                browser.run("document.getElementById('why-discard').value = 'asked for another file'")
+                browser.run(f"{CLICK}((b) => b.textContent === 'Reject')")
+                count += 2
+                desk.until(job["job"], "discarded")
+            else:
+                for number in range(len(known["questions"])):
+                    browser.run(f"document.querySelectorAll('#questions fieldset')[{number}].querySelector('button').click()")
+                    count += 1
+                if len(known["questions"]) > 1:
+                    browser.run(f"{CLICK}((b) => b.textContent === 'Lay it')")
+                    count += 1
+                desk.until(job["job"], "ready")
+            clicks[job["name"]] = count
+        assert desk.json("/api/today")["lists"]["held"]["total"] == 0
+    finally:
+        browser.close()
+        desk.close()
+        shop.close()
+    print("  clicks: " + ", ".join(f"{name} {count}" for name, count in clicks.items()))
+    assert clicks and max(clicks.values()) <= 4, clicks
+
+
+def the_door_is_for_all(build, folder, axe):
+    run = desk_run()
+    shop = run.shops.Shop(build / "layright", folder / "shop")
+    shop.once()
+    desk = run.Desk(shop, "--door", "127.0.0.1:0")
+    browser = browser_pipe.Browser(folder / "browser", run.shops.patience(60))
+    faults = []
+    try:
+        door = run.doors.Door(desk)
+        for dark in (False, True):
+            for width in (360, 1280):
+                browser.look(width, dark)
+                browser.open(f"http://{door.host}/", "document.querySelector('form')")
+                browser.run(axe + ";0")
+                faults += browser.run(JUDGE)["faults"] + browser.run(MEASURE)
+        browser.ask("Page.setBypassCSP", enabled=False)
+        browser.open(f"http://{door.host}/", "document.querySelector('form')")
+        art = folder / "<b>art.pdf"
+        art.write_bytes(run.shops.pdf("Art"))
+        browser.run("document.getElementById('who').value = 'Anna <i>B</i>'; document.getElementById('order').value = '17'")
+        root = browser.ask("DOM.getDocument")["root"]["nodeId"]
+        browser.ask("DOM.setFileInputFiles", files=[str(art)], nodeId=browser.ask("DOM.querySelector", nodeId=root, selector="#file")["nodeId"])
+        browser.run(f"{CLICK}((b) => b.type === 'submit')")
+        browser.until("/Thank you/.test(document.getElementById('said').textContent)")
+        assert not browser.run("document.querySelector('main b, main i')")
+        assert len(list((shop / "in").iterdir())) == 1
+    finally:
+        browser.close()
+        desk.close()
+        shop.close()
+    assert not faults, faults
+
+
+TESTS = [desk_pages_are_for_all, the_day_by_clicks_and_keys, the_demo_is_settled_by_clicks, the_door_is_for_all]

@@ -94,7 +94,8 @@ export function walk(selector, by) {
 
 /** What is found is told with the words of the command line, which has other ways to answer: without them here. */
 export function in_shop_words(text) {
-  const parts = text.replace(/ \([^()]*--[^()]*\)/g, '').split('; ').map((part) => part.replace(/,? or (accept it with|say) --.*$/, ''));
+  const plain = text.replace(/`lay`/g, 'layright').replace(/: look at it and say --incoming.*?(?=;|$)/g, ': look at it').replace(/,? or --[\w-]+( [\w,%]+(\.\w+)*)?(?=[.,;]|$)/g, '').replace(/: --incoming right, or wrong if mirrored/g, '').replace(/--scale/g, 'the target');
+  const parts = plain.replace(/ \([^()]*--[^()]*\)/g, '').split('; ').map((part) => part.replace(/,? or (accept it with|say) --.*$/, ''));
   return parts.filter((part) => !/--\w/.test(part)).join('; ') || text;
 }
 
@@ -106,12 +107,36 @@ export function findings_list(look) {
     el('div', {}, in_shop_words(f.message), ' ', el('span', {class: 'id'}, `${f.accepted ? 'accepted' : f.level} · ${f.check}`)))));
 }
 
-export function picture_of(look) {
+export function picture_of(look, shows = `The sheet as it will lie in the tray, with ${look.findings.length} numbered findings; they are listed on this page.`) {
   if (!look.picture) return el('p', {class: 'wait'}, 'There is no picture: the page cannot be drawn.');
-  const window = el('div', {class: 'window', tabindex: '0', role: 'region', 'aria-label': 'Proof, may be scrolled'},
-    el('img', {src: look.picture, alt: `The sheet as it will lie in the tray, with ${look.findings.length} numbered findings; they are listed on this page.`}));
-  const button = el('button', {type: 'button', 'aria-pressed': 'false', on: {click: () => button.setAttribute('aria-pressed', window.classList.toggle('large'))}}, 'Full size');
-  return el('div', {}, window, el('p', {class: 'row'}, button));
+  const window = el('div', {class: 'window', tabindex: '0', role: 'region', 'aria-label': 'Picture, may be scrolled'}, el('img', {src: look.picture, alt: shows}));
+  const steps = ['', 'large', 'huge'];
+  let step = 0;
+  const size = (by) => {
+    step = Math.min(Math.max(step + by, 0), steps.length - 1);
+    const across = (window.scrollLeft + window.clientWidth / 2) / window.scrollWidth, down = (window.scrollTop + window.clientHeight / 2) / window.scrollHeight;
+    window.className = `window ${steps[step]}`;
+    window.scrollTo(across * window.scrollWidth - window.clientWidth / 2, down * window.scrollHeight - window.clientHeight / 2);
+    [smaller.disabled, larger.disabled] = [step === 0, step === steps.length - 1];
+  };
+  const larger = el('button', {type: 'button', on: {click: () => size(1)}}, 'Larger');
+  const smaller = el('button', {type: 'button', disabled: true, on: {click: () => size(-1)}}, 'Smaller');
+  drag(window);
+  return el('div', {}, window, el('p', {class: 'row'}, larger, smaller));
+}
+
+/** The picture is moved with a mouse as on a table; fingers and keys scroll it anyway. */
+function drag(window) {
+  let from = null;
+  window.addEventListener('pointerdown', (event) => {
+    if (event.pointerType !== 'mouse' || event.button !== 0) return;
+    from = {x: event.clientX + window.scrollLeft, y: event.clientY + window.scrollTop};
+    event.preventDefault();
+    window.focus();
+    window.setPointerCapture(event.pointerId);
+  });
+  window.addEventListener('pointermove', (event) => { if (from) window.scrollTo(from.x - event.clientX, from.y - event.clientY); });
+  for (const end of ['pointerup', 'pointercancel']) window.addEventListener(end, () => { from = null; });
 }
 
 me.then(({user}) => {
@@ -119,3 +144,14 @@ me.then(({user}) => {
   const end = async () => { try { await tell('/api/logout', {}); location.href = '/login'; } catch (error) { complain(error); } };
   document.getElementById('who').replaceChildren(user, el('button', {type: 'button', on: {click: end}}, 'Log out'));
 }).catch(complain);
+
+/** Files may be dropped on any page; what is then shown comes when it is needed. */
+if (document.getElementById('who')) {
+  document.addEventListener('dragover', (event) => { if (event.dataTransfer.types.includes('Files')) event.preventDefault(); });
+  document.addEventListener('drop', async (event) => {
+    if (!event.dataTransfer.files.length) return;
+    event.preventDefault();
+    const file = event.dataTransfer.files[0];
+    (await import('./dropped.js')).receive(file);
+  });
+}

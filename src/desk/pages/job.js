@@ -1,52 +1,23 @@
 import {ask, complain, el, findings_list, in_shop_words, on_keys, picture_of, say, tell, time, when_news} from './common.js';
+import {questions} from './questions.js';
 
 const number = location.pathname.split('/')[2];
 const place = (name) => document.getElementById(name);
 const kState = {held: 'held', moving: 'on its way', taken: 'being laid', placing: 'being put into place', ready: 'ready', discarded: 'rejected', skipped: 'skipped', missing: 'its original is gone'};
-let job = null, page = 1, looked = '';
+const kViews = {came: 'As it came', lies: 'As it will lie', worn: 'As worn'};
+const kShows = {came: 'The page as it came, on a sheet.', worn: 'The art as it will be worn, with its size.'};
+let job = null, page = 1, view = 'lies', looked = '', asked = {}, turn = 0;
 
 async function decide(what, body) {
   try {
     await tell(`/api/jobs/${number}/${what}`, {history: job.history, ...body});
     say(what === 'spoiled' ? 'Counted.' : 'Noted; it is being done.');
   } catch (error) { complain(error); }
+  asked = {};
   await refresh();
 }
 
-/** One question alone is answered by its button; of several each is answered first, then the job is laid. */
-function questions() {
-  if (job.questions === null) return [el('p', {}, 'Nothing that can be said here would let it go on: ask the customer for the file again, and reject this one.')];
-  const several = job.questions.length > 1, said = new Map();
-  const lay = el('button', {type: 'button', class: 'main', disabled: true, on: {click: () => release([...said.values()])}}, 'Lay it');
-  const parts = job.questions.map((question, at) => {
-    const buttons = [];
-    const choose = (choice, value) => {
-      if (!several) return release([{...choice.set, ...value}]);
-      said.set(at, {...choice.set, ...value});
-      for (const each of buttons) each.setAttribute('aria-pressed', each.choice === choice);
-      lay.disabled = said.size < job.questions.length;
-      return undefined;
-    };
-    const choices = question.choices.map((choice) => {
-      const input = choice.needs && el('input', {type: 'text', class: 'short', value: choice.value, 'aria-label': `${choice.words}, such as 4in`, autocomplete: 'off'});
-      const button = el('button', {type: 'button', class: several ? '' : 'main', 'aria-pressed': several ? 'false' : undefined,
-        on: {click: () => choose(choice, input ? {[choice.needs]: input.value.trim()} : {})}}, choice.words);
-      button.choice = choice;
-      buttons.push(button);
-      input?.addEventListener('keydown', (event) => { if (event.key === 'Enter') button.click(); });
-      return input ? el('span', {class: 'row'}, input, button) : button;
-    });
-    return el('fieldset', {}, el('legend', {}, in_shop_words(question.ask) || 'Once you have looked:'), el('div', {class: 'row'}, choices));
-  });
-  return several ? [...parts, el('p', {}, lay)] : parts;
-}
-
-function release(said) {
-  const body = Object.assign({}, ...said);
-  const accept = said.flatMap((each) => each.accept || []);
-  if (accept.length) body.accept = accept;
-  return decide('release', body);
-}
+const look_at = (said, shown) => ask(`/api/jobs/${number}/look?${new URLSearchParams({page, view: shown, ...said})}`);
 
 function with_reason(label, button, what, more = {}) {
   const id = `why-${what}`, input = el('input', {type: 'text', id, maxlength: '200', autocomplete: 'off'});
@@ -55,15 +26,31 @@ function with_reason(label, button, what, more = {}) {
   return el('div', {class: 'row'}, el('label', {for: id}, label, el('br'), input), el('button', {type: 'button', on: {click: go}}, button));
 }
 
+/** The text is copied, and stands there for browsers that do not let it be. */
+function request({what, text}) {
+  const words = el('textarea', {readonly: true, rows: '8', 'aria-label': 'Text for the customer'}, text);
+  const copy = async () => {
+    words.hidden = false;
+    try { await navigator.clipboard.writeText(text); say('Copied: paste it into a message to the customer.'); } catch { words.select(); say('Copy the text below.'); }
+  };
+  words.hidden = true;
+  return [el('p', {}, el('button', {type: 'button', on: {click: copy}}, `Ask the customer for ${what}`)), words];
+}
+
 function show() {
   const shape = {held: 'hold', ready: 'ready'}[job.state] || 'fix';
   document.title = `${job.name} - layright desk`;
   place('name').replaceChildren(el('span', {class: `mark ${shape}`}, String(job.job)), ' ', job.name);
+  const from = job.handed_in && [`handed in by ${job.handed_in.who}`, job.handed_in.order && `order ${job.handed_in.order}`].filter(Boolean).join(', ');
   place('state').replaceChildren(
     el('p', {}, el('strong', {}, job.decided ? 'decided, about to be done' : kState[job.state] || job.state), job.reason ? `: ${in_shop_words(job.reason)}` : ''),
-    el('p', {class: 'quiet'}, [job.folder && `folder ${job.folder}`, `for ${job.target}`, `arrived ${time(job.arrived)}`].filter(Boolean).join(' · ')));
+    el('p', {class: 'quiet'}, [job.folder && `folder ${job.folder}`, from, `for ${job.target}`, `arrived ${time(job.arrived)}`].filter(Boolean).join(' · ')));
   place('decide').hidden = !job.may_reject;
-  place('questions').replaceChildren(...(job.may_reject ? [...questions(), with_reason('Reject it, because', 'Reject', 'discard')] : []));
+  place('questions').replaceChildren(...(job.may_reject ? [...questions(job.questions, {
+    release: (body) => decide('release', body), outcome: (said) => look_at(said, 'lies'), show: (said) => { asked = said; view = 'lies'; look(); },
+  }), with_reason('Reject it, because', 'Reject', 'discard')] : []));
+  place('asking').hidden = !job.ask_customer;
+  place('ask').replaceChildren(...(job.ask_customer ? request(job.ask_customer) : []));
   const label = {laid: 'Laid sheet', sheet: 'Job sheet', original: 'Original'};
   place('files').replaceChildren(...job.files.map((file) => el('a', {class: 'button', href: `/api/jobs/${number}/files/${file}`, download: true}, label[file])));
   const printed = [];
@@ -74,17 +61,30 @@ function show() {
   place('past').replaceChildren(...job.events.map((event) => el('li', {}, `${time(event.time)} `, el('strong', {}, event.who), ` ${in_shop_words(event.words)}`)));
 }
 
+function show_views() {
+  place('views').replaceChildren(...Object.entries(kViews).map(([name, words]) => el('button', {type: 'button', 'aria-pressed': String(view === name), 'data-view': name,
+    on: {click: () => { view = name; look(); place('views').querySelector(`[data-view=${name}]`).focus(); }}}, words)));
+}
+
 async function look() {
-  const key = `${job.state} ${job.runs} ${page}`;
+  const key = JSON.stringify([job.state, job.runs, page, view, asked]);
   if (key === looked) return;
   looked = key;
+  show_views();
+  const mine = ++turn;
+  const held = job.state === 'held';
+  place('shown').textContent = view !== 'lies' ? kShows[view] : asked.words ? `What “${asked.words}” comes to.` : held ? 'As it would lie, before anything is decided.' : '';
+  const {words, ...said} = asked;
   try {
-    const seen = await ask(`/api/jobs/${number}/look?page=${page}`);
-    place('art').replaceChildren(picture_of(seen), ...pager(seen));
+    const seen = await look_at(view === 'came' ? {} : said, view);
+    if (mine !== turn) return;
+    place('art').replaceChildren(picture_of(seen, kShows[view]), ...pager(seen));
+    if (view !== 'lies') return;
     place('found').replaceChildren(findings_list(seen));
+    place('toner').textContent = seen.toner ? `Toner: ${seen.toner}.` : '';
   } catch (error) {
+    if (mine !== turn) return;
     place('art').replaceChildren(el('p', {class: 'wait'}, error.message));
-    place('found').replaceChildren();
   }
 }
 

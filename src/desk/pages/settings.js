@@ -19,6 +19,10 @@ try {
     ...part('Targets', all.targets, (t) => [['Sheet', t.sheet.name], ['Press', t.press], ['Printed sheet reads', t.reading], ['Reversed in the', t.reverse_at]]),
     ...part('Watched folders', all.intakes, (i) => [['Target', i.target], ['Arrivals', i.in], ['Ready', i.ready], ['Held', i.held], ['Originals', i.originals],
       ...Object.entries(i.settings)]));
+  const {presses, trouble} = await ask('/api/presses');
+  document.getElementById('queues').replaceChildren(el('h2', {}, 'What the print queues say'), ...(presses.length ? presses.map((p) => el('div', {}, el('h3', {}, p.queue),
+    el('dl', {}, [['Model', p.model], ['State', p.state], [p.suits ? 'Suits' : 'Does not suit', p.why]].filter(([, value]) => value).map(([name, value]) => [el('dt', {}, name), el('dd', {}, value)]).flat())))
+    : [el('p', {class: 'quiet'}, trouble || 'This machine has no print queues.')]));
 } catch (error) { complain(error); }
 
 const keys = document.getElementById('keys');

@@ -12,10 +12,17 @@ function doing(job) {
   return `${film[job.send] || 'ready'}, ${time(job.changed)}${job.send_told && job.send !== 'sent' ? `: ${job.send_told}` : ''}`;
 }
 
+/** Drawn when it comes into sight; there is none of a file that cannot be read. */
+function thumb(job) {
+  const picture = el('img', {class: 'thumb', src: `/api/jobs/${job.job}/picture?${job.changed}`, alt: '', loading: 'lazy', width: '72', height: '72'});
+  picture.addEventListener('error', () => picture.remove());
+  return picture;
+}
+
 function strip(job, list) {
   const is_new = known && !known.has(job.job);
   return el('li', {}, el('a', {class: is_new ? 'strip new' : 'strip', href: `/job/${job.job}`, 'data-job': job.job},
-    el('span', {class: `mark ${kShape[list]}`}, String(job.job)),
+    el('span', {class: 'number'}, el('span', {class: `mark ${kShape[list]}`}, String(job.job)), list !== 'working' && thumb(job)),
     el('span', {class: 'name'}, job.name),
     job.reason && list !== 'ready' && el('span', {class: 'why'}, in_shop_words(job.reason)),
     el('span', {class: 'when'}, [job.folder && `folder ${job.folder}`, doing(job), `for ${job.target}`].filter(Boolean).join(' · '))));
@@ -27,7 +34,9 @@ function show(list) {
   const section = document.getElementById(list.list), focused = document.activeElement?.dataset?.job;
   section.querySelector('.count').textContent = String(list.total);
   const strips = list.jobs.map((job) => strip(job, list.list));
-  section.querySelector('.strips').replaceChildren(...strips);
+  const told = JSON.stringify([list.jobs, Math.floor(Date.now() / 60000)]);
+  if (section.dataset.told !== told) section.querySelector('.strips').replaceChildren(...strips);
+  section.dataset.told = told;
   const pager = section.querySelector('.pager');
   const go = (by) => () => { first[list.list] += by; refresh(); };
   const last = list.from + list.jobs.length;
@@ -65,6 +74,16 @@ async function refresh() {
   } catch (error) { complain(error); }
 }
 
+async function show_presses() {
+  try {
+    const {presses, trouble} = await ask('/api/presses');
+    const rows = presses.map((press) => el('li', {}, el('strong', {}, press.queue), ` ${[press.state, press.suits ? 'suits the sheet' : press.why].filter(Boolean).join(' · ')}`));
+    document.getElementById('presses').replaceChildren(rows.length ? el('ul', {class: 'plain'}, rows) : el('p', {class: 'quiet'}, trouble || 'This machine has no print queues.'));
+  } catch (error) { complain(error); }
+}
+
 on_keys({j: () => walk('.strip', 1), k: () => walk('.strip', -1)});
 when_news(refresh);
 refresh();
+show_presses();
+setInterval(show_presses, 60000);

@@ -1,0 +1,58 @@
+// The customers' door: a page where a file can be handed in. It lists nothing, tells nothing, and has no other page.
+#pragma once
+#include <atomic>
+#include <chrono>
+#include <deque>
+#include <filesystem>
+#include <functional>
+#include <map>
+#include <mutex>
+#include <string>
+#include <vector>
+
+#include "desk/exchange.h"
+
+namespace layright {
+
+struct DoorLimits {
+  long long file_bytes = 128LL << 20, day_bytes = 4LL << 30;
+  int files_an_hour = 30;  // of one address
+  int at_once = 8;
+};
+
+class CustomerDoor {
+ public:
+  using Clock = std::chrono::steady_clock;
+  using Now = std::function<Clock::time_point()>;
+  /// `drop`: the watched folder, asked for each file; `notes`: where it is written who sent what.
+  CustomerDoor(std::function<std::filesystem::path()> drop, std::filesystem::path notes, DoorLimits limits = {}, Now now = Clock::now);
+  /// What a Host header may say; without this call nobody is answered.
+  void answer_to(std::vector<std::string> hosts, bool tls) {
+    hosts_ = std::move(hosts);
+    tls_ = tls;
+  }
+  /// May be called from many threads at a time.
+  WebAnswer answer(WebRequest const& request);
+  long long files() const { return files_; }
+  long long refused() const { return refused_; }
+
+ private:
+  WebAnswer admitted(WebRequest const& request);
+  WebAnswer taken(WebRequest const& request);
+  bool may_send(std::string const& address);
+  bool add_bytes(long long bytes);
+
+  std::function<std::filesystem::path()> const drop_;
+  std::filesystem::path const notes_;
+  DoorLimits const limits_;
+  Now const now_;
+  std::vector<std::string> hosts_;
+  bool tls_ = false;
+  std::mutex mutex_;
+  std::map<std::string, std::deque<Clock::time_point>> sent_;  // by address
+  std::deque<std::pair<Clock::time_point, long long>> bytes_;  // of the last day
+  std::atomic<long long> files_ = 0, refused_ = 0;
+  std::atomic<int> coming_ = 0;
+};
+
+}  // namespace layright

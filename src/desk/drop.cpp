@@ -1,0 +1,113 @@
+#include "desk/drop.h"
+
+#include <fcntl.h>
+#include <sys/stat.h>
+
+#include <algorithm>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <span>
+#include <sstream>
+
+#include "base/sha256.h"
+#include "base/unique_fd.h"
+#include "base/utf8.h"
+#include "report/report.h"
+#include "watch/wall_clock.h"
+#include "write/output_file.h"
+
+namespace layright {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr long long kNotesLookedAt = 8 << 20;  // bytes from the end: years of a shop's days
+constexpr long long kRoomLeft = 512LL << 20;   // that the disk keeps for the shop's own work
+constexpr int kMostOfOneName = 1000;
+
+/// An output that nothing has the name of yet.
+Result<OutputFile> free_output(fs::path const& folder, std::string& name) {
+  auto const stem = fs::path(name).stem().native(), ending = fs::path(name).extension().native();
+  for (int i = 1; i < kMostOfOneName; ++i) {
+    auto const tried = i == 1 ? name : stem + "-" + std::to_string(i) + ending;
+    std::error_code none;
+    if (fs::exists(fs::symlink_status(folder / tried, none))) continue;
+    name = tried;
+    return OutputFile::create(folder / tried, false, {});
+  }
+  return Error{ErrorKind::cannot_create, "too many files of that name wait already"};
+}
+
+Outcome add_note(fs::path const& notes, HandedIn const& note) {
+  UniqueFd const out(::open(notes.c_str(), O_WRONLY | O_CREAT | O_APPEND | O_CLOEXEC | O_NOFOLLOW, 0600));
+  auto const line = note_json(note).dump(-1, ' ', false, Json::error_handler_t::replace) + "\n";
+  // One call: lines of two at once do not mix.
+  if (out && ::write(out.get(), line.data(), line.size()) == std::ssize(line)) return done();
+  return Error{ErrorKind::io, "the note of who sent it cannot be written"};
+}
+
+}  // namespace
+
+std::string name_part(std::string_view text, std::size_t most) {
+  constexpr std::string_view kNever = "/\\:*?\"<>|";
+  auto const slash = text.find_last_of("/\\");
+  if (slash != std::string_view::npos) text.remove_prefix(slash + 1);
+  std::string part;
+  for (char const c : valid_utf8(text))
+    part += static_cast<unsigned char>(c) < 0x20 || c == 0x7f || kNever.find(c) != std::string_view::npos ? '-' : c;
+  part.erase(0, std::min(part.find_first_not_of(".- "), part.size()));
+  part = std::string(utf8_prefix(part, most));
+  while (part.ends_with(' ') || part.ends_with('.')) part.pop_back();
+  return part;
+}
+
+Outcome drop_into(fs::path const& folder, fs::path const& notes, BodyReader const& body, long long most, HandedIn& note) {
+  std::error_code unknown;
+  if (auto const room = fs::space(folder, unknown); !unknown && static_cast<long long>(room.available) < kRoomLeft + most)
+    return Error{ErrorKind::io, "There is no room for it now. Try again later."};
+  auto out = free_output(folder, note.name);
+  if (!out) return out.error();
+  Sha256 sum;
+  Outcome written = done();
+  bool const whole = body && body([&](std::string_view piece) {
+                       note.bytes += std::ssize(piece);
+                       if (note.bytes > most) return false;
+                       sum.add(piece);
+                       written = out->write(std::as_bytes(std::span(piece)));
+                       return written.has_value();
+                     });
+  if (note.bytes > most) return usage_error("It is larger than " + std::to_string(most >> 20) + " MB.");
+  if (!written) return written;
+  if (!whole) return Error{ErrorKind::data, "The file did not come whole. Send it again."};
+  if (note.bytes == 0) return usage_error("The file is empty.");
+  note.digest = hexadecimal(sum.finish());
+  note.at = now_ms();
+  if (auto const told = add_note(notes, note); !told) return told;
+  return out->commit();
+}
+
+fs::path notes_beside(fs::path const& ledger) { return ledger.native() + ".handed-in"; }
+
+std::optional<HandedIn> note_of(fs::path const& notes, std::string const& name, std::string const& digest) {
+  std::ifstream in(notes, std::ios::binary | std::ios::ate);
+  if (!in) return std::nullopt;
+  auto const size = static_cast<long long>(in.tellg());
+  in.seekg(std::max(0LL, size - kNotesLookedAt));
+  std::optional<HandedIn> found;
+  for (std::string line; std::getline(in, line);) {
+    if (line.find(digest) == std::string::npos) continue;
+    auto const json = Json::parse(line, nullptr, false);
+    if (!json.is_object() || json.value("sha256", "") != digest || json.value("name", "") != name) continue;
+    found = HandedIn{
+        name, digest, json.value("who", ""), json.value("order", ""), json.value("door", ""), json.value("at_ms", 0LL), json.value("bytes", 0LL)};
+  }
+  return found;
+}
+
+Json note_json(std::optional<HandedIn> const& note) {
+  if (!note) return {};
+  return {{"name", note->name}, {"sha256", note->digest},   {"who", note->who},  {"order", note->order},
+          {"door", note->door}, {"at", utc_text(note->at)}, {"at_ms", note->at}, {"bytes", note->bytes}};
+}
+
+}  // namespace layright
