@@ -6,10 +6,12 @@
 
 #include "command/command.h"
 #include "command/file_run.h"
+#include "command/job_sheet_file.h"
 #include "command/laid_pieces.h"
 #include "command/short_report.h"
 #include "command/target_options.h"
 #include "job/gang_job.h"
+#include "job/plate_work.h"
 #include "sheet/gang_order.h"
 
 namespace layright {
@@ -23,7 +25,7 @@ struct GangWords {
   SelectionWords selection;
   ScreenWords screen;
   std::vector<std::string> pieces;
-  std::string output, manifest, format, cuts, turns, gap, marks, labels;
+  std::string output, manifest, job_sheet, paper = "a4", format, cuts, turns, gap, marks, labels;
   bool force = false;
   int jobs = 0;
 };
@@ -77,22 +79,36 @@ class GangRun {
     if (is_order(w_.pieces)) inputs.emplace_back(w_.pieces[0]);
     auto output = OutputFile::create(w_.output, w_.force, inputs);
     if (!output) return fail(output.error());
-    std::optional<OutputFile> manifest;
+    std::optional<OutputFile> plates, manifest;
+    if (wants_plate(options_->target, PlateAs::file)) {
+      auto made = OutputFile::create(plate_file_of(w_.output), w_.force, inputs);
+      if (!made) return fail(made.error());
+      plates.emplace(std::move(*made));
+      report_.plate_output = plate_file_of(w_.output).native();
+    }
     if (!order_.manifest.empty()) {
       inputs.emplace_back(w_.output);
-      if (order_.manifest.lexically_normal() == fs::path(w_.output).lexically_normal())
-        return fail(usage_error("the sheets and the manifest cannot both be " + shown_name(w_.output)));
+      for (auto const& other : {fs::path(w_.output), fs::path(report_.plate_output)})
+        if (order_.manifest.lexically_normal() == other.lexically_normal())
+          return fail(usage_error("the sheets and the manifest cannot both be " + shown_name(other.native())));
       auto made = OutputFile::create(order_.manifest, w_.force, inputs);
       if (!made) return fail(made.error());
       manifest.emplace(std::move(*made));
+    }
+    if (!w_.job_sheet.empty()) {
+      inputs.emplace_back(w_.output);
+      inputs.emplace_back(order_.manifest);
+      if (auto const could = OutputFile::create(w_.job_sheet, w_.force, inputs); !could) return fail(could.error());
+      inputs_ = inputs;
     }
     LaidPieces laid(order_, *options_, ganged_, {w_.output, w_.jobs > 0 ? w_.jobs : usual_parallel()});
     auto const status = laid.run();
     if (status != ExitStatus::ready) return held(laid, status, "a piece is held, so nothing was written");
     auto plan = plan_gang(laid.wanted_pages(), options_->target, ganged_, options_->unit);
     if (!plan) return refused(laid, plan.error());
+    plan->report.plate_output = report_.plate_output;
     report_ = plan->report;
-    auto const job = std::make_shared<GangJob>(laid.take_files(), std::move(*plan), options_, std::move(*output));
+    auto const job = std::make_shared<GangJob>(laid.take_files(), std::move(*plan), options_, std::move(*output), std::move(plates));
     bool started = false;
     run_jobs([&]() -> std::shared_ptr<Job> { return std::exchange(started, true) ? nullptr : job; }, 1);
     if (job->trouble()) return refused(laid, *job->trouble());
@@ -108,6 +124,7 @@ class GangRun {
   ExitStatus held(LaidPieces const& laid, ExitStatus status, std::string const& why) {
     report_.held = why;
     report_.output.clear();
+    report_.plate_output.clear();
     tell(laid, {});
     if (!json_) {
       std::fflush(stdout);
@@ -123,11 +140,15 @@ class GangRun {
     if (manifest)
       if (auto const o = manifest->write(std::as_bytes(std::span(text))); !o) return fail(o.error());
     auto output = job.take_output();
+    if (auto plates = job.take_plates())  // first: whoever waits for the sheets finds all there
+      if (auto const o = plates->commit(); !o) return fail(o.error());
     if (auto const o = output.commit(); !o) return fail(o.error());
     if (manifest)
       if (auto const o = manifest->commit(); !o) return fail(o.error());
     tell(laid, job.findings());
-    return ExitStatus::ready;
+    if (w_.job_sheet.empty()) return ExitStatus::ready;
+    return write_job_sheet({w_.job_sheet, w_.paper, w_.force, inputs_}, options_->target, options_->unit, w_.output,
+                           cut_list(report_, options_->unit));
   }
 
   void tell(LaidPieces const& laid, std::vector<Finding> const& of_plates) {
@@ -156,6 +177,7 @@ class GangRun {
   std::shared_ptr<InspectOptions const> options_;
   GangOptions ganged_;
   GangReport report_;
+  std::vector<fs::path> inputs_;
   bool json_ = false;
 };
 
@@ -174,8 +196,6 @@ ExitStatus run_gang(GangWords const& w) {
   auto const ganged = gang_options(w, *order, options->target);
   if (!ganged) return fail(ganged.error());
   if (!w.manifest.empty()) order->manifest = w.manifest;
-  if (options->target.plate.from != PlateFrom::off && options->target.plate.as != PlateAs::spot)
-    return fail(usage_error("gang puts the white plate into the sheets' own pages only: the target needs plate-as = \"spot\" or plate = \"off\""));
   forget_single_placement(options->target);
   return GangRun(w, std::move(*order), *resolved, std::make_shared<InspectOptions const>(std::move(*options)), *ganged).run();
 }
@@ -194,6 +214,9 @@ Run add_gang(CLI::App& command) {
   command.add_option("--marks", words->marks, "on (the default) or off: marks to cut by")->type_name("on|off");
   command.add_option("--labels", words->labels, "on (the default) or off: the number of each piece beside it")->type_name("on|off");
   command.add_option("--manifest", words->manifest, "write which piece lies where, as JSON")->type_name("FILE.json");
+  command.add_option("--job-sheet", words->job_sheet, "write the operator's job sheet as well, with a picture of each sheet and the cuts")
+      ->type_name("SHEET.pdf");
+  command.add_option("--paper", words->paper, "a4 or letter, for the job sheet")->type_name("PAPER");
   add_target_options(command, words->target);
   add_reading_options(command, words->reading);
   add_selection_options(command, words->selection);

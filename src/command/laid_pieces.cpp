@@ -69,6 +69,7 @@ void LaidPieces::take(Kind& kind, LayJob& job) const {
                 : job.trouble()        ? status_of(*job.trouble())
                 : job.output_trouble() ? status_of(*job.output_trouble())
                                        : ExitStatus::hold;
+  kind.tail.piece_ready = job.written();
   kind.tail.output.clear();
   kind.tail.wanted_output.clear();
   if (!job.written()) return;

@@ -8,17 +8,15 @@
 #include "command/command.h"
 #include "command/file_run.h"
 #include "command/given_words.h"
+#include "command/job_sheet_file.h"
 #include "command/lay_outputs.h"
-#include "command/look_at.h"
 #include "command/named_files.h"
 #include "command/plate_options.h"
 #include "command/proof_file.h"
 #include "command/short_report.h"
 #include "command/target_options.h"
-#include "job/job_sheet_pdf.h"
 #include "job/lay_job.h"
 #include "job/plate_work.h"
-#include "write/output_file.h"
 
 namespace layright {
 namespace {
@@ -65,25 +63,6 @@ Result<TitledSetup> setup_for(LayWords const& w, ResolvedTarget const& resolved,
     if (finding.level == Level::hold && !accepted.contains(finding.check))
       return Error{ErrorKind::hold, "the page setup is held, so nothing was written; where you have decided, --accept " + std::string(finding.check)};
   return make;
-}
-
-/// The job sheet of the file that was laid, made from the file itself.
-ExitStatus write_job_sheet(LayWords const& w, ResolvedTarget const& resolved, Target const& laid_for, fs::path const& laid) {
-  auto options = std::make_shared<InspectOptions>();
-  options->target = laid_for;
-  options->unit = resolved.unit;
-  auto const file = look_at(laid, options);
-  auto const target = settled(laid_for, file);
-  auto const press = prepare_press(target, file.ink, resolved.unit);
-  if (!press) return fail(press.error());
-  auto const pdf = job_sheet_pdf({target, file, laid, w.paper, resolved.unit}, press->setup);
-  if (!pdf) return fail(pdf.error());
-  std::vector<fs::path> const others{w.files[0], laid};
-  auto out = OutputFile::create(w.job_sheet, w.force, others);
-  if (!out) return fail(out.error());
-  if (auto const o = out->write(std::as_bytes(std::span(*pdf))); !o) return fail(o.error());
-  if (auto const o = out->commit(); !o) return fail(o.error());
-  return ExitStatus::ready;
 }
 
 /// No plate's own file may have the name of another file that is laid.
@@ -137,7 +116,8 @@ ExitStatus run_lay(LayWords const& w, std::vector<std::string> const& asked) {
     std::fflush(stdout);
     status = worse(status, write_proofs(w.proof, reported, files.front(), *shared, files));
   }
-  if (!w.job_sheet.empty() && status == ExitStatus::ready) status = write_job_sheet(w, *resolved, shared->target, outputs->of.begin()->second);
+  if (!w.job_sheet.empty() && status == ExitStatus::ready)
+    status = write_job_sheet({w.job_sheet, w.paper, w.force, {w.files[0]}}, shared->target, resolved->unit, outputs->of.begin()->second);
   if (w.no_verify) complain("what was written has not been read back (--no-verify)");
   return status;
 }

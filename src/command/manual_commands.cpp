@@ -41,6 +41,12 @@ Without \-\-output it writes FILE\-laid.pdf beside FILE. Several files need a fo
         {"Once you have looked at what was held", "layright lay lantern.pdf -o lantern-laid.pdf --target film --accept ink.guide"},
         {"With the sheet for the person at the press",
          "layright lay lantern.pdf -o lantern-laid.pdf --target film --job-sheet lantern-job.pdf --paper letter"}}},
+      {"gang",
+       R"(Puts several pieces on as few sheets as it finds, and says how many none can do without. Each file is checked and mirrored as lay does
+it; one that is held holds them all. An order is a TOML file; pieces can be named on the command line as well.)",
+       {{"Six crests, and two foxes four inches wide", "layright gang crest.pdf:6 fox.pdf:2@4in -o sheets.pdf --target film"},
+        {"An order, with its list for other programs", "layright gang team.toml -o sheets.pdf --manifest sheets.json"},
+        {"With the sheet for the person at the press", "layright gang team.toml -o sheets.pdf --job-sheet job.pdf --paper letter"}}},
       {"setup",
        R"(Prints the settings to choose at the press for a target: sheet, tray, feed, type, exit, scaling off, mirror. With the press's PPD,
 queue or address it uses the press's own names.)",

@@ -56,7 +56,8 @@ class ShortReport : public Report {
     std::stable_partition(file_.holds.begin(), file_.holds.end(), [](Finding const& f) { return !is_about_size(f.check); });
     bool const lay = style_.command != "check";
     std::string verdict(word(tail.verdict));
-    if (lay) verdict = !tail.output.empty() ? "laid" : file_.holds.empty() ? "failed" : "hold";
+    if (tail.piece_ready) verdict = "ready";
+    else if (lay) verdict = !tail.output.empty() ? "laid" : file_.holds.empty() ? "failed" : "hold";
     else if (tail.verdict == Verdict::ready && (!file_.all_ready || style_.reading_open)) verdict = "passed";
     ++verdicts_[verdict];
     for (auto const& check : file_.checks) ++found_[check];
@@ -143,7 +144,8 @@ class ShortReport : public Report {
     }
     std::string text;
     bool const lay = style_.command != "check";
-    if (page.placement && (lay || page.verdict == Verdict::fix))
+    if (page.placement && style_.command == "gang") text = piece_words(*page.placement) + ".";
+    else if (page.placement && (lay || page.verdict == Verdict::fix))
       text = lay ? placed_words(*page.placement, target_) + "." : "Will be " + placed_words(*page.placement, target_) + ".";
     return text + (note ? (text.empty() ? "" : " ") + short_words(*note, style_.unit) : "");
   }

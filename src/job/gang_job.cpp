@@ -15,8 +15,9 @@ std::size_t bytes_in(int descriptor) {
 
 }  // namespace
 
-GangJob::GangJob(std::vector<KeptLaidFile> files, GangPlan plan, std::shared_ptr<InspectOptions const> options, OutputFile output)
-    : files_(std::move(files)), plan_(std::move(plan)), options_(std::move(options)), output_(std::move(output)) {
+GangJob::GangJob(std::vector<KeptLaidFile> files, GangPlan plan, std::shared_ptr<InspectOptions const> options, OutputFile output,
+                 std::optional<OutputFile> plates)
+    : files_(std::move(files)), plan_(std::move(plan)), options_(std::move(options)), output_(std::move(output)), plates_(std::move(plates)) {
   joined_ = std::tmpfile();
   tape_ = std::tmpfile();
   if (wants_plate()) unplated_ = std::tmpfile();
@@ -68,10 +69,12 @@ std::optional<WorkerTask> GangJob::next() {
     task.keep = {fileno(tape_), sheets()};
     task.work = [this](Sender const& sender) { verify_gang_sheets({&plan_, &traced_, fileno(tape_), sheets()}, *options_, sender); };
   } else {
+    int const apart = plates_ ? plates_->descriptor() : -1;
     task.keep = {sheets(), output_.descriptor()};
+    if (plates_) task.keep.push_back(apart);
     task.seconds = seconds_for_plate(options_->target) + 1;
     task.seconds_in_all += task.seconds * static_cast<double>(plan_.sheets.size());
-    task.work = [this](Sender const& sender) { plate_laid({sheets(), output_.descriptor(), -1, &sheets_}, *options_, sender); };
+    task.work = [this, apart](Sender const& sender) { plate_laid({sheets(), output_.descriptor(), apart, &sheets_}, *options_, sender); };
   }
   return task;
 }

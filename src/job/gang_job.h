@@ -19,9 +19,11 @@ struct KeptLaidFile {
   std::shared_ptr<KeptFile const> pdf;
 };
 
+/// `plates`: where white plates go that get a file of their own.
 class GangJob : public Job {
  public:
-  GangJob(std::vector<KeptLaidFile> files, GangPlan plan, std::shared_ptr<InspectOptions const> options, OutputFile output);
+  GangJob(std::vector<KeptLaidFile> files, GangPlan plan, std::shared_ptr<InspectOptions const> options, OutputFile output,
+          std::optional<OutputFile> plates = std::nullopt);
   ~GangJob() override;
   std::optional<WorkerTask> next() override;
   void message(Message const& message) override;
@@ -32,6 +34,7 @@ class GangJob : public Job {
   /// Of the white plates.
   std::vector<Finding> const& findings() const { return plated_.findings; }
   OutputFile take_output() { return std::move(output_); }
+  std::optional<OutputFile> take_plates() { return std::move(plates_); }
 
  private:
   enum class Step { write, prove, plate, over };
@@ -45,6 +48,7 @@ class GangJob : public Job {
   GangPlan plan_;
   std::shared_ptr<InspectOptions const> options_;
   OutputFile output_;
+  std::optional<OutputFile> plates_;
   std::FILE* joined_ = nullptr;
   std::FILE* tape_ = nullptr;
   std::FILE* unplated_ = nullptr;

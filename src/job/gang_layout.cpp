@@ -7,6 +7,7 @@
 #include "base/version.h"
 #include "gang/straight_cuts.h"
 #include "place/correction.h"
+#include "place/register_marks.h"
 
 namespace layright {
 namespace {
@@ -28,6 +29,9 @@ class GangPlanner {
   GangPlanner(std::vector<WantedPage> const& pages, Target const& target, GangOptions const& options)
       : pages_(pages), target_(target), options_(options), correction_(correction_of(target)), back_(*correction_.inverted()) {
     live_ = back_.apply(live_area_of_file(target));
+    if (!target.plate.register_marks || target.plate.from == PlateFrom::off) return;
+    live_.y0 += kRegisterRoom;
+    live_.y1 -= kRegisterRoom;
   }
 
   Result<GangPlan> plan(Unit unit) {
@@ -77,6 +81,7 @@ class GangPlanner {
     plan.report.bound = layout.bound;
     plan.report.alone = static_cast<int>(placed_.size());
     plan.report.currency = target_.press.currency;
+    if (reverses_later(target_)) plan.report.mirrored_width = target_.sheet.page().width();
     plan.report.sheet_price = target_.sheet.price;
     double used = 0;
     for (int sheet = 0; sheet < layout.sheets; ++sheet) {
@@ -101,9 +106,16 @@ class GangPlanner {
             copy.copy,
             page.count,
             copy.sheet + 1,
+            pdf_page(copy.sheet + 1),
             page.label,
             then(page.placement.matrix, movement),
             correction_.apply(copy.box)};
+  }
+
+  /// Where plates are pages of their own, each stands beside its sheet.
+  int pdf_page(int sheet) const {
+    bool const between = wants_plate(target_, PlateAs::page);
+    return !between ? sheet : target_.plate.first ? 2 * sheet : 2 * sheet - 1;
   }
 
   GangSheetPlan sheet_of(std::vector<PlacedCopy const*> const& here, GangReport& report) const {

@@ -35,6 +35,7 @@ Result<std::string> job_sheet_pdf(JobSheetOptions const& options, PressSetup con
   for (auto& picture : pictures) sheet.pictures.push_back({picture.width, picture.height, std::move(picture.rgb)});
   sheet.job = options.job;
   sheet.released = options.released;
+  sheet.cuts = options.cuts;
   sheet.date = today();
   sheet.paper = options.paper == "letter" ? JobSheetPaper::letter : JobSheetPaper::a4;
   sheet.unit = options.unit;

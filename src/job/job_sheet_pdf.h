@@ -19,6 +19,7 @@ struct JobSheetOptions {
   Unit unit = Unit::inch;
   std::string job = {};                 // what the barcode holds; empty: none
   std::vector<std::string> released{};  // who released what
+  std::vector<SheetCuts> cuts{};
 };
 
 /// Errors: usage for another paper, and those of make_job_sheet.

@@ -7,6 +7,7 @@
 #include "geometry/length.h"
 #include "geometry/matrix.h"
 #include "geometry/space.h"
+#include "report/job_sheet.h"
 
 namespace layright {
 
@@ -14,6 +15,7 @@ namespace layright {
 struct GangedCopy {
   std::string path, sha256;  // of its source
   int page = 1, copy = 1, of = 1, sheet = 1;
+  int pdf_page = 1;  // of the sheet: another where white plates are pages of their own
   std::string label;
   Matrix<SeenSpace, SheetSpace> matrix;  // from what is seen of the source
   Rect<SheetSpace> cut_box;              // its ink on the sheet
@@ -33,13 +35,17 @@ struct GangReport {
   double used_pct = 0;                 // of the live area of all sheets, by cut boxes
   int labels_left_out = 0;             // for want of room
   std::optional<double> sheet_price;   // in `currency`
+  std::string plate_output;            // of white plates in a file of their own
   std::string currency, output, held;  // `held`: why nothing was written
   std::vector<GangedCopy> copies;
-  std::vector<StraightCut> cuts;  // in the order in which they are made; none where pieces are not parted by straight cuts
+  std::optional<double> mirrored_width;  // of the sheet, where the printed one is the file's mirror image: words tell of the printed one
+  std::vector<StraightCut> cuts;         // in the order in which they are made; none where pieces are not parted by straight cuts
 };
 
 /// "7 sheets; no arrangement needs fewer than 7".
 std::string sheets_words(GangReport const& report);
+/// The straight cuts of each sheet, in the order in which they are made; nothing where there are none.
+std::vector<SheetCuts> cut_list(GangReport const& report, Unit unit);
 /// The manifest: see DESIGN, section 5.
 std::string gang_manifest(GangReport const& report);
 /// That, what it saves, and where it was written; `verbose`: each piece and each cut as well.

@@ -20,6 +20,12 @@ struct LaidPicture {
 
 enum class JobSheetPaper { a4, letter };
 
+/// How a sheet of several pieces is cut, a line a cut.
+struct SheetCuts {
+  int sheet = 1;
+  std::vector<std::string> lines;
+};
+
 struct JobSheet {
   Target target;
   LargeWords large;
@@ -31,6 +37,7 @@ struct JobSheet {
   std::vector<LaidPicture> pictures;    // of its first pages, at most kMostPictures
   std::string job;                      // what the barcode holds: `again` and `spoiled` take it; empty: no barcode
   std::vector<std::string> released;    // who released what, a line each
+  std::vector<SheetCuts> cuts;          // on pages of their own
   std::string date;                     // as it is printed, and for the document's own date: YYYY-MM-DD
   JobSheetPaper paper = JobSheetPaper::a4;
   Unit unit = Unit::inch;
@@ -38,7 +45,7 @@ struct JobSheet {
 inline constexpr std::size_t kMostPictures = 6;
 inline constexpr double kLargeLetters = 36;  // points: at 2 m DejaVu Sans's capitals are then 16 minutes of arc high (ISO 9241-303, from memory)
 
-/// The sheet as a PDF of one page, by PoDoFo in a module of its own. Always one page: words become smaller to fit, and what would still
+/// The sheet as a PDF of one page, and of more for the list of cuts where there is one, by PoDoFo in a module of its own. The first page holds all else: words become smaller to fit, and what would still
 /// not fit is counted. All of it is text in embedded fonts, in any script that an installed font has; other characters are given as code
 /// points. Errors (internal): the module or its font is missing.
 Result<std::string> make_job_sheet(JobSheet const& sheet);

@@ -31,6 +31,7 @@ struct FileTail {
   std::string wanted_output = {};         // for `lay`: where it was to be written
   std::vector<PlateSummary> plates = {};  // for `lay`: of the white plates on its pages
   std::string plate_output = {};          // for `lay`: the plates' own file, where they have one
+  bool piece_ready = false;               // for `gang`: all of its pages could go on sheets
   bool verified = false;                  // the output was read back and shows the same marks
   std::optional<Manifest> manifest = {};  // for `tile`: which part lies on which sheet
 };
@@ -38,7 +39,7 @@ struct FileTail {
 struct ReportStyle {
   Unit unit = Unit::inch;
   bool colour = false;                  // only ever beside words, never instead of them
-  std::string command;                  // "check", "lay" or "tile": what the person asked for
+  std::string command;                  // "check", "lay", "tile" or "gang": what the person asked for
   std::string assumed;                  // a sentence about a target that nobody named, or empty
   std::vector<std::string> asked = {};  // the words that ask the same of `lay`, for the command that fixes or accepts
   bool reading_open = false;            // nobody said how the printed sheet must read: it is checked as it comes

@@ -111,6 +111,12 @@ std::string placed_words(Placement const& placement, Target const& target) {
   return text;
 }
 
+std::string piece_words(Placement const& placement) {
+  std::string text = placement.reversed ? "mirrored" : "as it comes";
+  if (auto const scale = format_number(placement.scale * 100, 1); scale != "100") text += ", at " + scale + "%";
+  return text;
+}
+
 std::vector<std::string> options_that_help(std::vector<Finding> const& holds) {
   std::vector<std::string> options;
   auto const held = [&](std::string_view check) { return std::ranges::any_of(holds, [&](auto const& f) { return f.check == check; }); };

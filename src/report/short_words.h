@@ -17,6 +17,9 @@ inline constexpr std::string_view kUnreadableFile = "The file cannot be read. As
 /// "centered, turned 90, at 66.5%, mirrored": what is done to a page that has this placement.
 std::string placed_words(Placement const& placement, Target const& target);
 
+/// Of a piece that is to share a sheet: "mirrored, at 66.5%". Turn and place are the sheet's to say.
+std::string piece_words(Placement const& placement);
+
 /// What `lay` always does to what it lays; no finding of these is told by itself.
 bool is_always_fixed(std::string const& check);
 

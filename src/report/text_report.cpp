@@ -36,7 +36,9 @@ class TextReport : public Report {
     for (auto const& f : tail.findings)
       if (!f.suppressed) put(finding_text(f));
     std::string line = shown_name(head.path) + ": ";
-    if (style_.command != "check") {
+    if (tail.piece_ready) {
+      line += coloured("ready");
+    } else if (style_.command != "check") {
       line += tail.output.empty() ? coloured("hold") + ", nothing written: " + shown_name(tail.refusal)
                                   : "written to " + shown_name(tail.output) + (tail.verified ? ", read back and found the same" : ", NOT verified");
       if (!tail.accept.empty())
@@ -132,7 +134,8 @@ class TextReport : public Report {
                                       : "; lay puts it on at ";
     auto const& place = *page.placement;
     text += format_number(page.of_original.value_or(place.scale) * 100, 2) + (page.of_original ? "% of the original" : "%");
-    if (place.turn != Turn::none) text += ", turned " + std::to_string(degrees(place.turn));
+    bool const alone = style_.command != "gang";  // else its turn is the sheet's to say
+    if (alone && place.turn != Turn::none) text += ", turned " + std::to_string(degrees(place.turn));
     if (place.reversed) text += ", reversed";
     if (place.reversed_later) text += mirrored_words(place);
     if (place.correction != Matrix<SheetSpace, SheetSpace>{}) text += ", corrected for the press";

@@ -86,6 +86,31 @@ TEST_CASE("the job sheet is one page that says what the operator needs") {
   }
 }
 
+TEST_CASE("the cuts of a gang stand on pages of their own, in their order") {
+  auto sheet = job("sheets.pdf");
+  for (int number = 1; number <= 9; ++number) {
+    sheet.cuts.push_back({number, {}});
+    for (int cut = 1; cut <= 17; ++cut)
+      sheet.cuts.back().lines.push_back("across at " + std::to_string(cut) + " in from the bottom, from 0.25 in to 8.25 in");
+  }
+  Made const made(sheet);
+  // Two columns of 56 rows on A4; each cut takes one or two: worked out by hand.
+  CHECK_THAT(made.of("pdfinfo"), Catch::Contains("Pages:           3\n") || Catch::Contains("Pages:           4\n"));
+  CHECK_THAT(made.of("qpdf --check"), Catch::Contains("No syntax or stream encoding errors"));
+  CHECK(made.words_outside(595.276, 841.89, 20) == 0);
+  auto const text = made.of("pdftotext -raw", " -");
+  std::size_t at = text.find("Cuts, in this order");
+  REQUIRE(at != std::string::npos);
+  for (int number = 1; number <= 9; ++number) {
+    at = text.find("Sheet " + std::to_string(number), at);
+    REQUIRE(at != std::string::npos);
+    for (int cut = 1; cut <= 17; ++cut) {
+      at = text.find("across at " + std::to_string(cut) + " in", at);
+      REQUIRE(at != std::string::npos);
+    }
+  }
+}
+
 TEST_CASE("every font of the job sheet is embedded and its words can be found") {
   auto const fonts = Made(job("lantern.pdf")).of("pdffonts");
   // pdffonts: columns emb, sub, uni

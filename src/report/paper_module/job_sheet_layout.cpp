@@ -197,6 +197,44 @@ class Layout {
   double width_, height_;
 };
 
+/// The cuts of all sheets, in two columns.
+void list_cuts(PaperCanvas& pen, JobSheet const& sheet, double width, double height) {
+  constexpr double kSize = 9, kRow = 13, kTop = 30, kMostPages = 40;
+  double const column = (width - 2 * kMargin + kGap) / 2;
+  double y = 0, x = width;
+  int pages = 0;
+  auto const room_for = [&](double high) {
+    if (y - high >= kMargin && pages > 0) return true;
+    x += column;
+    if (x + column > width) {
+      if (++pages > kMostPages) return false;
+      pen.next_page();
+      pen.text(kMargin, height - kMargin - 14, "Cuts, in this order", 16, Face::bold);
+      x = kMargin;
+    }
+    y = height - kMargin - kTop;
+    return true;
+  };
+  auto const heading = [&](SheetCuts const& part, char const* more) {
+    y -= kRow * 1.4;
+    pen.text(x, y, "Sheet " + std::to_string(part.sheet) + more, 11, Face::bold);
+  };
+  for (auto const& part : sheet.cuts) {
+    if (!room_for(3 * kRow)) return;
+    heading(part, "");
+    int number = 0;
+    for (auto const& words : part.lines) {
+      auto const lines = pen.wrapped(words, column - kGap - 34, kSize);
+      double const before = x;
+      if (!room_for(kRow * static_cast<double>(lines.size()))) return;
+      if (x != before) heading(part, ", continued");
+      pen.box(x, y - kRow - 1, x + kSize, y - kRow + kSize - 1, 0.8);
+      pen.text(x + 14, y - kRow, std::to_string(++number), kSize, Face::bold);
+      for (auto const& line : lines) pen.text(x + 34, y -= kRow, line, kSize);
+    }
+  }
+}
+
 }  // namespace
 
 std::string draw_job_sheet(JobSheet const& sheet) {
@@ -206,6 +244,7 @@ std::string draw_job_sheet(JobSheet const& sheet) {
   std::string const title = "Job sheet" + (sheet.file ? ": " + shown_name(sheet.file->name) : std::string());
   PaperCanvas pen(width, height, title, sheet.date);
   Layout(pen, sheet, width, height).draw();
+  if (!sheet.cuts.empty()) list_cuts(pen, sheet, width, height);
   return pen.finish();
 }
 

@@ -2,6 +2,7 @@
 
 #include <pango/pangoft2.h>
 
+#include <algorithm>
 #include <cstdio>
 #include <iomanip>
 #include <locale>
@@ -22,7 +23,8 @@ double in_points(int units) { return static_cast<double>(units) / PANGO_SCALE; }
 
 }  // namespace
 
-PaperCanvas::PaperCanvas(double width, double height, std::string const& title, std::string const& date) : typesetter_(pango_ft2_font_map_new()) {
+PaperCanvas::PaperCanvas(double width, double height, std::string const& title, std::string const& date)
+    : typesetter_(pango_ft2_font_map_new()), page_width_(width), page_height_(height) {
   PdfError::EnableDebug(false);
   PdfError::EnableLogging(false);
   document_.SetPdfVersion(ePdfVersion_1_7);
@@ -35,11 +37,18 @@ PaperCanvas::PaperCanvas(double width, double height, std::string const& title, 
 
 EmbeddedFont& PaperCanvas::embedded(PangoFont* font) {
   hb_face_t* const face = hb_font_get_face(pango_font_get_hb_font(font));
-  for (auto& known : fonts_)
-    if (known.face() == face) return known;
-  auto& made = fonts_.emplace_back(document_.GetObjects(), face, fonts_.size());
-  page_->AddResource(made.name(), made.reference(), PdfName("Font"));
-  return made;
+  auto const known = std::ranges::find_if(fonts_, [&](auto const& each) { return each.face() == face; });
+  auto& wanted = known != fonts_.end() ? *known : fonts_.emplace_back(document_.GetObjects(), face, fonts_.size());
+  if (on_page_.insert(&wanted).second) page_->AddResource(wanted.name(), wanted.reference(), PdfName("Font"));
+  return wanted;
+}
+
+void PaperCanvas::next_page() {
+  painter_.FinishPage();
+  page_ = document_.CreatePage(PdfRect(0, 0, page_width_, page_height_));
+  painter_.SetPage(page_);
+  on_page_.clear();
+  has_ink_ = false;
 }
 
 void PaperCanvas::text(double x, double baseline, std::string_view utf8, double size, Face face, double grey) {

@@ -1,8 +1,9 @@
-// Draws words, lines and a picture on one page by PoDoFo. Points, origin lower left.
+// Draws words, lines and pictures on pages by PoDoFo, one after another. Points, origin lower left.
 #pragma once
 #include <podofo/podofo.h>
 
 #include <deque>
+#include <set>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -41,6 +42,8 @@ class PaperCanvas {
   void end_mirrored();
   /// For a page that is printed as large as it is: it says so, and that it ends at its edges.
   void print_as_it_is();
+  /// What is drawn from here on is on another page of the same size.
+  void next_page();
   /// Ends the page and gives the document.
   std::string finish();
 
@@ -52,8 +55,10 @@ class PaperCanvas {
   PoDoFo::PdfMemDocument document_;
   PoDoFo::PdfPainter painter_;
   PoDoFo::PdfPage* page_ = nullptr;
+  double page_width_, page_height_;
   bool has_ink_ = false;
   std::deque<EmbeddedFont> fonts_;
+  std::set<EmbeddedFont const*> on_page_;  // of the fonts, those that this page has among its resources
 };
 
 }  // namespace layright
