@@ -36,10 +36,12 @@ class Listener {
       if (auto opened = Ledger::open(path_, false)) ledger_.emplace(std::move(*opened));
     auto const version = ledger_ ? ledger_->version_of_data() : Result<long long>(0LL);
     if (!version) ledger_.reset();
-    bool const news = version && version_ && *version != *version_;
+    bool const watched = lock_holder(path_) > 0;
+    bool const news = (version && version_ && *version != *version_) || watched != watched_;
+    watched_ = watched;
     if (version) version_ = *version;
     if (first) return "retry: 3000\n\n";  // what comes from here on is news
-    if (news) return "event: news\ndata: " + std::to_string(*version) + "\n\n";
+    if (news) return "event: news\ndata: " + std::to_string(version_.value_or(0)) + "\n\n";
     return turn_ % kQuietTurns == 0 ? ":\n\n" : "";
   }
 
@@ -48,6 +50,7 @@ class Listener {
   std::shared_ptr<std::atomic<int>> count_;
   std::optional<Ledger> ledger_;
   std::optional<long long> version_;
+  bool watched_ = false;
   int turn_ = 0;
 };
 

@@ -63,16 +63,15 @@ bool CustomerDoor::may_send(std::string const& address) {
   return true;
 }
 
-/// False where the day has had enough.
+/// Counts them; false where the day has had enough before.
 bool CustomerDoor::add_bytes(long long bytes) {
   std::lock_guard const lock(mutex_);
   auto const now = now_();
   while (!bytes_.empty() && now - bytes_.front().first >= std::chrono::hours(24)) bytes_.pop_front();
-  long long sum = bytes;
-  for (auto const& [at, each] : bytes_) sum += each;
-  if (sum > limits_.day_bytes) return false;
+  long long before = 0;
+  for (auto const& [at, each] : bytes_) before += each;
   if (bytes > 0) bytes_.emplace_back(now, bytes);
-  return true;
+  return before < limits_.day_bytes;
 }
 
 WebAnswer CustomerDoor::taken(WebRequest const& request) {

@@ -69,7 +69,7 @@ class Browser:
 
     def until(self, script):
         end = time.monotonic() + self.seconds
-        while not self.run(script):
+        while not self.run(f"Boolean({script})"):
             if time.monotonic() > end:
                 raise AssertionError(f"waited in vain for {script}")
             time.sleep(0.1)

@@ -100,6 +100,22 @@ def the_day_by_clicks_and_keys(build, folder, axe):
         browser.until("/Somebody was faster|rejected/.test(document.querySelector('main').textContent)")
 
 
+def a_killed_watcher_is_told(build, folder, axe):
+    """A page that is open hears that the watcher is gone, and that one runs again; what is decided meanwhile is done."""
+    with desk_with_jobs(build, folder) as (desk, browser):
+        watcher = desk.shop.begin()
+        browser.open(f"http://{desk.host}/", "document.querySelector('.strip') && document.getElementById('watcher').hidden")
+        watcher.kill()
+        watcher.wait()
+        browser.until("!document.getElementById('watcher').hidden")
+        browser.open(f"http://{desk.host}/job/2", "document.querySelector('#questions button')")
+        browser.run("document.querySelector('#questions button').click()")
+        browser.until("document.querySelector('#state strong')?.textContent === 'ready'")
+        browser.open(f"http://{desk.host}/", "document.querySelector('.strip') && !document.getElementById('watcher').hidden")
+        desk.shop.begin()
+        browser.until("document.getElementById('watcher').hidden")
+
+
 def pictures(build, folder):
     """Of each page, to be looked at: build/desk-pages."""
     out = build / "desk-pages"
@@ -197,4 +213,4 @@ def the_door_is_for_all(build, folder, axe):
     assert not faults, faults
 
 
-TESTS = [desk_pages_are_for_all, the_day_by_clicks_and_keys, the_demo_is_settled_by_clicks, the_door_is_for_all]
+TESTS = [desk_pages_are_for_all, the_day_by_clicks_and_keys, the_demo_is_settled_by_clicks, the_door_is_for_all, a_killed_watcher_is_told]

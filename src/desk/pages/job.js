@@ -6,7 +6,7 @@ const place = (name) => document.getElementById(name);
 const kState = {held: 'held', moving: 'on its way', taken: 'being laid', placing: 'being put into place', ready: 'ready', discarded: 'rejected', skipped: 'skipped', missing: 'its original is gone'};
 const kViews = {came: 'As it came', lies: 'As it will lie', worn: 'As worn'};
 const kShows = {came: 'The page as it came, on a sheet.', worn: 'The art as it will be worn, with its size.'};
-let job = null, page = 1, view = 'lies', looked = '', asked = {}, turn = 0;
+let job = null, page = 1, view = 'lies', looked = '', told = '', asked = {}, turn = 0;
 
 async function decide(what, body) {
   try {
@@ -97,9 +97,10 @@ function pager(seen) {
 
 async function refresh() {
   try {
-    const before = job && JSON.stringify(job);
     job = await ask(`/api/jobs/${number}`);
-    if (before !== JSON.stringify(job)) show();
+    const now = JSON.stringify(job);
+    if (told !== now) show();
+    told = now;
     await look();
   } catch (error) { complain(error); }
 }
