@@ -5,7 +5,7 @@ import socket
 import ssl
 import subprocess
 
-from desk_program import GUIDE, Desk, arrive, held_job, shops, take_in
+from desk_program import GUIDE, Desk, arrive, shops, take_in
 
 GOOD = "correct horse"  # a password
 

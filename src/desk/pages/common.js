@@ -94,8 +94,8 @@ export function walk(selector, by) {
 
 /** What is found is told with the words of the command line, which has other ways to answer: without them here. */
 export function in_shop_words(text) {
-  const plain = text.replace(/`lay`/g, 'layright').replace(/: look at it and say --incoming.*?(?=;|$)/g, ': look at it').replace(/,? or --[\w-]+( [\w,%]+(\.\w+)*)?(?=[.,;]|$)/g, '').replace(/: --incoming right, or wrong if mirrored/g, '').replace(/--scale/g, 'the target');
-  const parts = plain.replace(/ \([^()]*--[^()]*\)/g, '').split('; ').map((part) => part.replace(/,? or (accept it with|say) --.*$/, ''));
+  const plain = text.replace(/`lay`/g, 'layright').replace(/ \([^()]*--[^()]*\)/g, '').replace(/: look at it and say --incoming.*?(?=;|$)/g, ': look at it').replace(/,? or --[\w-]+( [\w,%]+(\.\w+)*)?(?=[.,;]|$)/g, '').replace(/: --incoming right, or wrong if mirrored/g, '').replace(/--scale/g, 'the target');
+  const parts = plain.split('; ').map((part) => part.replace(/,? or (accept it with|say) --.*$/, ''));
   return parts.filter((part) => !/--\w/.test(part)).join('; ') || text;
 }
 

@@ -11,19 +11,23 @@ const body_of = (said) => {
 const address_of = ({accept, ...body}) => (accept ? {...body, accept: accept.join(',')} : body);
 
 /** A small picture of what `said()` comes to, and the words that tell it: drawn again when it changes. */
-function outcome_of(said, outcome, words) {
+function outcome_of(said, outcome, words, alone) {
   const picture = el('img', {alt: '', hidden: true, class: 'outcome'}), told = el('span', {class: 'quiet told'}, 'being drawn …');
   let turn = 0;
   const draw = async () => {
-    const mine = ++turn;
+    const mine = ++turn, body = said();
+    if (!body) {
+      [picture.hidden, told.textContent] = [true, 'write how wide, such as 4in'];
+      return;
+    }
     try {
-      const look = await outcome(address_of(said()));
+      const look = await outcome(address_of(body));
       if (mine !== turn) return;
       picture.hidden = !look.picture;
       if (look.picture) picture.src = look.picture;
       picture.alt = `What “${words}” comes to`;
       const size = look.scale_pct ? `${Math.round(look.scale_pct * 10) / 10} %` : 'has no place on the sheet';
-      told.textContent = `${size}${look.verdict === 'hold' ? ', still held' : ''}`;
+      told.textContent = `${size}${alone && look.verdict === 'hold' ? ', still held' : ''}`;
     } catch (error) {
       if (mine === turn) [picture.hidden, told.textContent] = [true, error.message];
     }
@@ -42,7 +46,7 @@ export function questions(list, {release, outcome, show}) {
     const choices = question.choices.map((choice) => {
       const input = choice.needs && el('input', {type: 'text', class: 'short', value: choice.value, 'aria-label': `${choice.words}, such as 4in`, autocomplete: 'off'});
       const value = () => ({...choice.set, ...(input && input.value.trim() ? {[choice.needs]: input.value.trim()} : {})});
-      const comes = outcome_of(value, outcome, choice.words);
+      const comes = outcome_of(() => (input && !input.value.trim() ? null : value()), outcome, choice.words, !several);
       const look = () => show({...address_of(several ? body_of([...said.entries()].filter(([other]) => other !== at).map(([, set]) => set).concat(value())) : value()), words: choice.words});
       const choose = () => {
         if (input && !input.value.trim()) return input.focus();
