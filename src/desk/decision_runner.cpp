@@ -26,8 +26,9 @@ DecisionRunner::~DecisionRunner() {
   thread_.join();
 }
 
-void DecisionRunner::look() {
+void DecisionRunner::look(bool once) {
   std::lock_guard const lock(mutex_);
+  once_ = once_ || once;
   look_ = true;
   asked_.notify_all();
 }
@@ -45,9 +46,10 @@ void DecisionRunner::work() {
     asked_.wait(lock, [this] { return look_ || end_; });
     if (end_) return;
     look_ = false;
+    bool const once = std::exchange(once_, false);
     lock.unlock();
     bool waits = false;
-    if (is_ours(waits)) run_();
+    if (is_ours(waits) || (once && lock_holder(ledger_) == 0)) run_();
     lock.lock();
     // A watcher that has it may be killed before it is done, and a run may fail: looked at again until nothing waits.
     if (!waits) continue;

@@ -15,8 +15,8 @@ class DecisionRunner {
   ~DecisionRunner();
   DecisionRunner(DecisionRunner const&) = delete;
   DecisionRunner& operator=(DecisionRunner const&) = delete;
-  /// Something was decided.
-  void look();
+  /// Something was decided; `once`: also what no decision tells, such as a job for the press.
+  void look(bool once = false);
 
  private:
   void work();
@@ -26,7 +26,7 @@ class DecisionRunner {
   std::function<void()> const run_;
   std::mutex mutex_;
   std::condition_variable asked_;
-  bool look_ = false, end_ = false;
+  bool look_ = false, once_ = false, end_ = false;
   std::thread thread_;
 };
 

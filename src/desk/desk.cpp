@@ -144,6 +144,8 @@ WebAnswer Desk::job(WebRequest const& request, std::vector<std::string> const& s
       if (steps.size() == 3)
         return answer_of(job_page_json(ledger, *entry, shop_.now()->intakes), [&](Json json) {
           json["handed_in"] = note_json(note_of(notes_beside(ledger_), std::filesystem::path(entry->name).filename().native(), entry->digest));
+          auto printed = *entry;
+          json["may_print"] = print_laid(printed, shop_.now()->configuration).has_value();
           return json_answer(json);
         });
       if (steps.size() == 4 && steps[3] == "look") return look_of_job(request, ledger, *entry);
@@ -162,7 +164,7 @@ WebAnswer Desk::decided(WebRequest const& request, long long id, std::string con
   auto answer = changed(*ledger, id, *said, what, visitor.name.empty() ? shop_.now()->who : visitor.name);
   if (answer.status != 200) return answer;
   ++decisions_;
-  runner_.look();
+  runner_.look(what == "print");
   return answer;
 }
 
@@ -178,6 +180,7 @@ WebAnswer Desk::changed(Ledger& ledger, long long id, Json const& said, std::str
   if (!said.contains("history")) return error_answer(400, "history is missing: how many lines of the job's history were seen.");
   Decide act;
   if (what == "release") act = [&](LedgerEntry& entry) { return release_as_said(entry, said, shop_.now()->configuration); };
+  if (what == "print") act = [&](LedgerEntry& entry) { return print_laid(entry, shop_.now()->configuration); };
   if (what == "again") act = [](LedgerEntry& entry) { return lay_again(entry); };
   if (what == "discard") {
     if (text("why").empty()) return error_answer(422, "Say why, for those who read it later.");

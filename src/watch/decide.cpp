@@ -56,6 +56,21 @@ Result<LedgerEvent> lay_again(LedgerEntry& entry) {
   return LedgerEvent{entry.id, 0, {}, "again", {}};
 }
 
+Result<LedgerEvent> print_laid(LedgerEntry& entry, Configuration const& configuration) {
+  if (!entry.decision.empty()) return not_held(entry);
+  if (entry.state != LedgerState::ready) return Error{ErrorKind::usage, job_words(entry) + " is not ready"};
+  if (entry.send == "wanted" || entry.send == "sending") return Error{ErrorKind::try_again, job_words(entry) + " is being sent already"};
+  if (!entry.send.empty() && entry.send != "refused")
+    return Error{ErrorKind::usage, job_words(entry) + " was printed. To print it once more: layright again " + std::to_string(entry.id)};
+  auto const target = configuration.targets.find(entry.target);
+  if (target == configuration.targets.end() || (target->second.press.queue.empty() && target->second.press.ipp.empty()))
+    return Error{ErrorKind::usage, job_words(entry) + ": its target names no press that can be reached. Give the press a queue or an address"};
+  entry.send = "wanted";
+  entry.send_name.clear();
+  entry.send_reported.clear();
+  return LedgerEvent{entry.id, 0, {}, "to be printed", {}};
+}
+
 Result<LedgerEvent> discard(LedgerEntry& entry, std::string const& why) {
   if (entry.state != LedgerState::held || !entry.decision.empty()) return not_held(entry);
   Decision decision;

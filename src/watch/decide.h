@@ -16,6 +16,8 @@ using Decide = std::function<Result<LedgerEvent>(LedgerEntry& entry)>;
 Result<LedgerEvent> release(LedgerEntry& entry, Decision decision, Configuration const& configuration);
 /// Once more from its original.
 Result<LedgerEvent> lay_again(LedgerEntry& entry);
+/// Has a ready job sent to its press that was not printed yet, by the watcher.
+Result<LedgerEvent> print_laid(LedgerEntry& entry, Configuration const& configuration);
 Result<LedgerEvent> discard(LedgerEntry& entry, std::string const& why);
 
 /// Changes job `id` in one transaction; whoever watches the ledger does then what was decided. `who` decides.

@@ -6,6 +6,7 @@
 #include <fstream>
 #include <nlohmann/json.hpp>
 #include <thread>
+#include <tuple>
 
 #include "desk/decision_words.h"
 #include "desk/guard.h"
@@ -346,6 +347,34 @@ TEST_CASE("figures are in the OpenMetrics text form", "[desk]") {
   CHECK(answer.text.ends_with("# EOF\n"));
   CHECK(answer.text.find("\nlayright_jobs{state=\"held\"} 1\n") != std::string::npos);
   CHECK(answer.text.find("# TYPE layright_desk_requests counter\n") != std::string::npos);
+}
+
+TEST_CASE("a ready job that was not printed goes to a press that can be reached", "[desk]") {
+  Configuration configuration;
+  configuration.targets["film"].press.queue = "bench";
+  configuration.targets["paper"] = {};
+  LedgerEntry e;
+  e.id = 1;
+  e.state = LedgerState::ready;
+  e.target = "film";
+  for (auto const& [send, target, state, may] :
+       std::vector<std::tuple<char const*, char const*, LedgerState, bool>>{{"", "film", LedgerState::ready, true},
+                                                                            {"refused", "film", LedgerState::ready, true},
+                                                                            {"sent", "film", LedgerState::ready, false},
+                                                                            {"wanted", "film", LedgerState::ready, false},
+                                                                            {"sending", "film", LedgerState::ready, false},
+                                                                            {"film missing", "film", LedgerState::ready, false},
+                                                                            {"", "paper", LedgerState::ready, false},
+                                                                            {"", "none", LedgerState::ready, false},
+                                                                            {"", "film", LedgerState::held, false}}) {
+    CAPTURE(send, target);
+    auto tried = e;
+    tried.send = send;
+    tried.target = target;
+    tried.state = state;
+    CHECK(print_laid(tried, configuration).has_value() == may);
+    CHECK(tried.send == (may ? "wanted" : send));
+  }
 }
 
 }  // namespace layright

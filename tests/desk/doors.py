@@ -2,16 +2,18 @@
 import concurrent.futures
 import contextlib
 import copy
+import importlib.util
 import json
 import pathlib
 import re
+import shutil
 import signal
 import socket
 import subprocess
 import time
 import urllib.parse
 
-from desk_program import GUIDE, Desk, arrive, held_job, shops, take_in
+from desk_program import GUIDE, PROJECT, Desk, arrive, held_job, shops, take_in
 
 
 class Door:
@@ -191,4 +193,35 @@ def figures_are_open_metrics(shop, desk):
         pathlib.Path(shop / "elsewhere.db").rename(shop / "intake.db")
 
 
-DAYS = [customers_hand_in, a_file_is_handed_in_at_the_desk, outcomes_are_shown_first, the_watcher_opens_it, figures_are_open_metrics]
+def a_ready_job_is_printed(shop, desk):
+    """On a press of this machine: without a watcher, and by one; once each."""
+    arrive(shop, "sheet.pdf", shops.pdf("Hello sheet"))
+    arrive(shop, "next.pdf", shops.pdf("Next sheet"))
+    take_in(shop)
+    known = desk.json("/api/jobs/1")
+    assert known["state"] == "ready" and not known["may_print"], known
+    desk.decide(1, "print", 422)
+    if not shutil.which("ippeveprinter") or not shutil.which("dbus-daemon"):
+        print("  no press to print on")
+        return
+    spec = importlib.util.spec_from_file_location("press", PROJECT / "examples/print.py")
+    press = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(press)
+    (shop / "press").mkdir()
+    with press.press_on_loopback(shop / "press") as address:
+        text = (shop / "layright.toml").read_text().replace('[target.film]\nsheet = "film"', '[target.film]\nsheet = "film"\npress = "bench"')
+        (shop / "layright.toml").write_text(
+            text + f'\n[press.bench]\nipp = "{address}"\nmedia-source = "by-pass-tray"\nmedia-type = "transparency"\noutput-bin = "face-up"\n')
+        for job, watched in ((1, False), (2, True)):
+            shops.wait_for(lambda: desk.json(f"/api/jobs/{job}")["may_print"])
+            if watched:
+                shop.begin()
+            desk.decide(job, "print")
+            shops.wait_for(lambda: desk.json(f"/api/jobs/{job}")["send"] == "sent")
+            assert not desk.json(f"/api/jobs/{job}")["may_print"] and len(list((shop / "press/spool").glob("*.pdf"))) == job
+            desk.decide(job, "print", 422)
+    assert [e["who"] for e in desk.json("/api/jobs/1")["events"] if e["what"] == "to be printed"] == ["desk"]
+    assert sum(row["used"] for row in desk.json("/api/film")["sheets"]) == 2
+
+
+DAYS = [a_ready_job_is_printed, customers_hand_in, a_file_is_handed_in_at_the_desk, outcomes_are_shown_first, the_watcher_opens_it, figures_are_open_metrics]

@@ -54,6 +54,7 @@ function show() {
   const label = {laid: 'Laid sheet', sheet: 'Job sheet', original: 'Original'};
   place('files').replaceChildren(...job.files.map((file) => el('a', {class: 'button', href: `/api/jobs/${number}/files/${file}`, download: true}, label[file])));
   const printed = [];
+  if (job.may_print) printed.push(el('p', {}, el('button', {type: 'button', class: 'main', on: {click: () => decide('print', {})}}, 'Print')));
   if (job.may_lay_again) printed.push(el('p', {}, el('button', {type: 'button', on: {click: () => decide('again', {})}}, job.sends ? 'Print again' : 'Lay again')));
   if (job.may_count_spoiled) printed.push(with_reason('A sheet was spoiled: wrong tray, crooked, jam …', 'Count it', 'spoiled'));
   place('after').hidden = !printed.length;
