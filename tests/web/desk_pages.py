@@ -116,6 +116,30 @@ def a_killed_watcher_is_told(build, folder, axe):
         browser.until("document.getElementById('watcher').hidden")
 
 
+def a_restart_loses_no_page(build, folder, axe):
+    """The desk is killed and begun again while its pages are open: they go on, with what is new."""
+    run = desk_run()
+    with desk_with_jobs(build, folder) as (desk, browser):
+        browser.open(f"http://{desk.host}/job/2", "document.querySelector('#questions button')")
+        browser.run("window.stays = true")
+        desk.close()
+        run.arrive(desk.shop, "f-new.pdf", run.shops.pdf("New", more=FRAME))
+        desk.shop.once()
+        again = run.Desk(desk.shop, listen=desk.host)
+        try:
+            browser.run("document.querySelector('#questions button').click()")
+            browser.until("document.querySelector('#state strong')?.textContent === 'ready' && window.stays")
+            browser.open(f"http://{desk.host}/", "document.querySelectorAll('#held .strip').length === 2")
+            browser.run("window.stays = true")
+            again.close()
+            run.arrive(desk.shop, "g-new.pdf", run.shops.pdf("Newer", more=FRAME))
+            desk.shop.once()
+            again = run.Desk(desk.shop, listen=desk.host)
+            browser.until("document.querySelectorAll('#held .strip').length === 3 && window.stays")
+        finally:
+            again.close()
+
+
 def pictures(build, folder):
     """Of each page, to be looked at: build/desk-pages."""
     out = build / "desk-pages"
@@ -213,4 +237,4 @@ def the_door_is_for_all(build, folder, axe):
     assert not faults, faults
 
 
-TESTS = [desk_pages_are_for_all, the_day_by_clicks_and_keys, the_demo_is_settled_by_clicks, the_door_is_for_all, a_killed_watcher_is_told]
+TESTS = [desk_pages_are_for_all, the_day_by_clicks_and_keys, the_demo_is_settled_by_clicks, the_door_is_for_all, a_killed_watcher_is_told, a_restart_loses_no_page]

@@ -24,11 +24,17 @@ export async function ask(path) {
 }
 
 /** Who works here, and the token that each change brings along: no page of another site can read it. */
-const me = document.getElementById('who') ? ask('/api/me') : Promise.resolve({user: '', token: ''});
+let me = document.getElementById('who') ? ask('/api/me') : Promise.resolve({user: '', token: ''});
 
 export async function send(path, type, body) {
-  const {token} = await me;
-  return answer_of(await fetch(path, {method: 'POST', headers: {'Content-Type': type, 'X-Layright-Token': token}, body}));
+  const go = async () => fetch(path, {method: 'POST', headers: {'Content-Type': type, 'X-Layright-Token': (await me).token}, body});
+  const before = (await me).token;
+  let response = await go();
+  if (response.status === 403) {  // the desk may have started anew meanwhile
+    me = ask('/api/me');
+    if ((await me).token !== before) response = await go();
+  }
+  return answer_of(response);
 }
 
 export const tell = (path, body) => send(path, 'application/json', JSON.stringify(body));
