@@ -14,6 +14,8 @@ struct GuardedDevice {
   fz_device* painter;
   int depth;  // of what is open and handed on
   int dead;   // how many are open that are not
+  int masks;  // that are being drawn
+  GroupSpaces groups;
   fz_irect areas[kMostOpen + 1];
 };
 
@@ -90,9 +92,10 @@ using Params = fz_color_params;
 
 }  // namespace
 
-fz_device* new_guarded_device(fz_context* ctx, fz_device* painter, fz_irect within) {
+fz_device* new_guarded_device(fz_context* ctx, fz_device* painter, fz_irect within, GroupSpaces groups) {
   auto* const own = fz_new_derived_device(ctx, GuardedDevice);
   own->painter = painter;
+  own->groups = groups;
   own->areas[0] = within;
   fz_device& b = own->base;
   b.close_device = [](Context c, Device d) { fz_close_device(c, of(d).painter); };
@@ -138,13 +141,18 @@ fz_device* new_guarded_device(fz_context* ctx, fz_device* painter, fz_irect with
     if (leave(of(d))) fz_pop_clip(c, of(d).painter);
   };
   b.begin_mask = [](Context c, Device d, fz_rect area, int luminosity, Space cs, float const* backdrop, Params params) {
-    if (enter(of(d), area)) fz_begin_mask(c, of(d).painter, area, luminosity, cs, backdrop, params);
+    if (!enter(of(d), area)) return;
+    ++of(d).masks;
+    fz_begin_mask(c, of(d).painter, area, luminosity, cs, backdrop, params);
   };
   b.end_mask = [](Context c, Device d) {  // what follows is clipped by it, until pop_clip
-    if (!of(d).dead) fz_end_mask(c, of(d).painter);
+    if (of(d).dead) return;
+    --of(d).masks;
+    fz_end_mask(c, of(d).painter);
   };
   b.begin_group = [](Context c, Device d, fz_rect area, Space cs, int isolated, int knockout, int blend_mode, float alpha) {
-    if (enter(of(d), area)) fz_begin_group(c, of(d).painter, area, cs, isolated, knockout, blend_mode, alpha);
+    bool const own = of(d).groups == GroupSpaces::own || of(d).masks > 0;
+    if (enter(of(d), area)) fz_begin_group(c, of(d).painter, area, own ? cs : nullptr, isolated, knockout, blend_mode, alpha);
   };
   b.end_group = [](Context c, Device d) {
     if (leave(of(d))) fz_end_group(c, of(d).painter);

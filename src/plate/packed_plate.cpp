@@ -70,7 +70,9 @@ struct SoftPlatePacker::Stream {
   }
 };
 
-BitPlatePacker::BitPlatePacker(int width) : width_(width), any_(words_of(width)) {}
+BitPlatePacker::BitPlatePacker(int width, int height) : width_(width), any_(words_of(width)) {
+  bytes_.reserve(stride() * static_cast<std::size_t>(height));
+}
 
 void BitPlatePacker::add(BitSpan row) {
   int const y = rows_++;
@@ -83,7 +85,9 @@ void BitPlatePacker::add(BitSpan row) {
   if (pixels == 0 && first_ < 0) return;
   if (first_ < 0) first_ = y;
   if (pixels > 0) last_ = y;
-  for (std::size_t i = 0; i < stride(); ++i) bytes_.push_back(kTurned[row[i / 8] >> (8 * (i % 8)) & 0xFF]);
+  std::size_t const at = bytes_.size();
+  bytes_.resize(at + stride());
+  for (std::size_t i = 0; i < stride(); ++i) bytes_[at + i] = kTurned[row[i / 8] >> (8 * (i % 8)) & 0xFF];
 }
 
 PlatePicture BitPlatePacker::finish(fz_context* library) {

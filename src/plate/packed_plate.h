@@ -24,7 +24,7 @@ struct PlatePicture {
 /// Takes the rows of a plate of one bit a pixel: set is white.
 class BitPlatePacker {
  public:
-  explicit BitPlatePacker(int width);
+  BitPlatePacker(int width, int height);
   /// From the top on.
   void add(BitSpan row);
   long white() const { return white_; }  // pixels

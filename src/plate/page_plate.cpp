@@ -14,10 +14,11 @@
 namespace layright {
 namespace {
 
-// Of a drawing. Small bands draw long paths again and again, large ones take memory, with that of groups several times.
-constexpr double kLeastBandBytes = 40e6, kMostBandBytes = 64e6;
+// Pixels of a drawing. Small bands draw long paths again and again, large ones take memory, with that of groups several times; and memory of
+// more than 32 MB the C library takes from the system anew each time.
+constexpr double kLeastBandPixels = 8e6, kMostBandPixels = 16e6;
 constexpr int kUsualBands = 16;
-constexpr double kMostBandPixels = 2e9;  // width times height of the page: the library counts in 32 bits
+constexpr double kMostPagePixels = 2e9;  // width times height of the page: the library counts in 32 bits
 constexpr double kPatchDpi = 36;         // at which places without white are gathered
 constexpr std::size_t kMostRuns = 200000;
 constexpr int kProcessInks = 4, kLeastColor = 26;  // planes before the spot colors; of 255, a tenth, which a press shows
@@ -87,25 +88,31 @@ class Plate {
         rim_(width(), height(), wanted.dpi),
         own_rim_(width(), height(), wanted.dpi),
         choice_(wanted.options),
-        hard_(width()) {
+        hard_(width(), height()) {
     if (soft()) soft_.emplace(width());
   }
   int width() const { return pixels_.x1 - pixels_.x0; }
   int height() const { return pixels_.y1 - pixels_.y0; }
+  bool needs_color() const { return choice_.needs_color(); }
   bool soft() const { return wanted_.options.fade == SoftEdges::grey; }
 
-  /// Rows `top` to `bottom` of the plate, from a drawing that reaches further or to the end of the page.
+  /// Rows `top` to `bottom` of the plate, from a drawing that reaches further or to the end of the page; in colors if they are needed.
   void add(fz_pixmap const& drawn, int top, int bottom) {
     int const first = drawn.y + PageBands::kAround - pixels_.y0;
     InkBand band(width(), drawn.h - 2 * PageBands::kAround);
     if (soft()) band.alpha.resize(static_cast<std::size_t>(band.ink.width) * static_cast<std::size_t>(band.ink.height));
     for (int y = 0; y < band.ink.height; ++y) {
       auto const* const p =
-          drawn.samples + static_cast<std::ptrdiff_t>(y + PageBands::kAround) * drawn.stride + std::ptrdiff_t{PageBands::kAround} * 4;
-      choice_.judge(p, width(), band.ink.row(y), band.chosen.row(y));
+          drawn.samples + static_cast<std::ptrdiff_t>(y + PageBands::kAround) * drawn.stride + std::ptrdiff_t{PageBands::kAround} * drawn.n;
+      if (needs_color()) {
+        choice_.judge(p, width(), band.ink.row(y), band.chosen.row(y));
+      } else {
+        ink_of(p, width(), band.ink.row(y));
+        std::ranges::copy(band.ink.row(y), band.chosen.row(y).begin());
+      }
       if (!soft()) continue;
       auto* const alpha = band.alpha.data() + static_cast<std::size_t>(y) * static_cast<std::size_t>(width());
-      for (int x = 0; x < width(); ++x) alpha[x] = p[4 * x + 3];
+      for (int x = 0; x < width(); ++x) alpha[x] = p[drawn.n * x + drawn.n - 1];
     }
     auto const made = white_of(band, wanted_.options, pull_in());
     for (int y = top; y < bottom; ++y) {
@@ -194,7 +201,7 @@ std::optional<PagePlate> make(fz_context* c, fz_page* page, Rect<SeenSpace> cons
                               NoPlate& why) {
   double const begun = processor_seconds(), k = wanted.dpi * wanted.scale / 72;
   why = NoPlate::failed;
-  if (!seen.finite() || !(seen.area() > 0) || !(wanted.dpi > 0) || seen.area() * k * k > kMostBandPixels) return std::nullopt;
+  if (!seen.finite() || !(seen.area() > 0) || !(wanted.dpi > 0) || seen.area() * k * k > kMostPagePixels) return std::nullopt;
   auto const pixels = pixels_around(seen, area, k);
   if (pixels.x1 <= pixels.x0 || pixels.y1 <= pixels.y0) return PagePlate{};
   fz_rect box{};
@@ -206,8 +213,8 @@ std::optional<PagePlate> make(fz_context* c, fz_page* page, Rect<SeenSpace> cons
   Plate plate(wanted, seen, pixels);
   int const own = plane_of(c, page, wanted.own_ink);
   int const reach = own < 0 ? plate_reach(plate.pull_in()) : std::max(plate_reach(plate.pull_in()), own_reach(plate.pull_in()));
-  double const band_bytes = std::clamp(4.0 * plate.width() * plate.height() / kUsualBands, kLeastBandBytes, kMostBandBytes);
-  int const rows = std::max({16, 2 * reach, static_cast<int>(band_bytes / 4 / plate.width())});
+  double const band_pixels = std::clamp(1.0 * plate.width() * plate.height() / kUsualBands, kLeastBandPixels, kMostBandPixels);
+  int const rows = std::max({16, 2 * reach, static_cast<int>(band_pixels / plate.width())});
   for (int top = 0; top < plate.height(); top += rows) {
     if (wanted.seconds > 0 && processor_seconds() - begun > wanted.seconds) {
       why = NoPlate::out_of_time;
@@ -215,7 +222,7 @@ std::optional<PagePlate> make(fz_context* c, fz_page* page, Rect<SeenSpace> cons
     }
     int const bottom = std::min(plate.height(), top + rows);
     fz_irect const band{pixels.x0, pixels.y0 + std::max(0, top - reach), pixels.x1, pixels.y0 + std::min(plate.height(), bottom + reach)};
-    fz_pixmap* const drawn = bands.draw(ctm, band, BandGround::clear);
+    fz_pixmap* const drawn = plate.needs_color() ? bands.draw(ctm, band, BandGround::clear) : bands.draw_cover(ctm, band);
     if (!drawn) return std::nullopt;
     plate.add(*drawn, top, bottom);
     fz_drop_pixmap(c, drawn);

@@ -81,7 +81,7 @@ bool ColorChoice::chosen(unsigned char const* p) const {
 }
 
 void ColorChoice::judge(unsigned char const* p, int width, std::span<std::uint64_t> ink, std::span<std::uint64_t> chosen_bits) const {
-  bool const all = options_.from == PlateFrom::all && !options_.none_under_black;
+  bool const all = !needs_color();
   constexpr int kRun = 16;
   static constexpr std::array<unsigned char, std::size_t{kRun} * 4> kClear{};
   for (int x = 0; x < width;) {
@@ -97,6 +97,18 @@ void ColorChoice::judge(unsigned char const* p, int width, std::span<std::uint64
       ink[static_cast<std::size_t>(x) / 64] |= bit;
       if (all || chosen(p)) chosen_bits[static_cast<std::size_t>(x) / 64] |= bit;
     }
+  }
+}
+
+bool ColorChoice::needs_color() const { return options_.from != PlateFrom::all || options_.none_under_black; }
+
+void ink_of(unsigned char const* pixels, int width, std::span<std::uint64_t> ink) {
+  for (std::size_t word = 0; word < ink.size(); ++word) {
+    int const first = static_cast<int>(word) * 64, count = std::min(64, width - first);
+    auto const* const p = pixels + 2 * static_cast<std::ptrdiff_t>(first) + 1;
+    std::uint64_t bits = 0;
+    for (int x = 0; x < count; ++x) bits |= static_cast<std::uint64_t>(p[2 * x] >> 7) << x;
+    ink[word] = bits;
   }
 }
 

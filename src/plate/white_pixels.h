@@ -22,6 +22,8 @@ class ColorChoice {
   explicit ColorChoice(PlateOptions const& options);
   /// `pixels`: `width` times red, green and blue, times alpha, and alpha. Rows must be clear.
   void judge(unsigned char const* pixels, int width, std::span<std::uint64_t> ink, std::span<std::uint64_t> chosen) const;
+  /// False where all ink is chosen, whatever its color.
+  bool needs_color() const;
 
  private:
   bool chosen(unsigned char const* pixel) const;
@@ -29,6 +31,9 @@ class ColorChoice {
   std::vector<float> linear_;    // of 256 values of sRGB (IEC 61966-2-1)
   float light_from_, black_to_;  // relative luminance
 };
+
+/// Bits of ink of one row: `pixels` are `width` times a gray and its alpha.
+void ink_of(unsigned char const* pixels, int width, std::span<std::uint64_t> ink);
 
 struct WhiteBand {
   BitPicture white;                  // where white is laid

@@ -2,7 +2,6 @@
 #include "raster/page_bands.h"
 
 #include "mupdf/colour_transfer.h"
-#include "mupdf/guarded_device.h"
 #include "raster/page_separations.h"
 
 namespace layright {
@@ -48,9 +47,13 @@ PageBands::~PageBands() {
 
 fz_pixmap* PageBands::draw(fz_matrix ctm, fz_irect band, BandGround ground) { return drawn(ctm, band, fz_device_rgb(c_), false, ground); }
 
+fz_pixmap* PageBands::draw_cover(fz_matrix ctm, fz_irect band) {
+  return drawn(ctm, band, fz_device_gray(c_), false, BandGround::clear, GroupSpaces::of_painting);
+}
+
 fz_pixmap* PageBands::draw_inks(fz_matrix ctm, fz_irect band) { return drawn(ctm, band, fz_device_cmyk(c_), true, BandGround::paper); }
 
-fz_pixmap* PageBands::drawn(fz_matrix ctm, fz_irect band, fz_colorspace* space, bool spots, BandGround ground) {
+fz_pixmap* PageBands::drawn(fz_matrix ctm, fz_irect band, fz_colorspace* space, bool spots, BandGround ground, GroupSpaces groups) {
   fz_context* const c = c_;
   fz_irect const wide = fz_make_irect(band.x0 - kAround, band.y0 - kAround, band.x1 + kAround, band.y1 + kAround);
   fz_pixmap* pixels = nullptr;
@@ -67,7 +70,7 @@ fz_pixmap* PageBands::drawn(fz_matrix ctm, fz_irect band, fz_colorspace* space, 
     if (spots || ground == BandGround::clear) fz_clear_pixmap(c, pixels);
     else fz_clear_pixmap_with_value(c, pixels, 255);
     painter = fz_new_draw_device(c, fz_identity, pixels);
-    device = new_guarded_device(c, painter, wide);
+    device = new_guarded_device(c, painter, wide, groups);
     fz_run_display_list(c, list_, device, ctm, fz_rect_from_irect(wide), nullptr);
     fz_close_device(c, device);
   }

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <bit>
 #include <catch2/catch.hpp>
 #include <cstdint>
@@ -121,4 +122,26 @@ TEST_CASE("white of the art's own is a rim at the edge of a color, and none wher
   // Of its outermost pixels two lie past the color, and two within half the pull-in of its edge.
   CHECK(count(own_rim(past, color, 4)) == 64 * 44 - (60 - 4) * (40 - 4));
   CHECK(count(own_rim(wide, color, 4)) < 10);  // where it leaves the color, at two corners
+}
+
+TEST_CASE("ink is the same in grays and in colors") {
+  constexpr int kRow = 131;
+  std::vector<unsigned char> gray, colors;
+  for (int x = 0; x < kRow; ++x) {
+    auto const alpha = static_cast<unsigned char>(x * 57 % 256), tint = static_cast<unsigned char>(alpha / 3);
+    gray.insert(gray.end(), {tint, alpha});
+    colors.insert(colors.end(), {tint, tint, tint, alpha});
+  }
+  PlateOptions options;
+  options.from = PlateFrom::all;
+  ColorChoice const choice(options);
+  CHECK_FALSE(choice.needs_color());
+  BitPicture by_gray(kRow, 1), ink(kRow, 1), chosen(kRow, 1);
+  ink_of(gray.data(), kRow, by_gray.row(0));
+  choice.judge(colors.data(), kRow, ink.row(0), chosen.row(0));
+  CHECK(std::ranges::equal(by_gray.words(), ink.words()));
+  CHECK(std::ranges::equal(chosen.words(), ink.words()));
+  CHECK_FALSE(is_empty(ink.row(0)));
+  options.none_under_black = true;
+  CHECK(ColorChoice(options).needs_color());
 }
