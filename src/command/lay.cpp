@@ -23,6 +23,8 @@ namespace {
 
 namespace fs = std::filesystem;
 
+constexpr std::size_t kDeepestFolder = 100;
+
 struct LayWords {
   TargetWords target;
   PlacementWords placement;
@@ -30,7 +32,7 @@ struct LayWords {
   SelectionWords selection;
   PlateWords plate;
   std::vector<std::string> files;
-  std::string output, format, as = "pdf", job_sheet, paper = "a4";
+  std::string output, format, as = "pdf", job_sheet, paper;
   bool force = false, no_verify = false;
   int jobs = 0;
   ProofWords proof;
@@ -42,6 +44,16 @@ ExitStatus lay_status(CheckJob& job) {
   if (lay.written()) return ExitStatus::ready;
   if (lay.trouble()) return status_of(*lay.trouble());
   return lay.output_trouble() ? status_of(*lay.output_trouble()) : ExitStatus::hold;
+}
+
+/// The folders that one output needs and that are not there: from the innermost out.
+std::vector<fs::path> missing_folders(fs::path const& output) {
+  std::vector<fs::path> missing;
+  std::error_code ignored;
+  for (auto folder = output.parent_path(); !folder.empty() && !fs::exists(folder, ignored) && missing.size() < kDeepestFolder;
+       folder = folder.parent_path())
+    missing.push_back(folder);
+  return missing;
 }
 
 /// The page setup that a PostScript job begins with, by the job's title; nothing for a PDF. Error (hold) where a person must decide first.
@@ -106,12 +118,15 @@ ExitStatus run_lay(LayWords const& w, std::vector<std::string> const& asked) {
                       : w.screen.verbose            ? text_report(stdout, shared->target, style)
                                                     : short_report(stdout, shared->target, style);
   auto const make = [&](fs::path const& path) -> std::shared_ptr<CheckJob> {
-    return std::make_shared<LayJob>(path, shared,
-                                    LayOptions{outputs->of.at(path), w.force, !w.no_verify, (*postscript)(shown_name(path.filename().native())),
-                                               files, true, false, outputs->in_folder});
+    return std::make_shared<LayJob>(
+        path, shared,
+        LayOptions{outputs->of.at(path), w.force, !w.no_verify, (*postscript)(shown_name(path.filename().native())), files, true, false, true});
   };
+  auto const made = outputs->in_folder ? std::vector<fs::path>() : missing_folders(outputs->of.begin()->second);
   PageCollector reported(*report, w.proof.path.empty() ? 0 : kMostProofPages);
   auto status = run_files(files, make, lay_status, reported, w.jobs > 0 ? w.jobs : usual_parallel());
+  std::error_code not_empty;
+  for (auto const& folder : made) fs::remove(folder, not_empty);  // nothing was written
   if (!w.proof.path.empty()) {
     std::fflush(stdout);
     status = worse(status, write_proofs(w.proof, reported, files.front(), *shared, files));
@@ -137,7 +152,7 @@ Run add_lay(CLI::App& command) {
       ->check(CLI::IsMember({"pdf", "postscript"}))
       ->type_name("FORM");
   command.add_option("--job-sheet", words->job_sheet, "write the operator's job sheet as well")->type_name("SHEET.pdf");
-  command.add_option("--paper", words->paper, "a4 or letter, for the job sheet")->type_name("PAPER");
+  command.add_option("--paper", words->paper, "a4 or letter, for the job sheet; else letter with inches, a4 with ISO sizes")->type_name("PAPER");
   add_screen_options(command, words->screen);
   add_proof_options(command, words->proof);
   command.add_flag("--force", words->force, "replace an earlier output of that name");

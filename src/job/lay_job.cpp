@@ -21,6 +21,15 @@ std::size_t size_of(int descriptor) {
   return fstat(descriptor, &about) == 0 && about.st_size > 0 ? static_cast<std::size_t>(about.st_size) : 0;
 }
 
+/// What a run that was cut short between its two files leaves. Empty where that is not what lies there.
+std::string plate_left_alone(std::filesystem::path const& laid) {
+  std::error_code ignored;
+  auto const plate = plate_file_of(laid);
+  if (!std::filesystem::exists(plate, ignored) || std::filesystem::exists(laid, ignored)) return {};
+  return plate.string() + ": there is a file of that name without its " + laid.filename().string() +
+         ", as a run that is cut short leaves it; --force makes both anew";
+}
+
 }  // namespace
 
 LayJob::LayJob(std::filesystem::path path, std::shared_ptr<InspectOptions const> options, LayOptions lay)
@@ -191,7 +200,8 @@ void LayJob::open_outputs() {
   if (lay_.plates && wants_plate(options().target, PlateAs::file)) {
     auto apart = OutputFile::create(plate_file_of(lay_.output), lay_.replace, lay_.inputs);
     if (apart) apart_.emplace(std::move(*apart));
-    else refuse(apart.error().message, apart.error().kind);
+    else if (auto const alone = plate_left_alone(lay_.output); lay_.replace || alone.empty()) refuse(apart.error().message, apart.error().kind);
+    else refuse(alone, apart.error().kind);
   }
   if (lay_.postscript) laid_pdf_ = std::tmpfile();
   if (lay_.postscript && !laid_pdf_) refuse(std::string("no temporary file for the laid PDF can be made: ") + std::strerror(errno), ErrorKind::io);
@@ -291,11 +301,14 @@ void LayJob::report_holds() {
 
 Outcome LayJob::commit() {
   if (!apart_) return output_->commit();
-  // The plate first: whoever waits for the laid file finds all there.
-  if (auto const kept = apart_->commit(); !kept) return kept;
-  auto const kept = output_->commit();
-  if (!kept) apart_->take_back();
-  return kept;
+  // An earlier pair goes as a whole, and the plate comes first: whoever finds a laid file finds its own plate there, even if this ends between.
+  Outcome kept = output_->set_earlier_aside();
+  if (kept) kept = apart_->set_earlier_aside();
+  if (kept) kept = apart_->commit();
+  if (kept) kept = output_->commit();
+  if (kept) return kept;
+  output_->take_back(), apart_->take_back();
+  return Error{kept.error().kind, kept.error().message + "; no new file was left"};
 }
 
 void LayJob::conclude() {

@@ -78,8 +78,19 @@ struct OutputFile::State {
   std::vector<FileId> inputs;
   UniqueFd folder, file;
   std::string temporary;  // its name beside the target; empty while the file has no name at all
+  std::string aside;      // the name of an earlier file, which waits for what becomes of this one; empty: there is none
 
-  ~State() { remove_temporary(); }
+  ~State() {
+    remove_temporary();
+    settle_aside();
+  }
+  void settle_aside() {
+    if (aside.empty()) return;
+    struct stat named {};
+    if (::fstatat(folder.get(), name.c_str(), &named, AT_SYMLINK_NOFOLLOW) != 0) ::renameat(folder.get(), aside.c_str(), folder.get(), name.c_str());
+    else ::unlinkat(folder.get(), aside.c_str(), 0);
+    aside.clear();
+  }
   void remove_temporary() {
     if (!temporary.empty()) ::unlinkat(folder.get(), temporary.c_str(), 0);
     temporary.clear();
@@ -175,6 +186,19 @@ Outcome OutputFile::rename(std::string const& name) {
   state_->path.replace_filename(name);
   state_->name = name;
   if (auto objection = state_->objection()) return *objection;
+  return done();
+}
+
+Outcome OutputFile::set_earlier_aside() {
+  auto& state = *state_;
+  if (auto objection = state.objection()) return *objection;
+  auto const wanted = temporary_output_name();
+  if (wanted.empty()) return failed(state.path, EIO);
+  if (::renameat(state.folder.get(), state.name.c_str(), state.folder.get(), wanted.c_str()) != 0)
+    return errno == ENOENT ? done() : Outcome(failed(state.path, errno));
+  state.aside = wanted;
+  // What is to appear beside it must not be there after a power cut while the earlier file is there too.
+  if (::fsync(state.folder.get()) != 0 && errno != EINVAL && errno != EBADF) return failed(state.path, errno);
   return done();
 }
 

@@ -27,7 +27,10 @@ class OutputFile {
   Outcome write(std::span<std::byte const> bytes);
   /// Makes it appear. Errors: io (74), cannot_create when a file of that name came meanwhile and `replace` is false.
   Outcome commit();
-  /// Takes its name away again, after commit(): what was to appear beside it could not. What was replaced is gone all the same.
+  /// For files that appear together: takes the name from an earlier file, before commit(). It gets its name again if nothing takes it, and is
+  /// gone otherwise, once this is no more. Errors as commit's.
+  Outcome set_earlier_aside();
+  /// Takes its name away again, after commit(): what was to appear beside it could not. What was replaced is gone unless it was set aside.
   void take_back();
 
  private:

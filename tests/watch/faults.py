@@ -10,6 +10,7 @@ import os
 import pathlib
 import random
 import shutil
+import subprocess
 import sys
 import tempfile
 import threading
@@ -102,6 +103,66 @@ def every_fault(faults, pool, files, share, chance):
     return bad == 0
 
 
+def pairs_stay_whole(faults, share, chance):
+    """A plain `lay` that writes two files, over an earlier pair or none: after any fault there is no laid file with another's plate, or without
+    one; a plate that is alone is named on the next run; and --force makes the pair."""
+    folder = faults.folder / "pair"
+    art, more = folder / "art.pdf", folder / "more.pdf"
+    laid, white = folder / "out.pdf", folder / "out-white.pdf"
+    words = [faults.program, "lay", "-o", laid, "--sheet", "8.5x17in", "--reading", "as-is", "--white", "prints", "--plate", "all", "--plate-as", "file"]
+
+    def lay(source, *options, **environment):
+        return subprocess.run([*words, source, *options], capture_output=True, text=True, env={**os.environ, "SOURCE_DATE_EPOCH": "1000000000", **environment})
+
+    def pair():
+        return tuple(path.read_bytes() if path.exists() else None for path in (laid, white))
+
+    def fresh(earlier):
+        for path in folder.iterdir():
+            path.unlink()
+        art.write_bytes(ONE["fox.pdf"]), more.write_bytes(shop.pdf("Jackdaws love my big sphinx"))
+        for path, data in zip((laid, white), earlier):
+            path.write_bytes(data)
+
+    folder.mkdir()
+    wanted = {}
+    for name in ("art", "more"):
+        fresh(())
+        if lay(folder / f"{name}.pdf").returncode:
+            sys.exit("the pair is not made without any fault")
+        wanted[name] = pair()
+    bad = tried = 0
+    for earlier in ((), wanted["more"]):
+        fresh(earlier)
+        log = faults.folder / "pair-calls"
+        log.unlink(missing_ok=True)
+        watched = {"LD_PRELOAD": str(faults.injector), "FAULT_BELOW": str(folder)}
+        force = ["--force"] * bool(earlier)
+        lay(art, *force, **watched, FAULT_LOG=str(log))
+        points = [(n, way) for n in range(1, len(log.read_text().splitlines()) + 1) for way in WAYS]
+        for n, way in points if share >= len(points) else chance.sample(points, share):
+            tried += 1
+            fresh(earlier)
+            done = lay(art, *force, **watched, FAULT_AT=str(n), FAULT_DO=way)
+            found, wrong = pair(), []
+            if found[0] and found not in wanted.values():
+                wrong.append("a laid file without its own plate")
+            # Where all calls fail from then on, nothing can be taken back.
+            if way in ("ENOSPC", "EIO", "EACCES") and done.returncode and found != (earlier or (None, None)):
+                wrong.append(f"an error that changes what was there: {[bool(f) for f in found]}")
+            if found[1] and found[0] is None:  # an earlier file may have come back without its bytes: the injector did not see them synced
+                again = lay(art)
+                if again.returncode != 73 or "without its out.pdf" not in again.stdout + again.stderr:
+                    wrong.append(f"the plate alone is not named: {again.stdout}{again.stderr}")
+            if lay(art, "--force").returncode or pair() != wanted["art"]:
+                wrong.append("the next run does not make the pair")
+            if wrong:
+                bad += 1
+                print(f"  {way} at call {n}, {'over an earlier pair' if earlier else 'afresh'}: " + "; ".join(wrong) + f" ({done.returncode} {done.stderr.strip()})")
+    print(f"a laid file and its plate: {tried} faults tried, {bad} not survived")
+    return bad == 0
+
+
 def careless_is_found(faults, pool, name, chance):
     drop, sql = CARELESS[name]
     calls = len(faults.calls(THREE, sql))
@@ -134,7 +195,7 @@ def main():
             return 0
         with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
             good = [every_fault(faults, pool, ONE, 10**6 if o.all else 60, chance), every_fault(faults, pool, THREE, 10**6 if o.all else 60, chance),
-                    every_fault(faults, pool, PLATED, 10**6 if o.all else 30, chance)]
+                    every_fault(faults, pool, PLATED, 10**6 if o.all else 30, chance), pairs_stay_whole(faults, 10**6 if o.all else 12, chance)]
             names = list(CARELESS) if o.all else chance.sample(list(CARELESS), 3)
             good += [careless_is_found(faults, pool, name, chance) for name in names]
     print(f"{sum(good)} passed, {len(good) - sum(good)} failed")

@@ -157,3 +157,31 @@ TEST_CASE("what was written can be read back before it is committed") {
   REQUIRE(pread(output->descriptor(), back, 7, 0) == 7);
   CHECK(std::string(back, 7) == "read me");
 }
+
+TEST_CASE("an earlier file that is set aside comes back unless another takes its name") {
+  Folder folder;
+  std::string const text = "new";
+  REQUIRE(write_whole(folder / "out.pdf", "old"));
+  SECTION("nothing is committed") {
+    auto output = OutputFile::create(folder / "out.pdf", true, {});
+    REQUIRE(output);
+    REQUIRE(output->set_earlier_aside());
+    CHECK_FALSE(fs::exists(folder / "out.pdf"));
+  }
+  SECTION("what is committed is taken back") {
+    auto output = OutputFile::create(folder / "out.pdf", true, {});
+    REQUIRE((output && output->write(bytes_of(text)) && output->set_earlier_aside() && output->commit()));
+    output->take_back();
+  }
+  SECTION("what is committed stays") {
+    {
+      auto output = OutputFile::create(folder / "out.pdf", true, {});
+      REQUIRE((output && output->write(bytes_of(text)) && output->set_earlier_aside() && output->commit()));
+    }
+    CHECK(test::read_file(folder / "out.pdf") == "new");
+    CHECK(entries(folder) == 1);
+    return;
+  }
+  CHECK(test::read_file(folder / "out.pdf") == "old");
+  CHECK(entries(folder) == 1);
+}
