@@ -4,13 +4,17 @@
 namespace layright {
 namespace {
 
-std::string claim_words(FileArt const& art, KeptClaims const& kept, bool tested) {
+/// `plated`: what is kept with the plate that the target asks for.
+std::string claim_words(FileArt const& art, KeptClaims const& kept, KeptClaims const& plated, bool tested) {
   std::vector<std::string> gone;
   if (!art.pdfua.empty()) gone.push_back("PDF/UA-" + art.pdfua + ", which rests on tags");
   std::string const why = tested ? ", which it does not keep" : ", which was not looked at";
+  std::string const by_plate = ", which a white plate in the page breaks (one in a file of its own, plate-as = \"file\", does not)";
   if (!art.pdfx.empty() && !kept.pdfx) gone.push_back(art.pdfx + why);
   if (!art.pdfa.empty() && !kept.pdfa)
     gone.push_back("PDF/A-" + art.pdfa + art.pdfa_level + (art.pdfa_level == "A" || art.pdfa_level == "a" ? ", whose level A rests on tags" : why));
+  if (!art.pdfx.empty() && kept.pdfx && !plated.pdfx) gone.push_back(art.pdfx + by_plate);
+  if (!art.pdfa.empty() && kept.pdfa && !plated.pdfa) gone.push_back("PDF/A-" + art.pdfa + art.pdfa_level + by_plate);
   return gone.empty() ? "" : "the claim of " + joined(gone);
 }
 
@@ -18,7 +22,8 @@ std::vector<Finding> file_dropped_findings(FileView const& view) {
   auto lost = view.document.lost_when_laid();
   auto const count = static_cast<double>(lost.size());
   auto const art = view.document.art();
-  auto const claims = claim_words(art, claims_of_laid(art, view.claims_hold), view.claims_tested);
+  auto const kept = claims_of_laid(art, view.claims_hold);
+  auto const claims = claim_words(art, kept, wants_plate(view.target, PlateAs::spot) ? claims_with_plate(art, kept) : kept, view.claims_tested);
   if (!claims.empty()) lost.push_back(claims);
   if (lost.empty()) return {};
   Finding f{.check = "file.dropped", .level = Level::note};
