@@ -51,7 +51,7 @@ it; one that is held holds them all. An order is a TOML file; pieces can be name
        R"(Prints the settings to choose at the press for a target: sheet, tray, feed, type, exit, scaling off, mirror. With the press's PPD,
 queue or address it uses the press's own names.)",
        {{"For the pages of one laid file", "layright setup lantern-laid.pdf --target film"},
-        {"The job sheet as a PDF", "layright setup lantern-laid.pdf --target film --as sheet -o job.pdf --paper letter"},
+        {"The job sheet as a PDF", "layright setup lantern-laid.pdf --target film --as sheet -o job.pdf --paper a4"},
         {"All options of the press", "layright setup --target film --list"},
         {"Keep what the press is now; send holds when it changes", "layright setup --target film --approve"}}},
       {"presses",

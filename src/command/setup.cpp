@@ -26,7 +26,7 @@ namespace {
 
 struct SetupWords {
   TargetWords target;
-  std::string file, as = "text", output, paper = "a4";
+  std::string file, as = "text", output, paper;
   bool list = false, approve = false, force = false;
 };
 
@@ -231,7 +231,7 @@ Run add_setup(CLI::App& command) {
       ->capture_default_str()
       ->type_name("FORM");
   command.add_option("-o,--output", words->output, "the file to write; else standard output")->type_name("OUT");
-  command.add_option("--paper", words->paper, "a4 or letter, for the job sheet")->type_name("PAPER");
+  command.add_option("--paper", words->paper, "a4 or letter, for the job sheet; else letter with inches, a4 with ISO sizes")->type_name("PAPER");
   command.add_flag("--list", words->list, "list every option of the press's PPD or queue, else what its address offers");
   command.add_flag("--approve", words->approve, "keep what the press's driver is now; send holds when it changes");
   command.add_flag("--force", words->force, "replace an earlier output of that name");

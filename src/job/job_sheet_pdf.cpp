@@ -1,9 +1,27 @@
 #include "job/job_sheet_pdf.h"
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
+#include "sheet/sizes.h"
+
 namespace layright {
+
+namespace {
+
+constexpr Length kSameSize = Length::millimetres(1);  // a size told in inches is rounded so
+
+}  // namespace
+
+JobSheetPaper usual_paper(Sheet const& sheet, Unit unit) {
+  if (unit != Unit::inch) return JobSheetPaper::a4;
+  auto const same = [](Length a, Length b) { return std::abs(a.in_points() - b.in_points()) <= kSameSize.in_points(); };
+  bool const iso = std::ranges::any_of(named_sizes(), [&](NamedSize const& named) {
+    return named.source.starts_with("ISO") && same(named.size.width, sheet.width) && same(named.size.length, sheet.length);
+  });
+  return iso ? JobSheetPaper::a4 : JobSheetPaper::letter;
+}
 
 int pages_pictured(KnownFile const& file) { return std::min(file.file.pages, static_cast<int>(kMostPictures)); }
 
@@ -20,7 +38,7 @@ Result<std::string> job_sheet_pdf(JobSheetOptions const& options, PressSetup con
 }
 
 Result<std::string> job_sheet_pdf(JobSheetOptions const& options, PressSetup const& setup, std::vector<PagePicture> pictures) {
-  if (options.paper != "a4" && options.paper != "letter") return Error{ErrorKind::usage, "--paper is a4 or letter"};
+  if (!options.paper.empty() && options.paper != "a4" && options.paper != "letter") return Error{ErrorKind::usage, "--paper is a4 or letter"};
   JobSheet sheet;
   sheet.target = options.target;
   if (options.file) {
@@ -37,7 +55,9 @@ Result<std::string> job_sheet_pdf(JobSheetOptions const& options, PressSetup con
   sheet.released = options.released;
   sheet.cuts = options.cuts;
   sheet.date = today();
-  sheet.paper = options.paper == "letter" ? JobSheetPaper::letter : JobSheetPaper::a4;
+  sheet.paper = options.paper.empty()       ? usual_paper(options.target.sheet, options.unit)
+                : options.paper == "letter" ? JobSheetPaper::letter
+                                            : JobSheetPaper::a4;
   sheet.unit = options.unit;
   return make_job_sheet(sheet);
 }

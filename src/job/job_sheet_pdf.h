@@ -15,12 +15,15 @@ struct JobSheetOptions {
   Target target;                  // its render settled
   std::optional<KnownFile> file;  // nothing: for the target, whatever the file
   std::filesystem::path laid;     // the file itself, for its pictures; empty: none
-  std::string paper = "a4";       // or letter
+  std::string paper = {};         // a4 or letter; empty: see usual_paper
   Unit unit = Unit::inch;
   std::string job = {};                 // what the barcode holds; empty: none
   std::vector<std::string> released{};  // who released what
   std::vector<SheetCuts> cuts{};
 };
+
+/// What an office has: letter where inches are the unit and the sheet is of no ISO size, else A4.
+JobSheetPaper usual_paper(Sheet const& sheet, Unit unit);
 
 /// Errors: usage for another paper, and those of make_job_sheet.
 Result<std::string> job_sheet_pdf(JobSheetOptions const& options, PressSetup const& setup);

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "report/html_text.h"
+#include "report/short_words.h"
 #include "report/side_labels.h"
 
 namespace layright {
@@ -175,6 +176,13 @@ std::string facts_html(PageSummary const& page, ReportStyle const& style) {
   return html.empty() ? html : "<dl>" + html + "</dl>\n";
 }
 
+/// In a few words; all that is known, and the figures, for who asks.
+std::string words_html(Finding const& finding, Unit unit) {
+  auto const few = short_words(finding, unit);
+  auto const more = (few == finding.message ? std::string() : "<p>" + html_text(finding.message) + "</p>") + figures_html(finding, unit);
+  return "<p>" + html_text(few) + "</p>" + (more.empty() ? std::string() : "<details><summary>More</summary>" + more + "</details>");
+}
+
 }  // namespace
 
 std::string html_findings(std::vector<Finding> const& findings, ReportStyle const& style) {
@@ -184,8 +192,7 @@ std::string html_findings(std::vector<Finding> const& findings, ReportStyle cons
     if (f.suppressed) continue;
     std::string const level(word(f.level)), said = style.command == "lay" && f.level == Level::fix ? "fixed" : level;
     html += "<li class=\"is-" + level + "\"><span class=\"word " + level + "\">" + std::to_string(number++) + ". " + said +
-            (f.accepted ? " (accepted)" : "") + "</span> <code>" + html_text(f.check) + "</code><p>" + html_text(f.message) + "</p>" +
-            figures_html(f, style.unit) + "</li>\n";
+            (f.accepted ? " (accepted)" : "") + "</span> <code>" + html_text(f.check) + "</code>" + words_html(f, style.unit) + "</li>\n";
   }
   return html.empty() ? html : "<ol class=\"findings\" start=\"1\">\n" + html + "</ol>\n";
 }

@@ -51,11 +51,11 @@ Step exit_step(Target const& target, PressSetup const& setup) {
 std::string reversal_words(Target const& target) {
   auto const file = reading_of_file(target);
   if (!file) return "Nobody said how the sheet must read: it prints as the file is. Mirror OFF at the press.";
-  std::string const printed = target.reading == WantedReading::wrong ? "reversed, as in a mirror" : "the right way round";
-  std::string const now = *file == Reading::wrong ? "reversed" : "the right way round";
-  std::string const who = target.reverse_at == ReverseAt::printer ? "The printer reverses it"
-                          : target.reverse_at == ReverseAt::rip   ? "The RIP reverses it; the printer must not"
-                                                                  : "Neither the printer nor the RIP may reverse";
+  std::string const printed = target.reading == WantedReading::wrong ? "mirrored" : "the right way round";
+  std::string const now = *file == Reading::wrong ? "mirrored" : "the right way round";
+  std::string const who = target.reverse_at == ReverseAt::printer ? "The printer mirrors it"
+                          : target.reverse_at == ReverseAt::rip   ? "The RIP mirrors it; the printer must not"
+                                                                  : "Neither the printer nor the RIP may mirror";
   return "The file must read " + now + ". " + who + ". The printed sheet must read " + printed + ".";
 }
 
@@ -112,13 +112,13 @@ OperatorList operator_list(Target const& target, PressSetup const& setup, std::o
     if (setting.topic == Topic::way_round) list.steps.push_back({"Also", choice_words(setting) + ": " + setting.why + "."});
   if (auto const white = white_words(target.white); !white.empty()) list.steps.push_back({"White", white});
   if (target.plate.from != PlateFrom::off) list.steps.push_back({"White", plate_step(target) + " Keep the driver's own white OFF."});
-  list.steps.push_back({"Reversal", reversal_words(target)});
+  list.steps.push_back({"Mirror", reversal_words(target)});
   std::string const copies = target.copies == 1 ? "one sheet" : std::to_string(target.copies) + " sheets";
   list.steps.push_back(
       {"Print", "Send " + (file ? "the file" : std::string("the job")) + ", " + copies + ". Scaling is off: the page has the sheet's size."});
   if (target.reading != WantedReading::as_is)
     list.steps.push_back({"Look", std::string("Before pressing, look at the printed side: letters must read ") +
-                                      (target.reading == WantedReading::wrong ? "reversed." : "the right way round.")});
+                                      (target.reading == WantedReading::wrong ? "mirrored." : "the right way round.")});
   if (target.dark_goods && !target.press.prints_white)
     list.watch.push_back("The goods are dark and this press lays no white: white parts will not print, and light colors will look dull.");
   for (auto const& finding : setup.findings) {

@@ -125,7 +125,7 @@ std::string finish_features(Target const& target) {
 void report_mirror(Target const& target, PostscriptSetup& result) {
   if (target.reverse_at == ReverseAt::printer)
     add_finding(result.findings, "press.mirror", Level::note,
-                "the printer is asked to reverse (MirrorPrint); a printer that does not know the word passes it over: print a trial sheet first");
+                "the printer is asked to mirror (MirrorPrint); a printer that does not know the word passes it over: print a trial sheet first");
 }
 
 void report_lost(std::vector<std::string> const& lost, PostscriptSetup& result) {

@@ -245,15 +245,15 @@ void add_own(Ppd::Members& ppd, PressOptions const& options, Topic topic, Target
 /// Where the press's table does not say how to reverse: an option that is named so, with a yes and a no.
 void add_mirror(Ppd::Members& ppd, bool reverse, PressSetup& setup) {
   if (setup.about(Topic::mirror)) return;
-  std::string const why = reverse ? "the printer makes the one reversal" : "the printer must not reverse: somebody else does, or nobody";
+  std::string const why = reverse ? "the printer does the one mirroring" : "the printer must not mirror: somebody else does, or nobody";
   for (ppd_option_t* option : ppd_options_about(ppd, Topic::mirror)) {
     ppd_choice_t const* choice = reverse ? ppd_yes(option) : ppd_no(option);
     if (reverse && !choice) choice = ppdFindChoice(option, "Mirror");
     if (choice) return ppd_add(ppd, setup, Topic::mirror, option->keyword, choice->choice, why);
   }
   if (reverse)
-    setup.report("press.mirror", Level::hold, "the printer is to reverse, but its PPD has no option for that",
-                 "name one under mirror-on in the press's table, switch it on at the press, or let the file be reversed (reverse-at = \"file\")",
+    setup.report("press.mirror", Level::hold, "the printer is to mirror, but its PPD has no option for that",
+                 "name one under mirror-on in the press's table, switch it on at the press, or let the file be mirrored (reverse-at = \"file\")",
                  Topic::mirror);
 }
 
@@ -285,7 +285,7 @@ void ppd_choice_settings(Ppd::Members& ppd, Target const& target, PressSetup& se
   add_own(ppd, target.white.on ? press.white_on : press.white_off, Topic::white, target,
           target.white.on ? "the target wants a white layer" : "the target wants no white layer", setup);
   add_own(ppd, reverse ? press.mirror_on : press.mirror_off, Topic::mirror, target,
-          reverse ? "the printer makes the one reversal" : "the printer must not reverse", setup);
+          reverse ? "the printer does the one mirroring" : "the printer must not mirror", setup);
   add_own(ppd, press.no_size_check, Topic::size_check, target, "the press must not check the size of the film", setup);
   add_own(ppd, press.no_tray_switch, Topic::tray_switch, target, "the press must not switch to another tray", setup);
   add_own(ppd, press.options, Topic::own, target, "from the press's table", setup);

@@ -33,9 +33,9 @@ void report_trial(Target const& target, std::optional<Rect<SheetSpace>> const& i
   // What is reversed in the file and again at the press comes out the wrong way round.
   bool const twice = did && target.reading != WantedReading::as_is && target.reverse_at == ReverseAt::file;
   if (twice) finding.level = Level::hold;
-  finding.message = "the press " + std::string(did ? "reversed" : "did not reverse") + " its trial sheet of " + trial->date +
-                    ", and for this target it must" + (did ? " not" : "") + ": " + (twice ? "what the file reverses would be reversed twice; " : "") +
-                    "unless the trial was sent for a target that differs in that, set its reversal right at the press and try it again" +
+  finding.message = "the press " + std::string(did ? "mirrored" : "did not mirror") + " its trial sheet of " + trial->date +
+                    ", and for this target it must" + (did ? " not" : "") + ": " + (twice ? "what the file mirrors would be mirrored twice; " : "") +
+                    "unless the trial was sent for a target that differs in that, set its mirroring right at the press and try it again" +
                     (twice ? ", or let the press do it (reverse-at = \"printer\")" : "");
   findings.push_back(std::move(finding));
 }
@@ -62,13 +62,13 @@ PressSetup keyword_setup(Target const& target, std::optional<Rect<SheetSpace>> c
   add_own(setup, target.white.on ? press.white_on : press.white_off, Topic::white, target.white,
           target.white.on ? "the target wants a white layer" : "the target wants no white layer");
   add_own(setup, reverse ? press.mirror_on : press.mirror_off, Topic::mirror, target.white,
-          reverse ? "the printer makes the one reversal" : "the printer must not reverse");
+          reverse ? "the printer does the one mirroring" : "the printer must not mirror");
   add_own(setup, press.no_size_check, Topic::size_check, target.white, "the press must not check the size of the film");
   add_own(setup, press.no_tray_switch, Topic::tray_switch, target.white, "the press must not switch to another tray");
   add_own(setup, press.options, Topic::own, target.white, "from the press's table");
   if (reverse && press.mirror_on.empty())
-    setup.report("press.mirror", Level::hold, "the printer is to reverse, and no standard attribute asks for that",
-                 "name the press's own under mirror-on, switch it on at the press, or let the file be reversed (reverse-at = \"file\")",
+    setup.report("press.mirror", Level::hold, "the printer is to mirror, and no standard attribute asks for that",
+                 "name the press's own under mirror-on, switch it on at the press, or let the file be mirrored (reverse-at = \"file\")",
                  Topic::mirror);
   if (press.print_unknown_size && press.no_size_check.empty())
     setup.report("press.size-check", Level::note, "no standard attribute lets the press print a size that it does not know",

@@ -21,7 +21,7 @@ TEST_CASE("the list goes in the order of the work and ends with the cautions") {
   for (char const* part : {"Sheet: Take film of 8.5 x 17 in", "Load: Put it into the tray \"Multipurpose tray\", short edge first",
                            "as the film's data sheet says", "Way out: Open the exit \"Straight, face up\"", "Page size: PageSize = Custom.612x1224",
                            "Tray: InputSlot = Multipurpose", "White layer: WhiteLayer = Under", "White layer at 80 % of one full layer",
-                           "Reversal: The file must read reversed. Neither the printer nor the RIP may reverse. The printed sheet must read reversed",
+                           "Mirror: The file must read mirrored. Neither the printer nor the RIP may mirror. The printed sheet must read mirrored",
                            "Print: Send the job, one sheet", "Look: Before pressing", "has not been tried", "rates for laser fusing",
                            "data sheets of film, press and heat press"}) {
     auto const at = text.find(part, last);
@@ -71,12 +71,12 @@ TEST_CASE("who reverses, for every target") {
   };
   // DESIGN: reading is that of the printed sheet, and exactly one party reverses.
   auto const row =
-      GENERATE(Row{WantedReading::wrong, ReverseAt::file, "file must read reversed", "Neither", "must read reversed"},
-               Row{WantedReading::wrong, ReverseAt::printer, "file must read the right way round", "The printer reverses it", "must read reversed"},
-               Row{WantedReading::wrong, ReverseAt::rip, "file must read the right way round", "The RIP reverses it; the printer must not",
-                   "must read reversed"},
+      GENERATE(Row{WantedReading::wrong, ReverseAt::file, "file must read mirrored", "Neither", "must read mirrored"},
+               Row{WantedReading::wrong, ReverseAt::printer, "file must read the right way round", "The printer mirrors it", "must read mirrored"},
+               Row{WantedReading::wrong, ReverseAt::rip, "file must read the right way round", "The RIP mirrors it; the printer must not",
+                   "must read mirrored"},
                Row{WantedReading::right, ReverseAt::file, "file must read the right way round", "Neither", "must read the right way round"},
-               Row{WantedReading::right, ReverseAt::printer, "file must read reversed", "The printer reverses it", "must read the right way round"},
+               Row{WantedReading::right, ReverseAt::printer, "file must read mirrored", "The printer mirrors it", "must read the right way round"},
                Row{WantedReading::as_is, ReverseAt::file, "prints as the file is", "Mirror OFF at the press", "Nobody said"});
   Target target;
   target.reading = row.reading;

@@ -69,7 +69,7 @@ TEST_CASE("a trial sheet that the press reversed, or did not, against who shall 
   CHECK(reported("reads=right", ReverseAt::rip) == "");
   CHECK(reported("reads=wrong", ReverseAt::printer) == "");
   CHECK(reported("left=1mm", ReverseAt::printer) == "");
-  CHECK_THAT(reported("reads=wrong", ReverseAt::file), Catch::Contains("reversed its trial sheet of 2026-03-01, and for this target it must not"));
+  CHECK_THAT(reported("reads=wrong", ReverseAt::file), Catch::Contains("mirrored its trial sheet of 2026-03-01, and for this target it must not"));
   CHECK_THAT(reported("reads=wrong", ReverseAt::rip), Catch::Contains("must not"));
-  CHECK_THAT(reported("reads=right", ReverseAt::printer), Catch::Contains("did not reverse its trial sheet"));
+  CHECK_THAT(reported("reads=right", ReverseAt::printer), Catch::Contains("did not mirror its trial sheet"));
 }

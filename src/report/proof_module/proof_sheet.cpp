@@ -67,7 +67,10 @@ void draw_rulers(ProofCanvas& pen, Proof const& proof, DrawnRect const& frame, D
     double const y = sheet.y1 - i * step;
     bool const told = i % every == 0;
     pen.line(frame.x0 - 3, y, frame.x0 - 3 - (told ? kTick : kTick / 2), y, kQuiet, 0.6);
-    if (told) pen.text(frame.x0 - 5 - kTick - pen.width_of(number(i), kNumber), y + kNumber * 0.36, number(i), kNumber, kQuiet);
+    if (!told) continue;
+    double const wide = pen.width_of(number(i), kNumber), left = frame.x0 - 5 - kTick - wide;
+    pen.rectangle(left - 1, y - kNumber * 0.5, wide + 2, kNumber, kWhite);  // lines to labels pass beneath it
+    pen.text(left, y + kNumber * 0.36, number(i), kNumber, kQuiet);
   }
 }
 
@@ -118,9 +121,9 @@ void draw_proof_sheet(ProofCanvas& pen, Proof const& proof, ProofPage const& pag
   draw_art(pen, page, view, on);
   pen.rimmed_outline(live.x0, live.y0, live.x1 - live.x0, live.y1 - live.y0, kQuiet, 0.9, {4, 3});
   pen.rimmed_outline(sheet.x0, sheet.y0, sheet.x1 - sheet.x0, sheet.y1 - sheet.y0, kInk, 1.2, {});
-  draw_rulers(pen, proof, frame, sheet, on.scale);
   draw_feed_edge(pen, proof, sheet, frame.y0);
   draw_marks(pen, marks_of(page, view, on, frame), {frame.x0 - kRuler, frame.y0, frame.x1, frame.y1});
+  draw_rulers(pen, proof, frame, sheet, on.scale);
 }
 
 }  // namespace layright
