@@ -25,7 +25,7 @@ struct GangWords {
   SelectionWords selection;
   ScreenWords screen;
   std::vector<std::string> pieces;
-  std::string output, manifest, job_sheet, paper = "a4", format, cuts, turns, gap, marks, labels;
+  std::string output, manifest, job_sheet, paper, format, cuts, turns, gap, marks, labels;
   bool force = false;
   int jobs = 0;
 };
@@ -216,7 +216,7 @@ Run add_gang(CLI::App& command) {
   command.add_option("--manifest", words->manifest, "write which piece lies where, as JSON")->type_name("FILE.json");
   command.add_option("--job-sheet", words->job_sheet, "write the operator's job sheet as well, with a picture of each sheet and the cuts")
       ->type_name("SHEET.pdf");
-  command.add_option("--paper", words->paper, "a4 or letter, for the job sheet")->type_name("PAPER");
+  command.add_option("--paper", words->paper, "a4 or letter, for the job sheet; else letter with inches, a4 with ISO sizes")->type_name("PAPER");
   add_target_options(command, words->target);
   add_reading_options(command, words->reading);
   add_selection_options(command, words->selection);

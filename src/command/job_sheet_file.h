@@ -10,7 +10,7 @@
 namespace layright {
 
 struct JobSheetFile {
-  std::string path, paper = "a4";
+  std::string path, paper;  // empty: the one that the shop has
   bool force = false;
   std::vector<std::filesystem::path> inputs;  // never written over
 };
