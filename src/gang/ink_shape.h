@@ -29,7 +29,7 @@ class InkShape {
   std::vector<bool> cells_;
 };
 
-/// The side of a cell, in points: small against any gap that is cut in.
-inline constexpr double kShapeCell = 72.0 / 25;
+/// The side of a cell, in points: small against any gap that is cut in, and a whole part of the usual one, so that none of it is lost to rounding.
+inline constexpr double kShapeCell = 72.0 / 24;
 
 }  // namespace layright

@@ -1,7 +1,9 @@
 #include "gang/shapes.h"
 
 #include <algorithm>
+#include <bit>
 #include <cmath>
+#include <functional>
 #include <map>
 #include <numeric>
 
@@ -24,7 +26,7 @@ struct TurnedShape {
   Turn turn = Turn::none;
   double width = 0, height = 0;  // points
   int columns = 0, rows = 0;
-  std::vector<Run> runs;      // of its ink
+  std::vector<Run> runs;      // of its ink, the longest first
   std::vector<Run> kept_off;  // of what no other piece's ink may touch: counted from `reach` cells below and left of the ink's box
   int reach = 0;
   int most_column = 0, most_row = 0;  // where its box still lies in the live area
@@ -78,24 +80,24 @@ class ShapeSheet {
   struct Spot {
     int column, row;
   };
-  /// The lowest place, of these the leftmost.
-  std::optional<Spot> lowest(TurnedShape const& shape) const {
-    Row blocked(words_), smeared(words_), moved(words_);
-    for (int y = 0; y <= shape.most_row; ++y) {
-      std::ranges::fill(blocked, Word{0});
-      for (auto const& run : shape.runs) {
-        smear(rows_[static_cast<std::size_t>(y + run.row)], run.length, smeared, moved);
-        shift_down(smeared, run.from, moved);
-        for (std::size_t i = 0; i < words_; ++i) blocked[i] |= moved[i];
-      }
-      for (int x = 0; x <= shape.most_column; ++x) {
-        auto const word = blocked[static_cast<std::size_t>(x / kBits)];
-        if (x % kBits == 0 && word == ~Word{0}) {
-          x += kBits - 1;
-          continue;
+  /// The lowest place below row `end`, of these the leftmost.
+  std::optional<Spot> lowest(TurnedShape const& shape, int end) const {
+    Row beyond(words_, ~Word{0}), blocked(words_), smeared(words_), moved(words_);
+    for (int x = 0; x <= shape.most_column; ++x) beyond[static_cast<std::size_t>(x / kBits)] &= ~(Word{1} << (x % kBits));
+    for (int y = 0; y <= std::min(shape.most_row, end - 1); ++y) {
+      blocked = beyond;
+      bool full = false;
+      for (auto run = shape.runs.begin(); run != shape.runs.end() && !full; ++run) {
+        smear(rows_[static_cast<std::size_t>(y + run->row)], run->length, smeared, moved);
+        shift_down(smeared, run->from, moved);
+        full = true;
+        for (std::size_t i = 0; i < words_; ++i) {
+          blocked[i] |= moved[i];
+          full = full && blocked[i] == ~Word{0};
         }
-        if (!((word >> (x % kBits)) & 1)) return Spot{x, y};
       }
+      for (std::size_t i = 0; i < words_ && !full; ++i)
+        if (blocked[i] != ~Word{0}) return Spot{static_cast<int>(i) * kBits + std::countr_one(blocked[i]), y};
     }
     return std::nullopt;
   }
@@ -142,20 +144,22 @@ class ShapePacker {
     }
   }
 
+  /// By three keys; then those pieces come first that lay on the last sheet, or, where that made it no better, on the one before.
   std::optional<GangLayout> best() const {
-    std::optional<GangLayout> best;
-    double emptiest = 0;
-    for (int key = 0; key < 3; ++key) {
-      std::vector<ShapeSheet> sheets;
-      auto layout = packed(key, sheets);
-      auto const last = std::ranges::min_element(sheets, {}, &ShapeSheet::used);
-      if (best && (layout.sheets > best->sheets || (layout.sheets == best->sheets && last->used >= emptiest))) continue;
-      emptiest = last->used;
-      int const at = static_cast<int>(last - sheets.begin()), end = layout.sheets - 1;  // the emptiest becomes the last
-      for (auto& slot : layout.slots) slot.sheet = slot.sheet == at ? end : slot.sheet == end ? at : slot.sheet;
-      best = std::move(layout);
+    constexpr int kKeys = 3, kTries = 6;
+    std::optional<Packed> best;
+    for (int key = 0; key < kKeys; ++key)
+      if (auto made = packed(sorted(key)); !best || made.better_than(*best)) best = std::move(made);
+    int sheet = best->layout.sheets - 1;
+    for (int i = 0; i < kTries && sheet >= 0; ++i, --sheet) {
+      auto order = best->order;
+      std::ranges::stable_partition(order, [&](std::size_t p) { return best->layout.slots[p].sheet == sheet; });
+      auto made = packed(std::move(order));
+      if (!made.better_than(*best)) continue;
+      best = std::move(made);
+      sheet = best->layout.sheets;
     }
-    return best;
+    return best->layout;
   }
 
  private:
@@ -175,6 +179,7 @@ class ShapePacker {
       t.rows = shape.rows();
       t.reach = static_cast<int>(std::ceil(rules_.gap / kShapeCell)) + 1;
       t.runs = runs_of(shape);
+      std::ranges::stable_sort(t.runs, std::greater(), &Run::length);  // the longest blocks the most
       t.kept_off = runs_of(grown(shape, t.reach, rules_.gap));
       t.most_column = std::min(static_cast<int>(std::floor((rules_.width - t.width + kNoise) / kShapeCell)), columns_ - t.columns);
       t.most_row = std::min(static_cast<int>(std::floor((rules_.height - t.height + kNoise) / kShapeCell)), rows_ - t.rows);
@@ -184,7 +189,16 @@ class ShapePacker {
     return all;
   }
 
-  GangLayout packed(int key, std::vector<ShapeSheet>& sheets) const {
+  struct Packed {
+    std::vector<std::size_t> order;
+    GangLayout layout;  // its emptiest sheet is the last
+    double on_last = 0;
+    bool better_than(Packed const& other) const {
+      return layout.sheets < other.layout.sheets || (layout.sheets == other.layout.sheets && on_last < other.on_last);
+    }
+  };
+
+  std::vector<std::size_t> sorted(int key) const {
     std::vector<std::size_t> order(pieces_.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
     auto const measure = [&](std::size_t i) {
@@ -192,6 +206,11 @@ class ShapePacker {
       return key == 0 ? p.width * p.height : key == 1 ? std::max(p.width, p.height) : p.shape->area();
     };
     std::ranges::stable_sort(order, [&](std::size_t a, std::size_t b) { return measure(a) > measure(b); });
+    return order;
+  }
+
+  Packed packed(std::vector<std::size_t> order) const {
+    std::vector<ShapeSheet> sheets;
     GangLayout layout;
     layout.slots.resize(pieces_.size());
     std::map<std::pair<std::vector<TurnedShape> const*, std::size_t>, int>
@@ -205,8 +224,8 @@ class ShapePacker {
         TurnedShape const* best = nullptr;
         std::optional<ShapeSheet::Spot> spot;
         for (auto const& turned : kind) {
-          auto const found = sheet.lowest(turned);
-          if (!found || (best && found->row + turned.rows >= spot->row + best->rows)) continue;
+          auto const found = sheet.lowest(turned, best ? spot->row + best->rows - turned.rows : rows_);
+          if (!found) continue;
           best = &turned;
           spot = found;
         }
@@ -220,7 +239,10 @@ class ShapePacker {
       }
     }
     layout.sheets = static_cast<int>(sheets.size());
-    return layout;
+    auto const last = std::ranges::min_element(sheets, {}, &ShapeSheet::used);
+    int const at = static_cast<int>(last - sheets.begin()), end = layout.sheets - 1;
+    for (auto& slot : layout.slots) slot.sheet = slot.sheet == at ? end : slot.sheet == end ? at : slot.sheet;
+    return {std::move(order), std::move(layout), last->used};
   }
 
   static constexpr double kNoise = 0.011;  // as far as ink may pass the live area (Limits::margin_tolerance)
