@@ -139,7 +139,7 @@ class ShortReport : public Report {
     if (page.is_plate) return "White plate.";
     Finding const* note = nullptr;
     for (auto const& f : page.findings) {
-      if (f.level == Level::hold && !f.accepted) return short_words(f, style_.unit);
+      if (f.level == Level::hold && !f.accepted) return held_words(f);
       if (!note && !f.accepted && f.level == Level::note && !is_always_fixed(f.check)) note = &f;
     }
     std::string text;
@@ -148,6 +148,15 @@ class ShortReport : public Report {
     else if (page.placement && (lay || page.verdict == Verdict::fix))
       text = lay ? placed_words(*page.placement, target_) + "." : "Will be " + placed_words(*page.placement, target_) + ".";
     return text + (note ? (text.empty() ? "" : " ") + short_words(*note, style_.unit) : "");
+  }
+
+  /// `gang` has no --scale: each piece says its own size.
+  std::string held_words(Finding const& f) const {
+    auto words = short_words(f, style_.unit);
+    constexpr std::string_view kScale = "Try --scale shrink";
+    if (auto const at = words.find(kScale); style_.command == "gang" && at != std::string::npos)
+      words.replace(at, kScale.size(), "Order it narrower: FILE@WIDTH");
+    return words;
   }
 
   std::vector<std::string> file_lines(FileHead const& head, FileTail const& tail, std::string const& verdict) const {
@@ -163,9 +172,9 @@ class ShortReport : public Report {
     if (!file_.holds.empty() && head.page_count == 0 && file_.holds[0].check == "file.damaged") {
       add(std::string(kUnreadableFile));
     } else if (!file_.holds.empty()) {
-      add(short_words(file_.holds[0], style_.unit));
+      add(held_words(file_.holds[0]));
       if (head.page_count <= 1)
-        for (std::size_t i = 1; i < file_.holds.size(); ++i) lines.push_back(short_words(file_.holds[i], style_.unit));
+        for (std::size_t i = 1; i < file_.holds.size(); ++i) lines.push_back(held_words(file_.holds[i]));
     } else if (file_.groups.size() == 1 || head.page_count <= 1) {
       add(file_.groups.empty() ? std::string() : file_.groups[0].words);
       if (tail.output.empty() || tail.verified) return lines;

@@ -60,7 +60,7 @@ BoxOrder next_order(Arranged const& from, Lots& lots) {
   auto const sheet = static_cast<int>(lots.below(4) == 0 ? lots.below(sheets) : from.packed.emptiest());
   BoxOrder next = from.order;
   std::stable_partition(next.order.begin(), next.order.end(), [&](std::size_t i) { return from.packed.spots[i].sheet == sheet; });
-  for (std::size_t swaps = lots.below(3); swaps > 0; --swaps)
+  for (std::size_t swaps = lots.below(6); swaps > 0; --swaps)
     std::swap(next.order[lots.below(next.order.size())], next.order[lots.below(next.order.size())]);
   next.fit = static_cast<BoxFit>(lots.below(kFits));
   next.first_sheet = lots.below(3) != 0;
@@ -69,7 +69,7 @@ BoxOrder next_order(Arranged const& from, Lots& lots) {
 
 /// Arrangements that are tried: fewer for many boxes, so that the time stays bounded, and fewer where no sheet can be saved any more.
 int tries(GangRules const& rules, std::size_t boxes, bool least) {
-  constexpr int kMostWork = 120000;
+  constexpr int kMostWork = 300000;
   return std::min(rules.effort, kMostWork / static_cast<int>(boxes)) / (least ? 4 : 1);
 }
 

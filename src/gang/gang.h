@@ -24,7 +24,7 @@ struct GangRules {
   double gap = 18;               // that stays free between two pieces, in points
   Cuts cuts = Cuts::straight;
   /// So hard it is tried to do better than the first arrangements: the same number always gives the same sheets.
-  int effort = 300;
+  int effort = 3000;
 };
 
 /// Where a piece lies: the lower left corner of its ink in the live area, after the turn, in points.

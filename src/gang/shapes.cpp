@@ -153,7 +153,7 @@ class ShapePacker {
     int sheet = best->layout.sheets - 1;
     for (int i = 0; i < kTries && sheet >= 0; ++i, --sheet) {
       auto order = best->order;
-      std::ranges::stable_partition(order, [&](std::size_t p) { return best->layout.slots[p].sheet == sheet; });
+      std::stable_partition(order.begin(), order.end(), [&](std::size_t p) { return best->layout.slots[p].sheet == sheet; });
       auto made = packed(std::move(order));
       if (!made.better_than(*best)) continue;
       best = std::move(made);

@@ -19,7 +19,7 @@ Result<PieceTurns> parse_piece_turns(std::string_view text) { return value_of(kP
 Result<bool> parse_on_off(std::string_view text) { return value_of(kOnOff, text); }
 
 Result<Length> parse_gap(std::string_view text) {
-  auto const length = parse_length(text);
+  auto const length = text == "0" ? Result<Length>(Length()) : parse_length(text);
   if (!length) return length;
   if (length->in_points() < 0) return usage_error("a gap of " + in_quotes(text) + " would lay pieces over each other: write 0in or more");
   if (*length > kMostGap) return usage_error("a gap of " + in_quotes(text) + " is more than 4 in: 0.25in is usual");

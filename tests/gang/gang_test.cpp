@@ -3,6 +3,7 @@
 #include <array>
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <cstdlib>
 #include <random>
 
 #include "gang/gang_judge.h"
@@ -145,7 +146,10 @@ Instance published_instance(std::size_t c, int count, int number) {
 TEST_CASE("the published instances need at most one sheet in a hundred more than the best known", "[long]") {
   // The best known solutions of 2DPackLib (M. Iori, V. L. de Lima, S. Martello, M. Monaci, Oper. Res. Lett. 50, 2022), all 500 together; by their area
   // they need 5980.
+  // Without LAYRIGHT_ALL upright pieces only, and with a tenth of the tries: those that follow can only save more.
+  bool const all = std::getenv("LAYRIGHT_ALL") != nullptr;
   auto const [turns, best_known] = GENERATE(table<PieceTurns, double>({{PieceTurns::none, 7234}, {PieceTurns::quarter, 6988}}));
+  if (turns != PieceTurns::none && !all) return;
   double sheets = 0, bound = 0, by_area = 0;
   for (std::size_t c = 0; c < 10; ++c)
     for (int const count : {20, 40, 60, 80, 100})
@@ -153,7 +157,8 @@ TEST_CASE("the published instances need at most one sheet in a hundred more than
         auto one = published_instance(c, count, number);
         double area = 0;
         for (auto& piece : one.pieces) piece.turns = turns, area += piece.width * piece.height;
-        GangRules const rules{one.sheet, one.sheet, 0, Cuts::free};
+        GangRules rules{one.sheet, one.sheet, 0, Cuts::free};
+        if (!all) rules.effort /= 10;
         auto const layout = arrange_gang(one.pieces, rules);
         REQUIRE(layout);
         REQUIRE(what_is_wrong(one.pieces, rules, *layout) == "");
