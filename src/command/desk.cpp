@@ -55,7 +55,7 @@ class EndSignals {
   }
   ~EndSignals() {
     if (!waiting_.joinable()) return;
-    pthread_kill(waiting_.native_handle(), SIGTERM);  // where the server ended by itself
+    pthread_kill(waiting_.native_handle(), SIGINT);  // where the server ended by itself
     waiting_.join();
   }
   EndSignals(EndSignals const&) = delete;

@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 #include <utility>
 
+#include "desk/day_json.h"
 #include "desk/desk.h"
 #include "desk/guard.h"
 #include "desk/job_steps.h"
