@@ -42,13 +42,25 @@ Outcome fill(int from, fs::path const& from_path, OutputFile& into) {
   }
 }
 
+/// Whether both names are one file: a server that was asked twice, because its first answer was lost, says that the new name is taken (NFS).
+bool are_one_file(int from, char const* from_name, int to, char const* to_name) {
+  struct stat a {
+  }, b{};
+  return ::fstatat(from, from_name, &a, AT_SYMLINK_NOFOLLOW) == 0 && ::fstatat(to, to_name, &b, AT_SYMLINK_NOFOLLOW) == 0 && a.st_dev == b.st_dev &&
+         a.st_ino == b.st_ino;
+}
+
 /// Gives the new name; 0 or errno. EXDEV where only a copy helps.
 int rename_without_replacing(int from, char const* from_name, int to, char const* to_name) {
   if (::renameat2(from, from_name, to, to_name, RENAME_NOREPLACE) == 0) return 0;
   if (errno != EINVAL && errno != ENOSYS) return errno;
   // A file system without that kind of renaming: a second name, which is refused just so if it is taken; without that too, a copy.
-  if (::linkat(from, from_name, to, to_name, 0) != 0) return errno == EPERM || errno == EOPNOTSUPP || errno == ENOSYS ? EXDEV : errno;
-  return ::unlinkat(from, from_name, 0) == 0 ? 0 : errno;
+  if (::linkat(from, from_name, to, to_name, 0) != 0) {
+    int const error = errno;
+    if (error != EEXIST || !are_one_file(from, from_name, to, to_name))
+      return error == EPERM || error == EOPNOTSUPP || error == ENOSYS ? EXDEV : error;
+  }
+  return ::unlinkat(from, from_name, 0) == 0 || errno == ENOENT ? 0 : errno;
 }
 
 bool is_meant(OpenFolder const& folder, std::string const& name, FileMeant const& meant) {

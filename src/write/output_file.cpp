@@ -129,6 +129,14 @@ struct OutputFile::State {
   }
   std::string own_link() const { return "/proc/self/fd/" + std::to_string(file.get()); }
 
+  /// Whether the name is this very file's: a server that was asked twice says that it is taken (NFS).
+  bool has_name() const {
+    struct stat itself {
+    }, named{};
+    return ::fstat(file.get(), &itself) == 0 && ::fstatat(folder.get(), name.c_str(), &named, AT_SYMLINK_NOFOLLOW) == 0 &&
+           itself.st_dev == named.st_dev && itself.st_ino == named.st_ino;
+  }
+
   /// 0, or errno.
   int give_name() {
     if (temporary.empty()) {
@@ -142,7 +150,8 @@ struct OutputFile::State {
     } else if (::renameat2(folder.get(), temporary.c_str(), folder.get(), name.c_str(), RENAME_NOREPLACE) != 0) {
       if (errno != EINVAL && errno != ENOSYS) return errno;
       // A file system without that kind of renaming: a second name, which is refused just so if the name is taken.
-      if (::linkat(folder.get(), temporary.c_str(), folder.get(), name.c_str(), 0) != 0) return errno;
+      if (::linkat(folder.get(), temporary.c_str(), folder.get(), name.c_str(), 0) != 0)
+        if (int const error = errno; error != EEXIST || !has_name()) return error;
       ::unlinkat(folder.get(), temporary.c_str(), 0);
     }
     temporary.clear();
