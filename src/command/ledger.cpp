@@ -1,6 +1,7 @@
 #include <CLI/CLI.hpp>
 #include <algorithm>
 #include <cstdio>
+#include <filesystem>
 #include <memory>
 #include <nlohmann/json.hpp>
 
@@ -10,13 +11,17 @@
 #include "command/ledger_options.h"
 #include "report/json_turns.h"
 #include "report/report.h"
+#include "sheet/ledger_address.h"
 #include "watch/held_note.h"
 #include "watch/ledger_check.h"
+#include "watch/ledger_copy.h"
 #include "watch/ledger_json.h"
 #include "watch/wall_clock.h"
 
 namespace layright {
 namespace {
+
+namespace fs = std::filesystem;
 
 struct ListWords {
   LedgerWords ledger;
@@ -148,6 +153,19 @@ ExitStatus check(ListWords const& w) {
   return agree ? ExitStatus::ready : ExitStatus::hold;
 }
 
+ExitStatus copy(ListWords const& w) {
+  auto const here = fs::current_path();
+  auto const from = ledger_place(w.what[1], here), to = ledger_place(w.what[2], here);
+  if (!from || !to) return fail(from ? to.error() : from.error());
+  auto const copied = copy_ledger(*from, *to);
+  if (!copied) return fail(copied.error());
+  for (auto const& table : copied->tables)
+    std::printf("%-8s %lld rows, the same in both (sha256 %s)\n", table.name.c_str(), table.rows, table.digest.substr(0, 16).c_str());
+  if (copied->mended > 0) std::printf("%lld texts had bytes that are no UTF-8, which a server does not take; they are now U+FFFD\n", copied->mended);
+  std::printf("copied and compared. Now write into layright.toml: ledger = \"%s\"\n", shown_name(to->native()).c_str());
+  return ExitStatus::ready;
+}
+
 ExitStatus sheets(ListWords const& w) {
   auto const ledgers = find_ledgers(w.ledger);
   if (!ledgers) return fail(ledgers.error());
@@ -178,14 +196,22 @@ ExitStatus run_ledger(ListWords const& w) {
   if (w.what.empty()) return list(w);
   if (w.what[0] == "check" && w.what.size() == 1) return check(w);
   if (w.what[0] == "show" && w.what.size() == 2) return show(w);
-  return fail({ErrorKind::usage, "say layright ledger (a list), ledger show ID (one job) or ledger check (ledger against folders)"});
+  if (w.what[0] == "copy" && w.what.size() == 3) return copy(w);
+  return fail(
+      {ErrorKind::usage,
+       "say layright ledger (a list), ledger show ID (one job), ledger check (ledger against folders) or ledger copy FROM TO (to a server, or "
+       "back)"});
 }
 
 }  // namespace
 
 Run add_ledger(CLI::App& command) {
   auto words = std::make_shared<ListWords>();
-  command.add_option("WHAT", words->what, "show ID: all about one job; check: do ledger and folders agree; else the list")->expected(0, 2);
+  command
+      .add_option(
+          "WHAT", words->what,
+          "show ID: all about one job; check: do ledger and folders agree; copy FROM TO: to another ledger, a file or postgresql://…; else the list")
+      ->expected(0, 3);
   add_ledger_options(command, words->ledger);
   command.add_option("--state", words->state, "only this state: ready, held, discarded, skipped …")->type_name("STATE");
   command.add_option("--day", words->day, "only this day (TZ): today, yesterday, a weekday, 2026-11-27, 11/27 or Nov 27")->type_name("DAY");

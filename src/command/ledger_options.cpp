@@ -6,6 +6,7 @@
 #include "command/command.h"
 #include "command/target_options.h"
 #include "report/report.h"
+#include "sheet/ledger_address.h"
 #include "watch/decide.h"
 #include "watch/job_code.h"
 #include "watch/ledger_lock.h"
@@ -76,7 +77,8 @@ ExitStatus decide_and_do(LedgerWords const& words, DecideBy const& what) {
   auto const decided = decide(*ledger, words.id, person(words), [&](LedgerEntry& entry) { return what(entry, found->configuration); });
   if (!decided) return fail(decided.error());
   if (int const watcher = lock_holder(found->path); watcher > 0) {
-    std::fprintf(stdout, "job %lld: noted. The running watch (process %d) will do it.\n", words.id, watcher);
+    auto const which = is_server_address(found->path.native()) ? std::string() : " (process " + std::to_string(watcher) + ")";
+    std::fprintf(stdout, "job %lld: noted. The running watch%s will do it.\n", words.id, which.c_str());
     return ExitStatus::ready;
   }
   WatchOptions options;

@@ -67,6 +67,18 @@ journalctl \-u layright         # a line for each file
 .fi
 .PP
 layright watch \-\-health FILE writes every few seconds how many files wait, and for how long.
+.SH SEVERAL MACHINES
+share the work where they share the folders, and the ledger is a PostgreSQL database:
+.PP
+.nf
+.RS
+ledger = "postgresql://layright@server/layright?sslmode=verify\-full"
+lease = "60s"
+.RE
+.fi
+.PP
+Each file is worked on once. What a machine has left for the time of the lease, another goes on with. All commands work from any of them.
+The password goes into ~/.pgpass.
 .SH BACKUP
 Stop the watch. Copy the folders, the ledger (intake.db, and intake.db\-wal where it is there) and layright.toml. After bringing them back:
 layright ledger check.

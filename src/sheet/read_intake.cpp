@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "base/in_quotes.h"
+#include "sheet/ledger_address.h"
 #include "sheet/read_tables.h"
 
 namespace layright {
@@ -139,22 +140,28 @@ Outcome check_folders(TomlReader const& reader, Entry const& entry, Configuratio
 
 Outcome read_intake(TomlReader const& reader, Entry const& entry, Configuration const& configuration, Intake& intake) {
   Settings const settings(reader, intake.settings);
-  auto const read = reader.table(entry, {{"target", target_setter(reader, configuration, intake.target), true},
-                                         {"in", reader.path(intake.in), true},
-                                         {"ready", reader.path(intake.ready), true},
-                                         {"held", reader.path(intake.held), true},
-                                         {"originals", reader.path(intake.originals), true},
-                                         {"ledger", reader.path(intake.ledger), true},
-                                         {"poll", settings.parsed("poll", parse_duration, "a time in quotes, such as \"2s\"")},
-                                         {"settle", settings.parsed("settle", parse_duration, "a time in quotes, such as \"2s\"")},
-                                         {"duplicates", settings.parsed("duplicates", parse_duplicates, "\"hold\", \"again\" or \"skip\"")},
-                                         {"tries", settings.whole("tries", 1, 100)},
-                                         {"keep-originals", settings.parsed("keep-originals", parse_duration, "a time in quotes, such as \"90d\"")},
-                                         {"subfolders", settings.flag("subfolders")},
-                                         {"partial", settings.patterns("partial")},
-                                         {"send", settings.flag("send")},
-                                         {"job-sheet", settings.flag("job-sheet")},
-                                         {"rule", rules_setter(reader, configuration, intake, intake.rules)}});
+  auto const read = reader.table(
+      entry, {{"target", target_setter(reader, configuration, intake.target), true},
+              {"in", reader.path(intake.in), true},
+              {"ready", reader.path(intake.ready), true},
+              {"held", reader.path(intake.held), true},
+              {"originals", reader.path(intake.originals), true},
+              {"ledger",
+               reader.parsed(
+                   intake.ledger, [folder = configuration.path.parent_path()](std::string const& text) { return ledger_place(text, folder); },
+                   "a path in quotes, or postgresql:// and so on"),
+               true},
+              {"poll", settings.parsed("poll", parse_duration, "a time in quotes, such as \"2s\"")},
+              {"settle", settings.parsed("settle", parse_duration, "a time in quotes, such as \"2s\"")},
+              {"lease", settings.parsed("lease", parse_duration, "a time in quotes, such as \"60s\"")},
+              {"duplicates", settings.parsed("duplicates", parse_duplicates, "\"hold\", \"again\" or \"skip\"")},
+              {"tries", settings.whole("tries", 1, 100)},
+              {"keep-originals", settings.parsed("keep-originals", parse_duration, "a time in quotes, such as \"90d\"")},
+              {"subfolders", settings.flag("subfolders")},
+              {"partial", settings.patterns("partial")},
+              {"send", settings.flag("send")},
+              {"job-sheet", settings.flag("job-sheet")},
+              {"rule", rules_setter(reader, configuration, intake, intake.rules)}});
   if (!read) return read;
   return check_folders(reader, entry, configuration, intake);
 }

@@ -176,9 +176,11 @@ letters = "eng"                    # several: "eng+fra"
 # ready = "ready"                  # is laid and goes here,
 # held = "held"                    # or waits here for a person, with the reason;
 # originals = "originals"          # what came in is kept here,
-# ledger = "intake.db"             # and written down here
+# ledger = "intake.db"             # and written down here; postgresql://host/database where several
+#                                  # machines share the work (passwords: in ~/.pgpass)
 # settle = "2s"                    # how long a file must rest before it is taken
 # poll = "2s"                      # look this often where the system says nothing (network folders)
+# lease = "60s"                    # then another machine goes on with what one has left
 # duplicates = "hold"              # the same file again: hold, again or skip
 # tries = 2
 # keep-originals = "90d"

@@ -20,6 +20,7 @@ namespace {
 using namespace std::chrono_literals;
 
 // A file that was closed, or moved in, rests this long before it is taken: some writers close and open again at once.
+constexpr std::size_t kSpreadMs = 200;
 constexpr auto kQuiet = 150ms;
 constexpr auto kWriterAgain = 200ms;      // how soon to look again whether somebody still writes
 constexpr auto kForgottenWriter = 15min;  // a file that was written to, never closed by its writer as far as told, and at rest for so long
@@ -148,7 +149,9 @@ void Arrivals::look_at_name(OpenFolder const& folder, std::string const& whole_n
   candidate.mark = mark;
   candidate.changed = now;
   odd_.erase(whole_name);
-  set_due(whole_name, candidate, now + std::min<std::chrono::milliseconds>(kQuiet, settings_.settle));
+  // Where several desks see it, each begins with others: they seldom want the same one.
+  auto const spread = settings_.one_of_many.empty() ? 0 : std::hash<std::string>{}(whole_name + settings_.one_of_many) % kSpreadMs;
+  set_due(whole_name, candidate, now + std::min<std::chrono::milliseconds>(kQuiet, settings_.settle) + std::chrono::milliseconds(spread));
 }
 
 void Arrivals::look_at_folder(OpenFolder const& folder, std::string const& name, int depth, SteadyTime now) {

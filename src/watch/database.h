@@ -1,6 +1,7 @@
 // What a ledger is kept in: one connection, plain rows. SQL that both kinds of database take is written once, in ledger.cpp; where they differ,
 // a database says it in its own words.
 #pragma once
+#include <concepts>
 #include <memory>
 #include <span>
 #include <stdexcept>
@@ -13,9 +14,12 @@ namespace layright {
 /// What a database complains of; the text says it to whoever keeps the ledger. Only ledger_guarded catches it.
 struct DatabaseError : std::runtime_error {
   enum class Kind {
-    damaged,  // the ledger itself, or it is none
-    busy,     // another program held it for too long
-    failed,   // it cannot be read or written
+    damaged,      // the ledger itself, or it is none
+    busy,         // another program held it for too long
+    failed,       // it cannot be read or written
+    unreachable,  // its server does not answer
+    taken,        // what may be there once only is there
+    lease_lost,   // another desk goes on with the entry
   };
   DatabaseError(Kind given, std::string const& why) : std::runtime_error(why), kind(given) {}
   Kind kind;
@@ -30,8 +34,7 @@ struct RawBytes {
 class DatabaseValue {
  public:
   enum class Kind { whole, text, bytes };
-  DatabaseValue(long long value) : kind(Kind::whole), whole(value) {}
-  DatabaseValue(int value) : kind(Kind::whole), whole(value) {}
+  DatabaseValue(std::integral auto value) : kind(Kind::whole), whole(value) {}
   DatabaseValue(std::string const& value) : kind(Kind::text), bytes(value) {}
   DatabaseValue(RawBytes value) : kind(Kind::bytes), bytes(value.bytes) {}
 
@@ -101,6 +104,13 @@ class Database {
     }
   }
 
+  /// Whether several desks may work with it at a time.
+  virtual bool is_shared() const { return false; }
+  /// SQL that ends a SELECT of rows that the transaction is about to change, where reading alone does not keep others away.
+  virtual std::string for_update() const { return {}; }
+  /// SQL for the database's own time, in milliseconds since 1970 UTC.
+  virtual std::string now() const = 0;
+
   /// The day, YYYY-MM-DD of the shop's own time (TZ), of milliseconds since 1970 UTC that this SQL gives.
   virtual std::string day_of(std::string const& sql) const = 0;
   /// SQL for whether a column of bytes matches a shell pattern; the place is given pattern_value(pattern).
@@ -108,6 +118,18 @@ class Database {
   virtual std::string pattern_value(std::string const& pattern) const = 0;
   /// SQL for the different texts of a group, with commas between them.
   virtual std::string joined(std::string const& sql) const = 0;
+
+  /// Its tables, and their columns; `whole` and `bytes` tell their kind, else they hold text.
+  struct Column {
+    std::string name;
+    bool whole = false, bytes = false;
+  };
+  virtual std::vector<std::string> tables() = 0;
+  virtual std::vector<Column> columns(std::string const& table) = 0;
+  /// In a transaction: nobody else writes to the table until its end.
+  virtual void keep_writers_out(std::string const& table) = 0;
+  /// Rows were written with numbers that were theirs elsewhere: the next one counts on from them.
+  virtual void go_on_counting(std::string const& table) = 0;
 
   /// What is wrong with what it is kept in; empty when nothing.
   virtual std::vector<std::string> damage() = 0;

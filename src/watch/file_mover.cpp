@@ -130,27 +130,37 @@ bool FileMover::nothing_moved(LedgerEntry const& entry) const {
 }
 
 Result<std::vector<MoveResult>> FileMover::take(std::vector<MoveRequest> const& takings) {
-  std::vector<MoveResult> taken;
-  Promised promised;
-  for (auto const& taking : takings) {
-    auto e = begun(taking, promised);
-    if (!e) return e.error();
-    // Two files of the same bytes that come at once: the second waits until the ledger knows the first.
-    auto const same = [&](MoveResult const& t) { return t.entry.digest == e->digest && t.entry.target == e->target; };
-    if (e->same_as == 0 && std::any_of(taken.begin(), taken.end(), same)) break;
-    taken.push_back({std::move(*e), {}});
-  }
   // Its bytes are on the disk before the ledger says that they are here.
-  for (std::size_t i = 0; i < taken.size(); ++i)
-    if (auto const synced = sync_file(takings[i].arrival->descriptor(), takings[i].arrival->name()); !synced) return synced.error();
+  for (auto const& taking : takings)
+    if (auto const synced = sync_file(taking.arrival->descriptor(), taking.arrival->name()); !synced) return synced.error();
+  std::vector<MoveResult> taken;
   auto const written = ledger_->change([&](LedgerChange& change) {
+    taken.clear();
+    change.choose_alone(intake_.name);
+    Promised promised;
+    for (auto const& taking : takings) {
+      auto const moves = ledger_->moves_from(intake_.in / taking.arrival->name());
+      if (!moves) throw ChangeGivenUp{moves.error()};
+      if (*moves) {
+        taken.emplace_back().overtaken = true;
+        continue;
+      }
+      auto e = begun(taking, promised);
+      if (!e) throw ChangeGivenUp{e.error()};
+      // Two files of the same bytes that come at once: the second waits until the ledger knows the first.
+      auto const same = [&](MoveResult const& t) { return t.entry.digest == e->digest && t.entry.target == e->target; };
+      if (e->same_as == 0 && std::any_of(taken.begin(), taken.end(), same)) break;
+      taken.push_back({std::move(*e), {}});
+    }
     for (auto& t : taken) {
+      if (t.overtaken) continue;
       change.add(t.entry);
       change.report({t.entry.id, t.entry.arrived, kWatcher, "arrived", {}});
     }
   });
   if (!written) return written.error();
   for (auto& t : taken) {
+    if (t.overtaken) continue;
     auto const carried = carry_from_here(t.entry, false, takings[static_cast<std::size_t>(&t - taken.data())].copy);
     t.exchanged = t.entry.place.empty() && t.entry.next == LedgerState::missing;
     if (carried) continue;
@@ -162,6 +172,7 @@ Result<std::vector<MoveResult>> FileMover::take(std::vector<MoveRequest> const& 
   }
   auto const noted = ledger_->change([&](LedgerChange& change) {
     for (auto const& t : taken) {
+      if (t.overtaken) continue;
       if (t.entry.place.empty()) change.remove(t.entry);
       else change.update(t.entry);
     }
@@ -279,9 +290,13 @@ Outcome FileMover::carry(LedgerEntry& entry, OutputFile* copy) {
     }
     if (*end == MoveEnd::exchanged) continue;  // the next look tells what lies there now
     // Something has come under the name that was free: another one, written down before it is used.
-    Promised promised;
-    if (auto const chosen = choose_place(entry, promised); !chosen) return chosen;
-    if (auto const written = ledger_->change([&](LedgerChange& change) { change.update(entry); }); !written) return written;
+    auto const written = ledger_->change([&](LedgerChange& change) {
+      change.choose_alone(intake_.name);
+      Promised promised;
+      if (auto const chosen = choose_place(entry, promised); !chosen) throw ChangeGivenUp{chosen.error()};
+      change.update(entry);
+    });
+    if (!written) return written;
   }
 }
 
@@ -290,9 +305,10 @@ Outcome FileMover::move_on(LedgerEntry& entry, LedgerState next, LedgerEvent con
   moving.state = LedgerState::moving;
   moving.next = next;
   moving.changed = now_ms();
-  Promised promised;
-  if (auto const chosen = choose_place(moving, promised); !chosen) return chosen;
   auto const written = ledger_->change([&](LedgerChange& change) {
+    change.choose_alone(intake_.name);
+    Promised promised;
+    if (auto const chosen = choose_place(moving, promised); !chosen) throw ChangeGivenUp{chosen.error()};
     change.update(moving);
     if (!event.what.empty()) change.report({entry.id, moving.changed, event.who, event.what, event.why});
   });
@@ -300,50 +316,6 @@ Outcome FileMover::move_on(LedgerEntry& entry, LedgerState next, LedgerEvent con
   entry = moving;
   if (auto const carried = carry_from_here(entry, false, copy); !carried) return carried;
   return ledger_->change([&](LedgerChange& change) { change.update(entry); });
-}
-
-Outcome FileMover::place(LedgerEntry& entry, std::vector<FreshOutput> const& fresh, std::string const& stem) {
-  std::vector<LedgerOutput> outputs;
-  for (auto const& f : fresh) {
-    struct stat about {};
-    auto const name = stem + f.ending;
-    auto const digest = f.digest.empty() ? digest_of(f.file->descriptor(), intake_.ready / name) : f.digest;
-    if (!digest || ::fstat(f.file->descriptor(), &about) != 0) return digest ? Error{ErrorKind::io, name + ": cannot be read back"} : digest.error();
-    if (auto const renamed = f.file->rename(name); !renamed) return renamed;
-    outputs.push_back(
-        {0, entry.id, entry.run + 1, f.kind, (intake_.ready / name).native(), *digest, about.st_size, false, now_ms(), f.pages, f.copies});
-  }
-  LedgerEntry placing = entry;
-  placing.state = LedgerState::placing;
-  placing.run = entry.run + 1;
-  placing.changed = now_ms();
-  auto const written = ledger_->change([&](LedgerChange& change) {
-    change.update(placing);
-    for (auto& o : outputs) change.add(o);
-  });
-  if (!written) return written;
-  entry = placing;
-  // The job sheet first: when the PDF appears, all is there.
-  for (auto f = fresh.rbegin(); f != fresh.rend(); ++f)
-    if (auto const committed = f->file->commit(); !committed) return committed;
-  return finish_placing(entry, std::move(outputs));
-}
-
-Outcome FileMover::finish_placing(LedgerEntry& entry, std::vector<LedgerOutput> outputs) {
-  LedgerEntry ready = entry;
-  ready.state = LedgerState::ready;
-  ready.changed = now_ms();
-  ready.tries = ready.interrupted = 0;
-  ready.reason.clear();
-  std::string const made = outputs.empty() ? std::string() : outputs.front().path;
-  for (auto& o : outputs) o.there = true;
-  auto const written = ledger_->change([&](LedgerChange& change) {
-    change.update(ready);
-    for (auto const& o : outputs) change.update(o);
-    change.report({entry.id, ready.changed, kWatcher, "laid", made});
-  });
-  if (written) entry = ready;
-  return written;
 }
 
 Outcome FileMover::resume(LedgerEntry& entry, OutputFile* copy) {

@@ -28,6 +28,7 @@ struct MoveRequest {
 struct MoveResult {
   LedgerEntry entry;             // at rest, or taken; id 0: somebody else took it away, or it stayed where it was
   std::optional<Error> trouble;  // it could not be moved: it lies where it lay, and the ledger knows nothing of it
+  bool overtaken = false;        // another desk takes it
   bool exchanged = false;        // somebody put something else under its name while it was moved; that lies in the watched folder
 };
 
@@ -111,6 +112,8 @@ class FileMover {
   Result<std::string> digest_here(OpenFolder const& folder, std::string const& name, FileMark* mark = nullptr);
   Outcome finish_placing(LedgerEntry& entry, std::vector<LedgerOutput> outputs);
   bool came_from_outside(LedgerEntry const& entry) const;
+  /// Of outputs that got their names when another desk had the entry already: only what no row of the ledger tells of goes again.
+  void take_back(std::vector<FreshOutput> const& fresh, std::vector<LedgerOutput> const& outputs);
 
   Ledger* ledger_;
   Intake intake_;

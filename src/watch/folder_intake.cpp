@@ -19,9 +19,8 @@ using namespace std::chrono_literals;
 
 constexpr std::size_t kMostWaiting = 16;  // taken and not begun: more would only be further from the eyes of the shop
 constexpr double kBytesASecond = 10e6;    // what a file's bytes count against its time of arrival
-constexpr int kMostInterrupted = 20;      // deaths of the watcher with the same arrival in hand
-constexpr int kTroublesInOneRun = 4;      // for a run that ends
 constexpr auto kOriginalsEvery = 10min;
+constexpr auto kTheirs = std::chrono::seconds(24h);  // longer than any desk has a temporary file
 
 std::string more_words(Intake const& intake, Configuration const& configuration) {
   bool const one_ledger =
@@ -29,11 +28,17 @@ std::string more_words(Intake const& intake, Configuration const& configuration)
   return " --config " + quoted_for_shell(configuration.path.native()) + (one_ledger ? "" : " --intake " + quoted_for_shell(intake.name));
 }
 
+IntakeSettings settings_here(Intake const& intake, Ledger const& ledger) {
+  auto settings = settings_of(intake);
+  settings.one_of_many = ledger.desk();
+  return settings;
+}
+
 }  // namespace
 
 FolderIntake::FolderIntake(Intake const& intake, IntakePlace place)
     : place_(std::move(place)),
-      settings_(settings_of(intake)),
+      settings_(settings_here(intake, *place_.ledger)),
       custody_(*place_.ledger, intake, more_words(intake, *place_.configuration)),
       arrivals_(intake.in, settings_,
                 [this](std::string const& name, std::string const& what) { place_.log->report(LogLevel::warning, this->intake().name, name, what); }),
@@ -50,24 +55,19 @@ Outcome FolderIntake::prepare() {
     if (auto const synced = parent ? parent->sync() : Outcome(parent.error()); !synced) return synced;
     place_.log->report(LogLevel::info, in.name, {}, "made the folder " + folder.string());
   }
+  // Where others work too, what has no name yet may be theirs: only what is old is nobody's.
+  auto const age = place_.ledger->is_shared() ? kTheirs : 0s;
   for (auto const& folder : {in.ready, in.held, in.originals})
-    if (auto const cleared = remove_left_temporaries(folder); !cleared) return cleared;
-  clear_watched_folder();
+    if (auto const cleared = remove_left_temporaries(folder, age); !cleared) return cleared;
+  if (!place_.ledger->is_shared()) clear_watched_folder();
   return done();
-}
-
-void FolderIntake::trouble(Error const& error, SteadyTime now) {
-  auto const usual = place_.once ? 50ms : 1000ms;
-  pause_until_ = now + std::min<std::chrono::milliseconds>(usual * (1 << std::min(troubles_, 5)), 30s);
-  if (++troubles_ >= kTroublesInOneRun && place_.once) lasting_ = error;
-  look_into_ledger_ = true;
-  place_.log->report(LogLevel::error, intake().name, {}, error.message + (place_.once ? "" : "; trying again"));
 }
 
 void FolderIntake::tend(SteadyTime now) {
   if (place_.arrivals) arrivals_.look(now);
   if (pause_until_ && now < *pause_until_) return;
   pause_until_.reset();
+  if (more_in_ledger_ && in_hand_.size() < kMostWaiting) look_into_ledger_ = true;
   if (look_into_ledger_) go_on_with_ledger(now);
   if (clearing_ && clearing_->over()) clear_watched_folder();
   if (!pause_until_) go_on_with_resumed(now);
@@ -75,66 +75,6 @@ void FolderIntake::tend(SteadyTime now) {
   if (!pause_until_ && place_.arrivals) take_whole(now);
   if (!pause_until_) look_at_unsettled(now);
   if (!pause_until_) remove_old_originals(now);
-}
-
-void FolderIntake::go_on_with_ledger(SteadyTime now) {
-  look_into_ledger_ = false;
-  auto const unfinished = place_.ledger->unfinished();
-  if (!unfinished) return trouble(unfinished.error(), now);
-  unresolved_.clear();
-  for (auto const& each : resuming_) unresolved_.insert(each.entry.place);
-  std::optional<Error> failed;
-  for (auto const& entry : *unfinished) {
-    if (entry.intake != intake().name || in_hand_.contains(entry.id)) continue;
-    bool const beside = resumes_beside(entry);
-    auto const gone_on = beside ? done() : go_on_with(entry, now, first_look_);
-    if (beside || !gone_on) unresolved_.insert(entry.place);
-    if (!gone_on && !reads_beside(entry, first_look_)) failed = gone_on.error();
-  }
-  first_look_ = false;
-  if (failed) trouble(*failed, now);
-}
-
-Outcome FolderIntake::go_on_with(LedgerEntry entry, SteadyTime now, bool first_look, OutputFile* copy) {
-  auto const was = entry.state;
-  if (auto const resumed = custody_.resume(entry, copy); !resumed) return resumed;
-  if (entry.id == 0) return done();
-  if (was != entry.state && entry.state != LedgerState::taken) at_rest_now(entry);
-  if (first_look && entry.state == LedgerState::taken) {
-    ++entry.interrupted;
-    if (entry.interrupted >= kMostInterrupted)
-      return hold(entry, "the watcher ended " + std::to_string(entry.interrupted) + " times with this file in hand");
-    if (auto const written = place_.ledger->change([&](LedgerChange& change) { change.update(entry); }); !written) return written;
-  }
-  if (!entry.decision.empty() && entry.state != LedgerState::taken)
-    if (auto const decided = do_decision(entry); !decided) return decided;
-  if (entry.state == LedgerState::ready && (entry.send == "wanted" || entry.send == "sending") &&
-      std::find(to_send_.begin(), to_send_.end(), entry.id) == to_send_.end())
-    to_send_.push_back(entry.id);
-  if (entry.state == LedgerState::taken) queue(std::move(entry), now);
-  return done();
-}
-
-Outcome FolderIntake::do_decision(LedgerEntry& entry) {
-  auto const decision = parse_decision(entry.decision);
-  entry.tries = entry.interrupted = 0;
-  if (decision && decision->kind == Decision::Kind::discard) {
-    entry.decision.clear();
-    auto const moved = move_on(entry, LedgerState::discarded, {});
-    if (!moved) return moved.error();
-    if (*moved) at_rest_now(entry);
-    return done();
-  }
-  if (decision && !decision->target.empty()) entry.target = decision->target;
-  if (decision && fs::path(entry.place).parent_path() == intake().held) {
-    auto const moved = move_on(entry, LedgerState::taken, {});
-    if (!moved) return moved.error();
-    if (*moved && entry.state != LedgerState::taken) at_rest_now(entry);
-    return done();
-  }
-  if (decision) entry.state = LedgerState::taken;
-  else entry.decision.clear();
-  return place_.ledger->change([&](LedgerChange& change) { change.update(entry); });
 }
 
 void FolderIntake::queue(LedgerEntry entry, SteadyTime now) {
@@ -362,8 +302,8 @@ void FolderIntake::finished(ArrivalJob& job, SteadyTime now) {
 
 bool FolderIntake::at_rest(SteadyTime now) {
   if (lasting_ && troubles_ >= kTroublesInOneRun) return waiting_.size() == in_hand_.size();
-  if (pause_until_ || look_into_ledger_ || !in_hand_.empty() || digests_.size() > 0 || !digesting_.empty() || !arriving_.empty() || clearing_ ||
-      sending_ || !to_send_.empty())
+  if (pause_until_ || look_into_ledger_ || more_in_ledger_ || !in_hand_.empty() || digests_.size() > 0 || !digesting_.empty() || !arriving_.empty() ||
+      clearing_ || sending_ || !to_send_.empty())
     return false;
   if (place_.arrivals) arrivals_.give_up_unfinished(now);
   return !place_.arrivals || arrivals_.waiting() == 0;

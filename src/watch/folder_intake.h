@@ -43,6 +43,8 @@ class FolderIntake {
   void tend(SteadyTime now);
   /// Something may have been decided: look into the ledger.
   void ledger_changed() { look_into_ledger_ = true; }
+  /// Looks whether other desks left something that this one may go on with.
+  void look_for_work(SteadyTime now);
   SteadyTime next(SteadyTime now) const;
 
   /// When the most urgent of what waits is due: small files and early ones first. Nothing: none waits.
@@ -147,17 +149,20 @@ class FolderIntake {
   void at_rest_now(LedgerEntry const& entry);
   Outcome hold(LedgerEntry& entry, std::string const& reason);
   Result<std::shared_ptr<SendJob>> begin_sending(long long id);
+  void leave_sendings_to_others();
   Outcome settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now);
   /// Only then may a writer that nobody saw not be done. Later, other bytes are another file, also under the number of the one that was taken out.
   static bool arrives(LedgerEntry const& entry);
   Outcome give_up_original(LedgerEntry& entry, OriginalNow found);
   void remove_old_originals(SteadyTime now);
+  bool may_send(SteadyTime now) const { return !send_after_ || now >= *send_after_; }
   void trouble(Error const& error, SteadyTime now);
   Result<std::shared_ptr<InspectOptions const>> options_for(LedgerEntry const& entry) const;
   /// What its outputs will be called: the job sheet tells it before they have their names. Empty where that cannot be known.
   std::string promised_stem(LedgerEntry const& entry, bool plate_apart);
   std::vector<std::string> output_endings(bool plate_apart) const;
 
+  static constexpr int kTroublesInOneRun = 4;  // for a run that ends
   IntakePlace place_;
   IntakeSettings settings_;
   FileMover custody_;
@@ -175,6 +180,7 @@ class FolderIntake {
   std::map<long long, Promised> promised_;  // by entry that is being laid: the names of its outputs
   std::set<std::string> unresolved_;        // places of arrivals that the ledger has begun to move and could not
   bool look_into_ledger_ = true, first_look_ = true;
+  bool more_in_ledger_ = false;    // perhaps, of what other desks left
   std::deque<long long> to_send_;  // entries, oldest first
   bool sending_ = false;
   std::optional<SteadyTime> send_after_;  // the press could not be reached

@@ -28,11 +28,12 @@ int holder(ino_t number) {
 
 }  // namespace
 
-Outcome FolderLocks::take(std::filesystem::path const& folder) {
+Outcome FolderLocks::take(std::filesystem::path const& folder, bool shared) {
   UniqueFd descriptor(open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
   struct stat about {};
   if (!descriptor || fstat(descriptor.get(), &about) != 0 || held_.contains({about.st_dev, about.st_ino})) return done();
-  if (flock(descriptor.get(), LOCK_EX | LOCK_NB) == 0) return held_[{about.st_dev, about.st_ino}] = std::move(descriptor), done();
+  if (flock(descriptor.get(), (shared ? LOCK_SH : LOCK_EX) | LOCK_NB) == 0)
+    return held_[{about.st_dev, about.st_ino}] = std::move(descriptor), done();
   if (errno != EWOULDBLOCK) return done();
   int const process = holder(about.st_ino);
   return Error{ErrorKind::try_again, folder.string() + ": another watcher, with another ledger, works on this folder" +

@@ -1,4 +1,4 @@
-// One watcher a folder, whatever its ledger: a lock on the folder itself, that the kernel drops when its process ends.
+// One watcher a folder, whatever its ledger, or several that share one: a lock on the folder itself, that the kernel drops when its process ends.
 #pragma once
 #include <filesystem>
 #include <map>
@@ -11,9 +11,9 @@ namespace layright {
 
 class FolderLocks {
  public:
-  /// Nothing is done where this process has it already, or it is not there yet. Errors: try_again (75), and who has it. File systems that cannot
+  /// `shared`: with other desks of the same ledger. Nothing is done where this process has it already, or it is not there yet. Errors: try_again (75), and who has it. File systems that cannot
   /// lock a folder are passed over.
-  Outcome take(std::filesystem::path const& folder);
+  Outcome take(std::filesystem::path const& folder, bool shared);
 
  private:
   std::map<std::pair<unsigned long long, unsigned long long>, UniqueFd> held_;  // by device and number

@@ -102,7 +102,9 @@ void FolderIntake::take(std::vector<Arriving>& arrivals, SteadyTime now) {
     for (auto const& t : *taken) {
       auto const& arrival = *takings[at++].arrival;
       auto const& name = arrival.name();
-      if (t.trouble && !folders) {
+      if (t.overtaken) {
+        arrivals_.retry(arrival, now + 1s);  // until it has gone, or its lease has
+      } else if (t.trouble && !folders) {
         arrivals_.retry(arrival, now);
       } else if (t.trouble) {
         place_.log->report(LogLevel::error, intake().name, name, t.trouble->message + "; it is left where it is");

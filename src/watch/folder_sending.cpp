@@ -40,7 +40,8 @@ Result<std::shared_ptr<SendJob>> FolderIntake::begin_sending(long long id) {
   auto const outputs = place_.ledger->outputs_of(id);
   if (!outputs) return outputs.error();
   auto const laid = std::find_if(outputs->rbegin(), outputs->rend(), [](LedgerOutput const& o) { return o.kind == "pdf" && o.there; });
-  if (!*found || laid == outputs->rend() || (*found)->state != LedgerState::ready) return std::shared_ptr<SendJob>();
+  bool const ours = *found && (!place_.ledger->is_shared() || place_.ledger->is_mine(**found));
+  if (!ours || laid == outputs->rend() || (*found)->state != LedgerState::ready) return std::shared_ptr<SendJob>();
   SendJobOptions options;
   options.entry = **found;
   auto const inspect = options_for(options.entry);
@@ -68,6 +69,7 @@ void FolderIntake::sent(SendJob& job, SteadyTime now) {
     // Read afresh: a person may have decided something about it meanwhile.
     auto const found = place_.ledger->find(job.entry().id);
     entry = found && *found ? **found : job.entry();
+    entry.token = job.entry().token;
     entry.send = send_word(job);
     entry.send_reported = job.reported;
     entry.press_job = job.press_job;
@@ -75,14 +77,25 @@ void FolderIntake::sent(SendJob& job, SteadyTime now) {
     if (over) change.report({entry.id, now_ms(), "watch", entry.send, job.reported});
     if (job.sheets_off > 0) change.spoil(entry.id, now_ms(), "watch", job.sheets_off, "the press put out more than was asked for");
   });
-  if (!written) return trouble(written.error(), now);
+  if (!written) {
+    if (place_.ledger->is_shared() && !to_send_.empty()) to_send_.pop_front();  // the ledger tells whose it is
+    return trouble(written.error(), now);
+  }
   bool const well = job.end == SendJob::End::sent && job.sheets_off == 0;
   place_.log->entry(well ? LogLevel::info : LogLevel::warning, over ? entry.send : "not sent yet", entry, job.reported);
   if (over) to_send_.pop_front();
   if (over && !well) ++tally_.not_sent;
   if (over) return send_after_.reset();
   send_after_ = now + kPressAgain;
+  leave_sendings_to_others();
   if (place_.once) lasting_ = Error{ErrorKind::try_again, job.reported}, to_send_.clear();
+}
+
+/// Another desk may reach the press.
+void FolderIntake::leave_sendings_to_others() {
+  if (!place_.ledger->is_shared()) return;
+  for (auto const id : std::exchange(to_send_, {}))
+    if (auto const found = place_.ledger->find(id); found && *found && place_.ledger->is_mine(**found)) (void)place_.ledger->let_go(**found);
 }
 
 }  // namespace layright

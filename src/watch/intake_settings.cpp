@@ -6,6 +6,8 @@
 #include <cstdlib>
 #include <sstream>
 
+#include "sheet/ledger_address.h"
+
 namespace layright {
 namespace {
 
@@ -26,6 +28,8 @@ IntakeSettings settings_of(Intake const& intake) {
   auto const said = [&](char const* key, auto const& take) {
     if (auto const found = intake.settings.find(key); found != intake.settings.end()) take(found->second);
   };
+  if (is_server_address(intake.ledger.native())) s.poll = Milliseconds(2000);  // the system does not tell of what other machines put there
+  said("lease", [&](std::string const& v) { s.lease = std::max(duration(v), Milliseconds(400)); });
   said("poll", [&](std::string const& v) { s.poll = duration(v); });
   said("settle", [&](std::string const& v) { s.settle = duration(v); });
   said("keep-originals", [&](std::string const& v) { s.keep_originals = duration(v); });

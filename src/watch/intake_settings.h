@@ -17,10 +17,12 @@ enum class Duplicates { hold, again, skip };
 struct IntakeSettings {
   Milliseconds poll{0};  // 0: not said; look once a minute where the system tells of arrivals, every 2 s where it does not
   Milliseconds settle{2000};
+  Milliseconds lease{60000};       // where desks share a ledger: what one does not go on with for so long, another does
   Milliseconds keep_originals{0};  // 0: for ever
   Duplicates duplicates = Duplicates::hold;
   int tries = 2;
   bool subfolders = false, send = false, job_sheet = true;
+  std::string one_of_many;  // which desk this is, among those that share the ledger; empty: the only one
   std::vector<std::string> partial{"*.part", "*.partial", "*.tmp", "*.upload"};
 };
 

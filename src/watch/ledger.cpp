@@ -3,109 +3,17 @@
 #include <limits>
 #include <utility>
 
-#include "base/utf8.h"
+#include "sheet/ledger_address.h"
 #include "watch/ledger_errors.h"
 #include "watch/ledger_file.h"
+#include "watch/ledger_rows.h"
+#include "watch/ledger_server.h"
+#include "watch/ledger_writes.h"
 
 namespace layright {
 namespace {
 
 namespace fs = std::filesystem;
-
-constexpr char const* kColumns =
-    "id, intake, name, digest, device, inode, bytes, modified_ns, arrived, changed, state, next, place, goes_to, target, copies, run, tries, "
-    "interrupted, verdict, reason, findings, same_as, decision, send, send_name, send_told, press_job, render";
-
-LedgerEntry entry_of(RowSource const& row) {
-  LedgerEntry e;
-  int c = 0;
-  e.id = row.whole(c++);
-  e.intake = row.text(c++);
-  e.name = row.text(c++);
-  e.digest = row.text(c++);
-  e.mark.device = row.whole(c++);
-  e.mark.inode = row.whole(c++);
-  e.mark.bytes = row.whole(c++);
-  e.mark.modified_ns = row.whole(c++);
-  e.arrived = row.whole(c++);
-  e.changed = row.whole(c++);
-  e.state = parse_ledger_state(row.text(c++)).value_or(LedgerState::missing);
-  e.next = parse_ledger_state(row.text(c++)).value_or(LedgerState::taken);
-  e.place = row.text(c++);
-  e.goes_to = row.text(c++);
-  e.target = row.text(c++);
-  e.copies = static_cast<int>(row.whole(c++));
-  e.run = static_cast<int>(row.whole(c++));
-  e.tries = static_cast<int>(row.whole(c++));
-  e.interrupted = static_cast<int>(row.whole(c++));
-  e.verdict = row.text(c++);
-  e.reason = row.text(c++);
-  e.findings = row.text(c++);
-  e.same_as = row.whole(c++);
-  e.decision = row.text(c++);
-  e.send = row.text(c++);
-  e.send_name = row.text(c++);
-  e.send_reported = row.text(c++);
-  e.press_job = static_cast<int>(row.whole(c++));
-  e.render = row.text(c++);
-  return e;
-}
-
-/// A path whose name is folded, for finding what would be the same file to some readers.
-std::string key_of(fs::path const& path) {
-  return path.empty() ? std::string() : path.parent_path().native() + "/" + case_folded(path.filename().native());
-}
-
-std::string text_of(LedgerState state) { return std::string(word(state)); }
-
-class Writes : public LedgerChange {
- public:
-  explicit Writes(Database& database) : database_(database) {}
-
-  void add(LedgerEntry& e) override {
-    e.id = database_.single(
-        std::string("INSERT INTO entry(") + kAllColumns + ") VALUES(?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?) RETURNING id",
-        e.intake, RawBytes{e.name}, e.digest, e.mark.device, e.mark.inode, e.mark.bytes, e.mark.modified_ns, e.arrived, e.changed, text_of(e.state),
-        text_of(e.next), RawBytes{e.place}, RawBytes{e.goes_to}, RawBytes{key_of(e.place)}, RawBytes{key_of(e.goes_to)}, e.target, e.copies, e.run,
-        e.tries, e.interrupted, e.verdict, e.reason, e.findings, e.same_as, e.decision, e.send, e.send_name, e.send_reported, e.press_job, e.render);
-  }
-  void update(LedgerEntry const& e) override {
-    database_.put(
-        "UPDATE entry SET digest=?, device=?, inode=?, bytes=?, modified_ns=?, changed=?, state=?, next=?, place=?, goes_to=?, place_key=?, "
-        "goes_key=?, target=?, copies=?, run=?, tries=?, "
-        "interrupted=?, verdict=?, reason=?, findings=?, same_as=?, decision=?, send=?, send_name=?, send_told=?, press_job=?, render=? WHERE id=?",
-        e.digest, e.mark.device, e.mark.inode, e.mark.bytes, e.mark.modified_ns, e.changed, text_of(e.state), text_of(e.next), RawBytes{e.place},
-        RawBytes{e.goes_to}, RawBytes{key_of(e.place)}, RawBytes{key_of(e.goes_to)}, e.target, e.copies, e.run, e.tries, e.interrupted, e.verdict,
-        e.reason, e.findings, e.same_as, e.decision, e.send, e.send_name, e.send_reported, e.press_job, e.render, e.id);
-  }
-  void remove(LedgerEntry const& e) override {
-    for (char const* table : {"event", "output", "spoiled"}) database_.put(std::string("DELETE FROM ") + table + " WHERE entry=?", e.id);
-    database_.put("DELETE FROM entry WHERE id=?", e.id);
-  }
-  void add(LedgerOutput& o) override {
-    o.id = database_.single(
-        "INSERT INTO output(entry, run, kind, path, path_key, digest, bytes, there, made, pages, copies) "
-        "VALUES(?,?,?,?,?,?,?,?,?,?,?) RETURNING id",
-        o.entry, o.run, o.kind, RawBytes{o.path}, RawBytes{key_of(o.path)}, o.digest, o.bytes, static_cast<int>(o.there), o.made, o.pages, o.copies);
-  }
-  void update(LedgerOutput const& o) override {
-    database_.put("UPDATE output SET path=?, path_key=?, there=? WHERE id=?", RawBytes{o.path}, RawBytes{key_of(o.path)}, static_cast<int>(o.there),
-                  o.id);
-  }
-  void remove(LedgerOutput const& o) override { database_.put("DELETE FROM output WHERE id=?", o.id); }
-  void report(LedgerEvent const& e) override {
-    database_.put("INSERT INTO event(entry, at, who, what, why) VALUES(?,?,?,?,?)", e.entry, e.at, e.who, e.what, e.why);
-  }
-  void spoil(long long entry, long long at, std::string const& who, int sheets, std::string const& why) override {
-    database_.put("INSERT INTO spoiled(entry, at, who, sheets, why) VALUES(?,?,?,?,?)", entry, at, who, sheets, why);
-  }
-
- private:
-  static constexpr char const* kAllColumns =
-      "intake, name, digest, device, inode, bytes, modified_ns, arrived, changed, state, next, place, goes_to, place_key, goes_key, target, "
-      "copies, run, tries, interrupted, verdict, reason, findings, same_as, decision, send, send_name, send_told, press_job, render";
-  Database& database_;
-};
 
 std::string like_pattern(std::string const& name) { return name.find_first_of("*?[") == std::string::npos ? "*" + name + "*" : name; }
 
@@ -121,7 +29,7 @@ Rows filtered(Database& database, char const* what, LedgerFilter const& filter, 
   return database.ask(std::string("SELECT ") + what + " FROM entry WHERE (?1='' OR state=?1) AND (?2='' OR " + database.day_of("arrived") +
                           "=?2) AND (?3='' OR " + database.matches("name", "?3") + ") AND (?4='' OR intake=?4) AND changed>=?5" + order +
                           " LIMIT ?6 OFFSET ?7",
-                      filter.state ? text_of(*filter.state) : std::string(), filter.day,
+                      filter.state ? std::string(word(*filter.state)) : std::string(), filter.day,
                       filter.name.empty() ? std::string() : database.pattern_value(like_pattern(filter.name)), filter.intake, filter.changed_since,
                       filter.most < 0 ? std::numeric_limits<long long>::max() : filter.most, filter.from);
 }
@@ -134,19 +42,29 @@ Ledger& Ledger::operator=(Ledger&&) noexcept = default;
 Ledger::~Ledger() = default;
 
 Result<Ledger> Ledger::open(fs::path const& path, bool may_create) {
-  auto opened = open_ledger_file(path, may_create);
+  auto opened = is_server_address(path.native()) ? open_ledger_server(path, may_create) : open_ledger_file(path, may_create);
   if (!opened) return opened.error();
   return Ledger(path, std::move(*opened));
 }
 
 Outcome Ledger::change(std::function<void(LedgerChange&)> const& work) {
-  auto const written = ledger_guarded(path_, [&] {
-    Writes writes(*database_);
-    database_->transact([&] { work(writes); });
-    return true;
-  });
-  if (!written) return written.error();
-  return done();
+  overtaken_ = Overtaken::no;
+  try {
+    auto const written = ledger_guarded(path_, [&] {
+      LedgerWrites writes(*database_, desk_, lease_);
+      try {
+        database_->transact([&] { work(writes); });
+      } catch (DatabaseError const& trouble) {
+        if (trouble.kind == DatabaseError::Kind::lease_lost) overtaken_ = Overtaken::lease;
+        if (trouble.kind == DatabaseError::Kind::taken) overtaken_ = Overtaken::name;
+        throw;
+      }
+      return true;
+    });
+    return written ? done() : Outcome(written.error());
+  } catch (ChangeGivenUp const& given_up) {
+    return given_up.error;
+  }
 }
 
 Outcome Ledger::mark_watcher(std::string const& mark) {
@@ -165,7 +83,7 @@ void Ledger::abandon() { (void)database_.release(); }
 
 Result<std::optional<LedgerEntry>> Ledger::find(long long id) const {
   return ledger_guarded(path_, [&]() -> std::optional<LedgerEntry> {
-    return first_of(*database_->ask(std::string("SELECT ") + kColumns + " FROM entry WHERE id=?", id));
+    return first_of(*database_->ask(std::string("SELECT ") + kEntryColumns + " FROM entry WHERE id=?" + database_->for_update(), id));
   });
 }
 
@@ -173,7 +91,7 @@ Result<std::optional<LedgerEntry>> Ledger::find_same(std::string const& digest, 
                                                      long long but) const {
   return ledger_guarded(path_, [&]() -> std::optional<LedgerEntry> {
     return first_of(
-        *database_->ask(std::string("SELECT ") + kColumns + " FROM entry WHERE digest=? AND intake=? AND target=? AND id<>? ORDER BY id LIMIT 1",
+        *database_->ask(std::string("SELECT ") + kEntryColumns + " FROM entry WHERE digest=? AND intake=? AND target=? AND id<>? ORDER BY id LIMIT 1",
                         digest, intake, target, but));
   });
 }
@@ -184,9 +102,7 @@ Result<bool> Ledger::knows(std::string const& digest) const {
 
 Result<std::vector<LedgerEntry>> Ledger::unfinished() const {
   return ledger_guarded(path_, [&] {
-    return entries_of(
-        *database_->ask(std::string("SELECT ") + kColumns +
-                        " FROM entry WHERE state IN ('moving','taken','placing') OR decision <> '' OR send IN ('wanted','sending') ORDER BY id"));
+    return entries_of(*database_->ask(std::string("SELECT ") + kEntryColumns + " FROM entry WHERE " + kUnfinished + " ORDER BY id"));
   });
 }
 
@@ -213,7 +129,7 @@ Result<std::vector<LedgerEvent>> Ledger::events_of(long long entry) const {
 
 Outcome Ledger::list(LedgerFilter const& filter, std::function<void(LedgerEntry const&)> const& each) const {
   auto const listed = ledger_guarded(path_, [&] {
-    auto rows = filtered(*database_, kColumns, filter, filter.newest_first ? " ORDER BY changed DESC, id DESC" : " ORDER BY id");
+    auto rows = filtered(*database_, kEntryColumns, filter, filter.newest_first ? " ORDER BY changed DESC, id DESC" : " ORDER BY id");
     while (rows->next()) each(entry_of(*rows));
     return true;
   });
@@ -257,7 +173,7 @@ Result<std::vector<SheetsRow>> Ledger::sheets() const {
 
 Result<std::vector<LedgerEntry>> Ledger::originals_before(std::string const& intake, long long before) const {
   return ledger_guarded(path_, [&] {
-    return entries_of(*database_->ask(std::string("SELECT ") + kColumns +
+    return entries_of(*database_->ask(std::string("SELECT ") + kEntryColumns +
                                           " FROM entry WHERE intake=? AND changed<? AND state IN ('ready','discarded','skipped') "
                                           "AND length(place)>0 AND decision='' ORDER BY id LIMIT 100",
                                       intake, before));
@@ -266,7 +182,7 @@ Result<std::vector<LedgerEntry>> Ledger::originals_before(std::string const& int
 
 Result<std::vector<KnownName>> Ledger::names_like(fs::path const& folder, std::string const& name) const {
   return ledger_guarded(path_, [&] {
-    std::string const key = key_of(folder / name);
+    std::string const key = ledger_key(folder / name);
     auto rows = database_->ask(
         "SELECT place, 0 FROM entry WHERE place_key=?1 UNION SELECT goes_to, 1 FROM entry WHERE goes_key=?1 AND state='moving'"
         " UNION SELECT path, CASE WHEN there=0 THEN 1 ELSE 0 END FROM output WHERE path_key=?1",

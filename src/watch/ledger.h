@@ -1,10 +1,12 @@
 // The intake's memory, which knows every arrival, where its original lies, what was made of it and why. It is kept in a Database.
 #pragma once
+#include <chrono>
 #include <filesystem>
 #include <functional>
 #include <memory>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "base/result.h"
@@ -58,7 +60,10 @@ struct LedgerEntry {
   std::string send_name;      // what the press calls the job, unique to this sending
   std::string send_reported;  // what the press said last
   int press_job = 0;
-  std::string render;  // graphics or pictures: what the laid art is, for the press's rendering intent
+  std::string render;       // graphics or pictures: what the laid art is, for the press's rendering intent
+  std::string owner;        // the desk that had it last, where several share the ledger
+  long long token = 0;      // how often it went from one to another: what an older one writes is refused
+  bool taken_over = false;  // by this look into the ledger, from a desk that did not go on with it (not kept)
 };
 
 /// A file that was made of an arrival.
@@ -103,6 +108,14 @@ struct KnownName {
   bool coming = false;  // not there yet, but promised
 };
 
+/// Thrown by the work of a change: undoes it, and this is the error that is told.
+struct ChangeGivenUp {
+  Error error;
+};
+
+/// What kept a change from being made that is nobody's fault: another desk was faster.
+enum class Overtaken { no, lease, name };
+
 /// Writes of one transaction. Throws what only Ledger::change catches.
 class LedgerChange {
  public:
@@ -116,6 +129,8 @@ class LedgerChange {
   virtual void update(LedgerOutput const& output) = 0;
   virtual void remove(LedgerOutput const& output) = 0;
   virtual void report(LedgerEvent const& event) = 0;
+  /// Until the end of the change no other desk chooses names for this intake, nor looks whether bytes are known.
+  virtual void choose_alone(std::string const& intake) = 0;
   virtual void spoil(long long entry, long long at, std::string const& who, int sheets, std::string const& why) = 0;
 };
 
@@ -152,10 +167,34 @@ class Ledger {
   /// What the ledger has put, or is about to put, into `folder` under that name, as a reader sees it who takes capitals and the ways of
   /// writing one letter for the same.
   Result<std::vector<KnownName>> names_like(std::filesystem::path const& folder, std::string const& name) const;
+  /// Whether something is on its way out of that place.
+  Result<bool> moves_from(std::filesystem::path const& place) const;
+  /// Whether an output of that path and digest is known, of whatever entry.
+  Result<bool> tells_of(LedgerOutput const& output) const;
   /// What the database finds wrong with what it is kept in; empty when nothing.
   Result<std::vector<std::string>> damage() const;
   /// Puts the mark of the watcher that has it now into the ledger's own file.
   Outcome mark_watcher(std::string const& mark);
+  /// Whether several desks may share it. Then each has what it works on under a lease, for so long after the last renew(); what another has is not
+  /// changed: change() ends with an error, and overtaken() tells.
+  bool is_shared() const;
+  Outcome work_as_desk(std::chrono::milliseconds lease);
+  Outcome renew();
+  /// Of the last change that failed; asked once.
+  Overtaken overtaken() { return std::exchange(overtaken_, Overtaken::no); }
+  /// Whether it is still this desk's.
+  Result<bool> has(LedgerEntry const& entry) const;
+  std::string const& desk() const { return desk_; }  // its name among those that share the ledger; empty: the only one
+  bool is_mine(LedgerEntry const& entry) const { return entry.owner == desk_; }
+  /// What of this intake is unfinished, as unfinished(). Of a shared ledger: what this desk has, after it took a few that nobody has.
+  Result<std::vector<LedgerEntry>> take_unfinished(std::string const& intake, bool sendings);
+  /// Whether something waits that take_unfinished() would take.
+  Result<bool> work_waits(std::string const& intake, bool sendings) const;
+  /// Others may have it at once.
+  Outcome let_go(LedgerEntry const& entry);
+  /// Whether a desk works with a shared ledger.
+  Result<bool> has_desks() const;
+
   /// Gives it up without touching its file, or what lies beside it: both may be another's now. Only for a program that is about to end.
   void abandon();
   /// A number that changes when another connection has written.
@@ -164,8 +203,13 @@ class Ledger {
  private:
   Ledger(std::filesystem::path path, std::unique_ptr<Database> database);
 
+  void take_few(std::string const& intake, bool sendings, std::vector<long long>& taken);
+
   std::filesystem::path path_;
   std::unique_ptr<Database> database_;
+  std::string desk_;  // this one, among those that share the ledger
+  std::chrono::milliseconds lease_{};
+  Overtaken overtaken_ = Overtaken::no;
 };
 
 }  // namespace layright

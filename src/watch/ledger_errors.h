@@ -16,6 +16,10 @@ inline Error ledger_error(std::filesystem::path const& path, DatabaseError const
                                    ": the ledger is damaged; nothing was changed. Put the last backup in its place, or recover it: sqlite3 " +
                                    path.string() + " .recover | sqlite3 recovered.db"};
     case DatabaseError::Kind::busy: return {ErrorKind::try_again, path.string() + ": another program holds the ledger; try again"};
+    case DatabaseError::Kind::unreachable:
+      return {ErrorKind::try_again, path.string() + ": the ledger's server does not answer (" + trouble.what() + "); try again"};
+    case DatabaseError::Kind::taken: return {ErrorKind::try_again, path.string() + ": another desk was faster; try again"};
+    case DatabaseError::Kind::lease_lost: return {ErrorKind::try_again, path.string() + ": another desk has gone on with the job"};
     default: return {ErrorKind::io, path.string() + ": the ledger cannot be read or written: " + trouble.what()};
   }
 }

@@ -5,7 +5,10 @@
 
 #include <cerrno>
 #include <cstring>
+
 #include <string>
+#include "sheet/ledger_address.h"
+#include "watch/ledger.h"
 
 namespace layright {
 namespace {
@@ -43,6 +46,11 @@ Result<LedgerLock> LedgerLock::take(std::filesystem::path const& ledger) {
 }
 
 int lock_holder(std::filesystem::path const& ledger) {
+  if (is_server_address(ledger.native())) {
+    auto const opened = Ledger::open(ledger, false);
+    auto const desks = opened ? opened->has_desks() : Result<bool>(false);
+    return desks && *desks ? kOnAnyMachine : 0;
+  }
   UniqueFd const file(open(lock_file(ledger).c_str(), O_RDWR | O_CLOEXEC | O_NOFOLLOW));
   return file ? holder(file.get()) : 0;
 }

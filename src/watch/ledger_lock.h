@@ -20,7 +20,8 @@ class LedgerLock {
   UniqueFd descriptor_;
 };
 
-/// The process that holds the lock of this ledger; 0 when nobody does.
+inline constexpr int kOnAnyMachine = 1;  // not a number of a process here
+/// The process that holds the lock of this ledger; 0 when nobody does. Of a ledger that is shared: kOnAnyMachine where a desk is at work.
 int lock_holder(std::filesystem::path const& ledger);
 
 }  // namespace layright

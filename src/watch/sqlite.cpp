@@ -108,6 +108,20 @@ void SqliteDatabase::roll_back() noexcept {  // the first trouble is the one to 
   if (sqlite3_get_autocommit(connection_) == 0) sqlite3_exec(connection_, "ROLLBACK", nullptr, nullptr, nullptr);
 }
 
+std::vector<std::string> SqliteDatabase::tables() {
+  auto const rows = ask("SELECT name FROM sqlite_master WHERE type='table' AND name NOT LIKE 'sqlite\\_%' ESCAPE '\\' ORDER BY rowid");
+  std::vector<std::string> out;
+  while (rows->next()) out.push_back(rows->text(0));
+  return out;
+}
+
+std::vector<Database::Column> SqliteDatabase::columns(std::string const& table) {
+  auto const rows = ask("SELECT name, type FROM pragma_table_info(?)", table);
+  std::vector<Column> out;
+  while (rows->next()) out.push_back({rows->text(0), rows->text(1) == "INTEGER", rows->text(1) == "BLOB"});
+  return out;
+}
+
 std::vector<std::string> SqliteDatabase::damage() {
   auto const rows = ask("PRAGMA integrity_check");
   std::vector<std::string> out;

@@ -5,8 +5,7 @@
 #include <map>
 #include <utility>
 
-#include "base/in_quotes.h"
-#include "sheet/sizes.h"
+#include "sheet/ledger_address.h"
 #include "watch/folder_intake.h"
 #include "watch/folder_lock.h"
 #include "watch/locked_ledger.h"
@@ -29,6 +28,7 @@ constexpr int kMostCopies = 2;        // to another disk at a time
 constexpr auto kToFinish = 3s;        // for jobs in hand after a signal; the whole end takes less than 5 s
 constexpr auto kLedgerEvery = 500ms;  // how often to see whether a person has decided something
 constexpr auto kHealthEvery = 2s;
+constexpr int kRenewals = 4;  // of a lease, while it lasts
 
 class Watch {
  public:
@@ -53,6 +53,7 @@ class Watch {
   bool ledgers_hold();
   Outcome lock_folders(Intake const& intake);
   void look_for_decisions(SteadyTime now);
+  void renew_leases(SteadyTime now);
   void report_health(SteadyTime now);
   void show_progress();
   void wait(SteadyTime now);
@@ -78,40 +79,32 @@ class Watch {
   long long sheets_ = 0;         // jobs begun that make a job sheet
   long long pages_ = 0;          // of jobs that are over
   bool draining_ = false;        // a new configuration waits for the jobs in hand
-  SteadyTime ledger_due_{}, health_due_{}, watchdog_due_{};
+  SteadyTime ledger_due_{}, renew_due_{}, health_due_{}, watchdog_due_{};
+  std::chrono::milliseconds lease_{};  // of what this desk has in hand in a shared ledger
   std::chrono::milliseconds watchdog_ = watchdog_interval();
   IntakeTally before_;  // of desks that a new configuration replaced
 };
 
 Outcome Watch::set_up(std::shared_ptr<Configuration const> const& configuration) {
-  std::vector<std::string> names = options_.names;
-  if (names.empty())
-    for (auto const& [name, intake] : configuration->intakes) names.push_back(name);
-  if (names.empty())
-    return Error{ErrorKind::usage, configuration->path.string() + ": no intake to watch. Put one in: [intake.NAME]. layright init shows how"};
+  auto const wanted = wanted_intakes(*configuration, options_.names);
+  if (!wanted) return wanted.error();
   std::map<fs::path, std::unique_ptr<LockedLedger>> fresh;
   std::vector<std::unique_ptr<FolderIntake>> desks;
-  for (auto const& name : names) {
-    auto const found = configuration->intakes.find(name);
-    if (found == configuration->intakes.end()) {
-      std::vector<std::string> known;
-      for (auto const& [each, intake] : configuration->intakes) known.push_back(each);
-      auto const near = nearest_name(name, known);
-      return Error{ErrorKind::usage, "there is no intake " + in_quotes(name) + " in " + configuration->path.string() +
-                                         (near.empty() ? "" : "; did you mean " + in_quotes(near) + "?")};
-    }
-    auto const& path = found->second.ledger;
+  for (auto const* const intake : *wanted) {
+    auto const& path = intake->ledger;
     if (!ledgers_.contains(path) && !fresh.contains(path)) {
       auto locked = lock_ledger(path);
       if (!locked) return locked.error();
       fresh[path] = std::move(*locked);
     }
     auto& locked = fresh.contains(path) ? fresh[path] : ledgers_[path];
-    if (auto const folders = lock_folders(found->second); !folders) return folders;
-    desks.push_back(
-        std::make_unique<FolderIntake>(found->second, IntakePlace{configuration, &locked->ledger, &log_, options_.once, options_.arrivals}));
+    if (auto const alone = lock_folders(*intake); !alone) return alone;
+    auto const lease = settings_of(*intake).lease;
+    lease_ = desks.empty() ? lease : std::min(lease, lease_);
+    if (auto const at_work = locked->ledger.work_as_desk(lease_); !at_work) return at_work;
+    desks.push_back(std::make_unique<FolderIntake>(*intake, IntakePlace{configuration, &locked->ledger, &log_, options_.once, options_.arrivals}));
     if (auto const prepared = desks.back()->prepare(); !prepared) return prepared;
-    if (auto const folders = lock_folders(found->second); !folders) return folders;  // those that were made now
+    if (auto const alone = lock_folders(*intake); !alone) return alone;  // those that were made now
   }
   for (auto const& desk : desks_) {
     before_.ready += desk->tally().ready;
@@ -128,7 +121,7 @@ Outcome Watch::set_up(std::shared_ptr<Configuration const> const& configuration)
 /// Another watcher there, with another ledger, would take the same files. What is ready may be another's to take in.
 Outcome Watch::lock_folders(Intake const& intake) {
   for (auto const& folder : {intake.in, intake.held, intake.originals})
-    if (auto const locked = folders_.take(folder); !locked) return locked;
+    if (auto const locked = folders_.take(folder, is_server_address(intake.ledger.native())); !locked) return locked;
   return done();
 }
 
@@ -190,7 +183,7 @@ void Watch::put_back_broken_off(SteadyTime now) {
 
 bool Watch::ledgers_hold() {
   for (auto& [path, locked] : ledgers_) {
-    auto const what = broken_ ? std::nullopt : locked->seal.broken();
+    auto const what = broken_ || !locked->seal ? std::nullopt : locked->seal->broken();
     if (!what) continue;
     broken_ = Error{ErrorKind::data, path.string() + ": the ledger " + *what +
                                          " while the watcher ran, which stopped at once: what it knew since then is not kept. Put the ledger, or its "
@@ -244,12 +237,23 @@ void Watch::send(SteadyTime now) {
 void Watch::look_for_decisions(SteadyTime now) {
   if (now < ledger_due_) return;
   ledger_due_ = now + kLedgerEvery;
+  for (auto const& desk : desks_)
+    if (desk->ledger().is_shared()) desk->look_for_work(now);
   for (auto& [path, locked] : ledgers_) {
+    if (locked->ledger.is_shared()) continue;
     auto const version = locked->ledger.version_of_data();
     if (!version || *version == std::exchange(locked->version, *version)) continue;
     for (auto const& desk : desks_)
       if (&desk->ledger() == &locked->ledger) desk->ledger_changed();
   }
+}
+
+/// What is in hand stays this desk's. Where that cannot be written, others go on with it in time.
+void Watch::renew_leases(SteadyTime now) {
+  if (now < renew_due_) return;
+  renew_due_ = now + lease_ / kRenewals;
+  for (auto& [path, locked] : ledgers_)
+    if (auto const renewed = locked->ledger.renew(); !renewed) log_.report(LogLevel::warning, {}, {}, renewed.error().message);
 }
 
 void Watch::report_health(SteadyTime now) {
@@ -301,7 +305,7 @@ void Watch::show_progress() {
 void Watch::wait(SteadyTime now) {
   std::vector<int> descriptors{signals_.descriptor()};
   show_progress();
-  auto until = std::min({now + 60s, health_due_, ledger_due_});
+  auto until = std::min({now + 60s, health_due_, ledger_due_, renew_due_});
   if (options_.once && line_.shown()) until = std::min<SteadyTime>(until, now + StatusLine::kEvery);
   if (watchdog_.count() > 0) until = std::min(until, watchdog_due_);
   std::vector<FolderIntake*> reported;
@@ -374,6 +378,7 @@ WatchEnd Watch::run() {
       for (auto const& desk : desks_) desk->tend(now);
       start_jobs();
     }
+    renew_leases(now);
     report_health(now);
     if (all_done(now)) return sum();
     wait(now);

@@ -1,7 +1,9 @@
 #include "watch/watch_start.h"
 
+#include "base/in_quotes.h"
 #include "isolate/lesser_user.h"
 #include "isolate/sandbox.h"
+#include "sheet/sizes.h"
 
 namespace layright {
 
@@ -16,6 +18,25 @@ Outcome demand_sandbox(Configuration const& configuration, std::function<void(st
                                        "sandbox = \"as far as the kernel goes\" in layright.toml where you trust those who send files"};
   warn("this machine lacks " + missing + ": a hostile file could reach more than it may (sandbox = \"as far as the kernel goes\")");
   return done();
+}
+
+Result<std::vector<Intake const*>> wanted_intakes(Configuration const& configuration, std::vector<std::string> names) {
+  std::vector<std::string> known;
+  for (auto const& [name, intake] : configuration.intakes) known.push_back(name);
+  if (names.empty()) names = known;
+  if (names.empty())
+    return Error{ErrorKind::usage, configuration.path.string() + ": no intake to watch. Put one in: [intake.NAME]. layright init shows how"};
+  std::vector<Intake const*> intakes;
+  for (auto const& name : names) {
+    auto const found = configuration.intakes.find(name);
+    if (found == configuration.intakes.end()) {
+      auto const near = nearest_name(name, known);
+      return Error{ErrorKind::usage, "there is no intake " + in_quotes(name) + " in " + configuration.path.string() +
+                                         (near.empty() ? "" : "; did you mean " + in_quotes(near) + "?")};
+    }
+    intakes.push_back(&found->second);
+  }
+  return intakes;
 }
 
 Outcome give_up_root(Configuration const& configuration, std::function<void(std::string const&)> const& warn) {

@@ -8,6 +8,10 @@
 //            ENOSPC, EIO, EACCES   the call fails so; with a + behind it and all that come after
 //   FAULT_LOG=FILE       the calls, one a line, with their numbers
 //   FAULT_DROP=TEXT      syncs of what has this text in its path, or with a $ at its end, are not done: a program without them
+//   FAULT_SENDS=1        what is sent to a server counts too: each statement
+//   FAULT_SHARE=1        the folder answers as a share may (NFS): no renaming without replacing, no files without names, and of each second
+//                        link that it was done already
+//   FAULT_SHIFT=N        the clock of the day is N seconds ahead
 //   FAULT_CLOCK=N        each look at the clock of the day finds it N seconds further back
 //
 // Children are let alone: only the first process counts.
@@ -20,6 +24,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/socket.h>
 #include <sys/stat.h>
 #include <sys/types.h>
 #include <time.h>
@@ -50,7 +55,8 @@ struct Change {
 struct State {
   pid_t process = getpid();
   std::string below, drop, keep;
-  long at = 0, count = 0, kept = 0, clock = 0, looks = 0;
+  long at = 0, count = 0, kept = 0, clock = 0, looks = 0, shift = 0, links = 0;
+  bool share = false, sends = false;
   std::string what = "kill";
   int log = -1;
   std::vector<Change> changes;
@@ -62,6 +68,9 @@ struct State {
     below = said("FAULT_BELOW");
     drop = said("FAULT_DROP");
     if (auto const n = said("FAULT_AT"); !n.empty()) at = atol(n.c_str());
+    if (auto const s = said("FAULT_SHIFT"); !s.empty()) shift = atol(s.c_str());
+    share = !said("FAULT_SHARE").empty();
+    sends = !said("FAULT_SENDS").empty();
     if (auto const c = said("FAULT_CLOCK"); !c.empty()) clock = atol(c.c_str());
     if (auto const w = said("FAULT_DO"); !w.empty()) what = w;
     if (auto const l = said("FAULT_LOG"); !l.empty()) log = REAL(open)(l.c_str(), O_WRONLY | O_CREAT | O_APPEND | O_CLOEXEC, 0666);
@@ -252,6 +261,10 @@ int opened(int folder, char const* name, int flags, mode_t mode, int (*go)(int, 
   if (!makes) return go(folder, name, flags, mode);
   auto const path = path_at(folder, name);
   if (!counts(path)) return go(folder, name, flags, mode);
+  if (state().share && (flags & O_TMPFILE) == O_TMPFILE) {
+    errno = EOPNOTSUPP;
+    return -1;
+  }
   Inode before;
   bool const was = inode_of(path, before);
   if ((!was || (flags & O_TMPFILE) == O_TMPFILE) && hit("create", path)) return -1;
@@ -309,7 +322,9 @@ int linked(std::string const& from, std::string const& to, Go go) {
   if (hit("link", from + " to " + to)) return -1;
   int const end = go();
   if (end == 0) entry_came(to), moved_unsynced(to);
-  return end;
+  if (end != 0 || !state().share || ++state().links % 2 != 0) return end;
+  errno = EEXIST;  // its first answer was lost, and it was asked again
+  return -1;
 }
 
 template <class Go>
@@ -351,8 +366,13 @@ OPENS_AT(openat64)
 
 int clock_gettime(clockid_t which, timespec* time) noexcept {
   int const end = REAL(clock_gettime)(which, time);
+  if (which == CLOCK_REALTIME) time->tv_sec += state().shift;
   if (which == CLOCK_REALTIME && state().clock != 0) time->tv_sec -= state().clock * ++state().looks;
   return end;
+}
+ssize_t send(int fd, void const* bytes, size_t count, int flags) {
+  if (state().sends && !busy && getpid() == state().process && hit("send", "to a server")) return -1;
+  return REAL(send)(fd, bytes, count, flags);
 }
 ssize_t write(int fd, void const* bytes, size_t count) {
   return written("write", fd, [&] { return REAL(write)(fd, bytes, count); });
@@ -382,6 +402,10 @@ int renameat(int a, char const* from, int b, char const* to) noexcept {
   return renamed(path_at(a, from), path_at(b, to), [&] { return REAL(renameat)(a, from, b, to); });
 }
 int renameat2(int a, char const* from, int b, char const* to, unsigned flags) noexcept {
+  if (state().share && flags != 0 && counts(path_at(b, to))) {
+    errno = EINVAL;
+    return -1;
+  }
   return renamed(path_at(a, from), path_at(b, to), [&] { return REAL(renameat2)(a, from, b, to, flags); });
 }
 int link(char const* from, char const* to) noexcept {
