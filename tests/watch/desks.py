@@ -163,8 +163,8 @@ class Days:
             s.close()
 
     def share(self):
-        """Folders that answer as a share does, and clocks an hour apart."""
-        s = self.shop(lease="2s")
+        """Folders that answer as a share does, and clocks two hours apart."""
+        s = self.shop(lease="60s")  # far from the clocks' difference, and longer than a busy machine keeps a desk waiting
         for shift in (3600, -3600):
             s.desk(environment=self.injected(s, FAULT_SHARE="1", FAULT_SHIFT=str(shift)))
         arrived = self.arrive(s, 10)
