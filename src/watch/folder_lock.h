@@ -13,7 +13,7 @@ class FolderLocks {
  public:
   /// `shared`: with other desks of the same ledger. Nothing is done where this process has it already, or it is not there yet. Errors: try_again (75), and who has it. File systems that cannot
   /// lock a folder are passed over.
-  Outcome take(std::filesystem::path const& folder, bool shared);
+  Outcome take(std::filesystem::path const& folder, bool shared = false);
 
  private:
   std::map<std::pair<unsigned long long, unsigned long long>, UniqueFd> held_;  // by device and number
