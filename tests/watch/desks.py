@@ -26,11 +26,13 @@ def art(n):
 class Days:
     def __init__(self, build, server, folder, chance, whole):
         self.build, self.server, self.folder, self.chance, self.whole, self.number = build, server, folder, chance, whole, 0
+        self.last = None
         self.injector = build / "tests" / "fault_injector.so"
 
     def shop(self, lease="2s", address=None, **settings):
         self.number += 1
-        return cluster.SharedShop(self.build / "layright", self.folder / str(self.number), address or self.server.database(), lease, **settings)
+        self.last = cluster.SharedShop(self.build / "layright", self.folder / str(self.number), address or self.server.database(), lease, **settings)
+        return self.last
 
     def arrive(self, s, count):
         files = {f"fox-{n}.pdf": art(n) for n in range(count)}
@@ -262,6 +264,8 @@ def main():
             except Exception:  # the others are tried all the same
                 bad += 1
                 print(f"  {name}: " + traceback.format_exc(limit=2), flush=True)
+                if days.last:
+                    days.last.close()
     finally:
         server.close()
         shutil.rmtree(folder, ignore_errors=True)
