@@ -96,13 +96,17 @@ ExitStatus run_desk(DeskWords const& w) {
   if (!found) return fail(found.error());
   auto const& configuration = found->configuration;
   auto const warn = [](std::string const& text) { complain("warning: " + text); };
+  auto const shop_of = [by = w.ledger.by.empty() ? "desk" : w.ledger.by](FoundLedger const& ledger) {
+    return DeskShop{ledger.configuration, ledger.intakes, ledger.path, by};
+  };
+  auto const kept = shop_of(*found).kept_beside();
   if (!w.task.empty()) {
     if (auto const lesser = give_up_root(configuration, warn); !lesser) return fail(lesser.error());
-    return run_desk_users(w.task, users_beside(found->path));
+    return run_desk_users(w.task, users_beside(kept));
   }
   if (auto const shut = demand_sandbox(configuration, warn); !shut) return fail(shut.error());
   if (auto const lesser = give_up_root(configuration, warn); !lesser) return fail(lesser.error());
-  auto const users = read_users(users_beside(found->path));
+  auto const users = read_users(users_beside(kept));
   if (!users) return fail(users.error());
   if (users->empty() && !is_of_this_machine(*address))
     return fail(
@@ -122,9 +126,6 @@ ExitStatus run_desk(DeskWords const& w) {
   };
   hands.do_decided = [run_decided] { (void)run_own_program(run_decided); };
   hands.passwords = *passwords;
-  auto const shop_of = [by = w.ledger.by.empty() ? "desk" : w.ledger.by](FoundLedger const& ledger) {
-    return DeskShop{ledger.configuration, ledger.intakes, ledger.path, by};
-  };
   auto again = w.ledger;
   again.config = path;
   Desk desk(shop_of(*found), hands, [shop_of, again]() -> Result<DeskShop> {
@@ -132,7 +133,7 @@ ExitStatus run_desk(DeskWords const& w) {
     if (!now) return now.error();
     return shop_of(*now);
   });
-  CustomerDoor door([&desk] { return desk.drop_folder(); }, notes_beside(found->path));
+  CustomerDoor door([&desk] { return desk.drop_folder(); }, notes_beside(kept));
   DoorThread door_thread(door, {*door_address, {}, w.certificate, w.key, {}}, w.names);
   ServerOptions options{*address, {}, w.certificate, w.key, {}};
   bool const tls = !w.certificate.empty();

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "sheet/configuration.h"
+#include "sheet/ledger_address.h"
 
 namespace layright {
 
@@ -17,6 +18,10 @@ struct DeskShop {
   std::vector<Intake> intakes;  // of the one ledger
   std::filesystem::path ledger;
   std::string who = "desk";  // who decides where nobody has logged in, as the ledger tells it
+
+  /// What the desk keeps, its users and who handed in what, lies beside the ledger's file; of a server's beside the configuration, which all
+  /// machines read.
+  std::filesystem::path kept_beside() const { return is_server_address(ledger.native()) ? configuration.path : ledger; }
 };
 
 /// Reads the configuration again when its file is another than it was. What cannot be read changes nothing, and is told.

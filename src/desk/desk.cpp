@@ -53,9 +53,10 @@ WebAnswer answer_of(Result<T> const& result, Use const& use) {
 
 Desk::Desk(DeskShop shop, DeskHands hands, CurrentShop::Read read)
     : ledger_(shop.ledger),
+      kept_(shop.kept_beside()),
       shop_(std::move(shop), std::move(read)),
       hands_(std::move(hands)),
-      sessions_(users_beside(ledger_), hands_.passwords),
+      sessions_(users_beside(kept_), hands_.passwords),
       token_(random_hexadecimal(32)),
       proofs_(scratch_.path(), kMostProofBytes, kProofsAtOnce),
       runner_(ledger_, hands_.do_decided) {}
@@ -143,7 +144,7 @@ WebAnswer Desk::job(WebRequest const& request, std::vector<std::string> const& s
       if (!entry) return error_answer(404, "There is no job " + std::to_string(*id) + ".");
       if (steps.size() == 3)
         return answer_of(job_page_json(ledger, *entry, shop_.now()->intakes), [&](Json json) {
-          json["handed_in"] = note_json(note_of(notes_beside(ledger_), std::filesystem::path(entry->name).filename().native(), entry->digest));
+          json["handed_in"] = note_json(note_of(notes_beside(kept_), std::filesystem::path(entry->name).filename().native(), entry->digest));
           auto printed = *entry;
           json["may_print"] = print_laid(printed, shop_.now()->configuration).has_value();
           return json_answer(json);

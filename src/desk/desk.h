@@ -85,7 +85,7 @@ class Desk {
   WebAnswer events();
   WebAnswer metrics();
 
-  std::filesystem::path const ledger_;
+  std::filesystem::path const ledger_, kept_;
   CurrentShop const shop_;
   DeskHands const hands_;
   std::vector<std::string> hosts_;

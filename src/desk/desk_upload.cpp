@@ -102,7 +102,7 @@ WebAnswer Desk::handed_in(WebRequest const& request, Visitor const& visitor) {
   note.who = visitor.name.empty() ? shop->who : visitor.name;
   note.door = "desk";
   if (note.name.empty()) return error_answer(422, "The file has no name.");
-  if (auto const done = drop_into(intake->in, notes_beside(ledger_), request.body, kMostUpload, note); !done) return error_of(done.error());
+  if (auto const done = drop_into(intake->in, notes_beside(kept_), request.body, kMostUpload, note); !done) return error_of(done.error());
   ++uploads_;
   return json_answer({{"taken", true}, {"name", note.name}});
 }

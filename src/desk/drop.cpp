@@ -86,7 +86,7 @@ Outcome drop_into(fs::path const& folder, fs::path const& notes, BodyReader cons
   return out->commit();
 }
 
-fs::path notes_beside(fs::path const& ledger) { return ledger.native() + ".handed-in"; }
+fs::path notes_beside(fs::path const& kept) { return kept.native() + ".handed-in"; }
 
 std::optional<HandedIn> note_of(fs::path const& notes, std::string const& name, std::string const& digest) {
   std::ifstream in(notes, std::ios::binary | std::ios::ate);

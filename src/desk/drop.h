@@ -25,8 +25,8 @@ std::string name_part(std::string_view text, std::size_t most);
 /// data (it did not come whole), io and cannot_create.
 Outcome drop_into(std::filesystem::path const& folder, std::filesystem::path const& notes, BodyReader const& body, long long most, HandedIn& note);
 
-/// "intake.db.handed-in": a line of JSON each.
-std::filesystem::path notes_beside(std::filesystem::path const& ledger);
+/// "intake.db.handed-in", a line of JSON each; see DeskShop::kept_beside().
+std::filesystem::path notes_beside(std::filesystem::path const& kept);
 /// The last note of that name and those bytes.
 std::optional<HandedIn> note_of(std::filesystem::path const& notes, std::string const& name, std::string const& digest);
 Json note_json(std::optional<HandedIn> const& note);

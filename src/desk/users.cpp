@@ -39,7 +39,7 @@ Result<PasswordHands> password_hands() {
                        [compare](std::string const& password, std::string const& kept) { return compare(password, kept); }};
 }
 
-fs::path users_beside(fs::path const& ledger) { return ledger.native() + ".users"; }
+fs::path users_beside(fs::path const& kept) { return kept.native() + ".users"; }
 
 Result<std::vector<DeskUser>> read_users(fs::path const& file) {
   std::vector<DeskUser> users;

@@ -21,8 +21,8 @@ struct PasswordHands {
 /// yescrypt, by libxcrypt in a module of its own. Error (internal) where it cannot be loaded.
 Result<PasswordHands> password_hands();
 
-/// "intake.db.users".
-std::filesystem::path users_beside(std::filesystem::path const& ledger);
+/// "intake.db.users"; see DeskShop::kept_beside().
+std::filesystem::path users_beside(std::filesystem::path const& kept);
 /// None where there is no such file. Errors: io, data where it is none of ours.
 Result<std::vector<DeskUser>> read_users(std::filesystem::path const& file);
 /// For its owner alone, whole or not at all.
