@@ -36,8 +36,8 @@ std::string objection(SeenSize size, double scale, InspectOptions const& options
 
 /// Nothing where the page cannot be drawn.
 std::optional<CutMap> map_of(Page const& page, Rect<SeenSpace> const& art, Matrix<SeenSpace, SeenSpace> const& to_drawn, double scale,
-                             MarksReader& reader, bool white_prints) {
-  auto const pixels = [&](double length) { return std::clamp(static_cast<int>(std::ceil(length * scale * kCutMapDpi / 72)), 2, kMostMapSide); };
+                             MarksReader& reader, bool white_prints, double map_dpi) {
+  auto const pixels = [&](double length) { return std::clamp(static_cast<int>(std::ceil(length * scale * map_dpi / 72)), 2, kMostMapSide); };
   int const width = pixels(art.width()), height = pixels(art.height());
   auto const drawn = to_drawn.apply(art);
   double const dpi = std::max(width, height) / std::max({drawn.width(), drawn.height(), 1e-3}) * 72;
@@ -135,9 +135,12 @@ std::variant<TiledPage, std::string> tile_page(InspectedPage const& page, MarksR
   if (fewest_tiles(art.width(), art.height(), room) == 1) {
     tiles.plan = plan_tiles(art, nothing_to_cut(), room);
   } else {
-    auto const map = map_of(seen, art, tiles.to_seen, record.scale, reader, target.white_prints());
+    auto const map_at = [&](Rect<SeenSpace> const& part, double dpi) {
+      return map_of(seen, part, tiles.to_seen, record.scale, reader, target.white_prints(), dpi);
+    };
+    auto const map = map_at(art, kCutMapDpi);
     if (!map) return "it cannot be drawn, so nobody knows where it may be cut";
-    tiles.plan = plan_tiles(art, *map, room);
+    tiles.plan = plan_tiles(art, *map, room, [&](Rect<SeenSpace> const& part) { return map_at(part, kFinerCutMapDpi); });
   }
 
   PlacementOptions lies;

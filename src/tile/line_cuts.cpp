@@ -61,6 +61,15 @@ CutRange cut_range(LineToCut const& line, int pieces, int number) {
   return {std::max(before * least, line.length - outer - (after - 1) * inner), std::min(line.length - after * least, outer + (before - 1) * inner)};
 }
 
+double length_of_ranges(LineToCut const& line, int pieces) {
+  double length = 0;
+  for (int number = 2; number <= pieces; ++number) {
+    auto const range = cut_range(line, pieces, number);
+    length += range.hi - range.lo;
+  }
+  return length;
+}
+
 double cost_at(CutCosts const& costs, double length, double where) {
   double const step = std::clamp(where / length, 0.0, 1.0) * static_cast<double>(costs.size() - 1);
   auto const i = std::min(static_cast<std::size_t>(step), costs.size() - 2);

@@ -31,6 +31,9 @@ struct CutRange {
 };
 CutRange cut_range(LineToCut const& line, int pieces, int number);
 
+/// Together, all of these are so long.
+double length_of_ranges(LineToCut const& line, int pieces);
+
 /// The cost at any place, straight between the two steps that it lies between.
 double cost_at(CutCosts const& costs, double length, double where);
 

@@ -67,28 +67,72 @@ std::vector<double> ends_of(LineCuts const& cuts, double length) {
 }
 
 /// Of two places that cost the same the one farther from ink: no knife keeps to a hair. So what lies around a cut costs a little, too.
-LineCuts cut(Direction const& direction, CutCosts const& costs) {
-  constexpr double kAround = 10, kOfWhatIsAround = 0.05;  // steps; a share
+LineCuts cut(Direction const& direction, CutCosts const& costs, double steps_an_inch) {
+  constexpr double kAround = 10 / kCutMapDpi, kOfWhatIsAround = 0.05;  // inches; a share
   double const band = direction.line.overlap / direction.line.length * static_cast<double>(costs.size() - 1);
   auto all = over_band(costs, band);
-  auto const around = over_band(costs, std::max(band, kAround));
+  auto const around = over_band(costs, std::max(band, kAround * steps_an_inch));
   for (std::size_t i = 0; i < all.size(); ++i) all[i] += kOfWhatIsAround * around[i];
   return cheapest_cuts(direction.line, direction.pieces, all);
 }
 
-TilePlan tiles_of(Rect<SeenSpace> const& art, CutMap const& map, GridWithRim const& way) {
+/// A part of the art in which cuts of one direction are looked for.
+struct CutField {
+  Rect<SeenSpace> area;
+  bool across = true;  // cuts from top to bottom; else from left to right
+  CutCosts costs(CutMap const& map) const { return across ? costs_across(map, 0, map.height) : costs_down(map, 0, map.width); }
+  Rect<SeenSpace> strip(double from, double to) const {  // along the direction, as LineToCut counts
+    auto part = area;
+    if (across) part.x0 = area.x0 + from, part.x1 = area.x0 + to;
+    else part.y1 = area.y1 - from, part.y0 = area.y1 - to;
+    return part;
+  }
+};
+
+/// Costs of the places where a cut may lie, by finer maps of these alone; empty where one cannot be drawn.
+CutCosts finer_costs(Direction const& direction, CutField const& field, FinerMap const& finer) {
+  constexpr double kStep = 72 / kFinerCutMapDpi, kBeside = 10;  // points
+  auto const& line = direction.line;
+  CutCosts costs(static_cast<std::size_t>(std::ceil(line.length / kStep)) + 1, 0);
+  for (int number = 2; number <= direction.pieces; ++number) {
+    auto const range = cut_range(line, direction.pieces, number);
+    double const from = std::max(0.0, range.lo - line.overlap - kBeside), to = std::min(line.length, range.hi + line.overlap + kBeside);
+    auto const map = finer(field.strip(from, to));
+    if (!map) return {};
+    auto const seen = field.costs(*map);
+    for (std::size_t i = 0; i < costs.size(); ++i)
+      if (double const at = line.length * static_cast<double>(i) / static_cast<double>(costs.size() - 1); at >= from && at <= to)
+        costs[i] = cost_at(seen, to - from, at - from) * kCutMapDpi / kFinerCutMapDpi;  // a pixel is so much shorter
+  }
+  return costs;
+}
+
+/// Looks finer where all that the coarse map offers would be cut: a gap narrower than its pixels does not show there.
+LineCuts cut_finely(Direction const& direction, CutCosts const& costs, CutField const& field, FinerMap const& finer) {
+  constexpr double kMeetsInk = 0.5;       // pixels of the coarse map
+  constexpr double kLargestShare = 0.15;  // of the art: where more can be cut there is a gap that shows, and drawing it all costs too much
+  auto const cuts = cut(direction, costs, kCutMapDpi);
+  double meets = 0;
+  for (double const at : cuts.at) meets += cost_at(costs, direction.line.length, at);
+  if (!finer || meets < kMeetsInk || length_of_ranges(direction.line, direction.pieces) > kLargestShare * direction.line.length) return cuts;
+  auto const fine = finer_costs(direction, field, finer);
+  return fine.empty() ? cuts : cut(direction, fine, kFinerCutMapDpi);
+}
+
+TilePlan tiles_of(Rect<SeenSpace> const& art, CutMap const& map, GridWithRim const& way, FinerMap const& finer) {
   auto const& [grid, rim] = way;
   TilePlan plan;
   plan.turned = grid.turned;
   plan.rim = rim;
   plan.columns = grid.across.pieces;
-  auto const columns = cut(grid.across, costs_across(map, 0, map.height));
+  auto const columns = cut_finely(grid.across, costs_across(map, 0, map.height), {art, true}, finer);
   plan.cost = columns.cost;
   auto const x = ends_of(columns, art.width());
   double const half = grid.across.line.overlap / 2;
   for (std::size_t c = 0; c + 1 < x.size(); ++c) {
     auto const pixel = [&](double at) { return std::clamp(static_cast<int>(std::lround(at / art.width() * map.width)), 0, map.width); };
-    auto const rows = cut(grid.down, costs_down(map, pixel(x[c]), pixel(x[c + 1])));
+    CutField const column{{art.x0 + x[c], art.y0, art.x0 + x[c + 1], art.y1}, false};
+    auto const rows = cut_finely(grid.down, costs_down(map, pixel(x[c]), pixel(x[c + 1])), column, finer);
     plan.cost += rows.cost;
     auto const y = ends_of(rows, art.height());
     for (std::size_t r = 0; r + 1 < y.size(); ++r) {
@@ -131,10 +175,10 @@ int fewest_tiles(double width, double height, TileRoom const& room) {
   return grids.empty() ? 0 : grids.front().grid.sheets();
 }
 
-TilePlan plan_tiles(Rect<SeenSpace> const& art, CutMap const& map, TileRoom const& room) {
+TilePlan plan_tiles(Rect<SeenSpace> const& art, CutMap const& map, TileRoom const& room, FinerMap const& finer) {
   std::optional<TilePlan> best;
   for (auto const& way : best_grids(art.width(), art.height(), room))
-    if (auto plan = tiles_of(art, map, way); !best || plan.cost < best->cost - 1e-9) best = std::move(plan);
+    if (auto plan = tiles_of(art, map, way, finer); !best || plan.cost < best->cost - 1e-9) best = std::move(plan);
   if (room.mirrored) seen_on_goods(*best);
   best->bound = std::min(tile_bound(art, map, room), static_cast<int>(best->tiles.size()));
   return *best;

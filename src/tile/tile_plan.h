@@ -1,5 +1,7 @@
 // Art larger than the sheet, parted over as few sheets as can be: in columns first, then each column in rows.
 #pragma once
+#include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -38,9 +40,13 @@ struct TilePlan {
 /// How many sheets art of this size takes; 0 where the overlap leaves nothing of the sheet.
 int fewest_tiles(double width, double height, TileRoom const& room);
 
+/// A map of a part of the art at kFinerCutMapDpi; nothing where it cannot be drawn.
+using FinerMap = std::function<std::optional<CutMap>(Rect<SeenSpace> const& part)>;
+
 /// `map` covers `art`. Of the ways that a piece may lie the one with the fewest sheets, then the one with the cheapest cuts, then upright. Room for
-/// marks is kept where that takes no sheet more. Requires fewest_tiles() of art and room >= 1.
-TilePlan plan_tiles(Rect<SeenSpace> const& art, CutMap const& map, TileRoom const& room);
+/// marks is kept where that takes no sheet more. Where the sheets leave little choice, and what `map` shows of it would all be cut, `finer` is
+/// asked for what lies there. Requires fewest_tiles() of art and room >= 1.
+TilePlan plan_tiles(Rect<SeenSpace> const& art, CutMap const& map, TileRoom const& room, FinerMap const& finer = {});
 
 /// No fewer sheets do: by the ink there is, and by places with ink of which no two can lie on one sheet.
 int tile_bound(Rect<SeenSpace> const& art, CutMap const& map, TileRoom const& room);

@@ -24,9 +24,13 @@ int main(int count, char** words) {
   Page const page = (*document)->page(1);
   auto const art = page.seen.rect();
   std::clock_t const begun = std::clock();
-  auto const picture = (*reader)->picture(page, art, kCutMapDpi, true);
-  if (!picture) return std::fputs("tile_map: it cannot be drawn\n", stderr), 1;
-  auto const map = cut_map(*picture, art, {}, static_cast<int>(art.width() / 2), static_cast<int>(art.height() / 2), false);
-  auto const plan = plan_tiles(art, map, {576, 1188, 0, 14});
+  auto const map_at = [&](Rect<SeenSpace> const& part, double dpi) -> std::optional<CutMap> {
+    auto const picture = (*reader)->picture(page, part, dpi, true);
+    if (!picture) return std::nullopt;
+    return cut_map(*picture, part, {}, static_cast<int>(part.width() * dpi / 72), static_cast<int>(part.height() * dpi / 72), false);
+  };
+  auto const map = map_at(art, kCutMapDpi);
+  if (!map) return std::fputs("tile_map: it cannot be drawn\n", stderr), 1;
+  auto const plan = plan_tiles(art, *map, {576, 1188, 0, 14}, [&](Rect<SeenSpace> const& part) { return map_at(part, kFinerCutMapDpi); });
   std::printf("%.6f s for %zu parts\n", static_cast<double>(std::clock() - begun) / CLOCKS_PER_SEC, plan.tiles.size());
 }

@@ -205,4 +205,31 @@ TEST_CASE("Where a tile lies, in words") {
   CHECK(at(4, 5, 2, 2) == "column 4, row 2");
 }
 
+TEST_CASE("a gap too narrow for the coarse map is found where the sheets leave little choice") {
+  // 2,364 points on two sheets of 1,188 leave 12 points to choose from; ink everywhere but for two points.
+  Rect<SeenSpace> const art{0, 0, 500, 2364};
+  double const gap = GENERATE(1178.0, 1181.0, 1186.0);  // from the top
+  auto map = blank_map(250, 1182);
+  std::ranges::fill(map.ink, std::uint8_t{255});
+  int asked = 0;
+  auto const finer = [&](Rect<SeenSpace> const& part) -> std::optional<CutMap> {
+    ++asked;
+    auto fine = blank_map(static_cast<int>(part.width()), static_cast<int>(part.height()));
+    for (int y = 0; y < fine.height; ++y) {
+      double const from_top = art.y1 - (part.y1 - (y + 0.5));
+      if (std::abs(from_top - gap) > 1)
+        for (int x = 0; x < fine.width; ++x) fine.ink[static_cast<std::size_t>(y * fine.width + x)] = 255;
+    }
+    return fine;
+  };
+  auto const plan = plan_tiles(art, map, {576, 1188, 0, 0}, finer);
+  REQUIRE(plan.tiles.size() == 2);
+  CHECK_THAT(art.y1 - plan.tiles[0].between_cuts.y0, WithinAbs(gap, 0.6));
+  CHECK(asked == 1);
+  // Where a cut may lie anywhere nobody is asked.
+  std::ranges::fill(map.ink, std::uint8_t{0});
+  plan_tiles(art, map, {576, 1188, 0, 0}, finer);
+  CHECK(asked == 1);
+}
+
 }  // namespace layright
