@@ -377,4 +377,13 @@ TEST_CASE("a ready job that was not printed goes to a press that can be reached"
   }
 }
 
+TEST_CASE("users and notes lie beside the ledger's file, or beside the configuration that all machines read", "[desk]") {
+  DeskShop shop;
+  shop.configuration.path = "/share/shop/layright.toml";
+  shop.ledger = "/share/shop/day.db";
+  CHECK(shop.kept_beside() == "/share/shop/day.db");
+  shop.ledger = "postgresql://layright@server/layright";
+  CHECK(shop.kept_beside() == "/share/shop/layright.toml");
+}
+
 }  // namespace layright
