@@ -18,7 +18,7 @@ constexpr pqxx::oid kBytes = 17;  // BYTEAOID of pg_type.dat
 
 class PostgresqlRows : public RowSource {
  public:
-  explicit PostgresqlRows(pqxx::result result) : result_(std::move(result)) {}
+  explicit PostgresqlRows(pqxx::result const& result) : result_(result) {}  // shared, not copied
   bool next() override { return ++at_ < static_cast<long long>(result_.size()); }
   long long whole(int column) const override {
     auto const field = this->field(column);
