@@ -142,8 +142,8 @@ std::string reading_html(PageSummary const& page) {
            "</svg>";
   };
   return "<figure class=\"reading\">" + view("as they are", marks) +
-         view("reversed", "<g transform=\"translate(" + n(w) + " 0) scale(-1 1)\">" + marks + "</g>") +
-         "<figcaption>The lines that were looked at: as they are, and reversed</figcaption></figure>\n";
+         view("mirrored", "<g transform=\"translate(" + n(w) + " 0) scale(-1 1)\">" + marks + "</g>") +
+         "<figcaption>The lines that were looked at: as they are, and mirrored</figcaption></figure>\n";
 }
 
 std::string plain_reading(Reading reading) {
@@ -172,7 +172,8 @@ std::string facts_html(PageSummary const& page, ReportStyle const& style) {
   }
   if (page.plate) row("White", plate_words(*page.plate, style.unit));
   if (page.toner) row("Toner", toner_words(*page.toner) + " (an estimate)");
-  if (!page.reading_sentence.empty()) row("Reading", page.reading_sentence);
+  if (!page.reading_sentence.empty())
+    html += "<dt>Reading</dt><dd><details><summary>More</summary><p>" + html_text(page.reading_sentence) + "</p></details></dd>";
   return html.empty() ? html : "<dl>" + html + "</dl>\n";
 }
 

@@ -79,6 +79,15 @@ for (const button of document.querySelectorAll('.zoom')) {
     button.setAttribute('aria-pressed', large);
   });
 }
+// On paper nobody can open what is folded.
+let folded = [];
+addEventListener('beforeprint', () => {
+  folded = [...document.querySelectorAll('details:not([open])')];
+  for (const part of folded) part.open = true;
+});
+addEventListener('afterprint', () => {
+  for (const part of folded) part.open = false;
+});
 )";
 
 }  // namespace layright

@@ -219,7 +219,7 @@ TEST_CASE("proof and report of a page that nothing settled show its lines as the
   CHECK(unknown.find("mirrored\n") != std::string::npos);
   CHECK(proof_words("settled.pdf").find("as it is") == std::string::npos);
   std::string const html = layright(folder, {"check", "art.pdf", "--reading", "wrong", "--format", "html"}).out;
-  CHECK(html.find("The lines that were looked at: as they are, and reversed") != std::string::npos);
+  CHECK(html.find("The lines that were looked at: as they are, and mirrored") != std::string::npos);
 }
 
 TEST_CASE("letters are looked at against a person's word only when asked", "[program][reading]") {
