@@ -79,7 +79,7 @@ for (const button of document.querySelectorAll('.zoom')) {
     button.setAttribute('aria-pressed', large);
   });
 }
-// On paper nobody can open what is folded.
+/* On paper nobody can open what is folded. */
 let folded = [];
 addEventListener('beforeprint', () => {
   folded = [...document.querySelectorAll('details:not([open])')];
