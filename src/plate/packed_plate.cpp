@@ -70,6 +70,18 @@ struct SoftPlatePacker::Stream {
   }
 };
 
+namespace {
+
+/// Empty where it does not come out below `limit` bytes; it is given up as soon as that is known, which for line art is soon.
+std::string as_flate(std::span<std::uint8_t const> bytes, std::size_t limit) {
+  SoftPlatePacker::Stream flate(Z_DEFAULT_COMPRESSION);
+  for (; bytes.size() > kPiece && flate.packed.size() < limit; bytes = bytes.subspan(kPiece)) flate.add(bytes.first(kPiece), Z_NO_FLUSH);
+  if (flate.packed.size() < limit) flate.add(bytes, Z_FINISH);
+  return flate.packed.size() < limit ? std::move(flate.packed) : std::string{};
+}
+
+}  // namespace
+
 BitPlatePacker::BitPlatePacker(int width, int height) : width_(width), any_(words_of(width)) {
   bytes_.reserve(stride() * static_cast<std::size_t>(height));
 }
@@ -108,10 +120,11 @@ PlatePicture BitPlatePacker::finish(fz_context* library) {
   }
   bytes_.resize(wide * static_cast<std::size_t>(picture.height));
   picture.data = as_fax(library, bytes_, picture.width, picture.height);
-  SoftPlatePacker::Stream flate(Z_DEFAULT_COMPRESSION);
-  flate.add(bytes_, Z_FINISH);
-  if (picture.data.empty() || flate.packed.size() < picture.data.size()) picture.data = std::move(flate.packed);
-  else picture.packing = PlatePicture::Packing::fax;
+  picture.packing = PlatePicture::Packing::fax;
+  if (auto flate = as_flate(bytes_, picture.data.empty() ? std::string::npos : picture.data.size()); !flate.empty()) {
+    picture.packing = PlatePicture::Packing::flate;
+    picture.data = std::move(flate);
+  }
   return picture;
 }
 

@@ -54,7 +54,7 @@ def rows(bench, folder, erosion):
         bench.row(f"a page without one at {dpi} dpi, of a page that names none", off.processor / without.processor, 1.1)
         bench.note(f"making it at {dpi} dpi, processor time", white.processor - without.processor, "s")
         radius = PULL_IN * dpi / 72
-        ours, theirs, different = map(float, subprocess.run([str(erosion), str(int(12.5 * dpi)), str(19 * dpi), str(radius), "3"], capture_output=True, check=True,
+        ours, theirs, different = map(float, subprocess.run([str(erosion), str(int(12.5 * dpi)), str(19 * dpi), str(radius), "10"], capture_output=True, check=True,
                                                             text=True).stdout.split())
         bench.row(f"eroding it at {dpi} dpi, of OpenCV's with the same disc", ours / theirs, 0.25)
         bench.row(f"pixels in which the two erosions differ at {dpi} dpi", different, 0)
