@@ -7,7 +7,7 @@
 
 namespace layright {
 namespace {
-constexpr double kMostAtOnce = 1e6, kFinest = 4;  // pixels; pixels a point (288 dpi)
+constexpr double kMostShaded = 1e6, kFinest = 4;  // pixels; pixels a point (288 dpi)
 
 /// The mean tint of pixels in RGB with alpha, of which none is strong; else 0.
 float faint_all_over(fz_pixmap const& map, float alpha) {
@@ -32,11 +32,11 @@ ShadeInk look_at_shade(fz_context* ctx, fz_shade* shade, fz_matrix ctm, float al
   result.ink.any = result.ink.all = true;
   result.ink.read = false;
   double const wide = std::max(area.width(), 1e-3), high = std::max(area.height(), 1e-3);
-  double const most = std::min(kMostAtOnce, budget);
+  double const most = std::min(kMostShaded, budget);
   // Each way on its own, so that pixels fit the area and its edges are edges of pixels.
   double const fine = std::min(kFinest, std::sqrt(most / (wide * high)));
   int const columns = std::max(1, static_cast<int>(std::lround(wide * fine))), rows = std::max(1, static_cast<int>(std::lround(high * fine)));
-  if (most < 1000 || static_cast<double>(columns) * rows > 4 * kMostAtOnce) return result;
+  if (most < 1000 || static_cast<double>(columns) * rows > 4 * kMostShaded) return result;
   budget -= static_cast<double>(columns) * rows;
   double const kx = columns / wide, ky = rows / high;
   fz_matrix const to_pixels = fz_concat(ctm, fz_make_matrix(static_cast<float>(kx), 0, 0, static_cast<float>(ky), static_cast<float>(-area.x0 * kx),

@@ -22,10 +22,7 @@ namespace fs = std::filesystem;
 constexpr char const* kNotes[] = {".txt", ".json"};
 constexpr char const* kWatcher = "watch";
 
-std::string same_words(LedgerEntry const& first) {
-  return "the same bytes came as job " + std::to_string(first.id) + " (" + first.name + ", " + utc_text(first.arrived) + ", " +
-         std::string(word(first.state)) + ")";
-}
+std::string same_words(LedgerEntry const& first) { return "the same bytes came as job " + std::to_string(first.id) + " (" + first.name + ")"; }
 
 bool lies_below(fs::path const& folder, fs::path const& path) {
   return std::mismatch(folder.begin(), folder.end(), path.begin(), path.end()).first == folder.end();

@@ -83,7 +83,7 @@ Reading read(PagePicture const& picture) { return read_letters(engine(), picture
 
 }  // namespace
 
-TEST_CASE("letters tell right from wrong in every turn", "[letters]") {
+TEST_CASE("letters tell right from wrong in every turn", "[letters][long]") {
   struct Case {
     char const* name;
     std::string operators;

@@ -253,7 +253,7 @@ TEST_CASE("the barcode is read back from the printed page") {
   sheet.paper = paper;
   Made const made(sheet);
   auto const picture = fs::temp_directory_path() / ("layright-bars-" + std::to_string(reinterpret_cast<std::uintptr_t>(&made)));
-  shell("pdftoppm -r 200 -png -singlefile '" + made.path.string() + "' '" + picture.string() + "'");
+  shell("pdftoppm -r 200 -gray -png -singlefile '" + made.path.string() + "' '" + picture.string() + "'");
   CHECK(shell("zbarimg -q --raw '" + picture.string() + ".png' 2>/dev/null") == std::string(code) + "\n");
   fs::remove(picture.string() + ".png");
   CHECK_THAT(made.text(), Catch::Contains("Job " + std::string(code)));
