@@ -9,6 +9,7 @@
 #include "command/command.h"
 #include "command/day_words.h"
 #include "command/ledger_options.h"
+#include "geometry/length.h"
 #include "report/json_turns.h"
 #include "report/report.h"
 #include "sheet/ledger_address.h"
@@ -166,11 +167,24 @@ ExitStatus copy(ListWords const& w) {
   return ExitStatus::ready;
 }
 
+/// Of the used sheets, where it is known of any.
+std::string toner_of(SheetsRow const& row) {
+  bool const known = row.used > row.toner_not_known;
+  return known ? format_number(static_cast<double>(row.toner.millionths) / 1e6, 2) : "";
+}
+
+std::string toner_told(SheetsRow const& row) {
+  auto const cost = toner_of(row);
+  if (cost.empty()) return "";
+  return "; toner about " + cost + (row.toner.currency.empty() ? "" : " " + shown_name(row.toner.currency)) +
+         (row.toner_not_known > 0 ? ", without " + std::to_string(row.toner_not_known) + (row.toner_not_known == 1 ? " sheet" : " sheets") : "");
+}
+
 ExitStatus sheets(ListWords const& w) {
   auto const ledgers = find_ledgers(w.ledger);
   if (!ledgers) return fail(ledgers.error());
   Json rows = Json::array();
-  if (w.format == "csv") std::puts("day,target,used,spoiled,why,planned");
+  if (w.format == "csv") std::puts("day,target,used,spoiled,why,planned,toner,currency");
   for (auto const& found : *ledgers) {
     auto const ledger = Ledger::open(found.path, false);
     if (!ledger) return fail(ledger.error());
@@ -180,11 +194,11 @@ ExitStatus sheets(ListWords const& w) {
       if (!w.day.empty() && r.day != w.day) continue;
       if (w.format == "json") rows.push_back(sheets_json(r));
       else if (w.format == "csv")
-        std::printf("%s,%s,%lld,%lld,%s,%lld\n", r.day.c_str(), csv(shown_name(r.target)).c_str(), r.used, r.spoiled, csv(shown_name(r.why)).c_str(),
-                    r.planned);
+        std::printf("%s,%s,%lld,%lld,%s,%lld,%s,%s\n", r.day.c_str(), csv(shown_name(r.target)).c_str(), r.used, r.spoiled,
+                    csv(shown_name(r.why)).c_str(), r.planned, toner_of(r).c_str(), csv(shown_name(r.toner.currency)).c_str());
       else
-        std::printf("%s  %-20s  %5lld used  %5lld planned  %4lld spoiled%s\n", r.day.c_str(), r.target.c_str(), r.used, r.planned, r.spoiled,
-                    r.why.empty() ? "" : (": " + shown_name(r.why)).c_str());
+        std::printf("%s  %-20s  %5lld used  %5lld planned  %4lld spoiled%s%s\n", r.day.c_str(), r.target.c_str(), r.used, r.planned, r.spoiled,
+                    r.why.empty() ? "" : (": " + shown_name(r.why)).c_str(), toner_told(r).c_str());
     }
   }
   if (w.format == "json") std::printf("%s\n", json_text({{"layright", program_version()}, {"sheets", rows}}).c_str());

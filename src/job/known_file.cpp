@@ -28,6 +28,8 @@ class Collector : public Report {
     if (laid_ && reported.placement && reported.placement->reversed) now = reversed(now);
     known_.file.reading = pages_ == 0 || known_.file.reading == now ? now : Reading::mixed;
     if (reported.toner) add_toner(*reported.toner);
+    else not_priced_ = true;
+    if (not_priced_) known_.toner_cost.reset();
     ++pages_;
     report(reported.findings, "page " + std::to_string(reported.number) + (reported.member.empty() ? "" : " (" + reported.member + ")") + ": ");
   }
@@ -47,6 +49,8 @@ class Collector : public Report {
     cost_ += toner.cost;
     for (auto const& name : without_price(toner))
       if (std::find(without_.begin(), without_.end(), name) == without_.end()) without_.push_back(name);
+    known_.toner_cost = cost_;
+    known_.currency = toner.currency;
     known_.file.toner = toner_words(cost_, toner.currency, without_);
   }
   void report(std::vector<Finding> const& findings, std::string const& where) {
@@ -58,6 +62,7 @@ class Collector : public Report {
   double ink_area_ = 0, image_area_ = 0, cost_ = 0;
   std::vector<std::string> without_;
   int pages_ = 0;
+  bool not_priced_ = false;  // a page
 };
 
 }  // namespace

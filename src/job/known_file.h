@@ -16,7 +16,9 @@ struct KnownFile {
   Verdict verdict = Verdict::hold;      // against the target of the options
   std::vector<std::string> reported;    // messages of all findings that are no notes
   std::optional<Rect<SheetSpace>> ink;  // over all pages, on the sheet
-  Render render = Render::graphics;     // chosen from the art: ISO 32000-1, Table 70 gives the uses
+  std::optional<double> toner_cost;     // of all pages, in the press's currency; nothing: not known
+  std::string currency;
+  Render render = Render::graphics;  // chosen from the art: ISO 32000-1, Table 70 gives the uses
 };
 
 /// A report that keeps what pages tell instead of printing it. `known` must outlive it. With `laid` it keeps what is true of the pages once

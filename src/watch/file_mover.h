@@ -52,7 +52,8 @@ struct FreshOutput {
   std::string ending;  // .pdf, .job.pdf
   OutputFile* file = nullptr;
   int pages = 0, copies = 0;
-  std::string digest;  // empty: nobody has read it yet
+  std::string digest = {};  // empty: nobody has read it yet
+  TonerOfFile toner = {};
 };
 
 class FileMover {

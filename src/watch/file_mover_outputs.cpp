@@ -15,7 +15,7 @@ Outcome FileMover::place(LedgerEntry& entry, std::vector<FreshOutput> const& fre
     if (!digest || ::fstat(f.file->descriptor(), &about) != 0) return digest ? Error{ErrorKind::io, name + ": cannot be read back"} : digest.error();
     if (auto const renamed = f.file->rename(name); !renamed) return renamed;
     outputs.push_back(
-        {0, entry.id, entry.run + 1, f.kind, (intake_.ready / name).native(), *digest, about.st_size, false, now_ms(), f.pages, f.copies});
+        {0, entry.id, entry.run + 1, f.kind, (intake_.ready / name).native(), *digest, about.st_size, false, now_ms(), f.pages, f.copies, f.toner});
   }
   LedgerEntry placing = entry;
   placing.state = LedgerState::placing;

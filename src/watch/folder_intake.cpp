@@ -1,6 +1,7 @@
 #include "watch/folder_intake.h"
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
 #include "job/plate_work.h"
@@ -26,6 +27,10 @@ std::string more_words(Intake const& intake, Configuration const& configuration)
   bool const one_ledger =
       std::all_of(configuration.intakes.begin(), configuration.intakes.end(), [&](auto const& each) { return each.second.ledger == intake.ledger; });
   return " --config " + quoted_for_shell(configuration.path.native()) + (one_ledger ? "" : " --intake " + quoted_for_shell(intake.name));
+}
+
+TonerOfFile toner_of(KnownFile const& known) {
+  return known.toner_cost ? TonerOfFile{std::llround(*known.toner_cost * 1e6), known.currency} : TonerOfFile();
 }
 
 IntakeSettings settings_here(Intake const& intake, Ledger const& ledger) {
@@ -274,7 +279,8 @@ Outcome FolderIntake::settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now
   if (!free) return free.error();
   if (!*free) return queue(entry, now), done();  // its job sheet names a file that somebody else has put there: once more, under another name
   if (!job.sheet_trouble().empty()) place_.log->entry(LogLevel::warning, "laid", entry, "without a job sheet: " + job.sheet_trouble());
-  std::vector<FreshOutput> outputs{{"pdf", ".pdf", &job.output(), job.page_count(), job.options().inspect->target.copies, job.output_digest()}};
+  std::vector<FreshOutput> outputs{
+      {"pdf", ".pdf", &job.output(), job.page_count(), job.options().inspect->target.copies, job.output_digest(), toner_of(job.known())}};
   if (job.plate_output()) outputs.push_back({"plate", kPlateEnding, &*job.plate_output(), 0, 0, {}});  // the same sheets, once more
   if (job.sheet()) outputs.push_back({"sheet", ".job.pdf", &*job.sheet(), 0, 0, {}});
   entry.verdict = "ready";

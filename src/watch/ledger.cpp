@@ -108,12 +108,22 @@ Result<std::vector<LedgerEntry>> Ledger::unfinished() const {
 
 Result<std::vector<LedgerOutput>> Ledger::outputs_of(long long entry) const {
   return ledger_guarded(path_, [&] {
-    auto rows =
-        database_->ask("SELECT id, entry, run, kind, path, digest, bytes, there, made, pages, copies FROM output WHERE entry=? ORDER BY id", entry);
+    auto rows = database_->ask(
+        "SELECT id, entry, run, kind, path, digest, bytes, there, made, pages, copies, toner, currency FROM output WHERE entry=? ORDER BY id", entry);
     std::vector<LedgerOutput> out;
     while (rows->next())
-      out.push_back({rows->whole(0), rows->whole(1), static_cast<int>(rows->whole(2)), rows->text(3), rows->text(4), rows->text(5), rows->whole(6),
-                     rows->whole(7) != 0, rows->whole(8), static_cast<int>(rows->whole(9)), static_cast<int>(rows->whole(10))});
+      out.push_back({rows->whole(0),
+                     rows->whole(1),
+                     static_cast<int>(rows->whole(2)),
+                     rows->text(3),
+                     rows->text(4),
+                     rows->text(5),
+                     rows->whole(6),
+                     rows->whole(7) != 0,
+                     rows->whole(8),
+                     static_cast<int>(rows->whole(9)),
+                     static_cast<int>(rows->whole(10)),
+                     {rows->whole(11), rows->text(12)}});
     return out;
   });
 }
@@ -148,25 +158,36 @@ Result<long long> Ledger::count(LedgerFilter filter) const {
 
 Result<std::vector<SheetsRow>> Ledger::sheets() const {
   return ledger_guarded(path_, [&] {
-    auto const rows =
-        database_->ask("SELECT day, target, sum(used), sum(planned), sum(spoiled), " + database_->joined("nullif(why,'')") +
-                       " FROM ("
-                       "  SELECT " +
-                       database_->day_of("coalesce(sent,made)") +
-                       " AS day, target, CASE WHEN waits THEN 0 ELSE sheets END AS used, CASE WHEN waits THEN sheets ELSE 0 END AS planned,"
-                       "    0 AS spoiled, '' AS why FROM ("
-                       // What was laid again has an earlier run, whose sending is over.
-                       "    SELECT e.target AS target, o.made AS made, o.pages*o.copies AS sheets,"
-                       "      o.run=e.run AND e.send IN ('wanted','sending','refused') AS waits,"
-                       "      CASE WHEN o.run=e.run THEN (SELECT max(v.at) FROM event v WHERE v.entry=e.id AND v.at>=o.made AND"
-                       "        v.what IN ('sent','film missing','film spoiled')) END AS sent"
-                       "      FROM output o JOIN entry e ON e.id=o.entry WHERE o.kind='pdf' AND o.there=1) AS laid"
-                       "  UNION ALL SELECT " +
-                       database_->day_of("s.at") +
-                       ", e.target, 0, 0, s.sheets, s.why FROM spoiled s JOIN entry e ON e.id=s.entry) AS film"
-                       " GROUP BY day, target ORDER BY day, target");
+    auto const rows = database_->ask(
+        "SELECT day, target, sum(used), sum(planned), sum(spoiled), " + database_->joined("nullif(why,'')") +
+        ", sum(toner), max(currency), sum(not_known)"
+        " FROM ("
+        "  SELECT " +
+        database_->day_of("coalesce(sent,made)") +
+        " AS day, target, CASE WHEN waits THEN 0 ELSE sheets END AS used, CASE WHEN waits THEN sheets ELSE 0 END AS planned,"
+        "    0 AS spoiled, '' AS why, CASE WHEN waits THEN 0 ELSE toner END AS toner, currency, CASE WHEN waits THEN 0 ELSE not_known END AS "
+        "not_known FROM ("
+        // What was laid again has an earlier run, whose sending is over.
+        "    SELECT e.target AS target, o.made AS made, o.pages*o.copies AS sheets, o.currency AS currency,"
+        "      CASE WHEN o.toner<0 THEN 0 ELSE o.toner*o.copies END AS toner, CASE WHEN o.toner<0 THEN o.pages*o.copies ELSE 0 END AS not_known,"
+        "      o.run=e.run AND e.send IN ('wanted','sending','refused') AS waits,"
+        "      CASE WHEN o.run=e.run THEN (SELECT max(v.at) FROM event v WHERE v.entry=e.id AND v.at>=o.made AND"
+        "        v.what IN ('sent','film missing','film spoiled')) END AS sent"
+        "      FROM output o JOIN entry e ON e.id=o.entry WHERE o.kind='pdf' AND o.there=1) AS laid"
+        "  UNION ALL SELECT " +
+        database_->day_of("s.at") +
+        ", e.target, 0, 0, s.sheets, s.why, 0, '', 0 FROM spoiled s JOIN entry e ON e.id=s.entry) AS film"
+        " GROUP BY day, target ORDER BY day, target");
     std::vector<SheetsRow> out;
-    while (rows->next()) out.push_back({rows->text(0), rows->text(1), rows->whole(2), rows->whole(3), rows->whole(4), rows->text(5)});
+    while (rows->next())
+      out.push_back({rows->text(0),
+                     rows->text(1),
+                     rows->whole(2),
+                     rows->whole(3),
+                     rows->whole(4),
+                     rows->text(5),
+                     {rows->whole(6), rows->text(7)},
+                     rows->whole(8)});
     return out;
   });
 }

@@ -66,6 +66,12 @@ struct LedgerEntry {
   bool taken_over = false;  // by this look into the ledger, from a desk that did not go on with it (not kept)
 };
 
+/// What the toner of a file costs, as its checks estimate it.
+struct TonerOfFile {
+  long long millionths = -1;  // of the press's currency; below 0: nobody knows
+  std::string currency = {};
+};
+
 /// A file that was made of an arrival.
 struct LedgerOutput {
   long long id = 0, entry = 0;
@@ -76,6 +82,7 @@ struct LedgerOutput {
   bool there = false;  // false: about to get its name
   long long made = 0;
   int pages = 0, copies = 0;  // for pdf: what it takes to print it
+  TonerOfFile toner = {};     // for pdf: of one copy
 };
 
 /// Something that happened to an arrival.
@@ -89,7 +96,9 @@ struct LedgerEvent {
 struct SheetsRow {
   std::string day, target;
   long long used = 0, planned = 0, spoiled = 0;
-  std::string why;  // of the spoiled: each reason once
+  std::string why;                // of the spoiled: each reason once
+  TonerOfFile toner = {0, {}};    // of the used, where it is known
+  long long toner_not_known = 0;  // used sheets of which nobody knows it
 };
 
 struct LedgerFilter {

@@ -55,7 +55,15 @@ Json job_json(Ledger const& ledger, LedgerEntry const& e, std::vector<LedgerOutp
 }
 
 Json sheets_json(SheetsRow const& r) {
-  return {{"day", r.day}, {"target", r.target}, {"used", r.used}, {"planned", r.planned}, {"spoiled", r.spoiled}, {"why", r.why}};
+  return {{"day", r.day},
+          {"target", r.target},
+          {"used", r.used},
+          {"planned", r.planned},
+          {"spoiled", r.spoiled},
+          {"why", r.why},
+          {"toner_cost", r.toner_not_known == r.used ? Json() : Json(static_cast<double>(r.toner.millionths) / 1e6)},
+          {"currency", r.toner.currency},
+          {"toner_not_known", r.toner_not_known}};
 }
 
 }  // namespace layright

@@ -53,10 +53,10 @@ void LedgerWrites::remove(LedgerEntry const& e) {
 }
 void LedgerWrites::add(LedgerOutput& o) {
   o.id = database_.single(
-      "INSERT INTO output(entry, run, kind, path, path_key, digest, bytes, there, made, pages, copies) "
-      "VALUES(?,?,?,?,?,?,?,?,?,?,?) RETURNING id",
-      o.entry, o.run, o.kind, RawBytes{o.path}, RawBytes{ledger_key(o.path)}, o.digest, o.bytes, static_cast<int>(o.there), o.made, o.pages,
-      o.copies);
+      "INSERT INTO output(entry, run, kind, path, path_key, digest, bytes, there, made, pages, copies, toner, currency) "
+      "VALUES(?,?,?,?,?,?,?,?,?,?,?,?,?) RETURNING id",
+      o.entry, o.run, o.kind, RawBytes{o.path}, RawBytes{ledger_key(o.path)}, o.digest, o.bytes, static_cast<int>(o.there), o.made, o.pages, o.copies,
+      o.toner.millionths, o.toner.currency);
 }
 void LedgerWrites::update(LedgerOutput const& o) {
   database_.put("UPDATE output SET path=?, path_key=?, there=? WHERE id=?", RawBytes{o.path}, RawBytes{ledger_key(o.path)}, static_cast<int>(o.there),

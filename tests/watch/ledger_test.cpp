@@ -71,6 +71,7 @@ TEST_CASE("what is written into the ledger is read from it, any bytes", "[ledger
   REQUIRE((outputs && outputs->size() == 1));
   CHECK(outputs->front().path == output.path);
   CHECK(outputs->front().copies == 3);
+  CHECK(outputs->front().toner.millionths == -1);
   auto const events = again->events_of(1);
   REQUIRE((events && events->size() == 1));
   CHECK(events->front().why == "because");
@@ -79,6 +80,7 @@ TEST_CASE("what is written into the ledger is read from it, any bytes", "[ledger
   long long used = 0, spoiled = 0;
   for (auto const& row : *sheets) used += row.used, spoiled += row.spoiled;
   CHECK(used == 6);
+  CHECK(sheets->front().toner_not_known == 6);
   CHECK(spoiled == 2);
 }
 
@@ -87,7 +89,7 @@ TEST_CASE("film is used when the press says so, or when it is ready where nobody
   auto ledger = fresh(folder);
   auto entry = fox(folder.path());
   add(ledger, entry);
-  LedgerOutput output{0, entry.id, 1, "pdf", (folder / "out.pdf").native(), "d", 5, true, 6, 2, 3};
+  LedgerOutput output{0, entry.id, 1, "pdf", (folder / "out.pdf").native(), "d", 5, true, 6, 2, 3, {150'000, "EUR"}};
   entry.run = 1;
   REQUIRE(ledger.change([&](LedgerChange& change) { change.add(output); }));
   auto const [send, used, planned] = GENERATE(table<std::string, long long, long long>({
@@ -105,6 +107,9 @@ TEST_CASE("film is used when the press says so, or when it is ready where nobody
   CAPTURE(send);
   CHECK(rows->front().used == used);
   CHECK(rows->front().planned == planned);
+  CHECK(rows->front().toner.millionths == (used > 0 ? 450'000 : 0));
+  CHECK(rows->front().toner.currency == "EUR");
+  CHECK(rows->front().toner_not_known == 0);
 }
 
 TEST_CASE("a transaction that does not come to its end has not been", "[ledger]") {
