@@ -22,6 +22,8 @@
 namespace layright {
 namespace {
 
+constexpr double kPressesSeconds = 45;  // the talk with presses has shorter limits of its own
+
 struct DeskWords {
   LedgerWords ledger;
   std::vector<std::string> task, names;
@@ -96,10 +98,16 @@ ExitStatus run_desk(DeskWords const& w) {
   if (!found) return fail(found.error());
   auto const& configuration = found->configuration;
   auto const warn = [](std::string const& text) { complain("warning: " + text); };
-  auto const shop_of = [by = w.ledger.by.empty() ? "desk" : w.ledger.by](FoundLedger const& ledger) {
-    return DeskShop{ledger.configuration, ledger.intakes, ledger.path, by};
+  auto const shop_of = [by = w.ledger.by.empty() ? "desk" : w.ledger.by, &w](FoundLedger const& ledger) -> Result<DeskShop> {
+    DeskShop shop{ledger.configuration, ledger.intakes, ledger.path, {}, by};
+    auto door = w.door.empty() ? Result<std::filesystem::path>(std::filesystem::path()) : door_folder(shop.intakes);
+    if (!door) return door.error();
+    shop.door = std::move(*door);
+    return shop;
   };
-  auto const kept = shop_of(*found).kept_beside();
+  auto shop = shop_of(*found);
+  if (!shop) return fail(shop.error());
+  auto const kept = shop->kept_beside();
   if (!w.task.empty()) {
     if (auto const lesser = give_up_root(configuration, warn); !lesser) return fail(lesser.error());
     return run_desk_users(w.task, users_beside(kept));
@@ -119,21 +127,21 @@ ExitStatus run_desk(DeskWords const& w) {
   for (auto const& intake : found->intakes) run_decided.push_back(intake.name);
   DeskHands hands;
   hands.check = [path](CheckOrder const& order) { return check_by_program(path, order); };
-  hands.presses = [path](std::string const& target) -> Result<std::string> {
-    auto run = run_own_program({"presses", "--config", path, "--target", target, "--format", "json"});
-    if (!run) return run.error();
-    return std::move(run->output);
+  auto const presses = [path](char const* option, std::string const& name, PressHands::Stop const& stop) {
+    auto run = run_own_program({"presses", "--config", path, option, name, "--format", "json"}, {kPressesSeconds, stop});
+    return run ? std::move(run->output) : std::string();
   };
+  hands.presses.press = [presses](std::string const& press, PressHands::Stop const& stop) { return presses("--press", press, stop); };
+  hands.presses.queues = [presses](std::string const& target, PressHands::Stop const& stop) { return presses("--target", target, stop); };
   hands.do_decided = [run_decided] { (void)run_own_program(run_decided); };
   hands.passwords = *passwords;
   auto again = w.ledger;
   again.config = path;
-  Desk desk(shop_of(*found), hands, [shop_of, again]() -> Result<DeskShop> {
+  Desk desk(std::move(*shop), hands, [shop_of, again]() -> Result<DeskShop> {
     auto const now = find_ledger(again);
-    if (!now) return now.error();
-    return shop_of(*now);
+    return now ? shop_of(*now) : Result<DeskShop>(now.error());
   });
-  CustomerDoor door([&desk] { return desk.drop_folder(); }, notes_beside(kept));
+  CustomerDoor door([&desk] { return desk.door_folder(); }, notes_beside(kept));
   DoorThread door_thread(door, {*door_address, {}, w.certificate, w.key, {}}, w.names);
   ServerOptions options{*address, {}, w.certificate, w.key, {}};
   bool const tls = !w.certificate.empty();
@@ -141,6 +149,7 @@ ExitStatus run_desk(DeskWords const& w) {
     auto at = *address;
     if (!at.unix_socket) at.port = port;
     desk.answer_to(own_hosts(at, at.port, w.names), tls);
+    if (at.unix_socket || address->port != 0) desk.keep_sessions(shown_address(at, tls));  // no browser finds a desk of another port again
     std::printf("layright desk: %s\n", shown_address(at, tls).c_str());
     std::fflush(stdout);
     if (!w.door.empty()) door_thread.begin(stop);

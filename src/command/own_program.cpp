@@ -1,12 +1,14 @@
 #include "command/own_program.h"
 
 #include <fcntl.h>
+#include <poll.h>
 #include <signal.h>
 #include <spawn.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
 #include <cerrno>
+#include <chrono>
 #include <cstring>
 
 #include "base/unique_fd.h"
@@ -15,6 +17,7 @@ namespace layright {
 namespace {
 
 constexpr std::size_t kMostPrinted = 64 << 20;
+constexpr int kLookEvery = 200;  // ms
 
 /// What a child begins with: no signal held back, nothing open but what it prints into.
 class SpawnOptions {
@@ -81,7 +84,7 @@ Result<OwnChild> begin_own_program(std::vector<std::string> const& words) {
   return OwnChild(*child);
 }
 
-Result<OwnRun> run_own_program(std::vector<std::string> const& words) {
+Result<OwnRun> run_own_program(std::vector<std::string> const& words, OwnRunLimits const& limits) {
   auto pipe = make_pipe();
   if (!pipe) return Error{ErrorKind::internal, std::string("no pipe can be made: ") + std::strerror(errno)};
   auto const begun = spawned(words, pipe->in.get());
@@ -89,17 +92,31 @@ Result<OwnRun> run_own_program(std::vector<std::string> const& words) {
   pid_t const child = *begun;
   pipe->in.reset();
   OwnRun run;
+  auto const end = std::chrono::steady_clock::now() + std::chrono::duration<double>(limits.seconds);
+  bool const watched = limits.seconds > 0 || limits.stop;
+  std::string trouble;
   char piece[64 << 10];
-  for (ssize_t got = 1; got != 0;) {
-    got = ::read(pipe->out.get(), piece, sizeof piece);
+  while (true) {
+    pollfd waiting{pipe->out.get(), POLLIN, 0};
+    if (watched && ::poll(&waiting, 1, kLookEvery) <= 0) {
+      bool const late = limits.seconds > 0 && std::chrono::steady_clock::now() >= end;
+      if (!late && !(limits.stop && limits.stop())) continue;
+      trouble = late ? "took too long" : "was ended";
+      ::kill(child, SIGKILL);
+      break;  // what it began may still have the pipe
+    }
+    auto const got = ::read(pipe->out.get(), piece, sizeof piece);
     if (got < 0 && errno == EINTR) continue;
-    if (got < 0) break;
+    if (got <= 0) break;
     run.output.append(piece, static_cast<std::size_t>(got));
-    if (run.output.size() > kMostPrinted) ::kill(child, SIGKILL);
+    if (run.output.size() <= kMostPrinted) continue;
+    trouble = "printed without end";
+    ::kill(child, SIGKILL);
+    break;
   }
   int const status = end_of(child);
   run.status = WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
-  if (run.output.size() > kMostPrinted) return Error{ErrorKind::internal, "layright " + words.front() + " printed without end"};
+  if (!trouble.empty()) return Error{ErrorKind::internal, "layright " + words.front() + " " + trouble};
   return run;
 }
 

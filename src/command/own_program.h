@@ -1,5 +1,6 @@
 // Runs this same program as a child of its own: for a process with threads, which must not fork itself.
 #pragma once
+#include <functional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -13,9 +14,13 @@ struct OwnRun {
   std::string output;  // what it printed
 };
 
-/// Runs `layright WORDS…` to its end. Its input is empty, and what it says on standard error is not heard. Error (internal) when it cannot be begun, or
-/// prints more than a program of ours would.
-Result<OwnRun> run_own_program(std::vector<std::string> const& words);
+struct OwnRunLimits {
+  double seconds = 0;               // by the clock; 0: as long as it takes
+  std::function<bool()> stop = {};  // looked at several times a second, where there is one
+};
+/// Runs `layright WORDS…` to its end. Its input is empty, and what it says on standard error is not heard. Error (internal) when it cannot be begun,
+/// prints more than a program of ours would, or was ended by its limits.
+Result<OwnRun> run_own_program(std::vector<std::string> const& words, OwnRunLimits const& limits = {});
 
 /// A program that goes on beside this one, and is told to end with it.
 class OwnChild {

@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "command/command.h"
+#include "command/configured_press.h"
 #include "command/fail_at_press.h"
 #include "command/file_run.h"
 #include "command/target_options.h"
@@ -13,31 +14,21 @@
 namespace layright {
 namespace {
 
+constexpr double kPressSeconds = 10;  // of all questions to one press
+
 struct PressesWords {
   TargetWords target;
-  std::string format = "text";
+  std::string format = "text", press;
 };
-
-std::string first_of(Offer const& offer, char const* name) {
-  auto const found = offer.attributes.find(name);
-  return found == offer.attributes.end() || found->second.empty() ? std::string() : found->second.front();
-}
 
 struct Row {
   std::string queue, model, state;
   QueueSuits suits;
 };
 
-/// RFC 8011, 5.4.11.
-std::string state_of(Offer const& offer) {
-  std::string const state = first_of(offer, "printer-state");
-  if (first_of(offer, "printer-is-accepting-jobs") == "false") return "takes no jobs now";
-  return state == "3" ? "idle" : state == "4" ? "printing" : state == "5" ? "stopped" : "state unknown";
-}
-
 /// `seconds`: what is left of all talk; it goes down.
 Row row_of(std::string const& name, Offer& said, Target const& target, Unit unit, double& seconds) {
-  Row row{name, first_of(said, "printer-make-and-model"), state_of(said), {}};
+  Row row{name, first_of(said, "printer-make-and-model"), press_state(said), {}};
   if (first_of(said, "printer-uri-supported").find("/classes/") != std::string::npos) {
     said.is_class = true;
     row.suits = queue_suits(target, {std::move(said), {}, nullptr}, unit);
@@ -64,9 +55,39 @@ void report(Row const& row) {
                row.suits.suits ? "suits" : "does not suit", shown_name(row.suits.why).c_str());
 }
 
+std::string list_of(std::vector<std::string> const& words) {
+  std::string text;
+  for (auto const& each : words) text += (text.empty() ? "" : ", ") + shown_name(each);
+  return text;
+}
+
+void report(ConfiguredPress const& press) {
+  auto const troubles = list_of(press.troubles);
+  std::fprintf(stdout, "%s (%s): %s%s%s%s\n", press.name.c_str(), shown_name(press.address).c_str(), shown_name(press.model).c_str(),
+               press.model.empty() ? "" : "; ", press.state.empty() ? "does not answer" : press.state.c_str(),
+               troubles.empty() ? "" : (": " + troubles).c_str());
+  for (auto const& each : press.targets)
+    std::fprintf(stdout, "  %s for %s: %s\n", each.suits ? "suits" : "does not suit", each.target.c_str(), shown_name(each.why).c_str());
+}
+
+/// One press of the configuration, by its own address.
+ExitStatus run_press(PressesWords const& w, bool as_json) {
+  auto const configuration = configuration_of(w.target.config);
+  if (!configuration) return fail(configuration.error());
+  auto const found = configuration->presses.find(w.press);
+  if (found == configuration->presses.end()) return fail(usage_error("--press: there is no press " + shown_name(w.press) + " in the configuration"));
+  auto const press = ask_configured(*configuration, found->second, kPressSeconds);
+  if (press.address.empty())
+    return fail(usage_error("the press " + press.name + " has no address to ask: give it queue = \"…\" or ipp = \"ipp://…\" in its table"));
+  if (as_json) std::fprintf(stdout, "%s\n", json_text({{"configured", Json::array({configured_press_json(press)})}}).c_str());
+  else report(press);
+  return press.state.empty() ? ExitStatus::try_again : ExitStatus::ready;
+}
+
 ExitStatus run_presses(PressesWords const& w) {
   auto const format = parse_format(w.format);
   if (!format) return fail(format.error());
+  if (!w.press.empty()) return run_press(w, *format == ReportFormat::json);
   auto const resolved = resolve_target(w.target);
   if (!resolved) return fail(resolved.error());
   auto const cups = connect_cups();
@@ -99,6 +120,7 @@ ExitStatus run_presses(PressesWords const& w) {
 Run add_presses(CLI::App& command) {
   auto words = std::make_shared<PressesWords>();
   add_target_options(command, words->target);
+  command.add_option("--press", words->press, "a press of layright.toml by its own address, in place of the queues")->type_name("NAME");
   command.add_option("--format", words->format, "text or json")->capture_default_str()->type_name("FORMAT");
   return [words] { return run_presses(*words); };
 }

@@ -17,7 +17,8 @@ struct DeskShop {
   Configuration configuration;
   std::vector<Intake> intakes;  // of the one ledger
   std::filesystem::path ledger;
-  std::string who = "desk";  // who decides where nobody has logged in, as the ledger tells it
+  std::filesystem::path door;  // the watched folder that customers' files come into
+  std::string who = "desk";    // who decides where nobody has logged in, as the ledger tells it
 
   /// What the desk keeps, its users and who handed in what, lies beside the ledger's file; of a server's beside the configuration, which all
   /// machines read.

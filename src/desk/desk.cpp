@@ -59,7 +59,8 @@ Desk::Desk(DeskShop shop, DeskHands hands, CurrentShop::Read read)
       sessions_(users_beside(kept_), hands_.passwords),
       token_(random_hexadecimal(32)),
       proofs_(scratch_.path(), kMostProofBytes, kProofsAtOnce),
-      runner_(ledger_, hands_.do_decided) {}
+      runner_(ledger_, hands_.do_decided),
+      presses_(hands_.presses) {}
 
 WebAnswer Desk::answer(WebRequest const& request) {
   ++requests_;

@@ -1,11 +1,9 @@
 // The desk: what is asked of it, and what it answers. Pages, their data, and what persons decide, all of it through the ledger.
 #pragma once
 #include <atomic>
-#include <chrono>
 #include <filesystem>
 #include <functional>
 #include <memory>
-#include <mutex>
 #include <optional>
 #include <string>
 #include <vector>
@@ -13,6 +11,7 @@
 #include "desk/current_shop.h"
 #include "desk/decision_runner.h"
 #include "desk/exchange.h"
+#include "desk/press_watch.h"
 #include "desk/proof_cache.h"
 #include "desk/sessions.h"
 #include "isolate/scratch_folder.h"
@@ -36,8 +35,7 @@ struct CheckOrder {
 struct DeskHands {
   /// Checks behind the sandbox; gives the JSON of `layright check`, and leaves the proof at `picture`. Called from several threads at a time.
   std::function<Result<std::string>(CheckOrder const&)> check;
-  /// What the presses say of themselves: the JSON of `layright presses`. May take seconds.
-  std::function<Result<std::string>(std::string const& target)> presses = {};
+  PressHands presses = {};
   /// Does what waits in the ledger, while no watcher runs.
   std::function<void()> do_decided;
   PasswordHands passwords = {};  // absent: nobody can log in
@@ -52,8 +50,10 @@ class Desk {
     hosts_ = std::move(hosts);
     tls_ = tls;
   }
-  /// Where a file lands that somebody hands in.
-  std::filesystem::path drop_folder() const { return shop_.now()->intakes.front().in; }
+  /// Who was logged in when a desk at this address ended still is. Without this call nobody is.
+  void keep_sessions(std::string const& address) { sessions_.keep_in(sessions_beside(kept_, address)); }
+  /// Where a file lands that a customer hands in.
+  std::filesystem::path door_folder() const { return shop_.now()->door; }
   /// Whether there is anybody to log in.
   bool has_users() { return sessions_.has_users(); }
   /// May be called from many threads at a time.
@@ -98,9 +98,7 @@ class Desk {
   std::atomic<long long> requests_ = 0, refused_ = 0, decisions_ = 0, uploads_ = 0;
   std::shared_ptr<std::atomic<int>> listeners_ = std::make_shared<std::atomic<int>>(0);
   std::atomic<int> uploading_ = 0;
-  std::mutex presses_mutex_;
-  std::string presses_said_;
-  std::chrono::steady_clock::time_point presses_asked_{};
+  PressWatch presses_;
 };
 
 }  // namespace layright

@@ -57,8 +57,10 @@ class Listener {
 /// OpenMetrics 1.0: each family with its type and help before its values.
 class MetricsText {
  public:
-  void family(std::string const& name, std::string const& type, std::string const& help) {
-    text_ += "# TYPE " + name + " " + type + "\n# HELP " + name + " " + help + "\n";
+  void family(std::string const& name, std::string const& type, std::string const& help, std::string const& unit = {}) {
+    text_ += "# TYPE " + name + " " + type + "\n";
+    if (!unit.empty()) text_ += "# UNIT " + name + " " + unit + "\n";
+    text_ += "# HELP " + name + " " + help + "\n";
   }
   void value(std::string const& name, std::string const& labels, long long value) { text_ += name + labels + " " + std::to_string(value) + "\n"; }
   std::string end() && { return std::move(text_) + "# EOF\n"; }
@@ -123,7 +125,7 @@ WebAnswer Desk::metrics() {
   f.value("layright_desk_sessions", "", sessions_.count());
   f.family("layright_desk_open_pages", "gauge", "Pages that wait for news.");
   f.value("layright_desk_open_pages", "", *listeners_);
-  f.family("layright_desk_proof_bytes", "gauge", "Bytes of pictures that are kept.");
+  f.family("layright_desk_proof_bytes", "gauge", "Bytes of pictures that are kept.", "bytes");
   f.value("layright_desk_proof_bytes", "", proofs_.bytes());
   return {200, "application/openmetrics-text; version=1.0.0; charset=utf-8", std::move(f).end()};
 }

@@ -10,12 +10,6 @@
 #include "report/report.h"
 
 namespace layright {
-namespace {
-
-constexpr auto kPressesKept = std::chrono::seconds(30);
-
-}  // namespace
-
 WebAnswer Desk::look_of_job(WebRequest const& request, Ledger const& ledger, LedgerEntry const& entry) {
   auto const page = whole_number(request.asked("page").empty() ? "1" : request.asked("page"), kMostPage);
   if (!page || *page < 1) return error_answer(404, "That is no number of a page.");
@@ -68,22 +62,7 @@ WebAnswer Desk::picture_of_job(Ledger const& ledger, LedgerEntry const& entry) {
 
 WebAnswer Desk::presses() {
   auto const shop = shop_.now();
-  std::lock_guard const lock(presses_mutex_);
-  auto const now = std::chrono::steady_clock::now();
-  if (presses_said_.empty() || now - presses_asked_ >= kPressesKept) {
-    Json json{{"presses", Json::array()}, {"trouble", ""}};
-    auto const said =
-        hands_.presses && !shop->intakes.empty() ? hands_.presses(shop->intakes.front().target) : Result<std::string>(Error{ErrorKind::internal, ""});
-    auto const told = said ? Json::parse(*said, nullptr, false) : Json();
-    if (told.is_object() && told.contains("presses")) json["presses"] = told["presses"];
-    else json["trouble"] = "The print queues of this machine cannot be asked.";
-    presses_said_ = json_text(json);
-    presses_asked_ = now;
-  }
-  WebAnswer answer;
-  answer.type = "application/json";
-  answer.text = presses_said_;
-  return answer;
+  return json_answer(presses_.answers(shop->configuration, shop->intakes.empty() ? "" : shop->intakes.front().target));
 }
 
 }  // namespace layright

@@ -31,6 +31,25 @@ class Coming {
 
 }  // namespace
 
+Result<std::filesystem::path> door_folder(std::vector<Intake> const& intakes) {
+  std::string all, marked;
+  std::filesystem::path folder;
+  int count = 0;
+  for (auto const& intake : intakes) {
+    all += (all.empty() ? "" : ", ") + intake.name;
+    auto const said = intake.settings.find("customers-door");
+    if (said == intake.settings.end() || said->second != "true") continue;
+    marked += (marked.empty() ? "" : ", ") + intake.name;
+    folder = intake.in;
+    ++count;
+  }
+  if (count == 1) return folder;
+  if (count == 0 && intakes.size() == 1) return intakes.front().in;
+  if (count == 0)
+    return usage_error("--door: there are several watched folders (" + all + "): write customers-door = true into the table of one of them");
+  return usage_error("--door: customers-door = true is in several tables (" + marked + "): leave it in one of them");
+}
+
 CustomerDoor::CustomerDoor(std::function<std::filesystem::path()> drop, std::filesystem::path notes, DoorLimits limits, Now now)
     : drop_(std::move(drop)), notes_(std::move(notes)), limits_(limits), now_(std::move(now)) {}
 

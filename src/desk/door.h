@@ -11,8 +11,13 @@
 #include <vector>
 
 #include "desk/exchange.h"
+#include "sheet/configuration.h"
 
 namespace layright {
+
+/// The watched folder that customers' files come into: the only one, or the one that says customers-door = true. Error (usage) where that is none, or
+/// are several.
+Result<std::filesystem::path> door_folder(std::vector<Intake> const& intakes);
 
 struct DoorLimits {
   long long file_bytes = 128LL << 20, day_bytes = 4LL << 30;

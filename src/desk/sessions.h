@@ -1,4 +1,4 @@
-// Who has logged in: kept in memory alone, so a restart of the desk asks everybody once more.
+// Who has logged in: kept in a file as well, so that a restart of the desk asks nobody once more. It holds no key: nobody can log in by it.
 #pragma once
 #include <chrono>
 #include <filesystem>
@@ -26,12 +26,19 @@ struct LoginLimits {
   std::size_t most_sessions = 1000;
 };
 
+/// "intake.db.sessions-" and what tells this desk, at its address of this machine, from others; see DeskShop::kept_beside().
+std::filesystem::path sessions_beside(std::filesystem::path const& kept, std::string const& address);
+
 class Sessions {
  public:
-  using Clock = std::chrono::steady_clock;
+  using Clock = std::chrono::system_clock;  // a session outlives the program
   using Now = std::function<Clock::time_point()>;
   /// `users_file`: read again when it has changed.
   Sessions(std::filesystem::path users_file, PasswordHands hands, LoginLimits limits = {}, Now now = Clock::now);
+
+  /// Goes on with the sessions of that file, and keeps them there from now on, for its owner alone. What cannot be read is nobody's session; where it
+  /// cannot be written they end with the program.
+  void keep_in(std::filesystem::path file);
 
   /// Whether anybody must log in. What is wrong with the file shuts everybody out.
   bool has_users();
@@ -46,20 +53,24 @@ class Sessions {
  private:
   struct Session {
     Visitor visitor;
-    std::string hash;  // of its user's password when it began
+    std::string password;  // the SHA-256 of its hash when it began
     Clock::time_point begun, used;
   };
   void look();
+  void read_kept();
+  void write_kept();
   std::string hash_of(std::string const& name) const;
   bool may_guess(std::string const& name, std::string const& address);
-  void forget_old();
+  bool forget_old();
 
   std::filesystem::path const file_;
+  std::filesystem::path kept_;  // empty: nowhere
   PasswordHands const hands_;
   LoginLimits const limits_;
   Now const now_;
   std::mutex mutex_, hashing_;  // one password at a time is tried: each takes memory and a core
   std::string mark_ = "unread", decoy_;
+  Clock::time_point written_{};
   std::vector<DeskUser> users_;
   bool damaged_ = false;
   std::map<std::string, Session> sessions_;                         // by the SHA-256 of the key

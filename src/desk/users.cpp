@@ -1,16 +1,20 @@
 #include "desk/users.h"
 
 #include <fcntl.h>
-#include <sys/stat.h>
+#include <unistd.h>
 
 #include <algorithm>
+#include <cerrno>
+#include <cstring>
 #include <fstream>
 #include <span>
 #include <utility>
 
 #include "base/in_quotes.h"
 #include "base/module.h"
+#include "base/unique_fd.h"
 #include "base/utf8.h"
+#include "base/write_all.h"
 #include "desk/password_module/entry.h"
 #include "write/output_file.h"
 
@@ -61,13 +65,20 @@ Result<std::vector<DeskUser>> read_users(fs::path const& file) {
 Outcome write_users(fs::path const& file, std::vector<DeskUser> const& users) {
   std::string text = std::string(kFirstLine) + "\n";
   for (auto const& user : users) text += user.name + ":" + user.hash + "\n";
-  auto const before = ::umask(0177);
-  auto out = OutputFile::create(file, true, {});
-  ::umask(before);
-  if (!out) return out.error();
-  ::fchmod(out->descriptor(), 0600);
-  if (auto const o = out->write(std::as_bytes(std::span(text))); !o) return o;
-  return out->commit();
+  return write_for_owner(file, text);
+}
+
+Outcome write_for_owner(fs::path const& file, std::string const& text) {
+  auto const failed = [&](ErrorKind kind) { return Error{kind, file.string() + " cannot be written: " + std::strerror(errno)}; };
+  // Nobody else may open it, not even while it is empty; and the program's own mask is all threads'.
+  auto const temporary = file.parent_path() / temporary_output_name();
+  UniqueFd const out(::open(temporary.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC | O_NOFOLLOW, 0600));
+  if (!out) return failed(ErrorKind::cannot_create);
+  bool const whole = write_all(out.get(), text) == 0 && ::fsync(out.get()) == 0 && ::rename(temporary.c_str(), file.c_str()) == 0;
+  if (whole) return done();
+  auto const trouble = failed(ErrorKind::io);
+  ::unlink(temporary.c_str());
+  return trouble;
 }
 
 Outcome check_user_name(std::string const& name) {

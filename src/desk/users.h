@@ -27,6 +27,8 @@ std::filesystem::path users_beside(std::filesystem::path const& kept);
 Result<std::vector<DeskUser>> read_users(std::filesystem::path const& file);
 /// For its owner alone, whole or not at all.
 Outcome write_users(std::filesystem::path const& file, std::vector<DeskUser> const& users);
+/// The same of any text.
+Outcome write_for_owner(std::filesystem::path const& file, std::string const& text);
 
 /// A name is 1 to 64 bytes of readable text without a colon. Error (usage).
 Outcome check_user_name(std::string const& name);

@@ -23,7 +23,7 @@ struct Intake {
   std::string name, target;
   std::filesystem::path in, ready, held, originals, ledger;
   // The rest, as written and checked: poll, settle ("2s"), duplicates (hold, again, skip), tries ("2"), keep-originals ("90d"),
-  // subfolders, send, job-sheet ("true", "false"), partial (patterns, one a line). Absent: not said.
+  // subfolders, send, job-sheet, customers-door ("true", "false"), partial (patterns, one a line). Absent: not said.
   std::map<std::string, std::string> settings;
   std::vector<IntakeRule> rules;
 };

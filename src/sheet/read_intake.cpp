@@ -161,6 +161,7 @@ Outcome read_intake(TomlReader const& reader, Entry const& entry, Configuration 
               {"partial", settings.patterns("partial")},
               {"send", settings.flag("send")},
               {"job-sheet", settings.flag("job-sheet")},
+              {"customers-door", settings.flag("customers-door")},
               {"rule", rules_setter(reader, configuration, intake, intake.rules)}});
   if (!read) return read;
   return check_folders(reader, entry, configuration, intake);

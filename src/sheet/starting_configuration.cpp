@@ -188,6 +188,7 @@ letters = "eng"                    # several: "eng+fra"
 # partial = ["*.part", "*.tmp"]   # names of files that are not whole yet
 # job-sheet = true
 # send = false
+# customers-door = true            # of several: what customers hand in by layright desk --door comes here
 #
 # [[intake.front-desk.rule]]       # the first rule that matches a file's name counts
 # match = "*-proof*"

@@ -145,4 +145,24 @@ TEST_CASE("what an address says of a decision becomes words of ours alone", "[de
   CHECK_FALSE(words({{"scale", "shrink"}, {"width", "4in"}}));
 }
 
+TEST_CASE("of several watched folders the shop says which one customers' files come into", "[desk]") {
+  Intake a, b;
+  a.name = "counter";
+  a.in = "/shop/counter";
+  b.name = "web";
+  b.in = "/shop/web";
+  CHECK(*door_folder({a}) == "/shop/counter");
+  auto const none = door_folder({a, b});
+  REQUIRE_FALSE(none);
+  CHECK(none.error().kind == ErrorKind::usage);
+  CHECK(none.error().message.find("(counter, web): write customers-door = true") != std::string::npos);
+  b.settings["customers-door"] = "true";
+  CHECK(*door_folder({a, b}) == "/shop/web");
+  a.settings["customers-door"] = "false";
+  CHECK(*door_folder({a, b}) == "/shop/web");
+  a.settings["customers-door"] = "true";
+  REQUIRE_FALSE(door_folder({a, b}));
+  CHECK(door_folder({a, b}).error().message.find("counter, web") != std::string::npos);
+}
+
 }  // namespace layright

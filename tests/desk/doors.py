@@ -13,6 +13,8 @@ import subprocess
 import time
 import urllib.parse
 
+from prometheus_client.openmetrics import parser as openmetrics
+
 from desk_program import GUIDE, PROJECT, Desk, arrive, held_job, shops, take_in
 
 
@@ -169,18 +171,23 @@ def listens(port):
 
 
 def figures_are_open_metrics(shop, desk):
-    """The text form of OpenMetrics 1.0: each family has its type and help before its values, and an end."""
+    """The text form of OpenMetrics 1.0, by a parser of others, and line by line: each family has its type and help before its values, and an end."""
     desk.get("/healthz")
     status, headers, text = desk.request("GET", "/metrics")
     assert headers["Content-Type"].startswith("application/openmetrics-text; version=1.0.0")
     lines = text.decode().split("\n")
     assert lines[-2:] == ["# EOF", ""], lines[-3:]
+    families = {f.name: f for f in openmetrics.text_string_to_metric_families(text.decode())}
+    assert families["layright_desk_requests"].type == "counter" and families["layright_desk_requests"].samples[0].value >= 2
+    assert families["layright_desk_proof_bytes"].unit == "bytes" and families["layright_desk_sessions"].samples[0].value == 0
+    assert {s.labels["fate"] for s in families["layright_film_sheets"].samples} == {"used", "planned", "spoiled"}
+    assert all(f.documentation.endswith(".") for f in families.values())
     family, kinds = None, {}
     for line in lines[:-2]:
         if line.startswith("# TYPE "):
             family = line.split()[2]
             kinds[family] = line.split()[3]
-        elif line.startswith("# HELP "):
+        elif line.startswith(("# HELP ", "# UNIT ")):
             assert line.split()[2] == family, line
         else:
             name = re.fullmatch(r'([a-z_]+)(\{[a-z]+="[^"]*"\})? -?\d+', line).group(1)
@@ -191,6 +198,28 @@ def figures_are_open_metrics(shop, desk):
         assert desk.request("GET", "/healthz")[0] >= 400 and b"layright_ledger_up 0" in desk.request("GET", "/metrics")[2]
     finally:
         pathlib.Path(shop / "elsewhere.db").rename(shop / "intake.db")
+
+
+def presses_are_asked(shop, desk):
+    """A press that answers, one that takes a call and says nothing, one that nobody can ask: told at once, and then as they answer."""
+    def bench(answers):
+        return {p["press"]: p for p in answers["configured"]}
+
+    with socket.socket() as silent:
+        silent.bind(("127.0.0.1", 0))
+        silent.listen(5)
+        text = (shop / "layright.toml").read_text()
+        (shop / "layright.toml").write_text(text + f'\n[press.asleep]\nipp = "ipp://127.0.0.1:{silent.getsockname()[1]}/ipp/print"\n[press.paper]\n')
+        shops.wait_for(lambda: "asleep" in bench(desk.json("/api/presses")))
+        begun = time.monotonic()
+        assert not bench(desk.json("/api/presses"))["asleep"]["state"] and time.monotonic() - begun < shops.patience(5), "a page waits for a press"
+        shops.wait_for(lambda: bench(desk.json("/api/presses"))["bench"]["state"])
+        told = bench(desk.json("/api/presses"))
+        assert told["bench"]["state"] == "idle" and told["bench"]["targets"] and told["paper"]["address"] == "", told
+        assert [t["target"] for t in told["bench"]["targets"]] == ["film"] and told["bench"]["targets"][0]["why"], told
+        assert desk.end() == 0, "its end waits for a press"
+    (shop / "layright.toml").write_text(text)
+    desk.__init__(shop, listen=desk.host)
 
 
 def a_ready_job_is_printed(shop, desk):
@@ -214,6 +243,8 @@ def a_ready_job_is_printed(shop, desk):
             text + f'\n[press.bench]\nipp = "{address}"\nmedia-source = "by-pass-tray"\nmedia-type = "transparency"\noutput-bin = "face-up"\n')
         for job, watched in ((1, False), (2, True)):
             shops.wait_for(lambda: desk.json(f"/api/jobs/{job}")["may_print"])
+            if not watched:
+                presses_are_asked(shop, desk)
             if watched:
                 shop.begin()
             desk.decide(job, "print")

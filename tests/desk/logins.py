@@ -145,4 +145,29 @@ def the_configuration_changes(shop, desk):
     shops.wait_for(lambda: not desk.json("/api/settings")["trouble"])
 
 
-DAYS = [users_log_in, guessers_wait, others_come_by_tls_alone, the_configuration_changes]
+def a_restart_asks_nobody_again(shop, desk):
+    """Who was logged in still is when the desk is killed and begun again at its address; what the file has lets nobody in."""
+    user(shop, "add", "anna", said=f"{GOOD}\n")
+    host = desk.host
+    assert desk.end() == 0 and not list(shop.folder.glob("intake.db.sessions-*")), "at a port that nobody chose none is kept"
+    with contextlib.closing(Desk(shop, listen=host)) as first:
+        first.cookie = log_in(first, "anna", GOOD)[1].split(";")[0]
+        token = json.loads(first.get("/api/me"))["token"]
+        first.process.kill()
+        first.process.wait()
+    kept, = shop.folder.glob("intake.db.sessions-*")
+    assert kept.stat().st_mode & 0o777 == 0o600 and first.cookie.split("=")[1] not in kept.read_text() and token not in kept.read_text()
+    with contextlib.closing(Desk(shop, listen=host)) as again:
+        assert again.request("GET", "/api/today")[0] == 401
+        again.cookie = first.cookie
+        assert json.loads(again.get("/api/me")) == {"user": "anna", "token": token}
+        for stolen in kept.read_text().split():
+            assert again.request("GET", "/api/today", headers={"Cookie": f"layright-{again.port}={stolen}"})[0] == 401, stolen
+        again.tell("/api/logout", {})
+        again.process.kill()
+        again.process.wait()
+    with contextlib.closing(Desk(shop, listen=host)) as last:
+        assert last.request("GET", "/api/today", headers={"Cookie": first.cookie})[0] == 401, "logging out is forgotten"
+
+
+DAYS = [users_log_in, a_restart_asks_nobody_again, guessers_wait, others_come_by_tls_alone, the_configuration_changes]

@@ -3,7 +3,9 @@
 
 #include <catch2/catch.hpp>
 #include <fstream>
+#include <memory>
 
+#include "support/pdf_maker.h"
 #include "support/program.h"
 
 namespace layright {
@@ -59,6 +61,49 @@ TEST_CASE("a session ends when it is idle, when it is old, and with its user", "
   t.have({{"anna", "one"}, {"ben", "another"}});
   CHECK_FALSE(t.sessions.find(*last));
   CHECK(t.sessions.count() == 0);
+}
+
+TEST_CASE("a session goes on after a restart, and nobody gets in by the file that keeps it", "[desk]") {
+  TriedSessions t;
+  t.have({{"anna b", "one"}, {"ben", "two"}});
+  auto const file = sessions_beside(t.folder / "l.db", "http://127.0.0.1:8642/");
+  CHECK(file != sessions_beside(t.folder / "l.db", "http://127.0.0.1:8643/"));
+  t.now += std::chrono::hours(1'000'000);
+  t.sessions.keep_in(file);
+  auto const anna = t.sessions.login("anna b", "one", ""), ben = t.sessions.login("ben", "two", ""), gone = t.sessions.login("ben", "two", "");
+  REQUIRE((anna && ben && gone));
+  auto const token = t.sessions.find(*anna)->token;
+  t.sessions.end(*gone);
+  CHECK(std::filesystem::status(file).permissions() == (std::filesystem::perms::owner_read | std::filesystem::perms::owner_write));
+  auto const kept = test::read_file(file);
+  for (auto const& secret : {*anna, *ben, *gone, token, std::string("one"), std::string("two")}) CHECK(kept.find(secret) == std::string::npos);
+
+  auto const again = [&] {
+    auto sessions = std::make_unique<Sessions>(t.file, plain_hands(), LoginLimits(), [&t] { return t.now; });
+    sessions->keep_in(file);
+    return sessions;
+  };
+  auto second = again();
+  CHECK(second->count() == 2);
+  REQUIRE(second->find(*anna));
+  CHECK(second->find(*anna)->name == "anna b");
+  CHECK(second->find(*anna)->token == token);  // pages that are open may go on
+  CHECK_FALSE(second->find(*gone));
+  for (auto const& line : {kept.substr(kept.find('\n') + 1, 64), token}) CHECK_FALSE(second->find(line));
+
+  t.have({{"anna b", "one"}, {"ben", "another"}});
+  CHECK_FALSE(again()->find(*ben));
+  t.now += std::chrono::hours(7);
+  CHECK(again()->find(*anna));  // it is written down that she works
+  t.now += std::chrono::hours(7);
+  CHECK(again()->find(*anna));
+  t.now += std::chrono::hours(9);
+  CHECK_FALSE(again()->find(*anna));
+  CHECK(again()->count() == 0);
+  for (char const* text : {"", "x", "layright desk sessions 1\n", "layright desk sessions 1\na b c d e\n", "layright desk sessions 1\na b 1 2\n"}) {
+    std::ofstream(file) << text;
+    CHECK(again()->count() == 0);
+  }
 }
 
 TEST_CASE("whoever guesses passwords waits, and nobody else does", "[desk]") {

@@ -270,6 +270,7 @@ subfolders = false
 partial = ["*.part", ".~*"]
 send = false
 job-sheet = true
+customers-door = true
 [[intake.i.rule]]
 match = "*-dark*"
 target = "a"
@@ -291,7 +292,8 @@ match = "*"
                                                               {"subfolders", "false"},
                                                               {"partial", "*.part\n.~*"},
                                                               {"send", "false"},
-                                                              {"job-sheet", "true"}});
+                                                              {"job-sheet", "true"},
+                                                              {"customers-door", "true"}});
   REQUIRE(intake.rules.size() == 2);
   CHECK(intake.rules[0].match == "*-dark*");
   CHECK(intake.rules[0].target == "a");
