@@ -8,6 +8,7 @@
 #include "marks/ink_device.h"
 #include "marks/letter_area.h"
 #include "marks/sides_by_picture.h"
+#include "mupdf/cut_streams.h"
 #include "mupdf/device_calls.h"
 #include "mupdf/leave_out_plate.h"
 #include "mupdf/library.h"
@@ -52,6 +53,7 @@ void hear(void* heard_here, char const* warning) {
   bool const given_up = std::strstr(warning, "jbig2dec") && std::strstr(warning, "failed to decode");
   bool const odd = std::strstr(warning, "unknown png predictor") || std::strstr(warning, "unknown filter name");
   if (given_up || odd || std::strstr(warning, "read error; treating as end of file")) trouble.lost = true;
+  if (std::strstr(warning, "premature end of data in flate filter")) trouble.ended = true;
   if (std::strstr(warning, "FT_Load_Glyph(")) trouble.letter = true;
   if (std::strstr(warning, "padding truncated image")) trouble.cut_short = true;
 }
@@ -259,6 +261,10 @@ Marks MarksReader::Members::read_once(pdf_page* loaded, Page const& page, MarksW
   if (heard.cut) {
     marks.whole = false;
     marks.trouble = "the data of a picture end before it does, and programs show what is missing in their own ways";
+  }
+  if (heard.ended && has_cut_stream(ctx, loaded)) {
+    marks.whole = false;
+    marks.trouble = "the data of the page end before they should: some of the art is missing";
   }
   if (odd_patterns) {
     marks.whole = false;

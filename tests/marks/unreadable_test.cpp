@@ -1,5 +1,7 @@
 // What the library cannot read, passes over or draws by chance: the page is then told as not wholly read, and what comes behind it counts. Extents are
 // worked out by hand from the operators.
+#include <zlib.h>
+
 #include <string>
 
 #include "marks/page_reading.h"
@@ -122,4 +124,63 @@ TEST_CASE("unreadable: a JBIG2 picture that is cut between or inside its segment
     CHECK_FALSE(marks.whole);
     check_reaches(marks, 100, 100, 300, 250);
   }
+}
+
+namespace {
+
+/// As zlib packs it (RFC 1950), without its last bytes.
+std::string packed(std::string const& text, std::size_t without) {
+  std::string made(compressBound(text.size()), '\0');
+  uLongf size = made.size();
+  REQUIRE(compress(reinterpret_cast<Bytef*>(made.data()), &size, reinterpret_cast<Bytef const*>(text.data()), text.size()) == Z_OK);
+  REQUIRE(without < size);
+  return made.substr(0, size - without);
+}
+
+std::string many_squares() {
+  std::string made;
+  for (int i = 0; i < 400; ++i) made += std::to_string(20 + i * 37 % 500) + " " + std::to_string(20 + i * 53 % 700) + " 9 9 re f\n";
+  return made;
+}
+
+}  // namespace
+
+TEST_CASE("unreadable: packed operators that end before their end are reported, wherever the page shows them") {
+  auto const squares = many_squares();
+  // Half of the data; all but the last bytes of them; nothing lost but some of the checksum (the last four bytes), or nothing.
+  auto const [without, whole] =
+      GENERATE_COPY(table<std::size_t, bool>({{packed(squares, 0).size() / 2, false}, {12, false}, {4, true}, {1, true}, {0, true}}));
+  auto const where = GENERATE("page", "second of two", "form", "form in a form", "pattern", "letter", "soft mask", "annotation", "nowhere");
+  CAPTURE(without, where);
+  std::string const place = where, filter = "/Filter /FlateDecode", data = packed(squares, without);
+  std::string const box = "/Type /XObject /Subtype /Form /BBox [0 0 612 792] /Resources << >> ";
+  PdfMaker pdf;
+  auto& page = pdf.page();
+  auto const part = [&](std::string const& entries) { return pdf.stream(entries + filter, data); };
+  if (place == "page") page.entry("Contents", pdf.stream(filter, data).text());
+  else if (place == "second of two")
+    page.entry("Contents", "[" + pdf.stream("", "0 0 1 rg 30 30 9 9 re f").text() + " " + pdf.stream("/Filter [/FlateDecode]", data).text() + "]");
+  else if (place == "form") page.use("XObject", "F", part(box)).content("/F Do");
+  else if (place == "form in a form")
+    page.use("XObject", "F", pdf.form("[0 0 612 792]", "/G Do", "/Resources << /XObject << /G " + part(box).text() + " >> >>")).content("/F Do");
+  else if (place == "pattern")
+    page.use("Pattern", "P",
+             part("/Type /Pattern /PatternType 1 /PaintType 1 /TilingType 1 /BBox [0 0 612 792] /XStep 612 /YStep 792 /Resources << >> "))
+        .content("/Pattern cs /P scn 0 0 612 792 re f");
+  else if (place == "letter")
+    page.use("Font", "T",
+             pdf.object("<< /Type /Font /Subtype /Type3 /FontBBox [0 0 612 792] /FontMatrix [1 0 0 1 0 0] /FirstChar 97 /LastChar 97 /Widths [612] "
+                        "/Encoding << /Differences [97 /a] >> /Resources << >> /CharProcs << /a " +
+                        pdf.stream(filter, packed("612 0 d0 " + squares, without)).text() + " >> >>"))
+        .content("BT /T 1 Tf (a) Tj ET");
+  else if (place == "soft mask")
+    page.use("ExtGState", "S", "<< /SMask << /S /Alpha /G " + part(box + "/Group << /S /Transparency /CS /DeviceGray >> ").text() + " >> >>")
+        .content("/S gs 0 0 612 792 re f");
+  else if (place == "annotation")
+    page.content("30 30 9 9 re f").annotation("/Type /Annot /Subtype /Stamp /F 4 /Rect [0 0 612 792] /AP << /N " + part(box).text() + " >>");
+  else page.content("30 30 9 9 re f").entry("Unused", part(box).text());
+  auto const marks = marks_of(pdf);
+  CHECK(marks.whole == (whole || place == "nowhere"));
+  CHECK(marks.trouble.empty() == marks.whole);
+  CHECK(marks.ink.has_value());
 }
