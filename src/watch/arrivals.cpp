@@ -20,8 +20,9 @@ namespace {
 using namespace std::chrono_literals;
 
 // A file that was closed, or moved in, rests this long before it is taken: some writers close and open again at once.
-constexpr std::size_t kSpreadMs = 200;
 constexpr auto kQuiet = 150ms;
+constexpr auto kTurn = 250ms;  // how much later each desk comes to a file than the one before it
+constexpr std::size_t kTurns = 4, kSpreadMs = 200;
 constexpr auto kWriterAgain = 200ms;      // how soon to look again whether somebody still writes
 constexpr auto kForgottenWriter = 15min;  // a file that was written to, never closed by its writer as far as told, and at rest for so long
 constexpr auto kLookWithNotices = 60s, kLookWithout = 2s;
@@ -71,6 +72,22 @@ void Arrivals::set_due(std::string const& name, Candidate& candidate, SteadyTime
   due_.erase({candidate.due, name});
   candidate.due = when;
   due_.insert({when, name});
+}
+
+void Arrivals::share_with(std::string const& desk, std::vector<std::string> desks) {
+  desk_ = desk;
+  std::erase(desks, desk);
+  others_ = std::move(desks);
+}
+
+SteadyTime Arrivals::turn(std::string const& name, SteadyTime now) const {
+  auto const due = now + std::min<std::chrono::milliseconds>(kQuiet, settings_.settle);
+  auto const weight = [&](std::string const& desk) { return std::hash<std::string>{}(name + desk); };
+  auto const own = weight(desk_);
+  auto const before = std::count_if(others_.begin(), others_.end(), [&](std::string const& other) { return weight(other) > own; });
+  if (before == 0) return due;
+  // Those whose turn it is go by the time of arrival; whoever helps them out does not, else all would want the same file.
+  return due + kTurn * std::min<std::size_t>(static_cast<std::size_t>(before), kTurns) + std::chrono::milliseconds(own % kSpreadMs);
 }
 
 void Arrivals::forget(std::string const& name) {
@@ -149,9 +166,7 @@ void Arrivals::look_at_name(OpenFolder const& folder, std::string const& whole_n
   candidate.mark = mark;
   candidate.changed = now;
   odd_.erase(whole_name);
-  // Where several desks see it, each begins with others: they seldom want the same one.
-  auto const spread = settings_.one_of_many.empty() ? 0 : std::hash<std::string>{}(whole_name + settings_.one_of_many) % kSpreadMs;
-  set_due(whole_name, candidate, now + std::min<std::chrono::milliseconds>(kQuiet, settings_.settle) + std::chrono::milliseconds(spread));
+  set_due(whole_name, candidate, turn(whole_name, now));
 }
 
 void Arrivals::look_at_folder(OpenFolder const& folder, std::string const& name, int depth, SteadyTime now) {
@@ -249,7 +264,7 @@ void Arrivals::event(std::uint32_t mask, int watch, std::string const& name, Ste
     found->second.changed = now;
     if ((mask & IN_MODIFY) != 0) found->second.open = true;
     if ((mask & (IN_CLOSE_WRITE | IN_MOVED_TO)) != 0) found->second.open = false;
-    set_due(whole_name, found->second, now + std::min<std::chrono::milliseconds>(kQuiet, settings_.settle));
+    set_due(whole_name, found->second, turn(whole_name, now));
   }
 }
 
@@ -280,7 +295,7 @@ std::optional<Arrival> Arrivals::try_take(std::string const& name, Candidate& ca
   if (arrival.mark() != candidate.mark) {
     candidate.mark = arrival.mark();
     candidate.changed = now;
-    set_due(name, candidate, now + std::min<std::chrono::milliseconds>(kQuiet, settings_.settle));
+    set_due(name, candidate, turn(name, now));
     return std::nullopt;
   }
   auto const settled = candidate.changed + settings_.settle;

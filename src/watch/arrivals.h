@@ -55,6 +55,8 @@ class Arrivals {
   void take_events(SteadyTime now);
   /// Looks at everything, where that is due.
   void look(SteadyTime now);
+  /// Of the desks that see the same folder, `desk` is this one, and those are all. Each begins with files of its own, and comes to the others' later.
+  void share_with(std::string const& desk, std::vector<std::string> desks);
   /// Looks at everything at the next look().
   void look_again(SteadyTime now) { next_look_ = now; }
   /// When there is something to do again although the system tells nothing.
@@ -92,6 +94,8 @@ class Arrivals {
   void event(std::uint32_t mask, int watch, std::string const& name, SteadyTime now);
   void forget(std::string const& name);
   void set_due(std::string const& name, Candidate& candidate, SteadyTime when);
+  /// When it is this desk's turn for a file that has changed now.
+  SteadyTime turn(std::string const& name, SteadyTime now) const;
   void report_once(std::string const& name, std::string const& what, bool odd);
   std::optional<OpenFolder> folder_of(std::string const& name) const;
   /// The arrival, or when to look again.
@@ -104,6 +108,8 @@ class Arrivals {
   FileMark root_mark_;
   UniqueFd notify_;
   bool notices_work_ = false, root_gone_ = false, reported_of_writers_ = false;
+  std::string desk_;
+  std::vector<std::string> others_;
   std::map<int, Folder> watched_;
   std::map<std::string, Candidate> candidates_;
   std::set<std::pair<SteadyTime, std::string>> due_;

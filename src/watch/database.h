@@ -2,6 +2,7 @@
 // a database says it in its own words.
 #pragma once
 #include <concepts>
+#include <functional>
 #include <memory>
 #include <span>
 #include <stdexcept>
@@ -72,6 +73,11 @@ class Database {
       DatabaseValue const all[] = {DatabaseValue(values)...};
       return ask_with(sql, all);
     }
+  }
+  /// One statement for each of several sets of values, and the rows of each: for a server in one journey. The first trouble ends it.
+  using EachRows = std::function<void(std::size_t set, RowSource& rows)>;
+  virtual void ask_each(std::string const& sql, std::span<std::vector<DatabaseValue> const> sets, EachRows const& each) {
+    for (std::size_t i = 0; i < sets.size(); ++i) each(i, *ask_with(sql, sets[i]));
   }
   /// One statement that gives no rows.
   template <class... Values>

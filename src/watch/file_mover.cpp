@@ -19,11 +19,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr char const* kNotes[] = {".txt", ".json"};
-constexpr char const* kWatcher = "watch";
-
-std::string same_words(LedgerEntry const& first) { return "the same bytes came as job " + std::to_string(first.id) + " (" + first.name + ")"; }
-
 bool lies_below(fs::path const& folder, fs::path const& path) {
   return std::mismatch(folder.begin(), folder.end(), path.begin(), path.end()).first == folder.end();
 }
@@ -83,111 +78,14 @@ bool FileMover::came_from_outside(LedgerEntry const& entry) const {
   return lies_below(intake_.in, entry.place) && !lies_below(intake_.held, entry.place) && !lies_below(intake_.originals, entry.place);
 }
 
-/// Where an original goes that is about to move, by what it will be then.
-Outcome FileMover::choose_place(LedgerEntry& entry, Promised& promised) const {
-  fs::path const name = fs::path(entry.name).filename();
-  bool const held = entry.next == LedgerState::held;
-  auto const ending = name.extension().native();
-  std::vector<std::string> endings{ending};
-  if (held)
-    for (auto const* note : kNotes) endings.push_back(ending + note);
-  auto const& folder = held ? intake_.held : intake_.originals;
-  auto const stem = free_stem(*ledger_, folder, name.stem().native(), endings, promised);
-  if (!stem) return stem.error();
-  entry.goes_to = (folder / (*stem + ending)).native();
-  return done();
-}
-
-Result<LedgerEntry> FileMover::begun(MoveRequest const& taking, Promised& promised) const {
-  LedgerEntry e;
-  e.intake = intake_.name;
-  e.name = taking.arrival->name();
-  e.digest = taking.digest;
-  e.mark = taking.arrival->mark();
-  e.arrived = e.changed = now_ms();
-  e.place = (intake_.in / taking.arrival->name()).native();
-  e.target = taking.target;
-  e.copies = taking.copies;
-  auto const same = ledger_->find_same(e.digest, e.intake, e.target, 0);
-  if (!same) return same.error();
-  auto const duplicates = settings_of(intake_).duplicates;
-  if (*same) e.same_as = (*same)->same_as > 0 ? (*same)->same_as : (*same)->id;
-  if (*same && duplicates != Duplicates::again) {
-    e.next = duplicates == Duplicates::hold ? LedgerState::held : LedgerState::skipped;
-    e.verdict = "hold";
-    e.reason = same_words(**same);
-  }
-  if (auto const chosen = choose_place(e, promised); !chosen) return chosen.error();
-  return e;
-}
-
-bool FileMover::nothing_moved(LedgerEntry const& entry) const {
-  struct stat found {};
-  return ::lstat(entry.goes_to.c_str(), &found) != 0 && errno == ENOENT;
-}
-
-Result<std::vector<MoveResult>> FileMover::take(std::vector<MoveRequest> const& takings) {
-  // Its bytes are on the disk before the ledger says that they are here.
-  for (auto const& taking : takings)
-    if (auto const synced = sync_file(taking.arrival->descriptor(), taking.arrival->name()); !synced) return synced.error();
-  std::vector<MoveResult> taken;
-  auto const written = ledger_->change([&](LedgerChange& change) {
-    taken.clear();
-    change.choose_alone(intake_.name);
-    Promised promised;
-    for (auto const& taking : takings) {
-      auto const moves = ledger_->moves_from(intake_.in / taking.arrival->name());
-      if (!moves) throw ChangeGivenUp{moves.error()};
-      if (*moves) {
-        taken.emplace_back().overtaken = true;
-        continue;
-      }
-      auto e = begun(taking, promised);
-      if (!e) throw ChangeGivenUp{e.error()};
-      // Two files of the same bytes that come at once: the second waits until the ledger knows the first.
-      auto const same = [&](MoveResult const& t) { return t.entry.digest == e->digest && t.entry.target == e->target; };
-      if (e->same_as == 0 && std::any_of(taken.begin(), taken.end(), same)) break;
-      taken.push_back({std::move(*e), {}});
-    }
-    for (auto& t : taken) {
-      if (t.overtaken) continue;
-      change.add(t.entry);
-      change.report({t.entry.id, t.entry.arrived, kWatcher, "arrived", {}});
-    }
-  });
-  if (!written) return written.error();
-  for (auto& t : taken) {
-    if (t.overtaken) continue;
-    auto const carried = carry_from_here(t.entry, false, takings[static_cast<std::size_t>(&t - taken.data())].copy);
-    t.exchanged = t.entry.place.empty() && t.entry.next == LedgerState::missing;
-    if (carried) continue;
-    if (!nothing_moved(t.entry)) return carried.error();
-    if (t.entry.next == LedgerState::held)
-      if (auto const gone = remove_notes(t.entry.goes_to); !gone) return gone.error();
-    t.trouble = carried.error();
-    t.entry.place.clear();
-  }
-  auto const noted = ledger_->change([&](LedgerChange& change) {
-    for (auto const& t : taken) {
-      if (t.overtaken) continue;
-      if (t.entry.place.empty()) change.remove(t.entry);
-      else change.update(t.entry);
-    }
-  });
-  if (!noted) return noted.error();
-  for (auto& t : taken)
-    if (t.entry.place.empty()) t.entry.id = 0;
-  return taken;
-}
-
 Outcome FileMover::write_notes(LedgerEntry const& entry) const {
-  if (auto const text = write_note(entry.goes_to + kNotes[0], held_text(entry, more_words_)); !text) return text;
-  return write_note(entry.goes_to + kNotes[1],
+  if (auto const text = write_note(entry.goes_to + kNoteEndings[0], held_text(entry, more_words_)); !text) return text;
+  return write_note(entry.goes_to + kNoteEndings[1],
                     with_turns_escaped(held_json(entry, more_words_).dump(2, ' ', false, Json::error_handler_t::replace)) + "\n");
 }
 
 Outcome FileMover::remove_notes(std::string const& place) const {
-  for (auto const* note : kNotes)
+  for (auto const* note : kNoteEndings)
     if (auto const gone = remove_file(fs::path(place + note)); !gone) return gone;
   return done();
 }
@@ -210,7 +108,7 @@ Outcome FileMover::remove_source(LedgerEntry const& entry) {
   return folder->sync();
 }
 
-Outcome FileMover::carry_from_here(LedgerEntry& entry, bool resumed, OutputFile* copy) {
+Outcome FileMover::carry_from_here(LedgerEntry& entry, bool resumed, OutputFile* copy, bool syncs_folders) {
   if (resumed) {
     auto const to = OpenFolder::open(fs::path(entry.goes_to).parent_path());
     if (!to) return to.error();
@@ -225,10 +123,10 @@ Outcome FileMover::carry_from_here(LedgerEntry& entry, bool resumed, OutputFile*
       entry.mark = mark;
       if (entry.next == LedgerState::held)
         if (auto const notes = write_notes(entry); !notes) return notes;
-    } else if (auto const carried = carry(entry, copy); !carried || entry.place.empty() || entry.state == LedgerState::missing) {
+    } else if (auto const carried = carry(entry, copy, syncs_folders); !carried || entry.place.empty() || entry.state == LedgerState::missing) {
       return carried;
     }
-  } else if (auto const carried = carry(entry, copy); !carried || entry.place.empty() || entry.state == LedgerState::missing) {
+  } else if (auto const carried = carry(entry, copy, syncs_folders); !carried || entry.place.empty() || entry.state == LedgerState::missing) {
     return carried;
   }
   if (fs::path(entry.place).parent_path() == intake_.held)
@@ -246,7 +144,7 @@ void FileMover::take_nothing(LedgerEntry& entry) const {
   entry.changed = now_ms();
 }
 
-Outcome FileMover::carry(LedgerEntry& entry, OutputFile* copy) {
+Outcome FileMover::carry(LedgerEntry& entry, OutputFile* copy, bool syncs_folders) {
   bool const arrives = came_from_outside(entry);
   for (;;) {
     fs::path const from = entry.place, to = entry.goes_to;
@@ -271,7 +169,7 @@ Outcome FileMover::carry(LedgerEntry& entry, OutputFile* copy) {
       auto const now_marked = mark_of(found);
       return arrives ? now_marked == mark : now_marked.device == mark.device && now_marked.inode == mark.inode;
     };
-    auto const end = move_file(*lies_in, from.filename().native(), *goes_in, to.filename().native(), {is_it, copy});
+    auto const end = move_file(*lies_in, from.filename().native(), *goes_in, to.filename().native(), {is_it, copy, syncs_folders});
     if (!end) return end.error();
     if (*end == MoveEnd::moved) {
       if (::fstatat(goes_in->descriptor(), to.filename().c_str(), &about, AT_SYMLINK_NOFOLLOW) == 0) entry.mark = mark_of(about);
@@ -288,7 +186,7 @@ Outcome FileMover::carry(LedgerEntry& entry, OutputFile* copy) {
     if (*end == MoveEnd::exchanged) continue;  // the next look tells what lies there now
     // Something has come under the name that was free: another one, written down before it is used.
     auto const written = ledger_->change([&](LedgerChange& change) {
-      change.choose_alone(intake_.name);
+      change.choose_alone({name_there(entry)});
       Promised promised;
       if (auto const chosen = choose_place(entry, promised); !chosen) throw ChangeGivenUp{chosen.error()};
       change.update(entry);
@@ -303,7 +201,7 @@ Outcome FileMover::move_on(LedgerEntry& entry, LedgerState next, LedgerEvent con
   moving.next = next;
   moving.changed = now_ms();
   auto const written = ledger_->change([&](LedgerChange& change) {
-    change.choose_alone(intake_.name);
+    change.choose_alone({name_there(moving)});
     Promised promised;
     if (auto const chosen = choose_place(moving, promised); !chosen) throw ChangeGivenUp{chosen.error()};
     change.update(moving);

@@ -56,6 +56,16 @@ struct FreshOutput {
   TonerOfFile toner = {};
 };
 
+/// The outputs of a laid entry, which are to get their names.
+struct LaidOutputs {
+  LedgerEntry entry;
+  std::vector<FreshOutput> fresh;  // written and proved
+  std::string stem;
+  Outcome end = done();
+  bool overtaken = false;  // of an end that is none: another desk goes on with it
+  std::vector<LedgerOutput> outputs = {};
+};
+
 class FileMover {
  public:
   /// `more_words`: see held_text.
@@ -82,8 +92,8 @@ class FileMover {
   /// Where an arrival of these bytes goes: to the originals, or at once to the held.
   Result<std::filesystem::path> goes_to_folder(std::string const& digest, std::string const& target) const;
 
-  /// Gives the outputs of a laid entry their names, and makes it ready. `outputs` are written and proved.
-  Outcome place(LedgerEntry& entry, std::vector<FreshOutput> const& outputs, std::string const& stem);
+  /// Gives the outputs of laid entries their names, and makes the entries ready. Each ends for itself: its `end` tells.
+  void place(std::vector<LaidOutputs>& all);
 
   /// Goes on with what was broken off: an entry that is moving or placing. Afterwards it is at rest, or taken (also when its outputs must be
   /// made again), or its id is 0 where nothing had been taken yet. `copy`: see Taking.
@@ -97,11 +107,20 @@ class FileMover {
  private:
   /// Whether a move that failed may be taken back: nothing has got to its end.
   bool nothing_moved(LedgerEntry const& entry) const;
-  Result<LedgerEntry> begun(MoveRequest const& taking, Promised& promised) const;
-  Outcome choose_place(LedgerEntry& entry, Promised& promised) const;
+  LedgerEntry begun(MoveRequest const& taking, std::optional<LedgerEntry> const& same) const;
+  /// The beginning of take(), in one transaction. Throws ChangeGivenUp.
+  void begin_all(std::vector<MoveRequest> const& takings, std::vector<MoveResult>& taken, LedgerChange& change) const;
+  Outcome sync_moved(std::vector<MoveRequest> const& takings, std::vector<MoveResult> const& taken) const;
+  std::filesystem::path const& folder_to(LedgerEntry const& entry) const {
+    return entry.next == LedgerState::held ? intake_.held : intake_.originals;
+  }
+  /// The name that it gets unless that is taken, as all desks call it.
+  std::string name_there(LedgerEntry const& entry) const;
+  Outcome choose_place(LedgerEntry& entry, Promised& promised, NamesAsked const& asked = {}) const;
   /// Brings the original where it goes; sets state, place, or id 0. Writes nothing to the ledger but another name.
-  Outcome carry(LedgerEntry& entry, OutputFile* copy);
-  Outcome carry_from_here(LedgerEntry& entry, bool resumed, OutputFile* copy);
+  /// `syncs_folders`: as FileMeant's.
+  Outcome carry(LedgerEntry& entry, OutputFile* copy, bool syncs_folders = true);
+  Outcome carry_from_here(LedgerEntry& entry, bool resumed, OutputFile* copy, bool syncs_folders = true);
   /// Nothing had been taken yet: the arrival is none.
   void take_nothing(LedgerEntry& entry) const;
   /// After a death: what was moved there in the place of an arrival goes back.
@@ -114,7 +133,13 @@ class FileMover {
   Outcome finish_placing(LedgerEntry& entry, std::vector<LedgerOutput> outputs);
   bool came_from_outside(LedgerEntry const& entry) const;
   /// Of outputs that got their names when another desk had the entry already: only what no row of the ledger tells of goes again.
-  void take_back(std::vector<FreshOutput> const& fresh, std::vector<LedgerOutput> const& outputs);
+  void take_back(LaidOutputs const& placement);
+  using Placements = std::vector<LaidOutputs*>;
+  /// In one transaction; where another desk has one of them, each in one of its own. Those that it ended well for.
+  Placements change_all(Placements const& all, std::function<void(LedgerChange&, Placements const&)> const& write);
+  Outcome name_outputs(LaidOutputs& placement) const;
+  Placements begin_placing(Placements const& all);
+  void give_names(Placements const& all);
 
   Ledger* ledger_;
   Intake intake_;

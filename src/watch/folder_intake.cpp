@@ -33,17 +33,11 @@ TonerOfFile toner_of(KnownFile const& known) {
   return known.toner_cost ? TonerOfFile{std::llround(*known.toner_cost * 1e6), known.currency} : TonerOfFile();
 }
 
-IntakeSettings settings_here(Intake const& intake, Ledger const& ledger) {
-  auto settings = settings_of(intake);
-  settings.one_of_many = ledger.desk();
-  return settings;
-}
-
 }  // namespace
 
 FolderIntake::FolderIntake(Intake const& intake, IntakePlace place)
     : place_(std::move(place)),
-      settings_(settings_here(intake, *place_.ledger)),
+      settings_(settings_of(intake)),
       custody_(*place_.ledger, intake, more_words(intake, *place_.configuration)),
       arrivals_(intake.in, settings_,
                 [this](std::string const& name, std::string const& what) { place_.log->report(LogLevel::warning, this->intake().name, name, what); }),
@@ -290,20 +284,37 @@ Outcome FolderIntake::settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now
   entry.send_name.clear();
   entry.send_reported.clear();
   entry.press_job = 0;
-  if (auto const placed = custody_.place(entry, outputs, stem); !placed) return placed;
-  at_rest_now(entry);
+  placing_.push_back({std::move(entry), std::move(outputs), stem});
   return done();
 }
 
 void FolderIntake::finished(ArrivalJob& job, SteadyTime now) {
   LedgerEntry entry = job.options().entry;
-  promised_.erase(entry.id);
-  if (auto const settled = settle(job, entry, now); !settled) {
-    in_hand_.erase(entry.id);  // the ledger knows how far it got
-    if (reads_beside(entry, false)) return;
-    return trouble(settled.error(), now);
+  long long const id = entry.id;
+  auto const waiting = placing_.size();
+  auto const settled = settle(job, entry, now);
+  if (placing_.size() > waiting) return;
+  promised_.erase(id);
+  ended(entry, settled, place_.ledger->overtaken() != Overtaken::no, now);
+}
+
+void FolderIntake::ended(LedgerEntry const& entry, Outcome const& how, bool overtaken, SteadyTime now) {
+  if (how) {
+    troubles_ = 0;
+    return;
   }
-  troubles_ = 0;
+  in_hand_.erase(entry.id);  // the ledger knows how far it got
+  if (!reads_beside(entry, false)) trouble(how.error(), now, overtaken);
+}
+
+void FolderIntake::put_away(SteadyTime now) {
+  auto placing = std::exchange(placing_, {});
+  custody_.place(placing);
+  for (auto const& each : placing) {
+    promised_.erase(each.entry.id);
+    if (each.end) at_rest_now(each.entry);
+    ended(each.entry, each.end, each.overtaken, now);
+  }
 }
 
 bool FolderIntake::at_rest(SteadyTime now) {

@@ -54,8 +54,10 @@ class FolderIntake {
   /// What was begun once and took so long that it was broken off for others waits until none of those does.
   bool heavy_waits() const;
   void broken_off(ArrivalJob const& job, SteadyTime now);
-  /// Puts away what a job came to.
+  /// Looks at what a job came to. What it laid gets its place by put_away(), until when the job must live.
   void finished(ArrivalJob& job, SteadyTime now);
+  /// Puts away what the jobs have laid that are finished.
+  void put_away(SteadyTime now);
 
   /// A copy to another disk that is to be made beside all else; null when there is none.
   std::shared_ptr<CopyAhead> next_copy();
@@ -156,7 +158,10 @@ class FolderIntake {
   Outcome give_up_original(LedgerEntry& entry, OriginalNow found);
   void remove_old_originals(SteadyTime now);
   bool may_send(SteadyTime now) const { return !send_after_ || now >= *send_after_; }
-  void trouble(Error const& error, SteadyTime now);
+  /// `overtaken`: another desk was faster, which is no trouble.
+  void trouble(Error const& error, SteadyTime now, bool overtaken);
+  void trouble(Error const& error, SteadyTime now) { trouble(error, now, place_.ledger->overtaken() != Overtaken::no); }
+  void ended(LedgerEntry const& entry, Outcome const& how, bool overtaken, SteadyTime now);
   Result<std::shared_ptr<InspectOptions const>> options_for(LedgerEntry const& entry) const;
   /// What its outputs will be called: the job sheet tells it before they have their names. Empty where that cannot be known.
   std::string promised_stem(LedgerEntry const& entry, bool plate_apart);
@@ -173,6 +178,7 @@ class FolderIntake {
   std::vector<Moving> moving_;
   std::vector<Resuming> resuming_;
   std::vector<Unsettled> unsettled_;
+  std::vector<LaidOutputs> placing_;     // laid, and not put away yet
   std::shared_ptr<CopyAhead> clearing_;  // reads what a death left in the watched folder
   std::deque<std::shared_ptr<CopyAhead>> to_copy_;
   std::vector<Waiting> waiting_;

@@ -14,8 +14,8 @@ constexpr int kMostInterrupted = 20;  // deaths of the watcher with the same arr
 
 }  // namespace
 
-void FolderIntake::trouble(Error const& error, SteadyTime now) {
-  if (place_.ledger->overtaken() != Overtaken::no) {  // no trouble: what is still this desk's is looked for again
+void FolderIntake::trouble(Error const& error, SteadyTime now, bool overtaken) {
+  if (overtaken) {  // no trouble: what is still this desk's is looked for again
     look_into_ledger_ = true;
     return place_.log->report(LogLevel::info, intake().name, {}, error.message);
   }
@@ -30,6 +30,7 @@ void FolderIntake::look_for_work(SteadyTime now) {
   auto const waits = place_.ledger->work_waits(intake().name, may_send(now));
   if (!waits) return trouble(waits.error(), now);
   if (*waits) look_into_ledger_ = true;
+  if (auto desks = place_.ledger->desks()) arrivals_.share_with(place_.ledger->desk(), std::move(*desks));
 }
 
 void FolderIntake::go_on_with_ledger(SteadyTime now) {

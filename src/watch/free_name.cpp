@@ -12,17 +12,28 @@ constexpr std::size_t kLongestName = 255;  // bytes: NAME_MAX of the file system
 
 std::string key_of(std::filesystem::path const& folder, std::string const& name) { return folder.native() + "/" + case_folded(name); }
 
-Result<bool> is_free(Ledger const& ledger, std::filesystem::path const& folder, std::string const& name, Promised const& promised) {
-  if (promised.contains(key_of(folder, name)) || is_there(folder / name)) return false;
-  auto const known = ledger.names_like(folder, name);
+Result<bool> is_free(Ledger const& ledger, std::filesystem::path const& folder, std::string const& name, Promised const& promised,
+                     NamesAsked const& asked) {
+  auto const key = key_of(folder, name);
+  if (promised.contains(key) || is_there(folder / name)) return false;
+  auto const before = asked.find(key);
+  auto const known = before == asked.end() ? ledger.names_like(folder, name) : Result<std::vector<KnownName>>(before->second);
   if (!known) return known.error();
   return std::none_of(known->begin(), known->end(), [](KnownName const& each) { return each.coming || is_there(each.path); });
 }
 
 }  // namespace
 
+Result<NamesAsked> ask_for_names(Ledger const& ledger, std::vector<std::filesystem::path> const& paths) {
+  auto const known = ledger.names_like(paths);
+  if (!known) return known.error();
+  NamesAsked asked;
+  for (std::size_t i = 0; i < paths.size(); ++i) asked[key_of(paths[i].parent_path(), paths[i].filename().native())] = (*known)[i];
+  return asked;
+}
+
 Result<std::string> free_stem(Ledger const& ledger, std::filesystem::path const& folder, std::string const& stem,
-                              std::vector<std::string> const& endings, Promised& promised) {
+                              std::vector<std::string> const& endings, Promised& promised, NamesAsked const& asked) {
   std::size_t longest = 0;
   for (auto const& ending : endings) longest = std::max(longest, ending.size());
   auto const numbered = [&](long long n) {
@@ -31,7 +42,7 @@ Result<std::string> free_stem(Ledger const& ledger, std::filesystem::path const&
   };
   auto const all_free = [&](long long n) -> Result<bool> {
     for (auto const& ending : endings) {
-      auto const free = is_free(ledger, folder, numbered(n) + ending, promised);
+      auto const free = is_free(ledger, folder, numbered(n) + ending, promised, asked);
       if (!free || !*free) return free;
     }
     return true;

@@ -7,6 +7,9 @@
 
 namespace layright {
 
+/// What a held file's notes are called: its name and one of these.
+inline constexpr char const* kNoteEndings[] = {".txt", ".json"};
+
 /// `more_words`: what the commands need to be understood from anywhere, such as " --config /srv/desk/layright.toml".
 std::string held_text(LedgerEntry const& entry, std::string const& more_words);
 /// The page, and of a ZIP the file in it, that a finding is about: "page 2 (crest.png)". Empty where it is about the whole.

@@ -22,7 +22,6 @@ struct IntakeSettings {
   Duplicates duplicates = Duplicates::hold;
   int tries = 2;
   bool subfolders = false, send = false, job_sheet = true;
-  std::string one_of_many;  // which desk this is, among those that share the ledger; empty: the only one
   std::vector<std::string> partial{"*.part", "*.partial", "*.tmp", "*.upload"};
 };
 

@@ -1,5 +1,7 @@
 #include "watch/ledger.h"
 
+#include <chrono>
+#include <cstdio>
 #include <limits>
 #include <utility>
 
@@ -15,6 +17,10 @@ namespace {
 
 namespace fs = std::filesystem;
 
+std::string same_bytes() {
+  return std::string("SELECT ") + kEntryColumns + " FROM entry WHERE digest=? AND intake=? AND target=? AND id<>? ORDER BY id LIMIT 1";
+}
+
 std::string like_pattern(std::string const& name) { return name.find_first_of("*?[") == std::string::npos ? "*" + name + "*" : name; }
 
 std::vector<LedgerEntry> entries_of(RowSource& rows) {
@@ -25,10 +31,22 @@ std::vector<LedgerEntry> entries_of(RowSource& rows) {
 
 std::optional<LedgerEntry> first_of(RowSource& rows) { return rows.next() ? std::optional(entry_of(rows)) : std::nullopt; }
 
+/// SQL that keeps a list of one day from looking at all the others: two days around it, whatever the time zone. Empty where it is no date.
+std::string around_day(std::string const& day) {
+  int year = 0, month = 0, of_month = 0;
+  if (std::sscanf(day.c_str(), "%4d-%2d-%2d", &year, &month, &of_month) != 3) return {};
+  std::chrono::year_month_day const date(std::chrono::year(year), std::chrono::month(static_cast<unsigned>(month)),
+                                         std::chrono::day(static_cast<unsigned>(of_month)));
+  if (!date.ok()) return {};
+  long long const from = std::chrono::duration_cast<std::chrono::milliseconds>(std::chrono::sys_days(date).time_since_epoch()).count();
+  constexpr long long kDay = 24LL * 3600 * 1000;
+  return " AND arrived>=" + std::to_string(from - kDay) + " AND arrived<" + std::to_string(from + 2 * kDay);
+}
+
 Rows filtered(Database& database, char const* what, LedgerFilter const& filter, char const* order) {
   return database.ask(std::string("SELECT ") + what + " FROM entry WHERE (?1='' OR state=?1) AND (?2='' OR " + database.day_of("arrived") +
-                          "=?2) AND (?3='' OR " + database.matches("name", "?3") + ") AND (?4='' OR intake=?4) AND changed>=?5" + order +
-                          " LIMIT ?6 OFFSET ?7",
+                          "=?2) AND (?3='' OR " + database.matches("name", "?3") + ") AND (?4='' OR intake=?4) AND changed>=?5" +
+                          around_day(filter.day) + order + " LIMIT ?6 OFFSET ?7",
                       filter.state ? std::string(word(*filter.state)) : std::string(), filter.day,
                       filter.name.empty() ? std::string() : database.pattern_value(like_pattern(filter.name)), filter.intake, filter.changed_since,
                       filter.most < 0 ? std::numeric_limits<long long>::max() : filter.most, filter.from);
@@ -89,10 +107,18 @@ Result<std::optional<LedgerEntry>> Ledger::find(long long id) const {
 
 Result<std::optional<LedgerEntry>> Ledger::find_same(std::string const& digest, std::string const& intake, std::string const& target,
                                                      long long but) const {
-  return ledger_guarded(path_, [&]() -> std::optional<LedgerEntry> {
-    return first_of(
-        *database_->ask(std::string("SELECT ") + kEntryColumns + " FROM entry WHERE digest=? AND intake=? AND target=? AND id<>? ORDER BY id LIMIT 1",
-                        digest, intake, target, but));
+  return ledger_guarded(path_, [&]() -> std::optional<LedgerEntry> { return first_of(*database_->ask(same_bytes(), digest, intake, target, but)); });
+}
+
+Result<std::vector<std::optional<LedgerEntry>>> Ledger::find_same(std::vector<std::pair<std::string, std::string>> const& arrivals,
+                                                                  std::string const& intake) const {
+  return ledger_guarded(path_, [&] {
+    std::vector<std::vector<DatabaseValue>> sets;
+    for (auto const& [digest, target] : arrivals)
+      sets.push_back({DatabaseValue(digest), DatabaseValue(intake), DatabaseValue(target), DatabaseValue(0)});
+    std::vector<std::optional<LedgerEntry>> found(arrivals.size());
+    database_->ask_each(same_bytes(), sets, [&](std::size_t i, RowSource& rows) { found[i] = first_of(rows); });
+    return found;
   });
 }
 
@@ -202,14 +228,24 @@ Result<std::vector<LedgerEntry>> Ledger::originals_before(std::string const& int
 }
 
 Result<std::vector<KnownName>> Ledger::names_like(fs::path const& folder, std::string const& name) const {
+  auto found = names_like({folder / name});
+  if (!found) return found.error();
+  return std::move(found->front());
+}
+
+Result<std::vector<std::vector<KnownName>>> Ledger::names_like(std::vector<fs::path> const& paths) const {
   return ledger_guarded(path_, [&] {
-    std::string const key = ledger_key(folder / name);
-    auto rows = database_->ask(
+    std::vector<std::string> keys;
+    for (auto const& path : paths) keys.push_back(ledger_key(path));
+    std::vector<std::vector<DatabaseValue>> sets;
+    for (auto const& key : keys) sets.push_back({DatabaseValue(RawBytes{key})});
+    std::vector<std::vector<KnownName>> out(paths.size());
+    database_->ask_each(
         "SELECT place, 0 FROM entry WHERE place_key=?1 UNION SELECT goes_to, 1 FROM entry WHERE goes_key=?1 AND state='moving'"
         " UNION SELECT path, CASE WHEN there=0 THEN 1 ELSE 0 END FROM output WHERE path_key=?1",
-        RawBytes{key});
-    std::vector<KnownName> out;
-    while (rows->next()) out.push_back({rows->text(0), rows->whole(1) != 0});
+        sets, [&](std::size_t i, RowSource& rows) {
+          while (rows.next()) out[i].push_back({rows.text(0), rows.whole(1) != 0});
+        });
     return out;
   });
 }

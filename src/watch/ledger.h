@@ -129,17 +129,21 @@ enum class Overtaken { no, lease, name };
 class LedgerChange {
  public:
   virtual ~LedgerChange() = default;
-  /// Sets entry.id.
-  virtual void add(LedgerEntry& entry) = 0;
-  virtual void update(LedgerEntry const& entry) = 0;
+  /// Sets the id of each. Of each kind there is one call for several: a server is asked once.
+  virtual void add_all(std::vector<LedgerEntry*> const& entries) = 0;
+  virtual void update_all(std::vector<LedgerEntry const*> const& entries) = 0;
+  void add(LedgerEntry& entry) { add_all({&entry}); }
+  void update(LedgerEntry const& entry) { update_all({&entry}); }
   virtual void remove(LedgerEntry const& entry) = 0;
-  /// Sets output.id.
-  virtual void add(LedgerOutput& output) = 0;
-  virtual void update(LedgerOutput const& output) = 0;
+  virtual void add_all(std::vector<LedgerOutput*> const& outputs) = 0;
+  virtual void update_all(std::vector<LedgerOutput const*> const& outputs) = 0;
+  void add(LedgerOutput& output) { add_all({&output}); }
+  void update(LedgerOutput const& output) { update_all({&output}); }
   virtual void remove(LedgerOutput const& output) = 0;
-  virtual void report(LedgerEvent const& event) = 0;
-  /// Until the end of the change no other desk chooses names for this intake, nor looks whether bytes are known.
-  virtual void choose_alone(std::string const& intake) = 0;
+  virtual void report_all(std::vector<LedgerEvent> const& events) = 0;
+  void report(LedgerEvent const& event) { report_all({event}); }
+  /// Until the end of the change no other desk chooses names, or looks whether bytes are known, that are called so here.
+  virtual void choose_alone(std::vector<std::string> const& what) = 0;
   virtual void spoil(long long entry, long long at, std::string const& who, int sheets, std::string const& why) = 0;
 };
 
@@ -160,6 +164,9 @@ class Ledger {
   Result<std::optional<LedgerEntry>> find(long long id) const;
   /// The oldest arrival of these bytes for this intake and target, other than `but`.
   Result<std::optional<LedgerEntry>> find_same(std::string const& digest, std::string const& intake, std::string const& target, long long but) const;
+  /// The same for several arrivals, in their order: digest and target of each.
+  Result<std::vector<std::optional<LedgerEntry>>> find_same(std::vector<std::pair<std::string, std::string>> const& arrivals,
+                                                            std::string const& intake) const;
   /// Whether these bytes ever arrived, at any intake.
   Result<bool> knows(std::string const& digest) const;
   /// Arrivals that are not at rest, or with a decision or a sending to do, oldest first.
@@ -176,8 +183,10 @@ class Ledger {
   /// What the ledger has put, or is about to put, into `folder` under that name, as a reader sees it who takes capitals and the ways of
   /// writing one letter for the same.
   Result<std::vector<KnownName>> names_like(std::filesystem::path const& folder, std::string const& name) const;
-  /// Whether something is on its way out of that place.
-  Result<bool> moves_from(std::filesystem::path const& place) const;
+  /// The same for several paths, in their order.
+  Result<std::vector<std::vector<KnownName>>> names_like(std::vector<std::filesystem::path> const& paths) const;
+  /// Whether something is on its way out of each of these places.
+  Result<std::vector<bool>> moves_from(std::vector<std::filesystem::path> const& places) const;
   /// Whether an output of that path and digest is known, of whatever entry.
   Result<bool> tells_of(LedgerOutput const& output) const;
   /// What the database finds wrong with what it is kept in; empty when nothing.
@@ -201,8 +210,8 @@ class Ledger {
   Result<bool> work_waits(std::string const& intake, bool sendings) const;
   /// Others may have it at once.
   Outcome let_go(LedgerEntry const& entry);
-  /// Whether a desk works with a shared ledger.
-  Result<bool> has_desks() const;
+  /// Those that work with a shared ledger.
+  Result<std::vector<std::string>> desks() const;
 
   /// Gives it up without touching its file, or what lies beside it: both may be another's now. Only for a program that is about to end.
   void abandon();

@@ -48,14 +48,25 @@ Outcome Ledger::renew() {
   return renewed ? done() : Outcome(renewed.error());
 }
 
-Result<bool> Ledger::has_desks() const {
-  return ledger_guarded(path_, [&] { return database_->single("SELECT count(*) FROM watcher WHERE seen>=" + database_->now()) > 0; });
+Result<std::vector<std::string>> Ledger::desks() const {
+  return ledger_guarded(path_, [&] {
+    auto const rows = database_->ask("SELECT mark FROM watcher WHERE seen>=" + database_->now() + " ORDER BY mark");
+    std::vector<std::string> alive;
+    while (rows->next()) alive.push_back(rows->text(0));
+    return alive;
+  });
 }
 
-Result<bool> Ledger::moves_from(std::filesystem::path const& place) const {
-  if (!is_shared()) return false;  // whatever moves is this watcher's own, which knows of it
-  return ledger_guarded(
-      path_, [&] { return database_->single("SELECT count(*) FROM entry WHERE place=? AND state='moving'", RawBytes{place.native()}) > 0; });
+Result<std::vector<bool>> Ledger::moves_from(std::vector<std::filesystem::path> const& places) const {
+  std::vector<bool> moves(places.size(), false);
+  if (!is_shared()) return moves;  // whatever moves is this watcher's own, which knows of it
+  return ledger_guarded(path_, [&] {
+    std::vector<std::vector<DatabaseValue>> sets;
+    for (auto const& place : places) sets.push_back({DatabaseValue(RawBytes{place.native()})});
+    database_->ask_each("SELECT 1 FROM entry WHERE place=? AND state='moving' LIMIT 1", sets,
+                        [&](std::size_t i, RowSource& rows) { moves[i] = rows.next(); });
+    return moves;
+  });
 }
 
 Result<bool> Ledger::tells_of(LedgerOutput const& output) const {

@@ -48,8 +48,8 @@ Result<LedgerLock> LedgerLock::take(std::filesystem::path const& ledger) {
 int lock_holder(std::filesystem::path const& ledger) {
   if (is_server_address(ledger.native())) {
     auto const opened = Ledger::open(ledger, false);
-    auto const desks = opened ? opened->has_desks() : Result<bool>(false);
-    return desks && *desks ? kOnAnyMachine : 0;
+    auto const desks = opened ? opened->desks() : Result<std::vector<std::string>>(std::vector<std::string>());
+    return desks && !desks->empty() ? kOnAnyMachine : 0;
   }
   UniqueFd const file(open(lock_file(ledger).c_str(), O_RDWR | O_CLOEXEC | O_NOFOLLOW));
   return file ? holder(file.get()) : 0;

@@ -49,6 +49,8 @@ inline constexpr std::array kServerSteps = {"ALTER TABLE event ADD COLUMN rowid 
        CREATE UNIQUE INDEX entry_leaving ON entry(place) WHERE state = 'moving';
        CREATE UNIQUE INDEX entry_coming ON entry(goes_key) WHERE state = 'moving';
        CREATE UNIQUE INDEX output_coming ON output(path_key) WHERE there = 0;
+       DROP INDEX entry_digest;
+       CREATE INDEX entry_same ON entry(digest, id);
        CREATE INDEX entry_free ON entry(intake, lease)
          WHERE state IN ('moving','taken','placing') OR decision <> '' OR send IN ('wanted','sending');)"};
 

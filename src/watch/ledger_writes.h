@@ -14,14 +14,14 @@ class LedgerWrites : public LedgerChange {
   /// has the entry.
   LedgerWrites(Database& database, std::string desk, std::chrono::milliseconds lease);
 
-  void add(LedgerEntry& entry) override;
-  void update(LedgerEntry const& entry) override;
+  void add_all(std::vector<LedgerEntry*> const& entries) override;
+  void update_all(std::vector<LedgerEntry const*> const& entries) override;
   void remove(LedgerEntry const& entry) override;
-  void add(LedgerOutput& output) override;
-  void update(LedgerOutput const& output) override;
+  void add_all(std::vector<LedgerOutput*> const& outputs) override;
+  void update_all(std::vector<LedgerOutput const*> const& outputs) override;
   void remove(LedgerOutput const& output) override;
-  void report(LedgerEvent const& event) override;
-  void choose_alone(std::string const& intake) override;
+  void report_all(std::vector<LedgerEvent> const& events) override;
+  void choose_alone(std::vector<std::string> const& what) override;
   void spoil(long long entry, long long at, std::string const& who, int sheets, std::string const& why) override;
 
  private:

@@ -210,14 +210,14 @@ void Watch::finish_jobs(SteadyTime now) {
   std::vector<std::pair<std::shared_ptr<ArrivalJob>, FolderIntake*>> over;
   for (auto& each : running_)
     if (each.first->over()) over.push_back(std::move(each));
-  if (over.empty()) return;
-  if (!ledgers_hold()) return;
+  if (over.empty() || !ledgers_hold()) return;
   std::erase_if(running_, [](auto const& each) { return !each.first; });
   start_jobs();  // the cores go on while what is done is put away
   for (auto& [job, desk] : over) {
     pages_ += job->pages_done();
     desk->finished(*job, now);
   }
+  for (auto const& desk : desks_) desk->put_away(now);
 }
 
 void Watch::send(SteadyTime now) {

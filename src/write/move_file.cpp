@@ -12,6 +12,7 @@
 #include <utility>
 
 #include "write/output_file.h"
+#include "write/sync_together.h"
 
 namespace layright {
 namespace {
@@ -24,6 +25,9 @@ Error failed(fs::path const& path, std::string const& what) {
   ErrorKind const kind = errno == EACCES || errno == EPERM || errno == EROFS ? ErrorKind::cannot_create : ErrorKind::io;
   return {kind, path.string() + ": " + what + ": " + (errno == ENOSPC ? "the disk is full" : std::strerror(errno))};
 }
+
+/// Some file systems cannot sync a folder; then there is nothing to wait for.
+bool cannot_sync(int error) { return error == EINVAL || error == EBADF; }
 
 bool is_there(int folder, std::string const& name) {
   struct stat found {};
@@ -153,9 +157,7 @@ Result<OpenFolder> OpenFolder::below(std::string const& name) const {
 }
 
 Outcome OpenFolder::sync() const {
-  // Some file systems cannot sync a folder; then there is nothing to wait for.
-  if (::fsync(descriptor_.get()) != 0 && errno != EINVAL && errno != EBADF)
-    return failed(path_, "the disk does not confirm what was done in this folder");
+  if (::fsync(descriptor_.get()) != 0 && !cannot_sync(errno)) return failed(path_, "the disk does not confirm what was done in this folder");
   return done();
 }
 
@@ -176,6 +178,7 @@ Result<MoveEnd> move_file(OpenFolder const& from, std::string const& from_name, 
     auto const back = put_back(to, to_name, from, from_name);
     return back ? Result<MoveEnd>(MoveEnd::exchanged) : back.error();
   }
+  if (!meant.syncs_folders) return MoveEnd::moved;
   if (auto const synced = to.sync(); !synced) return synced.error();
   if (auto const synced = from.sync(); !synced) return synced.error();
   return MoveEnd::moved;
@@ -215,6 +218,29 @@ Outcome remove_file(fs::path const& path) {
 
 Outcome sync_file(int descriptor, fs::path const& path) {
   if (::fsync(descriptor) != 0) return failed(path, "the disk does not confirm its bytes");
+  return done();
+}
+
+std::vector<Outcome> sync_files(std::vector<std::pair<int, fs::path>> const& files) {
+  std::vector<int> descriptors;
+  for (auto const& file : files) descriptors.push_back(file.first);
+  std::vector<Outcome> outcomes;
+  for (int const error : sync_together(descriptors)) {
+    errno = error;
+    outcomes.push_back(error == 0 ? done() : failed(files[outcomes.size()].second, "the disk does not confirm its bytes"));
+  }
+  return outcomes;
+}
+
+Outcome sync_folders(std::vector<OpenFolder const*> const& folders) {
+  std::vector<int> descriptors;
+  for (auto const* folder : folders) descriptors.push_back(folder->descriptor());
+  std::size_t at = 0;
+  for (int const error : sync_together(descriptors)) {
+    auto const& path = folders[at++]->path();
+    errno = error;
+    if (error != 0 && !cannot_sync(error)) return failed(path, "the disk does not confirm what was done in this folder");
+  }
   return done();
 }
 

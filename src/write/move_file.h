@@ -6,6 +6,8 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "base/result.h"
 #include "base/sha256.h"
@@ -45,6 +47,8 @@ struct FileMeant {
   std::function<bool(struct stat const&)> is_it = {};
   /// A copy of it, whole and proved, in the folder that it goes to, without a name yet: for a move to another disk.
   OutputFile* copy = nullptr;
+  /// Whoever moves several syncs the folders himself, the receiving ones first.
+  bool syncs_folders = true;
 };
 
 /// Gives a file of `from` the name `to_name` in `to`, unless something has that name. On another disk it is copied, read back, and only then
@@ -64,6 +68,10 @@ Outcome remove_file(std::filesystem::path const& path);
 
 /// What was written to the file is on the disk when this returns.
 Outcome sync_file(int descriptor, std::filesystem::path const& path);
+/// The same for several at once: of each an outcome.
+std::vector<Outcome> sync_files(std::vector<std::pair<int, std::filesystem::path>> const& files);
+/// OpenFolder::sync for several at once; the first error.
+Outcome sync_folders(std::vector<OpenFolder const*> const& folders);
 
 /// SHA-256 of a file, piece by piece: for one that has other things to do meanwhile.
 class FileDigest {

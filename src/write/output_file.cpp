@@ -146,7 +146,8 @@ struct OutputFile::State {
       temporary = wanted;
     }
     if (replace) {
-      if (::renameat(folder.get(), temporary.c_str(), folder.get(), name.c_str()) != 0) return errno;
+      if (::renameat(folder.get(), temporary.c_str(), folder.get(), name.c_str()) != 0)
+        if (int const error = errno; error != ENOENT || !has_name()) return error;
     } else if (::renameat2(folder.get(), temporary.c_str(), folder.get(), name.c_str(), RENAME_NOREPLACE) != 0) {
       if (errno != EINVAL && errno != ENOSYS) return errno;
       // A file system without that kind of renaming: a second name, which is refused just so if the name is taken.
@@ -220,19 +221,22 @@ void OutputFile::take_back() {
   if (ours) ::unlinkat(state_->folder.get(), state_->name.c_str(), 0);
 }
 
+Outcome OutputFile::appear() {
+  auto objection = state_->objection();
+  int const error = objection ? 0 : state_->give_name();
+  if (!objection && error != 0) objection = failed(state_->path, error);
+  if (!objection) return done();
+  state_->remove_temporary();
+  return *objection;
+}
+
 Outcome OutputFile::commit() {
   if (::fsync(state_->file.get()) != 0) {
     auto const error = broken_off(state_->path, errno);
     state_->remove_temporary();
     return error;
   }
-  auto objection = state_->objection();
-  int const error = objection ? 0 : state_->give_name();
-  if (!objection && error != 0) objection = failed(state_->path, error);
-  if (objection) {
-    state_->remove_temporary();
-    return *objection;
-  }
+  if (auto const appeared = appear(); !appeared) return appeared;
   // The name itself must survive a power cut. Some file systems cannot sync a folder; then there is nothing to wait for.
   if (::fsync(state_->folder.get()) != 0 && errno != EINVAL && errno != EBADF)
     return Error{ErrorKind::io, state_->path.string() + ": is written, but the disk does not confirm it: " + reason(errno)};

@@ -27,6 +27,8 @@ class OutputFile {
   Outcome write(std::span<std::byte const> bytes);
   /// Makes it appear. Errors: io (74), cannot_create when a file of that name came meanwhile and `replace` is false.
   Outcome commit();
+  /// Makes it appear, for one who brings several to the disk at once: its bytes are synced before, its folder after it. Errors as commit's.
+  Outcome appear();
   /// For files that appear together: takes the name from an earlier file, before commit(). It gets its name again if nothing takes it, and is
   /// gone otherwise, once this is no more. Errors as commit's.
   Outcome set_earlier_aside();

@@ -23,8 +23,8 @@ def free_port():
 class Cluster:
     """Every user is trusted, but `guarded`, who needs the password `a secret`."""
 
-    def __init__(self, fsync=True):
-        self.folder = pathlib.Path(tempfile.mkdtemp(prefix="layright-pg-"))
+    def __init__(self, fsync=True, under=None):
+        self.folder = pathlib.Path(tempfile.mkdtemp(prefix="layright-pg-", dir=under))
         self.port = free_port()
         self.lesser = []
         if os.getuid() == 0:
@@ -95,8 +95,12 @@ class SharedShop(shop.Shop):
 
     def configure(self, more="", settle="20ms"):
         super().configure(f'lease = "{self.lease}"\npoll = "200ms"\n' + more, settle)
+        self.configure_for(self.address)
+
+    def configure_for(self, address):
+        """By which way to the server those go that begin from now on."""
         path = self / "layright.toml"
-        path.write_text(path.read_text().replace('ledger = "intake.db"', f'ledger = "{self.address}"'))
+        path.write_text(re.sub(r'^ledger = .*$', f'ledger = "{address}"', path.read_text(), flags=re.M))
 
     def sqlite(self, sql):
         return "ok"

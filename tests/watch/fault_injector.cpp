@@ -5,12 +5,13 @@
 //   FAULT_DO=kill        the process ends before the call (the default)
 //            power       the same, and all that was not synced is lost: names that were given or taken without a sync of their folder are
 //                        as they were before, files have the bytes that they had at their last sync
+//            sleep    it goes on a second and a half later
 //            ENOSPC, EIO, EACCES   the call fails so; with a + behind it and all that come after
 //   FAULT_LOG=FILE       the calls, one a line, with their numbers
 //   FAULT_DROP=TEXT      syncs of what has this text in its path, or with a $ at its end, are not done: a program without them
 //   FAULT_SENDS=1        what is sent to a server counts too: each statement
-//   FAULT_SHARE=1        the folder answers as a share may (NFS): no renaming without replacing, no files without names, and of each second
-//                        link that it was done already
+//   FAULT_SHARE=1        the folder answers as a share may (NFS): no renaming without replacing, no files without names; of each second link
+//                        that it was done already, of each second renaming or removing that there is no such file, though it has done it
 //   FAULT_SHIFT=N        the clock of the day is N seconds ahead
 //   FAULT_CLOCK=N        each look at the clock of the day finds it N seconds further back
 //
@@ -31,6 +32,7 @@
 #include <unistd.h>
 
 #include <map>
+#include <mutex>
 #include <string>
 #include <utility>
 #include <vector>
@@ -62,6 +64,7 @@ struct State {
   std::vector<Change> changes;
   std::map<Inode, std::string> synced;  // where a copy of its bytes at the last sync lies; empty: never synced
   std::map<Inode, std::string> dirty;   // and a path that leads to it
+  std::mutex several;
 
   State() {
     auto const said = [](char const* name) { return std::string(getenv(name) ? getenv(name) : ""); };
@@ -87,7 +90,7 @@ State& state() {
   return s;
 }
 __attribute__((constructor)) void begin() { state(); }
-bool busy = false;  // our own calls do not count
+thread_local bool busy = false;  // our own calls do not count
 
 struct Busy {
   Busy() { busy = true; }
@@ -180,6 +183,7 @@ bool hit(char const* call, std::string const& path) {
   if (what == "ENOSPC") return errno = ENOSPC, true;
   if (what == "EIO") return errno = EIO, true;
   if (what == "EACCES") return errno = EACCES, true;
+  if (what == "sleep") return usleep(1500000), false;
   if (what == "power") lose_power();
   die();
 }
@@ -295,10 +299,20 @@ int synced(char const* call, int fd, Go go) {
   if (busy || getpid() != state().process) return go();
   auto const path = path_of(fd);
   if (!counts(path)) return go();
-  if (hit(call, path)) return -1;
-  if (drops(path)) return 0;
-  note_synced(fd);
+  {
+    std::lock_guard<std::mutex> const alone(state().several);  // the program syncs several at once
+    if (hit(call, path)) return -1;
+    if (drops(path)) return 0;
+    note_synced(fd);
+  }
   return go();
+}
+
+/// As one who was asked again, because his first answer was lost.
+int answered(int end, int error) {
+  if (end != 0 || !state().share || ++state().links % 2 != 0) return end;
+  errno = error;
+  return -1;
 }
 
 template <class Go>
@@ -313,7 +327,7 @@ int renamed(std::string const& from, std::string const& to, Go go) {
   entry_came(to);
   entry_went(from, kept);
   moved_unsynced(to);
-  return end;
+  return answered(end, ENOENT);
 }
 
 template <class Go>
@@ -322,9 +336,7 @@ int linked(std::string const& from, std::string const& to, Go go) {
   if (hit("link", from + " to " + to)) return -1;
   int const end = go();
   if (end == 0) entry_came(to), moved_unsynced(to);
-  if (end != 0 || !state().share || ++state().links % 2 != 0) return end;
-  errno = EEXIST;  // its first answer was lost, and it was asked again
-  return -1;
+  return answered(end, EEXIST);
 }
 
 template <class Go>
@@ -336,7 +348,7 @@ int unlinked(std::string const& path, Go go) {
   auto const kept = keep_entry(path);
   int const end = go();
   if (end == 0) entry_went(path, kept);
-  return end;
+  return answered(end, ENOENT);
 }
 
 }  // namespace

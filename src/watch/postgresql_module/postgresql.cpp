@@ -84,6 +84,36 @@ DatabaseError error_of(pqxx::sql_error const& error) {
   return {DatabaseError::Kind::failed, first_line(error.what())};
 }
 
+/// An INSERT for several rows at once; empty for what is none.
+std::string several_rows(std::string const& sql, std::size_t rows) {
+  constexpr std::string_view kValues = " VALUES(";
+  auto const from = sql.find(kValues);
+  if (!sql.starts_with("INSERT ") || from == std::string::npos) return {};
+  auto const open = from + kValues.size() - 1;
+  auto end = open;
+  for (int depth = 0; end < sql.size(); ++end) {
+    depth += sql[end] == '(' ? 1 : sql[end] == ')' ? -1 : 0;
+    if (depth == 0) break;
+  }
+  std::string const row = sql.substr(open, end + 1 - open);
+  std::string out = sql.substr(0, open);
+  for (std::size_t i = 0; i < rows; ++i) out += (i == 0 ? "" : ",") + row;
+  return out + sql.substr(end + 1);
+}
+
+/// One row of several.
+class OneRow : public RowSource {
+ public:
+  explicit OneRow(RowSource& all) : all_(all) {}
+  bool next() override { return !std::exchange(told_, true) && all_.next(); }
+  long long whole(int column) const override { return all_.whole(column); }
+  std::string text(int column) const override { return all_.text(column); }
+
+ private:
+  RowSource& all_;
+  bool told_ = false;
+};
+
 }  // namespace
 
 PostgresqlDatabase::PostgresqlDatabase(std::string const& address) : address_(with_timeouts(address)) {}
@@ -110,6 +140,7 @@ auto PostgresqlDatabase::guarded(Work const& work) {
 }
 
 void PostgresqlDatabase::lost() {
+  if (in_transaction_) orphan_ = started_;
   connection_.reset();
   statements_.clear();
 }
@@ -118,7 +149,12 @@ void PostgresqlDatabase::connect() {
   if (connection_) return;
   guarded([&] {
     auto fresh = std::make_unique<pqxx::connection>(address_);
-    pqxx::nontransaction(*fresh).exec(session_settings());
+    pqxx::nontransaction begun(*fresh);
+    begun.exec(session_settings());
+    // The server may not know yet that the line to its other end is dead, and would keep what that transaction has locked.
+    if (!orphan_.empty())
+      begun.exec("SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE CAST(backend_xid AS text)=CAST(" + orphan_ + " % 4294967296 AS text)");
+    orphan_.clear();
     connection_ = std::move(fresh);
   });
 }
@@ -147,6 +183,45 @@ Rows PostgresqlDatabase::ask_with(std::string const& sql, std::span<DatabaseValu
     pqxx::nontransaction here(*connection_);
     return std::make_unique<PostgresqlRows>(here.exec_prepared(prepared(sql), pqxx::prepare::make_dynamic_params(texts)));
   });
+}
+
+/// The statements that are prepared go as one text: each of them as SQL.
+void PostgresqlDatabase::ask_each(std::string const& sql, std::span<std::vector<DatabaseValue> const> sets, EachRows const& each) {
+  if (sets.size() < 2) return Database::ask_each(sql, sets, each);
+  if (auto const whole = several_rows(sql, sets.size()); !whole.empty()) {
+    std::vector<DatabaseValue> values;
+    for (auto const& set : sets) values.insert(values.end(), set.begin(), set.end());
+    auto const rows = ask_with(whole, values);
+    for (std::size_t i = 0; i < sets.size(); ++i) {
+      OneRow row(*rows);
+      each(i, row);
+    }
+    return;
+  }
+  if (!in_transaction_) connect();
+  if (!broken_.empty()) throw DatabaseError(DatabaseError::Kind::unreachable, broken_);
+  auto const answers = guarded([&] {
+    auto const& name = prepared(sql);
+    connection_->prepare_now(name);
+    pqxx::nontransaction here(*connection_);
+    pqxx::pipeline all(here);
+    all.retain(static_cast<int>(sets.size()));
+    std::vector<pqxx::pipeline::query_id> asked;
+    for (auto const& values : sets) {
+      std::string text = "EXECUTE " + name + "(";
+      for (auto const& value : values) text += connection_->quote(value_text(value)) + ",";
+      text.back() = ')';
+      asked.push_back(all.insert(text));
+    }
+    std::vector<pqxx::result> told;
+    for (auto const id : asked) told.push_back(all.retrieve(id));
+    all.complete();
+    return told;
+  });
+  for (std::size_t i = 0; i < answers.size(); ++i) {
+    PostgresqlRows rows(answers[i]);
+    each(i, rows);
+  }
 }
 
 void PostgresqlDatabase::begin() {

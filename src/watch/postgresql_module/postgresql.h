@@ -18,6 +18,7 @@ class PostgresqlDatabase : public Database {
 
   void run(std::string const& sql) override;
   Rows ask_with(std::string const& sql, std::span<DatabaseValue const> values) override;
+  void ask_each(std::string const& sql, std::span<std::vector<DatabaseValue> const> sets, EachRows const& each) override;
   void begin() override;
   void commit() override;
   void roll_back() noexcept override;
@@ -52,6 +53,7 @@ class PostgresqlDatabase : public Database {
   bool in_transaction_ = false;
   std::string broken_;   // why the transaction at work cannot end well
   std::string started_;  // the number that the server gave it
+  std::string orphan_;   // of a transaction whose connection broke, and that may still be there
 };
 
 }  // namespace layright

@@ -56,6 +56,8 @@ std::string session_settings() {
   auto const zone = time_zone();
   return "SET client_encoding='UTF8'; SET standard_conforming_strings=on; SET bytea_output='hex'; SET synchronous_commit=on; "
          "SET default_transaction_isolation='read committed'; SET lock_timeout='10s'; SET statement_timeout='60s'; "
+         // Plans are made while the tables are small, and kept: they are to be those for many rows.
+         "SET plan_cache_mode=force_generic_plan; SET enable_seqscan=off; SET jit=off; "
          "SET idle_in_transaction_session_timeout='30s'; SET client_min_messages=warning; SET TIME ZONE " +
          (zone.empty() ? "INTERVAL '" + hours_off() + "'" : "'" + zone + "'");
 }
