@@ -22,7 +22,7 @@ class Between:
 
     def __init__(self, server, at=0, way="before", restart=None):
         self.server, self.at, self.way, self.restart = server, at, way, restart
-        self.count, self.hit, self.texts, self.lock = 0, False, [], threading.Lock()
+        self.count, self.lock, self.restarting = 0, threading.Lock(), threading.Lock()
         self.door = socket.create_server(("127.0.0.1", 0))
         self.port = self.door.getsockname()[1]
         self.open = set()
@@ -32,6 +32,13 @@ class Between:
         self.door.close()
         for each in list(self.open):
             shut(each)
+
+    def rest(self):
+        """Nothing is hit from now on."""
+        with self.lock:
+            self.at = 0
+        with self.restarting:
+            pass
 
     def listen(self):
         while True:
@@ -49,15 +56,14 @@ class Between:
             self.open |= {desk, server}
             Line(self, desk, server)
 
-    def statement(self, text):
+    def statement(self):
         """Whether it is the one that is hit."""
         with self.lock:
             self.count += 1
-            self.texts.append(text)
-            if self.count != self.at:
-                return False
-            self.hit = True
-            return True
+            hit = self.count == self.at
+            if hit and self.way.startswith("killed"):
+                self.restarting.acquire()
+            return hit
 
 
 class Line:
@@ -75,7 +81,7 @@ class Line:
             while True:
                 kind, body = message(self.desk)
                 # A statement ends with Query or Sync; what is parsed and bound before it only waits (PostgreSQL documentation, 55.2).
-                if kind in (b"Q", b"S") and self.between.statement(body[4:44]):
+                if kind in (b"Q", b"S") and self.between.statement():
                     return self.meets(kind + body)
                 self.server.sendall(kind + body)
         except OSError:
@@ -101,6 +107,7 @@ class Line:
             self.told.wait(10)
         if way in ("killed", "killed after"):
             self.between.restart()
+            self.between.restarting.release()
         if way in ("answers", "requests"):
             time.sleep(GIVEN_UP)
         shut(self.desk)

@@ -71,6 +71,11 @@ class Cluster:
             raise AssertionError(run.stderr)
         return run.stdout.strip()
 
+    def processor_seconds(self):
+        """Of all its processes that live."""
+        parent = int((self.data / "postmaster.pid").read_text().split()[0])
+        return sum(seconds for process, above, seconds in shop.processes() if parent in (process, above))
+
     def close(self):
         try:
             self.stop()
