@@ -6,6 +6,7 @@
 #include "job/known_file.h"
 #include "job/page_drawing.h"
 #include "plate/shown_plate.h"
+#include "report/plain_words.h"
 #include "report/proof.h"
 #include "report/reading_picture.h"
 #include "report/short_words.h"
@@ -19,6 +20,8 @@ namespace fs = std::filesystem;
 std::optional<ProofFor> audience_from(std::string const& word) {
   if (word == "shop") return ProofFor::shop;
   if (word == "customer") return ProofFor::customer;
+  if (word == "art") return ProofFor::art;
+  if (word == "sheet") return ProofFor::sheet;
   return std::nullopt;
 }
 
@@ -47,7 +50,10 @@ Outcome write_one(fs::path const& path, Result<std::string> const& bytes, std::v
 
 void add_proof_options(CLI::App& command, ProofWords& w) {
   command.add_option("--proof", w.path, "draw the sheet with what was found: a .png, .svg or .pdf")->type_name("OUT");
-  command.add_option("--proof-for", w.audience, "shop (the default), or customer: the art as worn, to be signed")->type_name("WORD");
+  command
+      .add_option("--proof-for", w.audience, "shop (the default); customer: the art as worn, to be signed; art or sheet: that alone, small, no words")
+      ->type_name("WORD");
+  command.add_flag("--proof-plain", w.plain, "the proof names no options")->group("");
   command.add_option("--proof-job", w.job, "the job number to show on the proof")->type_name("TEXT");
   command.add_option("--proof-ground", w.ground, "what shows through the art in the proof: checker (the default), light or dark")->type_name("WORD");
   command
@@ -59,7 +65,7 @@ void add_proof_options(CLI::App& command, ProofWords& w) {
 Outcome check_proof_words(ProofWords const& w, std::vector<fs::path> const& files) {
   if (w.path.empty()) return done();
   if (auto const o = check_picture_path("--proof", w.path, files); !o) return o;
-  if (!audience_from(w.audience)) return Error{ErrorKind::usage, "--proof-for: '" + w.audience + "' is neither shop nor customer"};
+  if (!audience_from(w.audience)) return Error{ErrorKind::usage, "--proof-for: '" + w.audience + "' is none of shop, customer, art and sheet"};
   if (!ground_from(w.ground)) return Error{ErrorKind::usage, "--proof-ground: '" + w.ground + "' is neither checker nor light nor dark"};
   if (!w.goods.empty() && w.goods != "light" && w.goods != "dark" && !parse_goods_color(w.goods))
     return Error{ErrorKind::usage, "--proof-goods: '" + w.goods + "' is neither light nor dark nor a color such as #203040"};
@@ -86,12 +92,13 @@ ExitStatus write_proofs(ProofWords const& w, PageCollector const& reported, fs::
   proof.goods = ground_from(w.goods);
   proof.color = parse_goods_color(w.goods);
   if (proof.color) proof.goods = is_dark(*proof.color) ? ProofGround::dark : ProofGround::light;
+  proof.plain = w.plain;
   proof.dpi = w.dpi;
   proof.unit = options.unit;
   bool const all_in_one = proof.form == ProofForm::pdf;
   for (std::size_t i = 0; i < reported.pages().size(); ++i) {
     auto page = proof_page(reported.pages()[i], source.filename().native(), reported.findings(),
-                           [&](Finding const& f) { return short_words(f, options.unit); });
+                           [&](Finding const& f) { return w.plain ? plain_words(short_words(f, options.unit)) : short_words(f, options.unit); });
     page.of = static_cast<int>(reported.pages().size());
     // As many pixels as the page's longer side has at that resolution on the sheet, which is drawn at about half its size.
     double const longest = std::max(page.seen.width, page.seen.height) / 72 * w.dpi;

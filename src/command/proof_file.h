@@ -12,6 +12,7 @@ namespace layright {
 struct ProofWords {
   std::string path, audience = "shop", job, ground = "checker", goods;
   double dpi = 144;
+  bool plain = false;
 };
 void add_proof_options(CLI::App& command, ProofWords& words);
 inline constexpr std::size_t kMostProofPages = 100;  // in one PDF; a person looks at no more

@@ -73,7 +73,7 @@ std::string badge(double x, double y, double r, Level level, int number) {
 
 std::string n2(double v) { return format_number(v, 2); }
 
-std::string svg_line(char const* kind, SideLabel const& l) {
+std::string svg_line(char const* kind, SideLabel::Line const& l) {
   return std::string("<path class=\"") + kind + "\" d=\"M" + n2(l.x0) + " " + n2(l.y0) + "L" + n2(l.x1) + " " + n2(l.y1) + "\"/>";
 }
 
@@ -86,15 +86,10 @@ std::string figure_html(PageSummary const& page, std::vector<Finding> const& fin
   std::string svg = "<image href=\"" + html_text(page.picture_data) + "\" x=\"" + n2(area.x0) + "\" y=\"" + n2(h - area.y1) + "\" width=\"" +
                     n2(area.width()) + "\" height=\"" + n2(area.height()) + "\" preserveAspectRatio=\"none\"/><rect class=\"edge\" width=\"" + n2(w) +
                     "\" height=\"" + n2(h) + "\"/>";
-  struct Mark {
-    Level level;
-    int number;
-  };
-  std::vector<Mark> marks;
-  std::vector<DrawnRect> places;
-  int number = 0;
+  std::vector<std::vector<DrawnRect>> places;
+  std::size_t count = 0;
   for (auto const& f : findings) {
-    ++number;
+    auto& own = places.emplace_back();
     auto const mark = [&](Rect<SeenSpace> const& where) {
       auto const x = [&](double v) { return std::clamp(v, 0.0, w); };
       auto const y = [&](double v) { return std::clamp(v, 0.0, h); };
@@ -102,22 +97,28 @@ std::string figure_html(PageSummary const& page, std::vector<Finding> const& fin
       std::string const box = "x=\"" + n2(p.x0) + "\" y=\"" + n2(p.y0) + "\" width=\"" + n2(std::max(p.x1 - p.x0, 1.0)) + "\" height=\"" +
                               n2(std::max(p.y1 - p.y0, 1.0)) + "\"/>";
       svg += "<rect class=\"rim\" " + box + "<rect class=\"place " + std::string(word(f.level)) + "\" " + box;
-      marks.push_back({f.level, number});
-      places.push_back(p);
+      own.push_back(p);
+      ++count;
     };
     if (f.where) mark(*f.where);
     for (auto const& where : f.places) mark(where);
   }
   std::string lines, badges;
-  for (auto const& l : side_labels({0, 0, w, h}, gap, side, places)) {
-    Mark const& m = marks[l.place];
-    lines += svg_line("rim", l) + svg_line(("lead " + std::string(word(m.level))).c_str(), l);
-    badges += badge((l.box.x0 + l.box.x1) / 2, (l.box.y0 + l.box.y1) / 2, r, m.level, m.number);
+  double beside = count == 0 ? 0 : margin;
+  for (auto const& label : side_labels({0, 0, w, h}, gap, side, places)) {
+    auto const level = findings[label.finding].level;
+    for (auto const& l : label.lines) lines += svg_line("rim", l) + svg_line(("lead " + std::string(word(level))).c_str(), l);
+    double const x = (label.box.x0 + label.box.x1) / 2, y = (label.box.y0 + label.box.y1) / 2;
+    badges += badge(x, y, r, level, static_cast<int>(label.finding) + 1);
+    if (label.count <= label.lines.size()) continue;  // it stands for more places than lines go to: it says how many
+    beside = margin + 2 * r;
+    badges += "<text class=\"many\" text-anchor=\"" + std::string(label.right ? "start" : "end") + "\" x=\"" +
+              n2(x + (label.right ? 1.5 : -1.5) * r) + "\" y=\"" + n2(y + 0.36 * r) + "\" font-size=\"" + n2(r) + "\">x" +
+              std::to_string(label.count) + "</text>";
   }
-  double const beside = places.empty() ? 0 : margin;
   std::string const page_number = std::to_string(page.number);
   return "<figure><svg viewBox=\"" + n2(-beside) + " 0 " + n2(w + 2 * beside) + " " + n2(h) + "\" role=\"img\" aria-label=\"Page " + page_number +
-         " with " + std::to_string(places.size()) + (places.size() == 1 ? " marked place" : " marked places") + "\">" + svg + lines + badges +
+         " with " + std::to_string(count) + (count == 1 ? " marked place" : " marked places") + "\">" + svg + lines + badges +
          "</svg><figcaption>As it came, page " + page_number +
          "</figcaption><button type=\"button\" class=\"zoom\" aria-pressed=\"false\" hidden>Larger picture of page " + page_number +
          "</button></figure>\n";

@@ -48,6 +48,7 @@ button, select { font: inherit; color: inherit; background: var(--paper); border
 .place.hold { stroke: #8c0d1a; } .place.fix { stroke: #5c4000; stroke-dasharray: 6 3; } .place.note { stroke: #0d4073; stroke-dasharray: 2 2; }
 .badge.hold { fill: #8c0d1a; } .badge.fix { fill: #5c4000; } .badge.note { fill: #0d4073; } .badge { stroke: #fff; stroke-width: 1; vector-effect: non-scaling-stroke; }
 .badge-number { fill: #fff; font-weight: 700; text-anchor: middle; dominant-baseline: central; font-family: "DejaVu Sans", sans-serif; }
+.many { fill: #16181d; font-family: "DejaVu Sans", sans-serif; }
 .away { display: none; }
 @media (max-width: 40rem) { .page { grid-template-columns: 1fr; } body { padding: 1rem; } }
 @media print { :root { --paper: #fff; --ink: #000; --quiet: #333; --edge: #666; --soft: #eee; --hold: #8c0d1a; --fix: #5c4000; --note: #0d4073; --ready: #12502b; }

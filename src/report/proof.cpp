@@ -20,7 +20,7 @@ ProofPage proof_page(PageSummary const& reported, std::string const& file, std::
   ProofPage page;
   page.file = shown_name(file);
   page.number = reported.number;
-  page.verdict = reported.verdict;
+  page.verdict = worse(reported.verdict, verdict_of(file_findings));  // a page of a file that is held is not laid
   page.seen = reported.size.value_or(SeenSize{});
   page.ink = reported.ink;
   if (reported.reading) page.reading = reported.reading->reading;

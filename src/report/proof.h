@@ -16,8 +16,9 @@
 namespace layright {
 
 enum class ProofForm { png, svg, pdf };
-/// The shop: the sheet with all that was found. The customer: the art as it will be worn, its size, and a line to sign.
-enum class ProofFor { shop, customer };
+/// The shop: the sheet with all that was found. The customer: the art as it will be worn, its size, and a line to sign. Art and sheet: that alone,
+/// small and without a word, for lists.
+enum class ProofFor { shop, customer, art, sheet };
 /// What shows through where the art is clear.
 enum class ProofGround { checker, light, dark };
 
@@ -54,6 +55,7 @@ struct Proof {
   double dpi = 144;                  // pixels to the inch of the proof itself; for PNG only. 72 to 300
   Unit unit = Unit::inch;
   std::string date, job;         // job: the shop's number, or empty
+  bool plain = false;            // for whoever has buttons: it names no command
   std::vector<ProofPage> pages;  // PNG and SVG: one
 };
 

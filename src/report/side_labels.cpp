@@ -19,36 +19,51 @@ std::vector<double> stacked(std::vector<double> const& middles, double side, dou
   return edges;
 }
 
+/// Places of a finding that have one label.
+struct Group {
+  std::size_t finding = 0;
+  std::vector<DrawnRect> places;
+  double middle() const {
+    double sum = 0;
+    for (auto const& each : places) sum += middle_of(each);
+    return sum / static_cast<double>(places.size());
+  }
+};
+
+SideLabel label_of(Group group, bool right, DrawnRect const& box) {
+  SideLabel label{group.finding, group.places.size(), right, box, {}};
+  std::ranges::stable_sort(group.places, [&](DrawnRect const& a, DrawnRect const& b) { return right ? a.x1 > b.x1 : a.x0 < b.x0; });
+  group.places.resize(std::min(group.places.size(), kMostLines));
+  double const x = right ? box.x0 : box.x1, y = (box.y0 + box.y1) / 2;
+  for (auto const& place : group.places) label.lines.push_back({x, y, right ? place.x1 : place.x0, std::clamp(y, place.y0, place.y1)});
+  return label;
+}
+
 }  // namespace
 
-std::vector<SideLabel> side_labels(DrawnRect const& drawing, double gap, double side, std::vector<DrawnRect> const& places) {
+std::vector<SideLabel> side_labels(DrawnRect const& drawing, double gap, double side, std::vector<std::vector<DrawnRect>> const& findings) {
   auto const room = static_cast<std::size_t>(std::max(0.0, (drawing.y1 - drawing.y0) / side));
-  std::array<std::vector<std::size_t>, 2> margins;  // left, right
-  for (std::size_t i = 0; i < places.size(); ++i) {
-    bool const right = places[i].x0 + places[i].x1 > drawing.x0 + drawing.x1;
-    auto& nearer = margins[right ? 1 : 0];
-    auto& other = margins[right ? 0 : 1];
-    if (nearer.size() < room) nearer.push_back(i);
-    else if (other.size() < room) other.push_back(i);
+  std::array<std::vector<Group>, 2> margins;  // left, right
+  for (std::size_t i = 0; i < findings.size(); ++i) {
+    std::array<Group, 2> sides{Group{i, {}}, Group{i, {}}};
+    for (auto const& place : findings[i]) sides[place.x0 + place.x1 > drawing.x0 + drawing.x1 ? 1 : 0].places.push_back(place);
+    for (std::size_t at = 0; at < 2; ++at) {
+      if (sides[at].places.empty()) continue;
+      auto& nearer = margins[at];
+      auto& other = margins[1 - at];
+      if (nearer.size() < room) nearer.push_back(std::move(sides[at]));
+      else if (other.size() < room) other.push_back(std::move(sides[at]));
+    }
   }
   std::vector<SideLabel> labels;
   for (bool const right : {false, true}) {
     auto& margin = margins[right ? 1 : 0];
-    std::ranges::stable_sort(margin, [&](std::size_t a, std::size_t b) { return middle_of(places[a]) < middle_of(places[b]); });
+    std::ranges::stable_sort(margin, [](Group const& a, Group const& b) { return a.middle() < b.middle(); });
     std::vector<double> middles;
-    for (std::size_t const i : margin) middles.push_back(middle_of(places[i]));
+    for (auto const& group : margin) middles.push_back(group.middle());
     auto const edges = stacked(middles, side, drawing.y0, drawing.y1);
     double const x = right ? drawing.x1 + gap : drawing.x0 - gap - side;
-    for (std::size_t k = 0; k < margin.size(); ++k) {
-      DrawnRect const& place = places[margin[k]];
-      double const y = edges[k] + side / 2;
-      labels.push_back({margin[k],
-                        {x, edges[k], x + side, edges[k] + side},
-                        right ? x : x + side,
-                        y,
-                        right ? place.x1 : place.x0,
-                        std::clamp(y, place.y0, place.y1)});
-    }
+    for (std::size_t k = 0; k < margin.size(); ++k) labels.push_back(label_of(std::move(margin[k]), right, {x, edges[k], x + side, edges[k] + side}));
   }
   return labels;
 }

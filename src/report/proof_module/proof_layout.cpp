@@ -13,6 +13,7 @@ namespace {
 constexpr double kSide = 560, kLeastSide = 170, kColumn = 270, kMargin = 28, kHead = 80, kFoot = 44;
 constexpr double kLeft = kMargin + kLabelSide + kLabelGap + kRuler, kBeside = kLabelGap + kLabelSide + 18;
 constexpr double kGoods = 210;
+constexpr double kSmallSide = 216, kSmallRim = 5;  // of a picture for lists
 constexpr double kSmall = 7.5, kSmallLine = 9.5;
 
 std::string sheet_words(Proof const& proof) {
@@ -24,10 +25,10 @@ std::string sheet_words(Proof const& proof) {
   return line;
 }
 
-std::string verdict_words(Verdict verdict) {
+std::string verdict_words(Verdict verdict, bool plain) {
   switch (verdict) {
     case Verdict::ready: return "ready";
-    case Verdict::fix: return "fix: lay does it";
+    case Verdict::fix: return plain ? "fixed when it is laid" : "fix: lay does it";
     case Verdict::hold: break;
   }
   return "hold: someone must decide";
@@ -84,7 +85,7 @@ void draw_head(ProofCanvas& pen, Proof const& proof, ProofPage const& page, Layo
   std::string const title = page.file + ", page " + std::to_string(page.number) + (page.of > 1 ? " of " + std::to_string(page.of) : "");
   // A letter of a name that is too long is never cut in two.
   pen.text(kMargin, kMargin + 6, pen.cut(title, (l.width - 2 * kMargin) * 0.88, 14), 14, kInk, true);
-  std::string const verdict = verdict_words(page.verdict);
+  std::string const verdict = verdict_words(page.verdict, proof.plain);
   draw_verdict(pen, kMargin + 5, kMargin + 19, page.verdict);
   pen.text(kMargin + 15, kMargin + 22, verdict, 10, ink_of(page.verdict), true);
   pen.text(kMargin + 15 + pen.width_of(verdict, 10, true) + 10, kMargin + 22, sheet_words(proof), 9, kQuiet);
@@ -146,10 +147,29 @@ std::string draw_customer_proof(Proof const& proof) {
   return pen.finish();
 }
 
+/// One page of it, small and without a word.
+std::string draw_alone(Proof const& proof) {
+  auto const& page = proof.pages[0];
+  double const dpi = std::clamp(proof.dpi, 72.0, 300.0);
+  if (proof.audience == ProofFor::art) {
+    ProofCanvas pen(proof.form, dpi, kSmallSide, kSmallSide);
+    auto const goods = proof.goods.value_or(proof.target.dark_goods ? ProofGround::dark : ProofGround::light);
+    draw_worn(pen, proof, page, goods, true, {0, 0, kSmallSide, kSmallSide});
+    return pen.finish();
+  }
+  auto const view = sheet_view(proof.target, page.seen, page.ink, page.placement);
+  double const scale = kSmallSide / std::max(view.frame.width(), view.frame.height());
+  ProofCanvas pen(proof.form, dpi, view.frame.width() * scale + 2 * kSmallRim, view.frame.height() * scale + 2 * kSmallRim);
+  pen.rectangle(0, 0, view.frame.width() * scale + 2 * kSmallRim, view.frame.height() * scale + 2 * kSmallRim, kWhite);
+  draw_laid_sheet(pen, proof, page, view, {kSmallRim, kSmallRim, scale, view.frame});
+  return pen.finish();
+}
+
 }  // namespace
 
 std::string draw_proof(Proof const& proof) {
   if (proof.pages.empty()) throw NotMade("there is no page to show");
+  if (proof.audience == ProofFor::art || proof.audience == ProofFor::sheet) return draw_alone(proof);
   return proof.audience == ProofFor::customer ? draw_customer_proof(proof) : draw_shop_proof(proof);
 }
 

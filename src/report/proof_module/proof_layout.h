@@ -25,7 +25,9 @@ struct OnDrawing {
 /// What stands around the drawing of a sheet, in points: numbers of findings and their gap, the ruler, and the arrow above.
 inline constexpr double kLabelSide = 21, kLabelGap = 7, kRuler = 20, kArrowRoom = 34;
 
-/// proof_sheet.cpp: the sheet and its art, the rulers, and the marks of the findings in the margins beside it.
+/// proof_sheet.cpp: the sheet and its art alone.
+void draw_laid_sheet(ProofCanvas& pen, Proof const& proof, ProofPage const& page, SheetView const& view, OnDrawing const& on);
+/// The same with the arrow that says which edge goes first, the rulers, and the marks of the findings in the margins beside it.
 void draw_proof_sheet(ProofCanvas& pen, Proof const& proof, ProofPage const& page, SheetView const& view, OnDrawing const& on);
 
 /// proof_goods.cpp: the art as it will be worn, upright, as large as it goes into the rectangle; gives where its ink lies. `mark_lost`: white that

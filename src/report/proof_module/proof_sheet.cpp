@@ -32,10 +32,8 @@ void draw_art(ProofCanvas& pen, ProofPage const& page, SheetView const& view, On
   cairo_surface_destroy(pixels);
 }
 
-/// Above the frame, so that it covers no art; the edge itself is drawn thick.
-void draw_feed_edge(ProofCanvas& pen, Proof const& proof, DrawnRect const& sheet, double top) {
-  pen.rectangle(sheet.x0, sheet.y0 - 3.4, sheet.x1 - sheet.x0, 4.6, kWhite);
-  pen.rectangle(sheet.x0, sheet.y0 - 2.6, sheet.x1 - sheet.x0, 3.2, kInk);
+/// Above the frame, so that it covers no art; the edge itself is drawn thick, with the sheet.
+void draw_feed_arrow(ProofCanvas& pen, Proof const& proof, DrawnRect const& sheet, double top) {
   double const middle = (sheet.x0 + sheet.x1) / 2, foot = top - 7, tip = top - 26;
   pen.polygon({{middle, tip},
                {middle + 8, tip + 9},
@@ -74,55 +72,57 @@ void draw_rulers(ProofCanvas& pen, Proof const& proof, DrawnRect const& frame, D
   }
 }
 
-struct Mark {
-  Level level;
-  int number;
-  DrawnRect place;
-};
-
-/// The first place of each finding before the second of any: where there is no room for all, each has one.
-std::vector<Mark> marks_of(ProofPage const& page, SheetView const& view, OnDrawing const& on, DrawnRect const& frame) {
-  std::vector<Mark> marks;
-  std::size_t most = 0;
-  for (auto const& f : page.findings) most = std::max(most, f.places.size());
-  for (std::size_t p = 0; p < most; ++p)
-    for (std::size_t i = 0; i < page.findings.size(); ++i) {
-      auto const& f = page.findings[i];
-      if (p >= f.places.size()) continue;
-      auto r = on.of(view.art.apply(f.places[p]));
-      r = {std::clamp(r.x0 - 2, frame.x0, frame.x1), std::clamp(r.y0 - 2, frame.y0, frame.y1), std::clamp(r.x1 + 2, frame.x0, frame.x1),
-           std::clamp(r.y1 + 2, frame.y0, frame.y1)};
-      marks.push_back({f.level, static_cast<int>(i) + 1, r});
+/// Of each finding, on the drawing.
+std::vector<std::vector<DrawnRect>> places_of(ProofPage const& page, SheetView const& view, OnDrawing const& on, DrawnRect const& frame) {
+  std::vector<std::vector<DrawnRect>> all;
+  for (auto const& f : page.findings) {
+    auto& places = all.emplace_back();
+    for (auto const& place : f.places) {
+      auto const r = on.of(view.art.apply(place));
+      places.push_back({std::clamp(r.x0 - 2, frame.x0, frame.x1), std::clamp(r.y0 - 2, frame.y0, frame.y1), std::clamp(r.x1 + 2, frame.x0, frame.x1),
+                        std::clamp(r.y1 + 2, frame.y0, frame.y1)});
     }
-  return marks;
+  }
+  return all;
 }
 
-void draw_marks(ProofCanvas& pen, std::vector<Mark> const& marks, DrawnRect const& beside) {
-  std::vector<DrawnRect> places;
-  for (Mark const& m : marks) {
-    places.push_back(m.place);
-    draw_place(pen, m.place.x0, m.place.y0, m.place.x1 - m.place.x0, m.place.y1 - m.place.y0, m.level);
-  }
+/// One number for all places of a finding at one side: where there are more than lines go to, it says how many.
+void draw_marks(ProofCanvas& pen, ProofPage const& page, std::vector<std::vector<DrawnRect>> const& places, DrawnRect const& beside) {
+  for (std::size_t i = 0; i < places.size(); ++i)
+    for (auto const& p : places[i]) draw_place(pen, p.x0, p.y0, p.x1 - p.x0, p.y1 - p.y0, page.findings[i].level);
   auto const labels = side_labels(beside, kLabelGap, kLabelSide, places);
-  for (SideLabel const& l : labels) pen.rimmed_line(l.x0, l.y0, l.x1, l.y1, ink_of(marks[l.place].level), 0.9);
-  for (SideLabel const& l : labels) {
-    Mark const& m = marks[l.place];
-    pen.disc(l.x1, l.y1, 2, ink_of(m.level), kWhite, 0.6);
-    draw_badge(pen, (l.box.x0 + l.box.x1) / 2, (l.box.y0 + l.box.y1) / 2, m.level, m.number);
+  for (auto const& label : labels)
+    for (auto const& l : label.lines) pen.rimmed_line(l.x0, l.y0, l.x1, l.y1, ink_of(page.findings[label.finding].level), 0.9);
+  for (auto const& label : labels) {
+    auto const level = page.findings[label.finding].level;
+    for (auto const& l : label.lines) pen.disc(l.x1, l.y1, 2, ink_of(level), kWhite, 0.6);
+    double const y = (label.box.y0 + label.box.y1) / 2;
+    draw_badge(pen, (label.box.x0 + label.box.x1) / 2, y, level, static_cast<int>(label.finding) + 1);
+    if (label.count <= label.lines.size()) continue;
+    std::string const many = "x" + std::to_string(label.count);
+    double const outward = label.right ? label.box.x1 + 1 : label.box.x0 - 1 - pen.width_of(many, kNumber);
+    pen.text(outward, y + kNumber * 0.36, many, kNumber, kInk);
   }
 }
 
 }  // namespace
 
-void draw_proof_sheet(ProofCanvas& pen, Proof const& proof, ProofPage const& page, SheetView const& view, OnDrawing const& on) {
-  auto const frame = on.of(on.frame), sheet = on.of(proof.target.sheet.page()), live = on.of(proof.target.sheet.live_area());
+void draw_laid_sheet(ProofCanvas& pen, Proof const& proof, ProofPage const& page, SheetView const& view, OnDrawing const& on) {
+  auto const sheet = on.of(proof.target.sheet.page()), live = on.of(proof.target.sheet.live_area());
   draw_ground(pen, proof.ground, sheet);
   pen.clip_hatch(sheet.x0, sheet.y0, sheet.x1 - sheet.x0, sheet.y1 - sheet.y0, live.x0, live.y0, live.x1 - live.x0, live.y1 - live.y0);
   draw_art(pen, page, view, on);
   pen.rimmed_outline(live.x0, live.y0, live.x1 - live.x0, live.y1 - live.y0, kQuiet, 0.9, {4, 3});
   pen.rimmed_outline(sheet.x0, sheet.y0, sheet.x1 - sheet.x0, sheet.y1 - sheet.y0, kInk, 1.2, {});
-  draw_feed_edge(pen, proof, sheet, frame.y0);
-  draw_marks(pen, marks_of(page, view, on, frame), {frame.x0 - kRuler, frame.y0, frame.x1, frame.y1});
+  pen.rectangle(sheet.x0, sheet.y0 - 3.4, sheet.x1 - sheet.x0, 4.6, kWhite);
+  pen.rectangle(sheet.x0, sheet.y0 - 2.6, sheet.x1 - sheet.x0, 3.2, kInk);
+}
+
+void draw_proof_sheet(ProofCanvas& pen, Proof const& proof, ProofPage const& page, SheetView const& view, OnDrawing const& on) {
+  auto const frame = on.of(on.frame), sheet = on.of(proof.target.sheet.page());
+  draw_laid_sheet(pen, proof, page, view, on);
+  draw_feed_arrow(pen, proof, sheet, frame.y0);
+  draw_marks(pen, page, places_of(page, view, on, frame), {frame.x0 - kRuler, frame.y0, frame.x1, frame.y1});
   draw_rulers(pen, proof, frame, sheet, on.scale);
 }
 
