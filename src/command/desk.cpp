@@ -36,6 +36,9 @@ Result<std::string> check_by_program(std::string const& configuration, CheckOrde
   std::vector<std::string> words{"check",   order.file.string(),        "--config", configuration, "--target", order.target,
                                  "--pages", std::to_string(order.page), "--format", "json",        "--proof",  order.picture.string()};
   words.insert(words.end(), order.decided.begin(), order.decided.end());
+  if (order.view == CheckOrder::View::lies || order.view == CheckOrder::View::came) words.emplace_back("--proof-plain");
+  if (order.view == CheckOrder::View::sheet) words.insert(words.end(), {"--proof-for", "sheet", "--proof-dpi", "120"});
+  if (order.view == CheckOrder::View::art) words.insert(words.end(), {"--proof-for", "art", "--proof-dpi", "100"});
   if (order.view == CheckOrder::View::worn) words.insert(words.end(), {"--proof-for", "customer", "--proof-dpi", "100"});
   if (order.view == CheckOrder::View::came) words.insert(words.end(), {"--reading", "as-is", "--scale", "keep", "--turn", "0"});
   auto const run = run_own_program(words);

@@ -8,6 +8,7 @@
 #include "base/version.h"
 #include "desk/customer_request.h"
 #include "desk/decision_words.h"
+#include "report/plain_words.h"
 #include "report/report.h"
 #include "watch/decide.h"
 #include "watch/intake_settings.h"
@@ -31,7 +32,7 @@ Json row_json(LedgerEntry const& e) {
           {"state", word(e.state)},
           {"decided", !e.decision.empty()},
           {"target", shown_name(e.target)},
-          {"reason", shown_name(e.reason)},
+          {"reason", plain_words(shown_name(e.reason))},
           {"send", e.send},
           {"send_told", shown_name(e.send_reported)}};
 }

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "check/check.h"
+#include "report/plain_words.h"
 #include "report/report.h"
 #include "watch/decision.h"
 #include "watch/ledger_json.h"
@@ -34,10 +35,11 @@ std::string accept_words(std::string const& check) {
   return "It is meant to be so";
 }
 
-/// What was found, in its own words; else what the check looks for.
+/// What was found, in its own words, the short ones where it has them; else what the check looks for.
 std::string what_was_found(LedgerEntry const& entry, std::string const& check) {
   for (auto const& f : parsed_list(entry.findings))
-    if (f.is_object() && f.value("check", "") == check && f.value("level", "") == "hold") return shown_name(f.value("message", ""));
+    if (f.is_object() && f.value("check", "") == check && f.value("level", "") == "hold")
+      return plain_words(shown_name(f.value("words", f.value("message", ""))));
   auto const* info = find_check(check);
   return info ? std::string(info->title) : check;
 }
@@ -88,7 +90,7 @@ Json questions_json(LedgerEntry const& entry) {
 
 std::string event_words(LedgerEvent const& event) {
   auto const why = shown_name(event.why);
-  if (event.what != "released") return event.what + (why.empty() ? "" : ": " + why);
+  if (event.what != "released") return event.what + (why.empty() ? "" : ": " + plain_words(why));
   auto const decision = parse_decision(event.why);
   auto const told = decision ? release_told(*decision) : why;
   return "released" + (told.empty() ? "" : ": " + shown_name(told));

@@ -22,8 +22,8 @@ namespace layright {
 
 /// One page of a file that is to be checked against a target and drawn.
 struct CheckOrder {
-  /// As it will lie on the sheet; as it came; as it will be worn.
-  enum class View { lies, came, worn };
+  /// As it will lie on the sheet; as it came; as it will be worn; and, for lists, small and without a word, the sheet, or the art as worn.
+  enum class View { lies, came, worn, sheet, art };
   std::filesystem::path file, picture;
   std::string target;
   int page = 1;

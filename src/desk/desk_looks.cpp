@@ -19,7 +19,9 @@ WebAnswer Desk::look_of_job(WebRequest const& request, Ledger const& ledger, Led
   auto const view = request.asked("view");
   if (view == "came") order = {entry.place, {}, entry.target, order.page, CheckOrder::View::came};
   else if (view == "worn") order.view = CheckOrder::View::worn;
-  else if (!view.empty() && view != "lies") return error_answer(404, "There are the views lies, came and worn.");
+  else if (view == "sheet") order.view = CheckOrder::View::sheet;
+  else if (view == "art") order.view = CheckOrder::View::art;
+  else if (!view.empty() && view != "lies") return error_answer(404, "There are the views lies, came, worn, sheet and art.");
   if (order.file.empty()) return error_answer(404, "Its file is no longer kept.");
   if (order.view != CheckOrder::View::came && !shows_laid) {
     auto words = decided_words(request, entry);
@@ -48,10 +50,10 @@ WebAnswer Desk::proof(std::string const& key) {
   return answer;
 }
 
-/// As worn, for lists: of a held job as it would be by what is known of it.
+/// The art as worn, for lists: of a held job as it would be by what is known of it.
 WebAnswer Desk::picture_of_job(Ledger const& ledger, LedgerEntry const& entry) {
   WebRequest asked;
-  asked.query = {{"view", "worn"}};
+  asked.query = {{"view", "art"}};
   auto const look = look_of_job(asked, ledger, entry);
   if (look.status != 200) return error_answer(404, "There is no picture of it.");
   auto const address = Json::parse(look.text, nullptr, false)["picture"];

@@ -14,6 +14,7 @@
 #include "desk/decision_words.h"
 #include "desk/guard.h"
 #include "desk/pages.h"
+#include "report/plain_words.h"
 #include "report/report.h"
 #include "watch/wall_clock.h"
 
@@ -195,7 +196,7 @@ Json look_json(LookedAtPage const& page, std::string const& name, int number, st
         look["findings"].push_back({{"number", ++count},
                                     {"level", f.value("level", "")},
                                     {"check", f.value("check", "")},
-                                    {"message", shown_name(f.value("message", ""))},
+                                    {"message", plain_words(shown_name(f.value("message", "")))},
                                     {"accepted", f.value("accepted", false)}});
   };
   if (file.contains("pages"))

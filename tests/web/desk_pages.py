@@ -1,7 +1,9 @@
 """The pages of the desk in a browser: axe-core finds nothing, light and dark, at 360 and 1280 pixels; the day by clicks and by keys; no name runs."""
+import base64
 import contextlib
 import importlib.machinery
 import importlib.util
+import json
 import pathlib
 import shutil
 import subprocess
@@ -12,6 +14,7 @@ PROJECT = pathlib.Path(__file__).parents[2]
 PAGES = {"today": ("/", "document.querySelector('.strip') && document.querySelector('#presses *')"), "job": ("/job/2", "document.querySelector('#art img, #art .wait:only-child') && document.querySelector('#found > *')"),
          "several": ("/job/4", "document.querySelector('#art img') && document.querySelector('#found > *')"), "film": ("/film", "document.querySelector('table')"),
          "check": ("/check", "document.querySelector('option')"), "settings": ("/settings", "document.querySelector('dl')"), "login": ("/login", "document.activeElement.id === 'name'")}
+TITLE = b"/Root 1 0 R/Info<</Title(<script>window.ran = 1</script><img src=x onerror=window.ran=1>)>>"
 FRAME = " 1 0 0 RG 2 w 20 20 572 752 re S"  # near the page's edge, all else inside: ink.guide
 
 
@@ -28,7 +31,7 @@ def desk_with_jobs(build, folder):
     run = desk_run()
     shop = run.shops.Shop(build / "layright", folder / "shop", "subfolders = true\n")
     large = run.shops.pdf("Both", size=(1400, 1400), more=" 1 0 0 RG 2 w 20 20 1360 1360 re S")
-    for name, data in (("a-sheet.pdf", run.shops.pdf("Hello")), ("fox & co/b-<b>bold.pdf", run.shops.pdf("Guide", more=FRAME)), ("c-blank.pdf", run.shops.pdf("")), ("d-both.pdf", large)):
+    for name, data in (("a-sheet.pdf", run.shops.pdf("Hello")), ("fox & co/b-<b>bold.pdf", run.shops.pdf("Guide", more=FRAME).replace(b"/Root 1 0 R", TITLE)), ("c-blank.pdf", run.shops.pdf("")), ("d-both.pdf", large)):
         if name.startswith("d-"):
             config = shop / "layright.toml"
             config.write_text(config.read_text().replace('scale = "shrink"', 'scale = "keep"'))
@@ -55,6 +58,8 @@ MEASURE = """(() => {
     if (box.width && !in_text && !each.matches('.skip') && (box.height < 44 || box.width < 44)) faults.push(`${each.outerHTML.slice(0, 80)} is ${box.width} x ${box.height}`);
   }
   return faults; })()"""
+CLICK = """(async (find) => { const each = [...document.querySelectorAll('a, button')].find((b) => b.getBoundingClientRect().height && find(b));
+  if (!each) throw new Error('nothing to click: ' + find); each.click(); })"""
 JUDGE = "axe.run().then((r) => ({tests: r.passes.length, faults: r.violations.map((v) => [v.id, v.nodes.length, v.nodes[0].html, v.nodes[0].failureSummary].join(' '))}))"
 
 
@@ -63,7 +68,7 @@ def desk_pages_are_for_all(build, folder, axe):
     with desk_with_jobs(build, folder) as (desk, browser):
         for name, (path, ready) in PAGES.items():
             for dark in (False, True):
-                for width in (360, 1280):
+                for width in (360, 1280, 3840):
                     browser.look(width, dark)
                     browser.open(f"http://{desk.host}{path}", ready)
                     browser.run(axe + ";0")
@@ -79,6 +84,10 @@ def the_day_by_clicks_and_keys(build, folder, axe):
         browser.ask("Page.setBypassCSP", enabled=False)
         browser.open(f"http://{desk.host}/", "document.querySelectorAll('#held .strip').length === 2")
         assert browser.run("document.querySelector('#held .name').textContent") == "b-<b>bold.pdf" and not browser.run("document.querySelector('main b')")
+        told = browser.run("document.querySelector('#held .strip').innerText")
+        assert all(word in told for word in ("Guide box will print.", "folder fox & co", "since", "for film")) and "--" not in told, told
+        browser.until("document.querySelector('#held img.thumb')?.naturalWidth > 100")
+        assert "used" in browser.run("document.getElementById('film').innerText") and browser.run("document.getElementById('ready').querySelectorAll('.strip').length") == 1
         desk_run().arrive(desk.shop, "e-new.pdf", desk_run().shops.pdf("New", more=FRAME))
         desk.shop.once()
         browser.until("document.querySelectorAll('#held .strip').length === 3")
@@ -87,10 +96,26 @@ def the_day_by_clicks_and_keys(build, folder, axe):
         browser.press("Enter")
         browser.until("location.pathname === '/job/2' && document.querySelector('#questions button')")
         browser.press("a")
-        assert browser.run("document.activeElement.textContent") == "Guide is part of the art"
+        assert browser.run("document.activeElement.textContent") == "Guide is part of the art" and not browser.run("window.ran || document.querySelector('main script, main b')")
         browser.until("/Guide is part of the art/.test(document.getElementById('shown').textContent) && document.querySelector('#questions img.outcome:not([hidden])')")
+        browser.until("document.querySelector('#art img')?.complete")
+        browser.run(f"{CLICK}((b) => b.textContent === 'Larger')")
+        wide = browser.run("(() => { const w = document.querySelector('#art .window'); w.scrollTo(0, 0); return w.scrollWidth / w.clientWidth; })()")
+        where = browser.run("(() => { const b = document.querySelector('#art .window').getBoundingClientRect(); return [b.x + b.width / 2, b.y + 60]; })()")
+        for kind, x, y in (("mousePressed", 0, 0), ("mouseMoved", -80, -20), ("mouseReleased", -80, -20)):
+            browser.ask("Input.dispatchMouseEvent", type=kind, x=where[0] + x, y=where[1] + y, button="left", buttons=1, clickCount=1)
+        assert wide > 1.9 and browser.run("document.querySelector('#art .window').scrollLeft") == 80, wide
+        browser.run("document.querySelector('#questions button').focus()")
         browser.press("Enter")
         browser.until("document.querySelector('#state strong')?.textContent === 'ready'")
+        browser.run("document.getElementById('why-spoiled').value = 'fed crooked'")
+        browser.run(f"{CLICK}((b) => b.textContent === 'Count it')")
+        browser.until("document.getElementById('said').textContent === 'Counted.' && /fed crooked/.test(document.getElementById('past').textContent)")
+        browser.open(f"http://{desk.host}/job/1", "document.querySelector('#state strong')?.textContent === 'ready'")
+        browser.run(f"{CLICK}((b) => b.textContent === 'Lay again')")
+        browser.until("[...document.querySelectorAll('#past li')].filter((each) => /laid:/.test(each.textContent)).length === 2 && document.querySelector('#state strong')?.textContent === 'ready'")
+        assert desk.json("/api/jobs/1")["runs"] == 2
+        browser.open(f"http://{desk.host}/job/3", "document.querySelector('#state strong')?.textContent === 'rejected'")
         browser.open(f"http://{desk.host}/job/4", "document.querySelectorAll('fieldset').length === 2")
         assert browser.run("document.querySelector('#questions .main').disabled")
         browser.run("document.querySelectorAll('fieldset button').forEach((b) => { if (b.textContent !== 'Width') b.click(); })")
@@ -140,25 +165,47 @@ def a_restart_loses_no_page(build, folder, axe):
             again.close()
 
 
-def pictures(build, folder):
-    """Of each page, to be looked at: build/desk-pages."""
-    out = build / "desk-pages"
-    out.mkdir(exist_ok=True)
+def a_login_outlives_a_restart(build, folder, axe):
+    """Who is logged in works on, on the page that is open, when the desk was killed and begun again."""
+    run = desk_run()
     with desk_with_jobs(build, folder) as (desk, browser):
-        for name, (path, ready) in PAGES.items():
-            for dark in (False, True):
-                for width in (360, 1280):
-                    browser.look(width, dark)
-                    browser.open(f"http://{desk.host}{path}", ready)
-                    browser.picture(out / f"{name}-{'dark' if dark else 'light'}-{width}.png")
+        desk.close()
+        assert run.logins.user(desk.shop, "add", "anna", said=f"{run.logins.GOOD}\n").returncode == 0
+        now = run.Desk(desk.shop, listen=desk.host)
+        try:
+            browser.open(f"http://{desk.host}/login?then=/job/2", "document.activeElement.id === 'name'")
+            browser.run(f"document.getElementById('name').value = 'anna'; document.getElementById('password').value = '{run.logins.GOOD}'; document.querySelector('form button').click()")
+            browser.until("location.pathname === '/job/2' && document.querySelector('#questions button')")
+            browser.run("window.stays = true")
+            now.close()
+            now = run.Desk(desk.shop, listen=desk.host)
+            browser.run("document.querySelector('#questions button').click()")
+            browser.until("document.querySelector('#state strong')?.textContent === 'ready' && window.stays")
+            assert browser.run("[...document.querySelectorAll('#past strong')].map((e) => e.textContent)").count("anna") == 1
+        finally:
+            now.close()
 
 
-CLICK = """(async (find) => { const each = [...document.querySelectorAll('a, button')].find((b) => b.getBoundingClientRect().height && find(b));
-  if (!each) throw new Error('nothing to click: ' + find); each.click(); })"""
+def several_files_are_dropped(build, folder, axe):
+    """Each is checked and told by itself, on whatever page they are dropped; then all are handed in."""
+    with desk_with_jobs(build, folder) as (desk, browser):
+        run = desk_run()
+        browser.open(f"http://{desk.host}/film", "document.querySelector('table')")
+        files = {"one.pdf": run.shops.pdf("One"), "two.pdf": run.shops.pdf("Two", more=FRAME), "<i>three.pdf": b"no PDF"}
+        drop = ", ".join(f"new File([Uint8Array.from(atob('{base64.b64encode(data).decode()}'), (c) => c.charCodeAt(0))], {json.dumps(name)})" for name, data in files.items())
+        browser.run(f"(() => {{ const data = new DataTransfer(); for (const each of [{drop}]) data.items.add(each); document.dispatchEvent(new DragEvent('drop', {{dataTransfer: data, bubbles: true, cancelable: true}})); }})()")
+        browser.until("document.querySelectorAll('dialog summary').length === 3")
+        verdicts = browser.run("[...document.querySelectorAll('dialog summary')].map((each) => each.textContent)")
+        assert [v.split("pdf")[-1] for v in verdicts] == [" would be laid, and fixed on the way.", " would be held for a person.", " would be held for a person."], verdicts
+        assert not browser.run("document.querySelector('dialog i')")
+        browser.run(f"{CLICK}((b) => b.textContent === 'Hand all 3 in')")
+        browser.until("/Handed in to desk/.test(document.querySelector('dialog .said')?.textContent)")
+        assert len([p for p in (desk.shop / "in").rglob("*") if p.is_file()]) == 3
 
 
-def the_demo_is_settled_by_clicks(build, folder, axe):
-    """How many clicks each held file of the demo takes, from the day's list."""
+@contextlib.contextmanager
+def demo_desk(build, folder, *words):
+    """The demo's art, taken in by the demo's configuration."""
     art = build / "demo" / "art"
     if not any(art.glob("*.pdf")):
         subprocess.run([PROJECT / "examples" / "make_art.py", art], check=True, capture_output=True)
@@ -169,10 +216,20 @@ def the_demo_is_settled_by_clicks(build, folder, axe):
     for each in sorted(art.glob("*.pdf")):
         shutil.copy(each, shop / "in")
     shop.once()
-    desk = run.Desk(shop)
+    desk = run.Desk(shop, *words)
     browser = browser_pipe.Browser(folder / "browser", run.shops.patience(60))
-    clicks = {}
     try:
+        yield desk, browser
+    finally:
+        browser.close()
+        desk.close()
+        shop.close()
+
+
+def the_demo_is_settled_by_clicks(build, folder, axe):
+    """How many clicks each held file of the demo takes, from the day's list."""
+    clicks = {}
+    with demo_desk(build, folder) as (desk, browser):
         browser.look(1280)
         held = desk.json("/api/today")["lists"]["held"]["jobs"]
         for job in held:
@@ -182,6 +239,7 @@ def the_demo_is_settled_by_clicks(build, folder, axe):
             known, count = desk.json(f"/api/jobs/{job['job']}"), 1
             if known["questions"] is None:
                 browser.run(f"{CLICK}((b) => b.textContent.startsWith('Ask the customer for'))")
+                assert job["name"] in browser.run("document.querySelector('#ask textarea').value")
                 browser.run("document.getElementById('why-discard').value = 'asked for another file'")
                 browser.run(f"{CLICK}((b) => b.textContent === 'Reject')")
                 count += 2
@@ -196,12 +254,49 @@ def the_demo_is_settled_by_clicks(build, folder, axe):
                 desk.until(job["job"], "ready")
             clicks[job["name"]] = count
         assert desk.json("/api/today")["lists"]["held"]["total"] == 0
-    finally:
-        browser.close()
-        desk.close()
-        shop.close()
     print("  clicks: " + ", ".join(f"{name} {count}" for name, count in clicks.items()))
     assert clicks and max(clicks.values()) <= 4, clicks
+
+
+WIDTHS = ((360, 800), (1280, 1000), (3840, 2160))
+
+
+def choose(browser, *files, selector="#file"):
+    root = browser.ask("DOM.getDocument")["root"]["nodeId"]
+    browser.ask("DOM.setFileInputFiles", files=list(map(str, files)), nodeId=browser.ask("DOM.querySelector", nodeId=root, selector=selector)["nodeId"])
+
+
+def pictures(build, folder):
+    """Of each page with the demo's jobs, to be looked at: build/desk-pages."""
+    out = build / "desk-pages"
+    shutil.rmtree(out, ignore_errors=True)
+    out.mkdir()
+    with demo_desk(build, folder, "--door", "127.0.0.1:0") as (desk, browser):
+        door = desk_run().doors.Door(desk)
+        jobs = {j["name"]: j["job"] for name in ("held", "ready") for j in desk.json("/api/today")["lists"][name]["jobs"]}
+        ready = next(j["job"] for j in desk.json("/api/today")["lists"]["ready"]["jobs"])
+        desk.tell(f"/api/jobs/{ready}/spoiled", {"why": "fed crooked"})
+        made = "(julianday('now') - 2440587.5) * 86400000"
+        desk.shop.sqlite(f"UPDATE output SET made = {made} - (id % 9) * 86400000 WHERE id > 4")
+        art = "(document.querySelector('#art img')?.complete || document.querySelector('#art .wait:only-child')) && document.querySelector('#found > *') && ![...document.querySelectorAll('.told')].some((t) => /drawn/.test(t.textContent))"
+        views = {"today": (f"http://{desk.host}/", PAGES["today"][1], None), "film": (f"http://{desk.host}/film", "document.querySelector('table')", None),
+                 "settings": (f"http://{desk.host}/settings", "document.querySelector('#answers h3')", None), "login": (f"http://{desk.host}/login", PAGES["login"][1], None),
+                 "check": (f"http://{desk.host}/check", "document.querySelector('option')", lambda: choose(browser, sorted((build / "demo/art").glob("*.pdf"))[0])),
+                 "check-two": (f"http://{desk.host}/check", "document.querySelector('option')", lambda: choose(browser, *sorted((build / "demo/art").glob("*.pdf"))[:3])),
+                 "door": (f"http://{door.host}/", "document.querySelector('form')", None)}
+        views |= {f"job-{pathlib.Path(name).stem}": (f"http://{desk.host}/job/{job}", art, None) for name, job in jobs.items()}
+        for name, (address, until, act) in views.items():
+            for width, high in WIDTHS:
+                for dark in (False, True):
+                    browser.look(width, dark, high)
+                    browser.open(address, until)
+                    if act:
+                        act()
+                        browser.until("document.querySelector('.window img') && !/being checked/.test(document.getElementById('check').textContent)")
+                    browser.until("[...document.images].every((i) => i.complete || i.loading === 'lazy')")
+                    browser.picture(out / f"{name}-{'dark' if dark else 'light'}-{width}.png", whole=width < 3000)
+                if name.startswith("job-") and width == 1280 and not name.endswith(tuple(pathlib.Path(n).stem for n in list(jobs)[:4])):
+                    break
 
 
 def the_door_is_for_all(build, folder, axe):
@@ -237,4 +332,4 @@ def the_door_is_for_all(build, folder, axe):
     assert not faults, faults
 
 
-TESTS = [desk_pages_are_for_all, the_day_by_clicks_and_keys, the_demo_is_settled_by_clicks, the_door_is_for_all, a_killed_watcher_is_told, a_restart_loses_no_page]
+TESTS = [desk_pages_are_for_all, the_day_by_clicks_and_keys, the_demo_is_settled_by_clicks, the_door_is_for_all, a_killed_watcher_is_told, a_restart_loses_no_page, a_login_outlives_a_restart, several_files_are_dropped]

@@ -7,8 +7,8 @@ const drop = place('drop');
 try {
   const {controls, result, take} = await checker();
   place('check').replaceChildren(controls, result);
-  place('file').addEventListener('change', () => take(place('file').files[0]));
+  place('file').addEventListener('change', () => take(place('file').files));
   for (const event of ['dragenter', 'dragover']) drop.addEventListener(event, () => drop.classList.add('over'));
   for (const event of ['dragleave', 'drop']) drop.addEventListener(event, () => drop.classList.remove('over'));
-  document.addEventListener('drop', (event) => { place('file').value = ''; take(event.dataTransfer.files[0]); });
+  document.addEventListener('drop', (event) => { place('file').value = ''; if (event.dataTransfer.files.length) take(event.dataTransfer.files); });
 } catch (error) { complain(error); }

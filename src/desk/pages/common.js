@@ -98,11 +98,29 @@ export function walk(selector, by) {
   if (next) next.focus();
 }
 
-/** What is found is told with the words of the command line, which has other ways to answer: without them here. */
-export function in_shop_words(text) {
-  const plain = text.replace(/`lay`/g, 'layright').replace(/ \([^()]*--[^()]*\)/g, '').replace(/: look at it and say --incoming.*?(?=;|$)/g, ': look at it').replace(/,? or --[\w-]+( [\w,%]+(\.\w+)*)?(?=[.,;]|$)/g, '').replace(/: --incoming right, or wrong if mirrored/g, '').replace(/--scale/g, 'the target');
-  const parts = plain.split('; ').map((part) => part.replace(/,? or (accept it with|say) --.*$/, ''));
-  return parts.filter((part) => !/--\w/.test(part)).join('; ') || text;
+/** "1.24 crowns", of toner; empty where nobody knows it. */
+export function toner_words(rows) {
+  const known = rows.filter((row) => row.toner_cost !== null && row.used > 0), sums = new Map();
+  for (const row of known) sums.set(row.currency, (sums.get(row.currency) || 0) + row.toner_cost);
+  return [...sums].map(([currency, cost]) => `${cost < 1 ? cost.toFixed(3) : cost.toFixed(2)} ${currency}`.trim()).join(' and ');
+}
+
+/** A press of layright.toml: its state in words, and whether that needs a person. */
+export function press_words(press, asking) {
+  if (!press.address) return ['cannot be asked: layright.toml has no address of it', false];
+  if (!press.state) return asking && !press.troubles.length ? ['is being asked …', false] : [`does not answer${press.troubles.length ? `: ${press.troubles[0]}` : ''}`, true];
+  const unfit = press.targets.filter((t) => !t.suits).map((t) => `does not suit ${t.target}: ${t.why}`);
+  return [[press.state, ...press.troubles, ...unfit].join(' · '), press.state === 'stopped' || press.troubles.length + unfit.length > 0];
+}
+
+/** Asks after the presses until all have answered. */
+export async function presses_told(show) {
+  for (let tries = 0; tries < 60; ++tries) {
+    const told = await ask('/api/presses');
+    show(told);
+    if (!told.asking) return;
+    await new Promise((resolve) => { setTimeout(resolve, 1000); });
+  }
 }
 
 /** A page as it was found: its picture and the list beside it. */
@@ -110,7 +128,7 @@ export function findings_list(look) {
   if (!look.findings.length) return el('p', {}, 'Nothing was found.');
   return el('ol', {class: 'found'}, look.findings.map((f) => el('li', {},
     el('span', {class: `mark ${f.level}`}, String(f.number)),
-    el('div', {}, in_shop_words(f.message), ' ', el('span', {class: 'id'}, `${f.accepted ? 'accepted' : f.level} · ${f.check}`)))));
+    el('div', {}, f.message, ' ', el('span', {class: 'id'}, `${f.accepted ? 'accepted' : f.level} · ${f.check}`)))));
 }
 
 export function picture_of(look, shows = `The sheet as it will lie in the tray, with ${look.findings.length} numbered findings; they are listed on this page.`) {
@@ -157,7 +175,7 @@ if (document.getElementById('who')) {
   document.addEventListener('drop', async (event) => {
     if (!event.dataTransfer.files.length) return;
     event.preventDefault();
-    const file = event.dataTransfer.files[0];
-    (await import('./dropped.js')).receive(file);
+    const files = [...event.dataTransfer.files];  // gone when this waits
+    (await import('./dropped.js')).receive(files);
   });
 }

@@ -1,21 +1,16 @@
-import {ask, complain, el, svg} from './common.js';
+import {ask, complain, el, svg, toner_words} from './common.js';
 
 const kDays = 31, kKinds = ['used', 'planned', 'spoiled'];
 
-function by_day(rows) {
-  const days = new Map();
-  for (const row of rows) {
-    const day = days.get(row.day) || {used: 0, planned: 0, spoiled: 0};
-    for (const kind of kKinds) day[kind] += row[kind];
-    days.set(row.day, day);
-  }
-  return [...days].sort((a, b) => (a[0] < b[0] ? -1 : 1)).slice(-kDays);
+function by_day(rows, days) {
+  const sums = new Map(days.map((day) => [day, {used: 0, planned: 0, spoiled: 0}]));
+  for (const row of rows) for (const kind of kKinds) if (sums.has(row.day)) sums.get(row.day)[kind] += row[kind];
+  return [...sums];
 }
 
 /** A sheet of film lies beside the other: one bar a day, its parts one on the other. The table below says the same. */
-function plot(rows) {
-  const days = by_day(rows), wide = 720, high = 200, foot = 24, left = 40;
-  const most = Math.max(1, ...days.map(([, d]) => d.used + d.planned + d.spoiled));
+function plot(rows, dates, most, words) {
+  const days = by_day(rows, dates), wide = 720, high = 160, foot = 24, left = 40;
   const step = (wide - left) / Math.max(days.length, 7), bars = [];
   days.forEach(([day, sums], at) => {
     let top = high;
@@ -26,8 +21,16 @@ function plot(rows) {
     }
     if (at % Math.ceil(days.length / 10) === 0) bars.push(svg('text', {x: left + at * step + 3, y: high + 16}, day.slice(5)));
   });
-  return svg('svg', {class: 'film', viewBox: `0 0 ${wide} ${high + foot}`, role: 'img', 'aria-label': `Sheets of the last ${days.length} days; the table below has the numbers.`},
+  return svg('svg', {class: 'film', viewBox: `0 0 ${wide} ${high + foot}`, role: 'img', 'aria-label': `Sheets ${words} of ${days.length} ${days.length === 1 ? 'day' : 'days'}; the table below has the numbers.`},
     svg('line', {class: 'axis', x1: left, x2: wide, y1: high, y2: high}), svg('text', {x: 0, y: 16}, String(most)), svg('text', {x: 0, y: high}, '0'), ...bars);
+}
+
+/** One plot for each target, all of one height for a sheet, so that they can be compared. */
+function plots(rows) {
+  const dates = [...new Set(rows.map((row) => row.day))].sort().slice(-kDays), targets = [...new Set(rows.map((row) => row.target))].sort();
+  const of = (target) => rows.filter((row) => row.target === target);
+  const most = Math.max(1, ...targets.flatMap((target) => by_day(of(target), dates).map(([, d]) => d.used + d.planned + d.spoiled)));
+  return targets.map((target) => el('figure', {}, el('figcaption', {}, el('strong', {}, target)), plot(of(target), dates, most, `for ${target}`)));
 }
 
 const key = () => el('ul', {class: 'key'}, kKinds.map((kind) => el('li', {}, svg('svg', {viewBox: '0 0 12 12', 'aria-hidden': 'true'},
@@ -38,10 +41,11 @@ try {
   if (!sheets.length) {
     document.getElementById('rows').replaceChildren(el('p', {}, 'No film was used yet.'));
   } else {
-    document.getElementById('plot').replaceChildren(key(), plot(sheets));
-    const rows = [...sheets].reverse().slice(0, 400);
+    document.getElementById('plot').replaceChildren(key(), ...plots(sheets));
+    const rows = [...sheets].reverse().slice(0, 400), number = {scope: 'col', class: 'n'}, word = {scope: 'col'};
     document.getElementById('rows').replaceChildren(el('table', {}, el('caption', {}, 'The latest day first'),
-      el('thead', {}, el('tr', {}, ['Day', 'Target'].map((t) => el('th', {scope: 'col'}, t)), kKinds.map((t) => el('th', {scope: 'col', class: 'n'}, t)), el('th', {scope: 'col'}, 'Why spoiled'))),
-      el('tbody', {}, rows.map((row) => el('tr', {}, el('td', {}, row.day), el('td', {}, row.target), kKinds.map((kind) => el('td', {class: 'n'}, String(row[kind]))), el('td', {}, row.why))))));
+      el('thead', {}, el('tr', {}, ['Day', 'Target'].map((t) => el('th', word, t)), kKinds.map((t) => el('th', number, t)), el('th', number, 'Toner of the used'), el('th', word, 'Why spoiled'))),
+      el('tbody', {}, rows.map((row) => el('tr', {}, el('td', {}, row.day), el('td', {}, row.target), kKinds.map((kind) => el('td', {class: 'n'}, String(row[kind]))),
+        el('td', {class: 'n'}, toner_words([row]) || '-'), el('td', {}, row.why))))));
   }
 } catch (error) { complain(error); }

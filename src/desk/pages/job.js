@@ -1,9 +1,9 @@
-import {ask, complain, el, findings_list, in_shop_words, on_keys, picture_of, say, tell, time, when_news} from './common.js';
+import {ask, complain, el, findings_list, on_keys, picture_of, say, tell, time, when_news} from './common.js';
 import {questions} from './questions.js';
 
 const number = location.pathname.split('/')[2];
 const place = (name) => document.getElementById(name);
-const kState = {held: 'held', moving: 'on its way', taken: 'being laid', placing: 'being put into place', ready: 'ready', discarded: 'rejected', skipped: 'skipped', missing: 'its original is gone'};
+const kState = {held: 'held', moving: 'on its way', waiting: 'waits to share a sheet', taken: 'being laid', placing: 'being put into place', ready: 'ready', discarded: 'rejected', skipped: 'skipped', missing: 'its original is gone'};
 const kViews = {came: 'As it came', lies: 'As it will lie', worn: 'As worn'};
 const kShows = {came: 'The page as it came, on a sheet.', worn: 'The art as it will be worn, with its size.'};
 let job = null, page = 1, view = 'lies', looked = '', told = '', asked = {}, turn = 0;
@@ -43,11 +43,11 @@ function show() {
   place('name').replaceChildren(el('span', {class: `mark ${shape}`}, String(job.job)), ' ', job.name);
   const from = job.handed_in && [`handed in by ${job.handed_in.who}`, job.handed_in.order && `order ${job.handed_in.order}`].filter(Boolean).join(', ');
   place('state').replaceChildren(
-    el('p', {}, el('strong', {}, job.decided ? 'decided, about to be done' : kState[job.state] || job.state), job.reason ? `: ${in_shop_words(job.reason)}` : ''),
+    el('p', {}, el('strong', {}, job.decided ? 'decided, about to be done' : kState[job.state] || job.state), job.reason ? `: ${job.reason}` : ''),
     el('p', {class: 'quiet'}, [job.folder && `folder ${job.folder}`, from, `for ${job.target}`, `arrived ${time(job.arrived)}`].filter(Boolean).join(' · ')));
   place('decide').hidden = !job.may_reject;
   place('questions').replaceChildren(...(job.may_reject ? [...questions(job.questions, {
-    release: (body) => decide('release', body), outcome: (said) => look_at(said, 'lies'), show: (said) => { asked = said; view = 'lies'; look(); },
+    release: (body) => decide('release', body), outcome: (said) => look_at(said, 'sheet'), show: (said) => { asked = said; view = 'lies'; look(); },
   }), with_reason('Reject it, because', 'Reject', 'discard')] : []));
   place('asking').hidden = !job.ask_customer;
   place('ask').replaceChildren(...(job.ask_customer ? request(job.ask_customer) : []));
@@ -59,7 +59,7 @@ function show() {
   if (job.may_count_spoiled) printed.push(with_reason('A sheet was spoiled: wrong tray, crooked, jam …', 'Count it', 'spoiled'));
   place('after').hidden = !printed.length;
   place('printed').replaceChildren(...printed);
-  place('past').replaceChildren(...job.events.map((event) => el('li', {}, `${time(event.time)} `, el('strong', {}, event.who), ` ${in_shop_words(event.words)}`)));
+  place('past').replaceChildren(...job.events.map((event) => el('li', {}, `${time(event.time)} `, el('strong', {}, event.who), ` ${event.words}`)));
 }
 
 function show_views() {

@@ -1,5 +1,5 @@
 // What a person may decide about a held job, as buttons; beside each the picture of what it comes to.
-import {el, in_shop_words} from './common.js';
+import {el} from './common.js';
 
 const body_of = (said) => {
   const body = Object.assign({}, ...said);
@@ -11,7 +11,7 @@ const body_of = (said) => {
 const address_of = ({accept, ...body}) => (accept ? {...body, accept: accept.join(',')} : body);
 
 /** A small picture of what `said()` comes to, and the words that tell it: drawn again when it changes. */
-function outcome_of(said, outcome, words, alone) {
+function outcome_of(said, outcome, words, alone, sized) {
   const picture = el('img', {alt: '', hidden: true, class: 'outcome'}), told = el('span', {class: 'quiet told'}, 'being drawn …');
   let turn = 0;
   const draw = async () => {
@@ -26,8 +26,9 @@ function outcome_of(said, outcome, words, alone) {
       picture.hidden = !look.picture;
       if (look.picture) picture.src = look.picture;
       picture.alt = `What “${words}” comes to`;
-      const size = look.scale_pct ? `${Math.round(look.scale_pct * 10) / 10} %` : 'has no place on the sheet';
-      told.textContent = `${size}${alone && look.verdict === 'hold' ? ', still held' : ''}`;
+      const size = look.scale_pct ? `${Math.round(look.scale_pct * 10) / 10} %` : '';
+      sized(size);
+      told.textContent = `${size || 'has no place on the sheet'}${alone && look.verdict === 'hold' ? ', still held' : ''}`;
     } catch (error) {
       if (mine === turn) [picture.hidden, told.textContent] = [true, error.message];
     }
@@ -46,7 +47,7 @@ export function questions(list, {release, outcome, show}) {
     const choices = question.choices.map((choice) => {
       const input = choice.needs && el('input', {type: 'text', class: 'short', value: choice.value, 'aria-label': `${choice.words}, such as 4in`, autocomplete: 'off'});
       const value = () => ({...choice.set, ...(input && input.value.trim() ? {[choice.needs]: input.value.trim()} : {})});
-      const comes = outcome_of(() => (input && !input.value.trim() ? null : value()), outcome, choice.words, !several);
+      const comes = outcome_of(() => (input && !input.value.trim() ? null : value()), outcome, choice.words, !several, (size) => { if (choice.set.scale && size) button.textContent = `${choice.words} (${size})`; });
       const look = () => show({...address_of(several ? body_of([...said.entries()].filter(([other]) => other !== at).map(([, set]) => set).concat(value())) : value()), words: choice.words});
       const choose = () => {
         if (input && !input.value.trim()) return input.focus();
@@ -65,7 +66,7 @@ export function questions(list, {release, outcome, show}) {
       input?.addEventListener('change', () => { comes.draw(); if (button.getAttribute('aria-pressed') === 'true') choose(); });
       return el('div', {class: 'choice'}, comes.node, el('span', {class: 'row'}, input, button));
     });
-    return el('fieldset', {}, el('legend', {}, in_shop_words(question.ask) || 'Once you have looked:'), el('div', {class: 'choices'}, choices));
+    return el('fieldset', {}, el('legend', {}, question.ask || 'Once you have looked:'), el('div', {class: 'choices'}, choices));
   });
   return several ? [...parts, el('p', {}, lay)] : parts;
 }

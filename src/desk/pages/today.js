@@ -1,4 +1,4 @@
-import {ago, ask, complain, el, in_shop_words, on_keys, say, time, walk, when_news} from './common.js';
+import {ago, ask, complain, el, on_keys, press_words, presses_told, say, time, toner_words, walk, when_news} from './common.js';
 
 const kPart = 50;
 const kShape = {held: 'hold', working: 'fix', ready: 'ready'};
@@ -7,6 +7,7 @@ let known = null;                               // numbers of the jobs that were
 
 function doing(job) {
   if (job.state === 'held') return job.decided ? 'decided, about to be done' : `since ${time(job.changed)} (${ago(job.changed)})`;
+  if (job.state === 'waiting') return `waits to share a sheet, arrived ${time(job.arrived)}`;
   if (job.state !== 'ready') return `arrived ${time(job.arrived)}`;
   const film = {wanted: 'waits for the press', sending: 'at the press', sent: 'printed', refused: 'the press refused it', 'film missing': 'film is missing', 'film spoiled': 'film was spoiled'};
   return `${film[job.send] || 'ready'}, ${time(job.changed)}${job.send_told && job.send !== 'sent' ? `: ${job.send_told}` : ''}`;
@@ -24,7 +25,7 @@ function strip(job, list) {
   return el('li', {}, el('a', {class: is_new ? 'strip new' : 'strip', href: `/job/${job.job}`, 'data-job': job.job},
     el('span', {class: 'number'}, el('span', {class: `mark ${kShape[list]}`}, String(job.job)), list !== 'working' && thumb(job)),
     el('span', {class: 'name'}, job.name),
-    job.reason && list !== 'ready' && el('span', {class: 'why'}, in_shop_words(job.reason)),
+    job.reason && list !== 'ready' && el('span', {class: 'why'}, job.reason),
     el('span', {class: 'when'}, [job.folder && `folder ${job.folder}`, doing(job), `for ${job.target}`].filter(Boolean).join(' · '))));
 }
 
@@ -50,9 +51,11 @@ function show(list) {
 }
 
 function show_film(rows) {
-  const sum = (what) => rows.reduce((all, row) => all + row[what], 0);
-  document.getElementById('film').replaceChildren(el('p', {}, rows.length ? `${sum('used')} used, ${sum('planned')} planned, ${sum('spoiled')} spoiled. ` : 'None yet. ',
-    el('a', {href: '/film'}, 'By day and target')));
+  const sum = (what) => rows.reduce((all, row) => all + row[what], 0), toner = toner_words(rows), unknown = sum('toner_not_known');
+  document.getElementById('film').replaceChildren(...[
+    el('p', {}, rows.length ? `Film: ${sum('used')} used, ${sum('planned')} planned, ${sum('spoiled')} spoiled. ` : 'No film yet. ', el('a', {href: '/film'}, 'By day and target')),
+    toner && el('p', {}, `Toner: about ${toner}${unknown ? `, without ${unknown} ${unknown === 1 ? 'sheet' : 'sheets'}` : ''}.`),
+    !toner && sum('used') > 0 && el('p', {class: 'quiet'}, 'Toner is not counted: layright.toml has no prices of it.')].filter(Boolean));
 }
 
 async function refresh() {
@@ -74,16 +77,21 @@ async function refresh() {
   } catch (error) { complain(error); }
 }
 
-async function show_presses() {
-  try {
-    const {presses, trouble} = await ask('/api/presses');
-    const rows = presses.map((press) => el('li', {}, el('strong', {}, press.queue), ` ${[press.state, press.suits ? 'suits the sheet' : press.why].filter(Boolean).join(' · ')}`));
-    document.getElementById('presses').replaceChildren(rows.length ? el('ul', {class: 'plain'}, rows) : el('p', {class: 'quiet'}, trouble || 'This machine has no print queues.'));
-  } catch (error) { complain(error); }
+function show_presses({configured, presses, asking, trouble}) {
+  const own = configured.map((press) => {
+    const [words, bad] = press_words(press, asking);
+    return el('li', {class: bad && 'bad'}, bad && el('span', {class: 'mark hold'}, 'Look'), el('span', {}, el('strong', {}, press.press), ` ${words}`));
+  });
+  const queues = presses.map((press) => el('li', {}, el('span', {}, el('strong', {}, press.queue), ` ${[press.state, press.suits ? 'suits the sheet' : press.why].filter(Boolean).join(' · ')}`)));
+  const rows = own.length ? own : queues;
+  document.getElementById('presses').replaceChildren(rows.length ? el('ul', {class: 'plain'}, rows)
+    : el('p', {class: 'quiet'}, asking ? 'They are being asked …' : trouble || 'layright.toml names no press, and this machine has no print queues.'));
 }
+
+const look_at_presses = () => presses_told(show_presses).catch(complain);
 
 on_keys({j: () => walk('.strip', 1), k: () => walk('.strip', -1)});
 when_news(refresh);
 refresh();
-show_presses();
-setInterval(show_presses, 60000);
+look_at_presses();
+setInterval(look_at_presses, 60000);
