@@ -1,6 +1,7 @@
 #include "isolate/worker.h"
 
 #include <fcntl.h>
+#include <malloc.h>
 #include <poll.h>
 #include <sched.h>
 #include <signal.h>
@@ -66,6 +67,14 @@ void close_all_but(std::vector<int> keep) {
   syscall(SYS_close_range, from, ~0u, 0);
 }
 
+/// Blocks of a page's drawing are as large as this, and drawn again and again: what the system gave once is kept for the next, since it takes
+/// longer to give memory than to draw in it.
+void keep_memory() {
+  constexpr int kKeptBlock = 32 << 20, kKeptHeap = 128 << 20;  // bytes
+  mallopt(M_MMAP_THRESHOLD, kKeptBlock);
+  mallopt(M_TRIM_THRESHOLD, kKeptHeap);
+}
+
 [[noreturn]] void be_child(WorkerTask const& task, int out, pid_t parent) {
   setpgid(0, 0);
   prctl(PR_SET_PDEATHSIG, SIGKILL);
@@ -80,6 +89,7 @@ void close_all_but(std::vector<int> keep) {
   keep.push_back(out);
   bool const mapped = !task.input || task.input->map_here();
   close_all_but(keep);
+  keep_memory();
   try {
     if (!mapped) throw std::bad_alloc();
     if (task.prepare) task.prepare();

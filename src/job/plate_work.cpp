@@ -1,7 +1,5 @@
 #include "job/plate_work.h"
 
-#include <malloc.h>
-
 #include <cstring>
 #include <utility>
 
@@ -17,8 +15,6 @@
 namespace layright {
 namespace {
 
-// Bytes: bands of this size are taken from the system once, not anew for each band.
-constexpr int kKeptBlock = 32 << 20, kKeptHeap = 128 << 20;
 constexpr double kSecondsAt600 = 10, kUsualDpi = 600;  // for a sheet that is hard to draw. Our own
 
 std::unique_ptr<Document> opened(std::span<std::byte const> bytes) {
@@ -103,8 +99,6 @@ double seconds_for_plate(Target const& target) {
 
 void plate_laid(PlateWork const& work, InspectOptions const& options, Sender const& sender) {
   auto const defect = [&](std::string why) { send_message(sender, message::NotPlated{std::move(why), true}); };
-  mallopt(M_MMAP_THRESHOLD, kKeptBlock);
-  mallopt(M_TRIM_THRESHOLD, kKeptHeap);
   auto const bytes = map_whole(work.laid);
   auto document = opened(bytes);
   auto reader = MarksReader::open(bytes, {}, [bytes] { drop_cached_pages(bytes); });

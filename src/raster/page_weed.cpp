@@ -19,7 +19,7 @@
 namespace layright {
 namespace {
 
-constexpr double kBandBytes = 16e6;
+constexpr double kBandBytes = 4e6;
 constexpr double kNoise = 1e-6;
 constexpr int kAround = PageBands::kAround;
 
