@@ -39,7 +39,8 @@ Outcome Ledger::renew() {
   if (desk_.empty()) return done();
   auto const renewed = ledger_guarded(path_, [&] {
     std::string const now = database_->now();
-    database_->put("UPDATE entry SET lease=" + now + "+? WHERE owner=? AND lease>0", lease_.count(), desk_);
+    // What has a lease is unfinished: said so that it is found among millions that are not.
+    database_->put("UPDATE entry SET lease=" + now + "+? WHERE owner=? AND lease>0 AND " + kUnfinished, lease_.count(), desk_);
     database_->put("INSERT INTO watcher(mark, seen) VALUES(?," + now + "+?) ON CONFLICT(mark) DO UPDATE SET seen=excluded.seen", desk_,
                    lease_.count());
     database_->put("DELETE FROM watcher WHERE seen<" + now);

@@ -11,6 +11,7 @@ import tempfile
 
 import shop
 
+LONGEST = 300  # seconds that a server may take to begin or to end: only one that hangs takes them
 BIN = pathlib.Path("/usr/lib/postgresql/15/bin")
 
 
@@ -43,16 +44,16 @@ class Cluster:
 
     def call(self, *words, text=None):
         run = subprocess.run([*self.lesser, *map(str, words)], input=text, capture_output=True, text=True, cwd=self.folder,
-                             env={**os.environ, "LC_ALL": "C"}, timeout=shop.patience(60))
+                             env={**os.environ, "LC_ALL": "C"}, timeout=2 * LONGEST)
         if run.returncode:
             raise AssertionError(f"{words[0]} ended with {run.returncode}: {run.stdout}{run.stderr}")
         return run.stdout
 
     def start(self):
-        self.call(BIN / "pg_ctl", "-D", self.data, "-l", self.folder / "log", "-w", "-s", "start")
+        self.call(BIN / "pg_ctl", "-D", self.data, "-l", self.folder / "log", "-w", "-t", LONGEST, "-s", "start")
 
     def stop(self, how="immediate"):
-        self.call(BIN / "pg_ctl", "-D", self.data, "-m", how, "-w", "-s", "stop")
+        self.call(BIN / "pg_ctl", "-D", self.data, "-m", how, "-w", "-t", LONGEST, "-s", "stop")
 
     def database(self, owner="layright"):
         """An empty one; its address."""

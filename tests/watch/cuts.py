@@ -20,7 +20,6 @@ import shop
 
 # One that is ready, the same bytes again, a page that is held.
 ARRIVING = {"fox.pdf": desks.art(1), "fox-again.pdf": desks.art(1), "blank.pdf": shop.pdf("")}
-TRY_AGAIN = 75
 SOON = "600ms"  # a lease that is soon over
 
 
@@ -74,8 +73,9 @@ def judged(days, s, rest=lambda: None):
         days.must_be_whole(s, ARRIVING.values())
         return [], int(days.server.sql("SELECT count(*) FROM entry WHERE token>1", s.address))
     except AssertionError as told:
-        words = "\n".join(p.read_text(errors="replace")[-800:] for p in sorted(s.folder.glob("told-*")))
-        return [str(told), words], 0
+        words = "\n".join(p.read_text(errors="replace")[-2500:] for p in sorted(s.folder.glob("told-*")))
+        rows = days.server.sql("SELECT id, name, state, owner, token, place, lease FROM entry ORDER BY id", s.address)
+        return [str(told), words, rows, str([p.name for p in s.files("in")])], 0
     finally:
         s.close()
         shutil.rmtree(s.folder, ignore_errors=True)
@@ -94,8 +94,9 @@ def over_line(days, at, way, company):
     address = s.address
     s.configure_for(address.replace(f":{server.port}/", f":{line.port}/"))
     first = s.desk()
-    if first.poll() == TRY_AGAIN:  # at its very beginning it has no ledger yet: the service begins it again
-        s.desk()
+    while first.poll() == desks.TRY_AGAIN:  # at its very beginning it has no ledger yet: the service begins it again
+        line.rest()
+        first = s.desk()
     s.configure_for(address)
     if company:
         s.desk()

@@ -14,10 +14,12 @@ import time
 import cluster
 import shop
 
-# What src/DESIGN.md says, of a month with a million jobs on 50 desks; a figure may be so many times as high.
-ESTIMATE = {"rows a job": 5, "bytes a job": 3000, "server's processor a job, ms": 5.0, "server's processor an idle desk, ms a second": 3.0,
-            "the day's list, s": 2.0, "a file taken, of an empty ledger's rate": 0.5}
+# What src/DESIGN.md says on paper, of a month with a million jobs on 50 desks; what is found may be half as much again. The list is one that a
+# person waits for; what a desk takes slows down by cold pages at most.
+ESTIMATE = {"rows a job": 5, "bytes a job": 3000, "server's processor a job, ms": 5.0, "server's processor an idle desk, ms a second": 2.0,
+            "the day's list, s": 1.0, "a file taken, of an empty ledger's rate": 0.75}
 HIGHER_IS_BETTER = {"a file taken, of an empty ledger's rate"}
+HALF_AGAIN, TAKEN = 1.5, 3000
 MONTH = 30 * 86400000
 
 
@@ -74,16 +76,17 @@ def main():
     server, found = cluster.Cluster(under=o.folder), {}
     try:
         s = cluster.SharedShop(o.build.resolve() / "layright", folder / "s", server.database(), "30s", more='duplicates = "skip"\n')
-        real = 8
-        for n in range(real):
-            (s / "in" / f"order-{n}.pdf").write_bytes(shop.pdf(f"Order number {n}"))
-        before = server.processor_seconds()
+        real, first = 24, 8
         desk = s.desk()
-        shop.wait_for(lambda: s.at_rest(real), 120)
-        found["server's processor a job, ms"] = (server.processor_seconds() - before) * 1000 / real
+        for numbers in (range(first), range(first, real)):  # with the first its plans are made
+            before = server.processor_seconds()
+            for n in numbers:
+                (s / "in" / f"order-{n}.pdf").write_bytes(shop.pdf(f"Order number {n}"))
+            shop.wait_for(lambda: s.at_rest(numbers[-1] + 1), 120)
+        found["server's processor a job, ms"] = (server.processor_seconds() - before) * 1000 / (real - first)
         desk.terminate()
         desk.wait()
-        empty = take_rate(s, 500, "early")
+        empty = take_rate(s, TAKEN, "early")
         server.sql(f"DELETE FROM event WHERE entry>{real}; DELETE FROM output WHERE entry>{real}; DELETE FROM entry WHERE id>{real}", s.address)
         begun = time.monotonic()
         jobs = multiplied(server, s.address, o.jobs)
@@ -95,20 +98,20 @@ def main():
         s.run("ledger", "--day", "today", "--format", "json")
         found["the day's list, s"] = time.monotonic() - begun
         idle = [s.desk() for _ in range(o.desks)]
-        time.sleep(2)
+        time.sleep(5)  # its plans are made
         before, begun = server.processor_seconds(), time.monotonic()
         time.sleep(8)
         found["server's processor an idle desk, ms a second"] = (server.processor_seconds() - before) * 1000 / (time.monotonic() - begun) / o.desks
         for desk in idle:
             desk.terminate()
             desk.wait()
-        found["a file taken, of an empty ledger's rate"] = take_rate(s, 500, "late") / empty
+        found["a file taken, of an empty ledger's rate"] = take_rate(s, TAKEN, "late") / empty
     finally:
         server.close()
         shutil.rmtree(folder, ignore_errors=True)
     bad = 0
     for what, value in found.items():
-        good = value >= ESTIMATE[what] if what in HIGHER_IS_BETTER else value <= ESTIMATE[what]
+        good = value >= ESTIMATE[what] / HALF_AGAIN if what in HIGHER_IS_BETTER else value <= ESTIMATE[what] * HALF_AGAIN
         bad += not good
         print(f"  {what}: {value:.2f} (estimate {ESTIMATE[what]}){'' if good else ' MISSED'}")
     print(f"{len(found) - bad} passed, {bad} failed")

@@ -149,6 +149,11 @@ void PostgresqlDatabase::connect() {
   if (connection_) return;
   guarded([&] {
     auto fresh = std::make_unique<pqxx::connection>(address_);
+    // Else the library makes a connection again by itself, and goes on outside of the transaction; a pipeline even says its statements once more.
+#pragma GCC diagnostic push
+#pragma GCC diagnostic ignored "-Wdeprecated-declarations"
+    fresh->inhibit_reactivation(true);  // its later releases never do it
+#pragma GCC diagnostic pop
     pqxx::nontransaction begun(*fresh);
     begun.exec(session_settings());
     // The server may not know yet that the line to its other end is dead, and would keep what that transaction has locked.
