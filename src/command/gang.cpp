@@ -7,12 +7,15 @@
 #include "command/command.h"
 #include "command/file_run.h"
 #include "command/job_sheet_file.h"
-#include "command/laid_pieces.h"
+#include "command/ledger_options.h"
 #include "command/short_report.h"
 #include "command/target_options.h"
 #include "job/gang_job.h"
+#include "job/laid_pieces.h"
 #include "job/plate_work.h"
 #include "sheet/gang_order.h"
+#include "watch/decide.h"
+#include "watch/wall_clock.h"
 
 namespace layright {
 namespace {
@@ -26,9 +29,62 @@ struct GangWords {
   ScreenWords screen;
   std::vector<std::string> pieces;
   std::string output, manifest, job_sheet, paper, format, cuts, turns, gap, marks, labels;
+  std::string intake, by;  // for `now`
   bool force = false;
   int jobs = 0;
 };
+
+/// What waits in watched folders is not to wait for more; a file of that name goes before.
+bool is_now(GangWords const& w) {
+  std::error_code ignored;
+  return w.pieces.size() == 1 && w.pieces[0] == "now" && w.output.empty() && !fs::exists("now", ignored);
+}
+
+/// Marks what waits in one ledger; how many there are.
+Result<int> mark_now(FoundLedger const& found, GangWords const& w, std::string const& who) {
+  auto ledger = Ledger::open(found.path, false);
+  if (!ledger) return ledger.error();
+  int marked = 0;
+  auto const written = ledger->change([&](LedgerChange& change) {
+    marked = 0;
+    for (auto const& intake : found.intakes) {
+      auto const waiting = ledger->waiting(intake.name);
+      if (!waiting) throw ChangeGivenUp{waiting.error()};
+      for (auto const& each : *waiting) {
+        auto entry = ledger->find(each.id);
+        if (!entry) throw ChangeGivenUp{entry.error()};
+        if (!*entry || (!w.target.target.empty() && (*entry)->target != w.target.target)) continue;
+        auto const event = gang_now(**entry);
+        if (!event) continue;  // somebody has decided otherwise
+        change.update(**entry);
+        change.report({each.id, now_ms(), who, event->what, event->why});
+        ++marked;
+      }
+    }
+  });
+  return written ? Result<int>(marked) : written.error();
+}
+
+ExitStatus run_gang_now(GangWords const& w) {
+  LedgerWords words;
+  words.config = w.target.config;
+  words.intake = w.intake;
+  words.by = w.by;
+  auto const ledgers = find_ledgers(words);
+  if (!ledgers) return fail(ledgers.error());
+  if (auto const& name = w.target.target; !name.empty() && !ledgers->front().configuration.targets.contains(name))
+    return fail(usage_error("there is no target '" + name + "' in the configuration"));
+  auto worst = ExitStatus::ready;
+  int all = 0;
+  for (auto const& found : *ledgers) {
+    auto const marked = mark_now(found, w, person(words));
+    if (!marked) return fail(marked.error());
+    all += *marked;
+    if (*marked > 0) worst = worse(worst, have_it_done(found, std::to_string(*marked) + (*marked == 1 ? " job" : " jobs")));
+  }
+  if (all == 0) std::puts("No job waits for a sheet.");
+  return worst;
+}
 
 bool is_order(std::vector<std::string> const& words) { return words.size() == 1 && fs::path(words[0]).extension() == ".toml"; }
 
@@ -101,8 +157,10 @@ class GangRun {
       if (auto const could = OutputFile::create(w_.job_sheet, w_.force, inputs); !could) return fail(could.error());
       inputs_ = inputs;
     }
-    LaidPieces laid(order_, *options_, ganged_, {w_.output, w_.jobs > 0 ? w_.jobs : usual_parallel()});
-    auto const status = laid.run();
+    LaidPieces laid(order_, *options_, ganged_, w_.output);
+    if (auto const meant = laid.check(); !meant) return fail(meant.error());
+    run_jobs([&] { return laid.next(); }, w_.jobs > 0 ? w_.jobs : usual_parallel());
+    auto const status = status_of(laid);
     if (status != ExitStatus::ready) return held(laid, status, "a piece is held, so nothing was written");
     auto plan = plan_gang(laid.wanted_pages(), options_->target, ganged_, options_->unit);
     if (!plan) return refused(laid, plan.error());
@@ -116,6 +174,14 @@ class GangRun {
   }
 
  private:
+  /// The worst of all files.
+  static ExitStatus status_of(LaidPieces const& laid) {
+    auto worst = ExitStatus::ready;
+    for (auto const* kind : laid.kinds())
+      worst = worse(worst, kind->ready ? ExitStatus::ready : kind->trouble ? layright::status_of(*kind->trouble) : ExitStatus::hold);
+    return worst;
+  }
+
   ExitStatus refused(LaidPieces const& laid, Error const& error) {
     if (error.kind != ErrorKind::hold) return fail(error);
     return held(laid, ExitStatus::hold, error.message);
@@ -182,6 +248,7 @@ class GangRun {
 };
 
 ExitStatus run_gang(GangWords const& w) {
+  if (is_now(w)) return run_gang_now(w);
   if (w.output.empty()) return fail(usage_error("say which file the sheets go to, for instance -o sheets.pdf"));
   if (w.output == "-") return fail(usage_error("-o needs the name of a file: what is written is read back before it appears under its name"));
   auto order = order_of(w);
@@ -193,6 +260,14 @@ ExitStatus run_gang(GangWords const& w) {
   if (!resolved->reading_said) return fail({ErrorKind::usage, "nothing was written: " + reading_not_said(resolved->configuration)});
   auto options = resolve_options(*resolved, {}, w.reading, w.selection);
   if (!options) return fail(options.error());
+  if (order->white) {
+    if (options->target.press.prints_white) options->target.white = *order->white;
+    if (order->white->percent.value_or(0) > options->target.press.white_limit_pct)
+      return fail(usage_error("the order asks for more white than the press may lay, " + format_number(options->target.press.white_limit_pct, 2) + "%"));
+  }
+  for (auto const& piece : order->pieces)
+    for (auto const& id : piece.accept)
+      if (!find_check(id)) return fail(no_check_error("accept", id));
   auto const ganged = gang_options(w, *order, options->target);
   if (!ganged) return fail(ganged.error());
   if (!w.manifest.empty()) order->manifest = w.manifest;
@@ -204,7 +279,7 @@ ExitStatus run_gang(GangWords const& w) {
 
 Run add_gang(CLI::App& command) {
   auto words = std::make_shared<GangWords>();
-  command.add_option("PIECE", words->pieces, "an order (ORDER.toml), or pieces: FILE, FILE:COUNT or FILE:COUNT@WIDTH, the width on the goods")
+  command.add_option("PIECE", words->pieces, "an order (ORDER.toml), or pieces: FILE, FILE:COUNT or FILE:COUNT@WIDTH, the width on the goods; or now: what waits in watched folders")
       ->required();
   command.add_option("-o,--output", words->output, "the file that the sheets go to")->type_name("SHEETS.pdf");
   command.add_option("--cuts", words->cuts, "straight (the default: each cut runs through), free (boxes), or shape (by the ink's outline)")
@@ -221,6 +296,8 @@ Run add_gang(CLI::App& command) {
   add_reading_options(command, words->reading);
   add_selection_options(command, words->selection);
   add_screen_options(command, words->screen);
+  command.add_option("--intake", words->intake, "of now: which intake's jobs; else all")->type_name("NAME");
+  command.add_option("--by", words->by, "of now: who decides; else the name of the user")->type_name("NAME");
   command.add_flag("--force", words->force, "replace earlier outputs of those names");
   command.add_option("--format", words->format, "text (the default) or json")->type_name("FORMAT");
   command.add_option("--jobs", words->jobs, "how many files are worked on at a time; else one a core")->type_name("N")->check(CLI::Range(1, 256));

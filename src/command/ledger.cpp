@@ -13,6 +13,7 @@
 #include "report/json_turns.h"
 #include "report/report.h"
 #include "sheet/ledger_address.h"
+#include "watch/gang_batch.h"
 #include "watch/held_note.h"
 #include "watch/ledger_check.h"
 #include "watch/ledger_copy.h"
@@ -66,9 +67,14 @@ class List {
     }
     ++count_;
   }
-  void end() const {
-    if (json_) std::printf("%s]}\n", count_ > 0 ? "\n" : "");
+  /// What waits for a sheet, last.
+  void end(std::vector<WaitingSheet> const& waiting) const {
+    if (json_) std::printf("%s], \"waiting\": %s}\n", count_ > 0 ? "\n" : "", json_text(waiting_json(waiting)).c_str());
     else if (!csv_ && count_ == 0) std::puts("none");
+    if (json_ || csv_) return;
+    for (auto const& w : waiting)
+      std::printf("%s, %s: %d %s, %.0f%% of a sheet (laid at %.0f%%). To have it now: layright gang now\n", shown_name(w.intake).c_str(),
+                  shown_name(w.target).c_str(), w.jobs, w.jobs == 1 ? "job waits" : "jobs wait", w.fill_pct, w.wanted_pct);
   }
 
  private:
@@ -82,17 +88,23 @@ ExitStatus list(ListWords const& w) {
     filter.state = parse_ledger_state(w.state);
     if (!filter.state)
       return fail(
-          {ErrorKind::usage, "--state: there is no '" + w.state + "'; say moving, taken, placing, ready, held, discarded, skipped or missing"});
+          {ErrorKind::usage, "--state: there is no '" + w.state + "'; say moving, taken, waiting, placing, ready, held, discarded, skipped or missing"});
   }
   auto const ledgers = find_ledgers(w.ledger);
   if (!ledgers) return fail(ledgers.error());
   List out(w.format);
+  std::vector<WaitingSheet> waiting;
   for (auto const& found : *ledgers) {
     auto const ledger = Ledger::open(found.path, false);
     if (!ledger) return fail(ledger.error());
     if (auto const listed = ledger->list(filter, [&](LedgerEntry const& e) { out.put(e); }); !listed) return fail(listed.error());
+    for (auto const& intake : found.intakes) {
+      auto const sheets = waiting_sheets(*ledger, intake, found.configuration);
+      if (!sheets) return fail(sheets.error());
+      if (filter.intake.empty() || filter.intake == intake.name) waiting.insert(waiting.end(), sheets->begin(), sheets->end());
+    }
   }
-  out.end();
+  out.end(waiting);
   return ExitStatus::ready;
 }
 
@@ -127,6 +139,12 @@ ExitStatus show(ListWords const& w) {
   line("sha256", e.digest);
   line("original", e.place);
   if (e.same_as > 0) line("same as", "job " + std::to_string(e.same_as));
+  if (e.batch > 0 && !e.is_batch()) line("sheet", "job " + std::to_string(e.batch));
+  if (e.is_batch()) {
+    auto const members = ledger->members_of(e.id);
+    if (!members) return fail(members.error());
+    for (auto const& member : *members) line("piece", piece_words(member));
+  }
   line("sent", e.send + (e.press_job > 0 ? ", the press's job " + std::to_string(e.press_job) : "") +
                    (e.send_reported.empty() ? "" : ": " + e.send_reported));
   for (auto const& o : *outputs) line(o.kind.c_str(), o.path);

@@ -69,6 +69,23 @@ std::string person(LedgerWords const& words) {
   return user ? user->pw_name : "user " + std::to_string(getuid());
 }
 
+ExitStatus have_it_done(FoundLedger const& found, std::string const& what) {
+  if (int const watcher = lock_holder(found.path); watcher > 0) {
+    auto const which = is_server_address(found.path.native()) ? std::string() : " (process " + std::to_string(watcher) + ")";
+    std::fprintf(stdout, "%s: noted. The running watch%s will do it.\n", what.c_str(), which.c_str());
+    return ExitStatus::ready;
+  }
+  WatchOptions options;
+  options.configuration = found.configuration.path;
+  for (auto const& intake : found.intakes) options.names.push_back(intake.name);
+  options.once = true;
+  options.arrivals = false;
+  auto const end = watch(options);
+  if (!end) return fail(end.error());
+  if (end->trouble) return status_of(end->trouble->kind);
+  return end->held ? ExitStatus::hold : ExitStatus::ready;
+}
+
 ExitStatus decide_and_do(LedgerWords const& words, DecideBy const& what) {
   auto const found = find_ledger(words);
   if (!found) return fail(found.error());
@@ -76,20 +93,7 @@ ExitStatus decide_and_do(LedgerWords const& words, DecideBy const& what) {
   if (!ledger) return fail(ledger.error());
   auto const decided = decide(*ledger, words.id, person(words), [&](LedgerEntry& entry) { return what(entry, found->configuration); });
   if (!decided) return fail(decided.error());
-  if (int const watcher = lock_holder(found->path); watcher > 0) {
-    auto const which = is_server_address(found->path.native()) ? std::string() : " (process " + std::to_string(watcher) + ")";
-    std::fprintf(stdout, "job %lld: noted. The running watch%s will do it.\n", words.id, which.c_str());
-    return ExitStatus::ready;
-  }
-  WatchOptions options;
-  options.configuration = found->configuration.path;
-  for (auto const& intake : found->intakes) options.names.push_back(intake.name);
-  options.once = true;
-  options.arrivals = false;
-  auto const end = watch(options);
-  if (!end) return fail(end.error());
-  if (end->trouble) return status_of(end->trouble->kind);
-  return end->held ? ExitStatus::hold : ExitStatus::ready;
+  return have_it_done(*found, "job " + std::to_string(words.id));
 }
 
 }  // namespace layright

@@ -33,6 +33,9 @@ Result<FoundLedger> find_ledger(LedgerWords const& words);
 /// Who sits here: --by, else the name of the user.
 std::string person(LedgerWords const& words);
 
+/// Has done what was decided in this ledger: by the watcher that runs, which is told as `what`, or here and now.
+ExitStatus have_it_done(FoundLedger const& found, std::string const& what);
+
 /// Changes the entry that is meant, in one transaction: `decide` gives what it becomes and what to write into its story, or says why not.
 using DecideBy = std::function<Result<LedgerEvent>(LedgerEntry& entry, Configuration const& configuration)>;
 /// Then has it done: by the watcher that runs, or here and now.

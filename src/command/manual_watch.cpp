@@ -49,6 +49,26 @@ layright discard 12 \-\-why "new file comes"
 .fi
 .PP
 It is done at once, by the watch if one runs, else by the command. Or put a corrected file into the watched folder: it is a new job.
+.SH SEVERAL JOBS ON ONE SHEET
+A target with gang = true saves film: what comes for it is checked, then waits until a sheet is filled (fill = "85%", gaps count), or the
+first of them has waited long enough (gang\-for = "2h"). Then one job is made of them; its original is its order, gang\-DAY.toml, which
+layright gang takes as well. Each piece is labelled with the number of its job. A rule may say gang = true or false too. What is held never
+waits. A rule's or a target's copies say how many of each piece.
+.PP
+.nf
+.RS
+layright ledger                 # what waits, and how full the sheet is
+layright gang now               # all that waits is laid now
+layright release 12             # job 12 is laid now, with what fits beside it
+layright discard 12 \-\-why "called off"
+layright again 15               # all sheets of job 15 once more
+layright spoiled 15 \-\-sheet 2 \-\-why jam     # its second sheet once more
+layright spoiled 15 \-\-piece 12 \-\-why torn   # job 12 waits for a sheet again
+.RE
+.fi
+.PP
+A piece that cannot be laid with the others any more is held by itself, and the others wait again. Discarding a sheet that is held holds
+each of its pieces.
 .SH THE SAME FILE AGAIN
 is held, and the note names the first job. duplicates = "again" lays it, "skip" puts it away.
 .SH FILM

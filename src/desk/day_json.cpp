@@ -40,8 +40,14 @@ Json row_json(LedgerEntry const& e) {
 bool is_working(LedgerEntry const& e) { return !(e.state == LedgerState::ready && e.send == "wanted") || !e.decision.empty(); }
 
 Result<Json> working_json(Ledger const& ledger, DayList const& asked) {
-  auto const open = ledger.unfinished();
+  auto open = ledger.unfinished();
   if (!open) return open.error();
+  LedgerFilter waiting;  // for others, to share a sheet with
+  waiting.state = LedgerState::waiting;
+  auto const listed = ledger.list(waiting, [&](LedgerEntry const& e) {
+    if (e.decision.empty()) open->push_back(e);
+  });
+  if (!listed) return listed.error();
   Json rows = Json::array();
   int total = 0;
   for (auto const& e : *open)

@@ -95,8 +95,8 @@ WebAnswer Desk::metrics() {
   f.value("layright_watcher_up", "", lock_holder(ledger_) > 0 ? 1 : 0);
   if (ledger) {
     f.family("layright_jobs", "gauge", "Jobs of the ledger by their state.");
-    for (auto const state : {LedgerState::moving, LedgerState::taken, LedgerState::placing, LedgerState::ready, LedgerState::held,
-                             LedgerState::discarded, LedgerState::skipped, LedgerState::missing}) {
+    for (auto const state : {LedgerState::moving, LedgerState::taken, LedgerState::waiting, LedgerState::placing, LedgerState::ready,
+                             LedgerState::held, LedgerState::discarded, LedgerState::skipped, LedgerState::missing}) {
       LedgerFilter filter;
       filter.state = state;
       if (auto const count = ledger->count(filter)) f.value("layright_jobs", label("state", std::string(word(state))), *count);

@@ -28,10 +28,7 @@ class GangPlanner {
  public:
   GangPlanner(std::vector<WantedPage> const& pages, Target const& target, GangOptions const& options)
       : pages_(pages), target_(target), options_(options), correction_(correction_of(target)), back_(*correction_.inverted()) {
-    live_ = back_.apply(live_area_of_file(target));
-    if (!target.plate.register_marks || target.plate.from == PlateFrom::off) return;
-    live_.y0 += kRegisterRoom;
-    live_.y1 -= kRegisterRoom;
+    live_ = live_area_of_gang(target);
   }
 
   Result<GangPlan> plan(Unit unit) {
@@ -238,6 +235,36 @@ class GangPlanner {
 };
 
 }  // namespace
+
+Rect<SheetSpace> live_area_of_gang(Target const& target) {
+  auto live = correction_of(target).inverted()->apply(live_area_of_file(target));
+  if (!target.plate.register_marks || target.plate.from == PlateFrom::off) return live;
+  live.y0 += kRegisterRoom;
+  live.y1 -= kRegisterRoom;
+  return live;
+}
+
+Rect<SheetSpace> ink_of_piece(Placement const& placement, Target const& target) { return correction_of(target).inverted()->apply(*placement.ink); }
+
+Result<GangPlan> only_sheet(GangPlan plan, int sheet) {
+  if (sheet < 1 || sheet > plan.report.sheets)
+    return usage_error("there is no sheet " + std::to_string(sheet) + ": the order makes " + std::to_string(plan.report.sheets));
+  plan.sheets = {plan.sheets[static_cast<std::size_t>(sheet - 1)]};
+  auto& report = plan.report;
+  auto const number = [](auto& each) { each.sheet = 1; };
+  // A plate's page stands before or behind each sheet, or nowhere.
+  for (auto& copy : report.copies) copy.pdf_page = copy.pdf_page == copy.sheet ? 1 : copy.pdf_page - 2 * (copy.sheet - 1);
+  std::erase_if(report.copies, [&](GangedCopy const& copy) { return copy.sheet != sheet; });
+  std::erase_if(report.cuts, [&](StraightCut const& cut) { return cut.sheet != sheet; });
+  std::ranges::for_each(report.copies, number);
+  std::ranges::for_each(report.cuts, number);
+  report.sheets = report.bound = 1;
+  report.alone = static_cast<int>(report.copies.size());
+  double used = 0;
+  for (auto const& copy : report.copies) used += copy.cut_box.area();
+  report.used_pct = 100 * used / plan.live.area();
+  return plan;
+}
 
 Result<GangPlan> plan_gang(std::vector<WantedPage> const& pages, Target const& target, GangOptions const& options, Unit unit) {
   return GangPlanner(pages, target, options).plan(unit);

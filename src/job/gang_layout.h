@@ -36,6 +36,14 @@ struct GangPlan {
   GangReport report;      // but for its output
 };
 
+/// Of all that is planned the one sheet, from 1: its pieces lie as they would. Error (usage): there is none of that number.
+Result<GangPlan> only_sheet(GangPlan plan, int sheet);
+
+/// The live area of the file as pieces have it, before the press's correction.
+Rect<SheetSpace> live_area_of_gang(Target const& target);
+/// The ink of a page that was laid alone, likewise.
+Rect<SheetSpace> ink_of_piece(Placement const& placement, Target const& target);
+
 /// Error (hold): a piece that fits no sheet, or more pieces than can be meant.
 Result<GangPlan> plan_gang(std::vector<WantedPage> const& pages, Target const& target, GangOptions const& options, Unit unit);
 

@@ -18,6 +18,7 @@ struct IntakeRule {
   std::string target;  // empty: the intake's own
   std::optional<int> copies;
   std::optional<White> white;  // how much is laid where the press lays white; else as the target says
+  std::optional<bool> gang;    // whether its files wait for others to share a sheet; else as the target says
 };
 struct Intake {
   std::string name, target;

@@ -1,5 +1,7 @@
 #include "sheet/gang_options.h"
 
+#include <charconv>
+
 #include "sheet/words.h"
 
 namespace layright {
@@ -17,6 +19,14 @@ std::string_view word(PieceTurns v) { return word_of(kPieceTurns, v); }
 Result<Cuts> parse_cuts(std::string_view text) { return value_of(kCuts, text); }
 Result<PieceTurns> parse_piece_turns(std::string_view text) { return value_of(kPieceTurns, text); }
 Result<bool> parse_on_off(std::string_view text) { return value_of(kOnOff, text); }
+
+Result<double> parse_fill(std::string_view text) {
+  double share = 0;
+  auto const end = text.data() + text.size();
+  auto const read = std::from_chars(text.data(), end, share);
+  if (read.ec == std::errc() && read.ptr + 1 == end && *read.ptr == '%' && share > 0 && share <= 100) return share;
+  return usage_error(in_quotes(text) + " is no share of a sheet: write for instance 85%, from above 0% to 100%");
+}
 
 Result<Length> parse_gap(std::string_view text) {
   auto const length = text == "0" ? Result<Length>(Length()) : parse_length(text);

@@ -35,17 +35,50 @@ Setter pages_setter(TomlReader const& reader, std::string& into) {
   };
 }
 
+/// Once known here, `lay` takes it too.
+Setter scale_setter(TomlReader const& reader, std::string& into) {
+  return [&reader, &into](Entry const& entry) -> Outcome {
+    auto const text = reader.text_of(entry, "keep, fit, shrink or a percentage such as 80%, in quotes");
+    if (!text) return text.error();
+    PlacementOptions none;
+    if (auto const read = parse_scale(*text, none); !read) return reader.at(entry, read.error().message);
+    into = *text;
+    return done();
+  };
+}
+
+Setter checks_setter(TomlReader const& reader, std::vector<std::string>& into) {
+  return [&reader, &into](Entry const& entry) -> Outcome {
+    constexpr char kExpected[] = "a list of checks in quotes, such as [\"ink.guide\"]";
+    auto const* const list = entry.node.as_array();
+    if (list == nullptr) return reader.unexpected(entry, kExpected);
+    for (auto const& node : *list) {
+      auto const check = reader.text_of({node, entry.name}, kExpected);
+      if (!check) return check.error();
+      into.push_back(*check);
+    }
+    return done();
+  };
+}
+
 Outcome read_piece(TomlReader const& reader, Entry const& entry, OrderedPiece& piece) {
   auto const turns = [&](Entry const& from) {
     return reader.parsed(piece.turns.emplace(), parse_piece_turns, "\"none\", \"quarter\" or \"any\"")(from);
   };
-  return reader.table(entry, {{"file", reader.path(piece.file), true},
+  auto const incoming = [&](Entry const& from) { return reader.parsed(piece.incoming.emplace(), parse_incoming, "\"right\" or \"wrong\"")(from); };
+  auto const read = reader.table(entry, {{"file", reader.path(piece.file), true},
                               {"pages", pages_setter(reader, piece.pages)},
                               {"count", reader.whole(piece.count, 1, kMostCopies)},
                               {"width", goods_length(reader, piece.width)},
                               {"height", goods_length(reader, piece.height)},
                               {"label", reader.text(piece.label)},
-                              {"turns", turns}});
+                              {"turns", turns},
+                              {"incoming", incoming},
+                              {"scale", scale_setter(reader, piece.scale)},
+                              {"accept", checks_setter(reader, piece.accept)}});
+  if (read && !piece.scale.empty() && (piece.width || piece.height))
+    return reader.at({*entry.node.as_table()->get("scale"), "scale in " + entry.name}, "width and height already say how large the art is to be");
+  return read;
 }
 
 Setter pieces_setter(TomlReader const& reader, std::vector<OrderedPiece>& into) {
@@ -103,6 +136,11 @@ Result<GangOrder> parse_gang_order(std::string_view text, fs::path const& path) 
   std::vector<Key> keys{{"order", reader.text(order.order)},
                         {"target", reader.text(order.target, "the name of a target in quotes")},
                         {"manifest", reader.path(order.manifest)},
+                        {"white",
+                         [&](Entry const& from) {
+                           return reader.parsed(order.white.emplace(), parse_white,
+                                                "\"off\", \"on\" or a share of one full layer in quotes, such as \"80%\"")(from);
+                         }},
                         {"piece", pieces_setter(reader, order.pieces), true}};
   auto const more = gang_keys(reader, order.choices);
   keys.insert(keys.end(), more.begin(), more.end());

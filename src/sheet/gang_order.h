@@ -7,6 +7,8 @@
 
 #include "base/result.h"
 #include "sheet/gang_options.h"
+#include "sheet/reading.h"
+#include "sheet/target.h"
 
 namespace layright {
 
@@ -26,6 +28,10 @@ struct OrderedPiece {
   std::optional<Length> width, height;  // on the goods
   std::string label;                    // empty: its number in the order
   std::optional<PieceTurns> turns;      // else as the order says
+  std::optional<Reading> incoming;      // right or wrong: a person's word
+  std::string scale;                    // as for `lay`; empty: as it is
+  std::vector<std::string> accept;      // checks whose hold is none
+  bool operator==(OrderedPiece const&) const = default;
 };
 inline constexpr int kMostCopies = 9999;
 
@@ -34,6 +40,7 @@ struct GangOrder {
   std::string target;  // empty: not said
   std::filesystem::path manifest;
   GangChoices choices;
+  std::optional<White> white;  // where the press lays white; else as the target says
   std::vector<OrderedPiece> pieces;
 };
 
@@ -41,6 +48,9 @@ struct GangOrder {
 /// it cannot be read.
 Result<GangOrder> load_gang_order(std::filesystem::path const& path);
 Result<GangOrder> parse_gang_order(std::string_view text, std::filesystem::path const& path);
+
+/// As load_gang_order takes it. Names of files that are no UTF-8 have U+FFFD for what is none.
+std::string gang_order_text(GangOrder const& order);
 
 /// "crest.pdf:6", "fox.pdf:2@4in", "fox.pdf@4in", "fox.pdf". A file whose name is the whole word is meant, whatever its name ends in.
 Result<OrderedPiece> parse_ordered_piece(std::string const& word);

@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "base/in_quotes.h"
+#include "sheet/duration.h"
 #include "sheet/ledger_address.h"
 #include "sheet/read_tables.h"
 
@@ -8,12 +9,10 @@ namespace layright {
 
 namespace {
 
-Result<std::string> parse_duration(std::string const& text) {
-  auto const digits = std::min(text.find_first_not_of("0123456789"), text.size());
-  auto const unit = text.substr(digits);
-  bool const known = unit == "ms" || unit == "s" || unit == "min" || unit == "h" || unit == "d";
-  if (digits > 0 && digits <= 6 && known) return text;
-  return usage_error(in_quotes(text) + " is no time: write a whole number and ms, s, min, h or d, such as 2s or 90d");
+/// Kept as it is written.
+Result<std::string> parse_time(std::string const& text) {
+  auto const time = parse_duration(text);
+  return time ? Result<std::string>(text) : time.error();
 }
 
 Result<std::string> parse_duplicates(std::string const& text) {
@@ -96,10 +95,12 @@ Setter rules_setter(TomlReader const& reader, Configuration const& configuration
     for (auto const& node : *list) {
       IntakeRule rule;
       int copies = 0;
+      auto const gang = [&](Entry const& from) { return reader.flag(rule.gang.emplace())(from); };
       auto const read =
           reader.table({node, entry.name}, {{"match", reader.text(rule.match, "a file name pattern in quotes, such as \"*-dark*\""), true},
                                             {"target", target_setter(reader, configuration, rule.target)},
                                             {"copies", reader.whole(copies, 1, 9999)},
+                                            {"gang", gang},
                                             {"white",
                                              [&](Entry const& from) {
                                                return reader.parsed(rule.white.emplace(), parse_white,
@@ -151,12 +152,12 @@ Outcome read_intake(TomlReader const& reader, Entry const& entry, Configuration 
                    intake.ledger, [folder = configuration.path.parent_path()](std::string const& text) { return ledger_place(text, folder); },
                    "a path in quotes, or postgresql:// and so on"),
                true},
-              {"poll", settings.parsed("poll", parse_duration, "a time in quotes, such as \"2s\"")},
-              {"settle", settings.parsed("settle", parse_duration, "a time in quotes, such as \"2s\"")},
-              {"lease", settings.parsed("lease", parse_duration, "a time in quotes, such as \"60s\"")},
+              {"poll", settings.parsed("poll", parse_time, "a time in quotes, such as \"2s\"")},
+              {"settle", settings.parsed("settle", parse_time, "a time in quotes, such as \"2s\"")},
+              {"lease", settings.parsed("lease", parse_time, "a time in quotes, such as \"60s\"")},
               {"duplicates", settings.parsed("duplicates", parse_duplicates, "\"hold\", \"again\" or \"skip\"")},
               {"tries", settings.whole("tries", 1, 100)},
-              {"keep-originals", settings.parsed("keep-originals", parse_duration, "a time in quotes, such as \"90d\"")},
+              {"keep-originals", settings.parsed("keep-originals", parse_time, "a time in quotes, such as \"90d\"")},
               {"subfolders", settings.flag("subfolders")},
               {"partial", settings.patterns("partial")},
               {"send", settings.flag("send")},

@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "base/in_quotes.h"
+#include "sheet/duration.h"
 #include "sheet/read_tables.h"
 
 namespace layright {
@@ -216,6 +217,9 @@ Outcome read_target(TomlReader const& reader, Entry const& entry, Configuration 
       {"copies", reader.whole(target.copies, 1, 9999)},
       {"pixels-per-inch", [&reader, &target](Entry const& from) { return reader.number(target.pixels_per_inch.emplace())(from); }},
       {"letters", letters_setter(reader, target.letters)},
+      {"gang", reader.flag(target.gang.waits)},
+      {"fill", reader.parsed(target.gang.fill_pct, parse_fill, "a share of the sheet in quotes, such as \"85%\"")},
+      {"gang-for", reader.parsed(target.gang.longest, parse_duration, "a time in quotes, such as \"2h\"")},
       {"checks", take_profile},
       {"limits", limits_setter(reader, target.limits)}};  // after the profile: the target's own limits go before it
   GangChoices ganged;

@@ -106,6 +106,9 @@ without-letters = "right"          # nothing looks like letters: take the art as
 # gap = "0.25in"                   # between two pieces
 # marks = "on"                     # to cut by, in the gap
 # labels = "on"                    # the number of each piece, in the gap
+# gang = true                      # a watched folder's files wait for others to share a sheet,
+# fill = "85%"                     # until it is filled so far (gaps count),
+# gang-for = "2h"                  # or the first of them has waited so long; or: layright gang now
 # checks = "strict"                # a profile of checks, see below
 # allow-outside = false            # true: ink may lie outside the margin
 # letters = "eng"                  # the languages of the art, for reading its letters
@@ -194,6 +197,7 @@ letters = "eng"                    # several: "eng+fra"
 # match = "*-proof*"
 # target = "film"
 # copies = 2
+# gang = false                     # a sheet of its own, though the target gangs; or the other way round
 # white = "80%"                    # another share of white than the target's, where the press lays white
 )";
 }

@@ -47,6 +47,7 @@ struct Target {
   Render render = Render::automatic;
   int copies = 1;
   GangOptions ganged;  // where several pieces share a sheet
+  GangWait gang;       // whether they do in a watched folder
   PlacementOptions placement;
   std::optional<double> pixels_per_inch;  // of pictures that do not say how dense they are
   Limits limits;

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "job/messages.h"
+#include "report/gang_report.h"
 #include "report/short_words.h"
 #include "watch/held_note.h"
 #include "write/move_file.h"
@@ -23,13 +24,15 @@ LayOptions lay_options(ArrivalOptions const& options) {
   lay.output = nameless(options, ".pdf");
   lay.keep_back = true;
   lay.follow_links = false;
+  lay.plates = !options.waits;  // they are made of whole sheets
   return lay;
 }
 
-/// Tells each page to two others: what is known of the laid file, and the list of findings.
+/// Tells each page to two others: what is known of the laid file, and the list of findings. `piece`: of several files, which it is.
 class FindingsReport : public Report {
  public:
-  FindingsReport(KnownFile& known, Json& findings, Unit unit) : known_(report_into(known, true)), findings_(findings), unit_(unit) {}
+  FindingsReport(KnownFile& known, Json& findings, Unit unit, std::string piece = {})
+      : known_(report_into(known, true)), findings_(findings), unit_(unit), piece_(std::move(piece)) {}
   void begin_file(FileHead const& head) override {
     known_->begin_file(head);
     package_ = head.format == "zip";
@@ -40,7 +43,7 @@ class FindingsReport : public Report {
     for (auto const& f : reported.findings) {
       auto finding = with_words(f);
       finding["page"] = reported.number;
-      if (!reported.member.empty()) finding["member"] = reported.member;
+      if (auto const& member = piece_.empty() ? reported.member : piece_; !member.empty()) finding["member"] = member;
       findings_.push_back(std::move(finding));
     }
   }
@@ -60,8 +63,58 @@ class FindingsReport : public Report {
   std::unique_ptr<Report> known_;
   Json& findings_;
   Unit unit_;
+  std::string piece_;
   bool package_ = false, opened_ = false;
 };
+
+/// The first hold, as a person is told it; else what `otherwise` says.
+std::string first_hold(Json const& findings, int page_count, std::string const& otherwise) {
+  bool const opened = page_count > 0;  // of what cannot be opened the reason stays, though a person has accepted it
+  Json const* first = nullptr;         // what another size fixes goes behind all else
+  for (auto const& f : findings)
+    if (f.value("level", "") == "hold" && (!opened || !f.value("accepted", false)) &&
+        (!first || (is_about_size(first->value("check", "")) && !is_about_size(f.value("check", "")))))
+      first = &f;
+  if (first) return (first->contains("page") && page_count > 1 ? place_of(*first) + ": " : std::string()) + words_of_finding(*first);
+  return otherwise;
+}
+
+/// Keeps the ink of each page that is laid.
+class BoxReport : public Report {
+ public:
+  BoxReport(std::vector<WaitingPiece::Box>& boxes, Target const& target) : boxes_(boxes), target_(target) {}
+  void begin_file(FileHead const&) override {}
+  void page(PageSummary const& page) override {
+    if (!page.placement || !page.placement->ink || page.is_plate) return;
+    auto const ink = ink_of_piece(*page.placement, target_);
+    boxes_.push_back({ink.width(), ink.height(), page.number});
+  }
+  void end_file(FileHead const&, FileTail const&) override {}
+  void end_run(Verdict) override {}
+
+ private:
+  std::vector<WaitingPiece::Box>& boxes_;
+  Target const& target_;
+};
+
+/// Passes all on to two others.
+class BothReports : public Report {
+ public:
+  BothReports(Report& first, Report& second) : first_(first), second_(second) {}
+  void begin_file(FileHead const& head) override { first_.begin_file(head), second_.begin_file(head); }
+  void page(PageSummary const& page) override { first_.page(page), second_.page(page); }
+  void end_file(FileHead const& head, FileTail const& tail) override { first_.end_file(head, tail), second_.end_file(head, tail); }
+  void end_run(Verdict verdict) override { first_.end_run(verdict), second_.end_run(verdict); }
+
+ private:
+  Report &first_, &second_;
+};
+
+OrderJobOptions order_options(ArrivalOptions const& options) {
+  auto const& target = options.inspect->target;
+  return {*options.order,          options.inspect, with_choices(target.ganged, options.order->choices), nameless(options, ".pdf"),
+          nameless(options, "-white.pdf"), options.only_sheet};
+}
 
 }  // namespace
 
@@ -103,8 +156,13 @@ class ArrivalJob::Sheet : public Job {
 ArrivalJob::ArrivalJob(ArrivalOptions options) : options_(std::move(options)) {
   stage_ = options_.refused.empty() ? Stage::laying : Stage::over;
   if (stage_ == Stage::over) return;
-  lay_ = std::make_shared<LayJob>(options_.entry.place, options_.inspect, lay_options(options_));
-  add(lay_);
+  if (options_.order) {
+    order_ = std::make_shared<OrderJob>(order_options(options_));
+    add(order_);
+  } else {
+    lay_ = std::make_shared<LayJob>(options_.entry.place, options_.inspect, lay_options(options_));
+    add(lay_);
+  }
 }
 
 void ArrivalJob::more() {
@@ -119,13 +177,46 @@ void ArrivalJob::more() {
 
 void ArrivalJob::conclude_laying() {
   stage_ = Stage::over;
-  FindingsReport report(known_, findings_, options_.inspect->unit);
-  lay_->story().release(report);
+  if (order_) return conclude_order();
+  FindingsReport findings(known_, findings_, options_.inspect->unit);
+  BoxReport boxes(boxes_, options_.inspect->target);
+  BothReports both(findings, boxes);
+  lay_->story().release(both);
   digest_ = lay_->story().head().sha256;
   output_error_ = lay_->output_trouble();
+  if (laid() && !options_.waits) take_outputs(lay_->take_output(), lay_->take_plate_output());
+}
+
+void ArrivalJob::conclude_order() {
+  digest_ = options_.entry.digest;  // of the order in the ledger
+  auto const& pieces = order_->pieces();
+  for (std::size_t i = 0; i < options_.members.size(); ++i) {
+    auto const& member = options_.members[i];
+    auto const& kind = pieces.kind_of(i);
+    Json findings = Json::array();
+    KnownFile ignored;
+    FindingsReport report(ignored, findings, options_.inspect->unit, piece_words(member));
+    report.begin_file(kind.head);
+    for (auto const& page : kind.pages) report.page(page);
+    report.end_file(kind.head, kind.tail);
+    for (auto const& finding : findings) findings_.push_back(finding);
+    deaths_ += kind.deaths;
+    bool const other_bytes = !kind.head.sha256.empty() && kind.head.sha256 != member.digest;
+    if (kind.trouble) output_error_ = kind.trouble;
+    if (!kind.ready || other_bytes)
+      held_members_.push_back({i, other_bytes ? "its bytes are not those that came" : first_hold(findings, kind.head.page_count, kind.tail.refusal),
+                               json_text(findings)});
+  }
+  if (auto const& trouble = order_->trouble()) output_error_ = trouble->kind;
   if (!laid()) return;
-  output_.emplace(lay_->take_output());
-  plate_output_ = lay_->take_plate_output();
+  known_ = order_->known();
+  auto plates = order_->take_plates();
+  take_outputs(order_->take_sheets(), std::move(plates));
+}
+
+void ArrivalJob::take_outputs(OutputFile made, std::optional<OutputFile> plates) {
+  output_.emplace(std::move(made));
+  plate_output_ = std::move(plates);
   struct stat about {};
   if (fstat(output_->descriptor(), &about) == 0 && worth_copying_ahead(about.st_size)) {
     reading_ = CopyAhead::reading(output_->descriptor());
@@ -165,6 +256,7 @@ void ArrivalJob::compose_sheet() {
   sheet.unit = options_.inspect->unit;
   sheet.job = options_.job;
   sheet.released = options_.released;
+  if (order_) sheet.cuts = cut_list(order_->report(), options_.inspect->unit);
   composing_ = std::make_shared<Sheet>(std::move(sheet), std::move(pictures_));
   add(composing_);
   stage_ = Stage::composing;
@@ -185,23 +277,20 @@ void ArrivalJob::take_sheet() {
   composing_.reset();
 }
 
-int ArrivalJob::pages_done() const { return lay_->story().pages(); }
+int ArrivalJob::pages_done() const { return lay_ ? lay_->story().pages() : 0; }
 
-int ArrivalJob::pages_of() const { return lay_->story().head().page_count; }
+int ArrivalJob::pages_of() const { return lay_ ? lay_->story().head().page_count : 0; }
 
 std::string ArrivalJob::refusal() const {
-  bool const opened = page_count() > 0;  // of what cannot be opened the reason stays, though a person has accepted it
-  Json const* first = nullptr;           // what another size fixes goes behind all else
-  for (auto const& f : findings_)
-    if (f.value("level", "") == "hold" && (!opened || !f.value("accepted", false)) &&
-        (!first || (is_about_size(first->value("check", "")) && !is_about_size(f.value("check", "")))))
-      first = &f;
-  if (first) return (first->contains("page") && page_count() > 1 ? place_of(*first) + ": " : std::string()) + words_of_finding(*first);
-  return lay_->story().tail().refusal;
+  if (!order_) return first_hold(findings_, page_count(), lay_->story().tail().refusal);
+  if (!held_members_.empty()) return piece_words(options_.members[held_members_.front().piece]) + ": " + held_members_.front().reason;
+  return order_->trouble() ? order_->trouble()->message : "its pieces could not be put on sheets";
 }
 
 bool ArrivalJob::worker_failed() const {
-  return !laid() && (lay_->deaths() > 0 || output_error_ == ErrorKind::internal || output_error_ == ErrorKind::hold);
+  if (laid()) return false;
+  if (order_) return deaths_ > 0 || output_error_ == ErrorKind::internal;
+  return lay_->deaths() > 0 || output_error_ == ErrorKind::internal || output_error_ == ErrorKind::hold;
 }
 
 }  // namespace layright

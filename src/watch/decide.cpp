@@ -1,6 +1,9 @@
 #include "watch/decide.h"
 
+#include <algorithm>
+
 #include "geometry/length.h"
+#include "watch/gang_piece.h"
 #include "watch/wall_clock.h"
 
 namespace layright {
@@ -23,6 +26,8 @@ Outcome check_words(Decision const& d, Configuration const& configuration) {
 
 /// Why it cannot be released; `entry` is not held, or is already on its way.
 Error not_held(LedgerEntry const& entry) {
+  if (entry.state == LedgerState::waiting && entry.batch > 0)
+    return {ErrorKind::usage, job_words(entry) + " is on its way: it " + entry.reason};
   bool const on_its_way =
       !entry.decision.empty() || entry.state == LedgerState::moving || entry.state == LedgerState::taken || entry.state == LedgerState::placing;
   if (on_its_way) return {ErrorKind::usage, job_words(entry) + " is already queued"};
@@ -32,7 +37,29 @@ Error not_held(LedgerEntry const& entry) {
 
 }  // namespace
 
+Result<LedgerEvent> gang_now(LedgerEntry& entry) {
+  if (entry.state != LedgerState::waiting || entry.batch > 0 || !entry.decision.empty()) return not_held(entry);
+  auto piece = parse_waiting_piece(entry.gang);
+  if (!piece) return piece.error();
+  piece->now = true;
+  entry.gang = gang_text(*piece);
+  return LedgerEvent{entry.id, 0, {}, "gang now", {}};
+}
+
 Result<LedgerEvent> release(LedgerEntry& entry, Decision decision, Configuration const& configuration) {
+  bool const waits = entry.state == LedgerState::waiting && entry.batch == 0 && entry.decision.empty();
+  bool const says = !decision.incoming.empty() || !decision.scale.empty() || !decision.width.empty() || !decision.target.empty() ||
+                    !decision.accept.empty();
+  if (waits && !says) return gang_now(entry);
+  if (waits) {  // laid as it is said, it waits again
+    if (auto const good = check_words(decision, configuration); !good) return good.error();
+    decision.kind = Decision::Kind::release;
+    entry.decision = decision_text(decision);
+    return LedgerEvent{entry.id, 0, {}, "released", entry.decision};
+  }
+  if (entry.is_batch() && (!decision.incoming.empty() || !decision.scale.empty() || !decision.width.empty() || !decision.target.empty()))
+    return Error{ErrorKind::usage, job_words(entry) + " is a sheet of several pieces. Say that of each piece: layright discard " +
+                                       std::to_string(entry.id) + " holds them by themselves"};
   if (entry.state != LedgerState::held || !entry.decision.empty()) return not_held(entry);
   if (auto const good = check_words(decision, configuration); !good) return good.error();
   if (auto const whole = complete_release(decision, entry); !whole) return whole.error();
@@ -41,9 +68,12 @@ Result<LedgerEvent> release(LedgerEntry& entry, Decision decision, Configuration
   return LedgerEvent{entry.id, 0, {}, "released", entry.decision};
 }
 
-Result<LedgerEvent> lay_again(LedgerEntry& entry) {
+Result<LedgerEvent> lay_again(LedgerEntry& entry, AgainPart part) {
   bool const at_rest = entry.state == LedgerState::ready || entry.state == LedgerState::discarded || entry.state == LedgerState::skipped;
   if (!entry.decision.empty()) return not_held(entry);
+  if (entry.state == LedgerState::waiting)
+    return entry.batch > 0 ? not_held(entry)
+                           : Error{ErrorKind::usage, job_words(entry) + " waits for a sheet. To have it now: layright release " + std::to_string(entry.id)};
   if (!at_rest)
     return Error{ErrorKind::usage, job_words(entry) + " is " + std::string(word(entry.state)) +
                                        (entry.state == LedgerState::held ? ". To let it go on: layright release " + std::to_string(entry.id)
@@ -52,13 +82,20 @@ Result<LedgerEvent> lay_again(LedgerEntry& entry) {
   if (entry.send == "wanted" || entry.send == "sending") return Error{ErrorKind::try_again, job_words(entry) + " is being sent. Wait for its end"};
   Decision decision;
   decision.kind = Decision::Kind::again;
+  decision.sheet = part.sheet;
+  decision.copies = part.copies;
   entry.decision = decision_text(decision);
-  return LedgerEvent{entry.id, 0, {}, "again", {}};
+  auto const what = part.sheet > 0    ? "sheet " + std::to_string(part.sheet)
+                    : part.copies > 0 ? std::to_string(part.copies) + (part.copies == 1 ? " copy" : " copies")
+                                      : std::string();
+  return LedgerEvent{entry.id, 0, {}, "again", what};
 }
 
 Result<LedgerEvent> print_laid(LedgerEntry& entry, Configuration const& configuration) {
   if (!entry.decision.empty()) return not_held(entry);
   if (entry.state != LedgerState::ready) return Error{ErrorKind::usage, job_words(entry) + " is not ready"};
+  if (entry.batch > 0 && !entry.is_batch())
+    return Error{ErrorKind::usage, job_words(entry) + " lies on the sheets of job " + std::to_string(entry.batch) + ". Print that one"};
   if (entry.send == "wanted" || entry.send == "sending") return Error{ErrorKind::try_again, job_words(entry) + " is being sent already"};
   if (!entry.send.empty() && entry.send != "refused")
     return Error{ErrorKind::usage, job_words(entry) + " was printed. To print it once more: layright again " + std::to_string(entry.id)};
@@ -72,7 +109,8 @@ Result<LedgerEvent> print_laid(LedgerEntry& entry, Configuration const& configur
 }
 
 Result<LedgerEvent> discard(LedgerEntry& entry, std::string const& why) {
-  if (entry.state != LedgerState::held || !entry.decision.empty()) return not_held(entry);
+  bool const waits = entry.state == LedgerState::waiting && entry.batch == 0;
+  if ((entry.state != LedgerState::held && !waits) || !entry.decision.empty()) return not_held(entry);
   Decision decision;
   decision.kind = Decision::Kind::discard;
   decision.why = why;
@@ -99,9 +137,21 @@ Outcome decide(Ledger& ledger, long long id, std::string const& who, Decide cons
   return written ? decided : written;
 }
 
+Result<int> sheets_of_job(Ledger const& ledger, long long id) {
+  auto const outputs = ledger.outputs_of(id);
+  if (!outputs) return outputs.error();
+  int most = 0;  // one that was made again by itself is among them
+  for (auto const& output : *outputs) most = std::max(most, output.kind == "pdf" ? output.pages : 0);
+  return most;
+}
+
 Outcome count_spoiled(Ledger& ledger, long long id, std::string const& who, int sheets, std::string const& why) {
   auto const outputs = ledger.outputs_of(id);
   if (!outputs) return outputs.error();
+  auto const entry = ledger.find(id);
+  if (entry && *entry && (*entry)->batch > 0 && !(*entry)->is_batch())
+    return Error{ErrorKind::usage, job_words(**entry) + " lies on the sheets of job " + std::to_string((*entry)->batch) + ": layright spoiled " +
+                                       std::to_string((*entry)->batch) + " --piece " + std::to_string(id)};
   if (outputs->empty())
     return Error{ErrorKind::no_input,
                  "job " + std::to_string(id) + " was never laid in " + ledger.path().string() + ", so none of its sheets can be spoiled"};

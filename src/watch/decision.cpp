@@ -12,7 +12,7 @@
 namespace layright {
 namespace {
 
-constexpr char const* kKinds[] = {"release", "again", "discard"};
+constexpr char const* kKinds[] = {"release", "again", "discard", "hold"};
 
 bool has(std::vector<std::string> const& list, std::string const& word) { return std::ranges::find(list, word) != list.end(); }
 
@@ -55,7 +55,9 @@ std::string decision_text(Decision const& d) {
                     {"width", d.width},
                     {"target", d.target},
                     {"accept", d.accept},
-                    {"why", d.why}});
+                    {"why", d.why},
+                    {"sheet", d.sheet},
+                    {"copies", d.copies}});
 }
 
 Result<Decision> parse_decision(std::string const& text) {
@@ -63,13 +65,16 @@ Result<Decision> parse_decision(std::string const& text) {
   if (!json.is_object()) return Error{ErrorKind::data, "a decision in the ledger cannot be read: " + text};
   Decision d;
   auto const kind = json.value("do", "release");
-  d.kind = kind == "again" ? Decision::Kind::again : kind == "discard" ? Decision::Kind::discard : Decision::Kind::release;
+  for (int k = 0; k < static_cast<int>(std::size(kKinds)); ++k)
+    if (kind == kKinds[k]) d.kind = static_cast<Decision::Kind>(k);
   d.incoming = json.value("incoming", "");
   d.scale = json.value("scale", "");
   d.width = json.value("width", "");
   d.target = json.value("target", "");
   d.accept = json.value("accept", std::vector<std::string>());
   d.why = json.value("why", "");
+  d.sheet = json.value("sheet", 0);
+  d.copies = json.value("copies", 0);
   return d;
 }
 

@@ -9,10 +9,17 @@
 namespace layright {
 
 struct Decision {
-  enum class Kind { release, again, discard } kind = Kind::release;
+  enum class Kind {
+    release,
+    again,
+    discard,
+    hold,  // no person's: a piece that could not go on a sheet with others goes to the held
+  } kind = Kind::release;
   std::string incoming, scale, width, target;  // as on the command line; empty: as it was
   std::vector<std::string> accept;             // checks whose hold is none
   std::string why;
+  int sheet = 0;   // of again: only this one of the sheets; 0: all
+  int copies = 0;  // of again: so many; 0: as before
 };
 
 std::string decision_text(Decision const& decision);

@@ -210,17 +210,22 @@ Outcome FileMover::move_on(LedgerEntry& entry, LedgerState next, LedgerEvent con
   if (!written) return written;
   entry = moving;
   if (auto const carried = carry_from_here(entry, false, copy); !carried) return carried;
-  return ledger_->change([&](LedgerChange& change) { change.update(entry); });
+  return ledger_->change([&](LedgerChange& change) {
+    change.update(entry);
+    settle_members(change, entry);
+  });
 }
 
 Outcome FileMover::resume(LedgerEntry& entry, OutputFile* copy) {
+  if (entry.state == LedgerState::moving && entry.is_batch() && entry.place == entry.goes_to) return write_order(entry);
   if (entry.state == LedgerState::moving) {
     bool const arrives = came_from_outside(entry);
     if (auto const carried = carry_from_here(entry, true, copy); !carried) return carried;
     bool const never_taken = arrives && entry.place.empty();
     auto const written = ledger_->change([&](LedgerChange& change) {
-      if (never_taken) change.remove(entry);
-      else change.update(entry);
+      if (never_taken) return change.remove(entry);
+      change.update(entry);
+      settle_members(change, entry);
     });
     if (written && never_taken) entry.id = 0;
     return written;

@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "sheet/gang_order.h"
 #include "watch/arrivals.h"
 #include "watch/free_name.h"
 #include "watch/ledger.h"
@@ -92,6 +93,12 @@ class FileMover {
   /// Where an arrival of these bytes goes: to the originals, or at once to the held.
   Result<std::filesystem::path> goes_to_folder(std::string const& digest, std::string const& target) const;
 
+  /// Makes a job of pieces that wait: written down with its members first, then its order is put among the originals. Error try_again: what waits has
+  /// changed meanwhile. `order`: what it says beside its pieces.
+  Result<LedgerEntry> begin_batch(std::vector<LedgerEntry> members, GangOrder order);
+  /// Within a change that writes a batch: its pieces are ready with it; of one that is given up they wait again.
+  void settle_members(LedgerChange& change, LedgerEntry const& batch) const;
+
   /// Gives the outputs of laid entries their names, and makes the entries ready. Each ends for itself: its `end` tells.
   void place(std::vector<LaidOutputs>& all);
 
@@ -105,6 +112,8 @@ class FileMover {
   void know(FileMark const& mark, std::string const& digest);
 
  private:
+  /// Of a batch that is moving from nowhere; also after a death.
+  Outcome write_order(LedgerEntry& batch);
   /// Whether a move that failed may be taken back: nothing has got to its end.
   bool nothing_moved(LedgerEntry const& entry) const;
   LedgerEntry begun(MoveRequest const& taking, std::optional<LedgerEntry> const& same) const;

@@ -155,6 +155,7 @@ Outcome FileMover::finish_placing(LedgerEntry& entry, std::vector<LedgerOutput> 
   for (auto& o : outputs) o.there = true;
   auto const written = ledger_->change([&](LedgerChange& change) {
     change.update(ready);
+    settle_members(change, ready);
     for (auto const& o : outputs) change.update(o);
     change.report(laid_event(ready, outputs));
   });

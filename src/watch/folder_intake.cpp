@@ -73,6 +73,7 @@ void FolderIntake::tend(SteadyTime now) {
   if (!pause_until_) go_on_with_moves(now);
   if (!pause_until_ && place_.arrivals) take_whole(now);
   if (!pause_until_) look_at_unsettled(now);
+  if (!pause_until_) gang_what_waits(now);
   if (!pause_until_) remove_old_originals(now);
 }
 
@@ -92,7 +93,8 @@ void FolderIntake::at_rest_now(LedgerEntry const& entry) {
     case LedgerState::discarded: ++tally_.discarded; break;
     default: break;
   }
-  bool const well = entry.state == LedgerState::ready || entry.state == LedgerState::discarded || entry.state == LedgerState::skipped;
+  bool const well = entry.state == LedgerState::ready || entry.state == LedgerState::discarded || entry.state == LedgerState::skipped ||
+                    entry.state == LedgerState::waiting;
   if (entry.state == LedgerState::ready && entry.send == "wanted") to_send_.push_back(entry.id);
   place_.log->entry(well ? LogLevel::info : LogLevel::warning, std::string(word(entry.state)), entry, entry.reason);
 }
@@ -122,10 +124,11 @@ SteadyTime FolderIntake::next(SteadyTime now) const {
   if (clearing_ && clearing_->over()) return now;
   auto next = originals_due_.value_or(now + 1h);
   if (place_.arrivals && has_room()) next = std::min(next, arrivals_.next(now));
+  if (gang_due_) next = std::min(next, std::max(now, *gang_due_));
   if (send_after_ && !to_send_.empty()) next = std::min(next, *send_after_);
   for (auto const& each : unsettled_)
     if (!each.reading || each.reading->over()) next = std::min(next, std::max(now + 100ms, each.since + settings_.settle));
-  return look_into_ledger_ ? now : next;
+  return look_into_ledger_ || look_at_waiting_ ? now : next;
 }
 
 std::optional<SteadyTime> FolderIntake::urgent() const {
@@ -165,7 +168,15 @@ Result<std::shared_ptr<InspectOptions const>> FolderIntake::options_for(LedgerEn
   options->report_images = true;
   if (entry.copies > 0) options->target.copies = entry.copies;
   auto const* const rule = rule_for(intake(), fs::path(entry.name).filename().native());
-  if (rule && rule->white && options->target.press.prints_white) options->target.white = *rule->white;
+  auto white = rule && !entry.is_batch() ? rule->white : std::nullopt;
+  if (entry.is_batch()) {
+    auto const order = parse_gang_order(entry.gang, entry.place);
+    if (!order) return order.error();
+    white = order->white;
+  }
+  if (white && options->target.press.prints_white) options->target.white = *white;
+  // A target's own size and place are for one piece a sheet.
+  if (entry.is_batch() || gangs(entry)) options->target.placement = PlacementOptions{};
   if (entry.decision.empty()) return std::shared_ptr<InspectOptions const>(options);
   auto const decision = parse_decision(entry.decision);
   if (!decision) return decision.error();
@@ -185,6 +196,8 @@ Result<std::shared_ptr<InspectOptions const>> FolderIntake::options_for(LedgerEn
     placement.height.reset();
     placement.asked.size = true;
   }
+  if (decision->copies > 0) options->target.copies = decision->copies;
+  if (auto const page = PageChoice::parse(std::to_string(decision->sheet)); decision->sheet > 0 && !entry.is_batch() && page) options->pages = *page;
   options->selection.accept.insert(decision->accept.begin(), decision->accept.end());
   return std::shared_ptr<InspectOptions const>(options);
 }
@@ -200,10 +213,16 @@ std::shared_ptr<ArrivalJob> FolderIntake::next_job() {
     options.refused = inspect.error().message;
   }
   options.ready = intake().ready;
-  options.job_sheet = settings_.job_sheet;
+  options.waits = gangs(options.entry);
+  if (options.entry.is_batch())
+    if (auto const ordered = order_of_batch(options); !ordered) options.refused = ordered.error().message;
+  options.job_sheet = settings_.job_sheet && !options.waits;
   options.output_stem = promised_stem(options.entry, options.inspect && wants_plate(options.inspect->target, PlateAs::file));
   options.job = job_code(options.entry, *place_.configuration);
   if (auto const events = place_.ledger->events_of(options.entry.id)) options.released = release_words_of(*events);
+  for (auto const& member : options.members)
+    if (auto const events = place_.ledger->events_of(member.id))
+      for (auto const& line : release_words_of(*events)) options.released.push_back(piece_words(member) + ", " + line);
   return std::make_shared<ArrivalJob>(std::move(options));
 }
 
@@ -243,8 +262,10 @@ Outcome FolderIntake::give_up_original(LedgerEntry& entry, OriginalNow found) {
   if (auto const given_up = custody_.give_up_original(entry, found); !given_up) return given_up;
   auto const written = place_.ledger->change([&](LedgerChange& change) {
     change.update(entry);
+    custody_.settle_members(change, entry);
     change.report({entry.id, entry.changed, "watch", std::string(word(entry.state)), entry.reason});
   });
+  if (entry.is_batch()) look_at_waiting_ = true;
   if (written) at_rest_now(entry);
   return written;
 }
@@ -266,7 +287,12 @@ Outcome FolderIntake::settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now
     if (written) queue(entry, now);
     return written;
   }
+  if (!job.held_members().empty() && entry.run == 0) return take_apart(job, entry);
   if (!job.laid()) return hold(entry, job.refusal() + (job.worker_failed() ? " (tried " + std::to_string(entry.tries) + " times)" : ""));
+  return job.options().waits ? wait_for_others(job, entry) : put_away(job, entry, now);
+}
+
+Outcome FolderIntake::put_away(ArrivalJob& job, LedgerEntry& entry, SteadyTime now) {
   auto const& stem = job.options().output_stem;
   auto const free =
       stem.empty() ? Result<bool>(false) : is_free_stem(*place_.ledger, intake().ready, stem, output_endings(job.plate_output().has_value()));
@@ -319,7 +345,7 @@ void FolderIntake::put_away(SteadyTime now) {
 
 bool FolderIntake::at_rest(SteadyTime now) {
   if (lasting_ && troubles_ >= kTroublesInOneRun) return waiting_.size() == in_hand_.size();
-  if (pause_until_ || look_into_ledger_ || more_in_ledger_ || !in_hand_.empty() || digests_.size() > 0 || !digesting_.empty() || !arriving_.empty() ||
+  if (pause_until_ || look_into_ledger_ || look_at_waiting_ || more_in_ledger_ || !in_hand_.empty() || digests_.size() > 0 || !digesting_.empty() || !arriving_.empty() ||
       clearing_ || sending_ || !to_send_.empty())
     return false;
   if (place_.arrivals) arrivals_.give_up_unfinished(now);

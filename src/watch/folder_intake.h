@@ -42,7 +42,7 @@ class FolderIntake {
   /// Looks, goes on with what was broken off, does what persons decided, takes what is whole.
   void tend(SteadyTime now);
   /// Something may have been decided: look into the ledger.
-  void ledger_changed() { look_into_ledger_ = true; }
+  void ledger_changed() { look_into_ledger_ = look_at_waiting_ = true; }
   /// Looks whether other desks left something that this one may go on with.
   void look_for_work(SteadyTime now);
   SteadyTime next(SteadyTime now) const;
@@ -153,6 +153,17 @@ class FolderIntake {
   Result<std::shared_ptr<SendJob>> begin_sending(long long id);
   void leave_sendings_to_others();
   Outcome settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now);
+  Outcome put_away(ArrivalJob& job, LedgerEntry& entry, SteadyTime now);
+  /// Whether it waits for others to share a sheet with.
+  bool gangs(LedgerEntry const& entry) const;
+  Outcome wait_for_others(ArrivalJob const& job, LedgerEntry& entry);
+  /// Makes batches of what waits, where that is due.
+  void gang_what_waits(SteadyTime now);
+  Outcome order_of_batch(ArrivalOptions& options) const;
+  Outcome take_apart(ArrivalJob const& job, LedgerEntry& batch);
+  void hold_by_itself(LedgerChange& change, LedgerEntry& member, std::string const& why) const;
+  /// Of a batch that a person has decided against.
+  Outcome hold_members(LedgerEntry const& batch, std::string const& why);
   /// Only then may a writer that nobody saw not be done. Later, other bytes are another file, also under the number of the one that was taken out.
   static bool arrives(LedgerEntry const& entry);
   Outcome give_up_original(LedgerEntry& entry, OriginalNow found);
@@ -194,6 +205,8 @@ class FolderIntake {
   int troubles_ = 0;
   std::optional<Error> lasting_;
   std::optional<SteadyTime> originals_due_;
+  bool look_at_waiting_ = true;
+  std::optional<SteadyTime> gang_due_;
   IntakeTally tally_;
 };
 

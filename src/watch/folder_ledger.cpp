@@ -76,7 +76,17 @@ Outcome FolderIntake::go_on_with(LedgerEntry entry, SteadyTime now, bool first_l
 Outcome FolderIntake::do_decision(LedgerEntry& entry) {
   auto const decision = parse_decision(entry.decision);
   entry.tries = entry.interrupted = 0;
+  if (decision && decision->kind == Decision::Kind::hold) return hold(entry, decision->why);
+  if (decision && decision->kind == Decision::Kind::discard && entry.state == LedgerState::waiting) {  // its original lies where it stays
+    entry.decision.clear();
+    entry.state = LedgerState::discarded;
+    auto const written = place_.ledger->change([&](LedgerChange& change) { change.update(entry); });
+    if (written) at_rest_now(entry);
+    return written;
+  }
   if (decision && decision->kind == Decision::Kind::discard) {
+    if (entry.is_batch())
+      if (auto const held = hold_members(entry, "job " + std::to_string(entry.id) + ", its sheet, was discarded: " + decision->why); !held) return held;
     entry.decision.clear();
     auto const moved = move_on(entry, LedgerState::discarded, {});
     if (!moved) return moved.error();

@@ -55,7 +55,7 @@ std::string held_text(LedgerEntry const& entry, std::string const& more) {
   if (said("--incoming")) text += "  right: it reads as it should. wrong: it is mirrored already.\n";
   if (said("--width")) text += "  width: on the goods; this one gives 300 ppi.\n";
   if (said("--accept")) text += "  accept: you looked, and it is meant to be so.\n";
-  text += "Or put it away: " + command(discard_words(entry), more) + "\n";
+  text += std::string(entry.is_batch() ? "Or hold each of its pieces by itself: " : "Or put it away: ") + command(discard_words(entry), more) + "\n";
   text += "All about it: " + command({"ledger", "show", std::to_string(entry.id)}, more) + "\n";
   return text;
 }

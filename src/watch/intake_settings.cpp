@@ -6,18 +6,14 @@
 #include <cstdlib>
 #include <sstream>
 
+#include "sheet/duration.h"
 #include "sheet/ledger_address.h"
 
 namespace layright {
 namespace {
 
-/// The reader of the configuration has seen to it that this is a whole number and a unit.
-Milliseconds duration(std::string const& text) {
-  auto const digits = std::min(text.find_first_not_of("0123456789"), text.size());
-  auto const unit = text.substr(digits);
-  long long const factor = unit == "ms" ? 1 : unit == "s" ? 1000 : unit == "min" ? 60'000 : unit == "h" ? 3'600'000 : 86'400'000;
-  return Milliseconds(std::atoll(text.c_str()) * factor);
-}
+/// The reader of the configuration has seen to it that this is one.
+Milliseconds duration(std::string const& text) { return parse_duration(text).value_or(Milliseconds()); }
 
 bool matches(std::string const& pattern, std::string const& name) { return fnmatch(pattern.c_str(), name.c_str(), FNM_CASEFOLD) == 0; }
 

@@ -132,6 +132,20 @@ Result<std::vector<LedgerEntry>> Ledger::unfinished() const {
   });
 }
 
+Result<std::vector<LedgerEntry>> Ledger::waiting(std::string const& intake) const {
+  return ledger_guarded(path_, [&] {
+    return entries_of(*database_->ask(
+        std::string("SELECT ") + kEntryColumns + " FROM entry WHERE state='waiting' AND batch=0 AND decision='' AND intake=? ORDER BY id", intake));
+  });
+}
+
+Result<std::vector<LedgerEntry>> Ledger::members_of(long long batch) const {
+  return ledger_guarded(path_, [&] {
+    return entries_of(
+        *database_->ask(std::string("SELECT ") + kEntryColumns + " FROM entry WHERE batch>0 AND batch=?1 AND id<>?1 ORDER BY id" + database_->for_update(), batch));
+  });
+}
+
 Result<std::vector<LedgerOutput>> Ledger::outputs_of(long long entry) const {
   return ledger_guarded(path_, [&] {
     auto rows = database_->ask(

@@ -19,6 +19,7 @@ class Database;
 enum class LedgerState {
   moving,     // its original is on its way: written down before anything moves, so that a start after a death goes on
   taken,      // its original is safe; it waits to be laid, or is being laid
+  waiting,    // it can be laid, and waits for others to share a sheet with; or its sheet is being made (see batch)
   placing,    // outputs are made and get their names
   ready,      // laid; its original is among the originals
   held,       // a person must decide; its original is among the held
@@ -61,9 +62,14 @@ struct LedgerEntry {
   std::string send_reported;  // what the press said last
   int press_job = 0;
   std::string render;       // graphics or pictures: what the laid art is, for the press's rendering intent
+  long long batch = 0;      // the job on whose sheets it lies; such a job names itself; 0: none
+  std::string gang;         // of one that waits, or waited: what is known of its pieces (watch/gang_piece.h); of a batch: its order
   std::string owner;        // the desk that had it last, where several share the ledger
   long long token = 0;      // how often it went from one to another: what an older one writes is refused
   bool taken_over = false;  // by this look into the ledger, from a desk that did not go on with it (not kept)
+
+  /// Made here of pieces that waited; its original is its order.
+  bool is_batch() const { return batch > 0 && batch == id; }
 };
 
 /// What the toner of a file costs, as its checks estimate it.
@@ -171,6 +177,10 @@ class Ledger {
   Result<bool> knows(std::string const& digest) const;
   /// Arrivals that are not at rest, or with a decision or a sending to do, oldest first.
   Result<std::vector<LedgerEntry>> unfinished() const;
+  /// What of this intake waits for a sheet that nobody makes yet, oldest first.
+  Result<std::vector<LedgerEntry>> waiting(std::string const& intake) const;
+  /// Whose sheets that batch is, oldest first.
+  Result<std::vector<LedgerEntry>> members_of(long long batch) const;
   Result<std::vector<LedgerOutput>> outputs_of(long long entry) const;
   Result<std::vector<LedgerEvent>> events_of(long long entry) const;
   /// Tells each that passes the filter, oldest first; nothing is kept. `each` must not change the ledger.

@@ -30,6 +30,7 @@ Json entry_json(LedgerEntry const& e) {
           {"verdict", e.verdict},
           {"reason", e.reason},
           {"same_as", e.same_as > 0 ? Json(e.same_as) : Json()},
+          {"batch", e.batch > 0 ? Json(e.batch) : Json()},
           {"send", e.send},
           {"send_told", e.send_reported},
           {"press_job", e.press_job > 0 ? Json(e.press_job) : Json()},
@@ -64,6 +65,18 @@ Json sheets_json(SheetsRow const& r) {
           {"toner_cost", r.toner_not_known == r.used ? Json() : Json(static_cast<double>(r.toner.millionths) / 1e6)},
           {"currency", r.toner.currency},
           {"toner_not_known", r.toner_not_known}};
+}
+
+Json waiting_json(std::vector<WaitingSheet> const& waiting) {
+  auto list = Json::array();
+  for (auto const& w : waiting)
+    list.push_back({{"intake", w.intake},
+                    {"target", w.target},
+                    {"jobs", w.jobs},
+                    {"fill_pct", w.fill_pct},
+                    {"wanted_pct", w.wanted_pct},
+                    {"since", utc_text(w.since)}});
+  return list;
 }
 
 }  // namespace layright

@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "report/page_json.h"
+#include "watch/gang_batch.h"
 #include "watch/ledger.h"
 
 namespace layright {
@@ -14,5 +15,6 @@ Json entry_json(LedgerEntry const& entry);
 /// All that is known of one.
 Json job_json(Ledger const& ledger, LedgerEntry const& entry, std::vector<LedgerOutput> const& outputs, std::vector<LedgerEvent> const& events);
 Json sheets_json(SheetsRow const& row);
+Json waiting_json(std::vector<WaitingSheet> const& waiting);
 
 }  // namespace layright

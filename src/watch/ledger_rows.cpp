@@ -38,6 +38,8 @@ LedgerEntry entry_of(RowSource const& row) {
   e.render = row.text(c++);
   e.owner = row.text(c++);
   e.token = row.whole(c++);
+  e.batch = row.whole(c++);
+  e.gang = row.text(c++);
   return e;
 }
 

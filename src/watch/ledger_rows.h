@@ -11,7 +11,7 @@ namespace layright {
 /// What entry_of() reads, in its order.
 inline constexpr char const* kEntryColumns =
     "id, intake, name, digest, device, inode, bytes, modified_ns, arrived, changed, state, next, place, goes_to, target, copies, run, tries, "
-    "interrupted, verdict, reason, findings, same_as, decision, send, send_name, send_told, press_job, render, owner, token";
+    "interrupted, verdict, reason, findings, same_as, decision, send, send_name, send_told, press_job, render, owner, token, batch, gang";
 inline constexpr char const* kUnfinished = "(state IN ('moving','taken','placing') OR decision <> '' OR send IN ('wanted','sending'))";
 
 LedgerEntry entry_of(RowSource const& row);

@@ -11,8 +11,9 @@
 namespace layright {
 namespace {
 
-constexpr std::array<std::pair<LedgerState, std::string_view>, 8> kStates{{{LedgerState::moving, "moving"},
+constexpr std::array<std::pair<LedgerState, std::string_view>, 9> kStates{{{LedgerState::moving, "moving"},
                                                                            {LedgerState::taken, "taken"},
+                                                                           {LedgerState::waiting, "waiting"},
                                                                            {LedgerState::placing, "placing"},
                                                                            {LedgerState::ready, "ready"},
                                                                            {LedgerState::held, "held"},

@@ -416,10 +416,11 @@ def ledgers_that_are_no_good(s):
         rest.unlink()
     ledger.write_bytes(good)
     s.sqlite("DROP TABLE spoiled; DROP TABLE watcher; DROP INDEX entry_unfinished; DROP INDEX entry_going; PRAGMA user_version=1;"
+             "DROP INDEX entry_batch; DROP INDEX entry_waiting; ALTER TABLE entry DROP COLUMN batch; ALTER TABLE entry DROP COLUMN gang;"
              "ALTER TABLE entry DROP COLUMN owner; ALTER TABLE entry DROP COLUMN token; ALTER TABLE entry DROP COLUMN lease;"
              "ALTER TABLE output DROP COLUMN toner; ALTER TABLE output DROP COLUMN currency")
     check(s.once().returncode == 0, "an older one is upgraded")
-    check(s.sqlite("PRAGMA user_version") == "5" and not s.faults([FOX, OWL]), s.faults([FOX, OWL]))
+    check(s.sqlite("PRAGMA user_version") == "6" and not s.faults([FOX, OWL]), s.faults([FOX, OWL]))
 
 
 def ledger_check_notices(s):

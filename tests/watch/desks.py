@@ -86,6 +86,28 @@ class Days:
         (s / "in" / "again.pdf").write_bytes(art(1))
         assert s.once().returncode == 2 and "same bytes" in s.run("ledger", "--state", "held").stdout
 
+    def ganged(self):
+        """Of what waits to share sheets one desk makes a job: each piece lies on one sheet, whoever is killed meanwhile."""
+        s = self.shop()
+        s.configure(shop.GANG.format(more=""))
+        alive = [s.desk() for _ in range(3)]
+        arrived = [shop.gang_art(f"The quick brown fox {n}", str(n)) for n in range(11)]
+        for n, data in enumerate(arrived):
+            (s / "in" / f"gang-{n}.pdf").write_bytes(data)
+        for at in range(3):
+            time.sleep(self.chance.uniform(0, 1))
+            os.killpg(alive[at].pid, signal.SIGKILL)
+            alive[at].wait()
+            alive[at] = s.desk()
+
+        def pieces():
+            return [j["state"] for j in s.jobs() if j["batch"] != j["job"]]
+        shop.wait_for(lambda: len(pieces()) == 11 and set(pieces()) <= {"ready", "waiting"} and pieces().count("waiting") < 2)
+        assert s.run("gang", "now").returncode == 0
+        shop.wait_for(lambda: pieces() == ["ready"] * 11)
+        self.must_be_whole(s, arrived)
+        s.close()
+
     def passwords(self):
         """None in the configuration, none in what is said; from the file that libpq knows it is taken."""
         address = self.server.database("guarded")
@@ -244,7 +266,7 @@ class Days:
         s.close()
 
 
-NAMES = ["one_desk", "passwords", "two_desks", "asleep", "killed", "share", "copied", "restarted", "many"]
+NAMES = ["one_desk", "ganged", "passwords", "two_desks", "asleep", "killed", "share", "copied", "restarted", "many"]
 
 
 def main():

@@ -20,6 +20,7 @@ import shop
 # What arrives: one that is ready; or that, the same bytes again, and a page that is held.
 ONE = {"fox.pdf": shop.pdf("The quick brown fox")}
 THREE = {**ONE, "fox-again.pdf": ONE["fox.pdf"], "blank.pdf": shop.pdf("")}
+GANGED = {f"gang-{n}.pdf": shop.gang_art(f"The quick brown fox {n}") for n in (1, 2, 3)}  # two share a sheet, the third waits
 PLATED = {"fox-plate.pdf": ONE["fox.pdf"]}  # laid as two files: both get their names, or neither
 WAYS = ["kill", "power", "ENOSPC", "EIO", "EACCES", "ENOSPC+"]
 # A program without this sync, or without this intention, must be found out. The text is part of a path; SQL is run in the ledger first.
@@ -31,6 +32,7 @@ CARELESS = {
     "sync of the outputs": ({"FAULT_DROP": "/ready/"}, None),
     "sync of the held folder": ({"FAULT_DROP": "/held$"}, None),
     "sync of the ledger": ({"FAULT_DROP": "intake.db-wal"}, None),
+    "sync of the order": ({"FAULT_DROP": "/originals/"}, None),
     "intention to move": ({}, "CREATE TRIGGER careless BEFORE UPDATE ON entry WHEN new.state='moving' BEGIN SELECT RAISE(IGNORE); END"),
     "intention to place": ({}, "CREATE TRIGGER careless BEFORE UPDATE ON entry WHEN new.state='placing' BEGIN SELECT RAISE(IGNORE); END"),
 }
@@ -46,6 +48,8 @@ class Faults:
             self.number += 1
             number = self.number
         s = shop.Shop(self.program, self.folder / str(number))
+        if files is GANGED:
+            s.configure(shop.GANG.format(more=""))
         if files is PLATED:
             s.configure('[[intake.desk.rule]]\nmatch = "*plate*"\ntarget = "plated"\n')
         if sql:
@@ -76,6 +80,11 @@ class Faults:
         s = self.shop(files, sql)
         first = s.once(self.environment(s, FAULT_AT=str(n), FAULT_DO=way, **(drop or {})))
         second = s.once()
+        if files is GANGED:  # what waits is laid, and nothing that was laid before
+            waited = sum(j["state"] == "waiting" for j in s.jobs())
+            now = s.run("gang", "now")
+            if now.returncode or (waited > 0) == ("No job waits" in now.stdout):
+                second = now
         try:
             faults = s.faults(files.values())
         except AssertionError as told:
@@ -165,13 +174,14 @@ def pairs_stay_whole(faults, share, chance):
 
 def careless_is_found(faults, pool, name, chance):
     drop, sql = CARELESS[name]
-    calls = len(faults.calls(THREE, sql))
+    files = GANGED if "order" in name else THREE
+    calls = len(faults.calls(files, sql))
     way = "power" if drop else "kill"
     points = list(range(1, calls + 1))
     chance.shuffle(points)
     for start in range(0, len(points), 8):  # until it is found out
         some = points[start:start + 8]
-        for n, found in zip(some, pool.map(lambda n: faults.survives(THREE, n, way, drop, sql), some)):
+        for n, found in zip(some, pool.map(lambda n: faults.survives(files, n, way, drop, sql), some)):
             if found:
                 print(f"without the {name}: found out at call {n}: {found[0]}")
                 return True
@@ -195,7 +205,8 @@ def main():
             return 0
         with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
             good = [every_fault(faults, pool, ONE, 10**6 if o.all else 60, chance), every_fault(faults, pool, THREE, 10**6 if o.all else 60, chance),
-                    every_fault(faults, pool, PLATED, 10**6 if o.all else 30, chance), pairs_stay_whole(faults, 10**6 if o.all else 12, chance)]
+                    every_fault(faults, pool, PLATED, 10**6 if o.all else 30, chance),
+                    every_fault(faults, pool, GANGED, 10**6 if o.all else 16, chance), pairs_stay_whole(faults, 10**6 if o.all else 12, chance)]
             names = list(CARELESS) if o.all else chance.sample(list(CARELESS), 3)
             good += [careless_is_found(faults, pool, name, chance) for name in names]
     print(f"{sum(good)} passed, {len(good) - sum(good)} failed")

@@ -8,6 +8,7 @@ import shutil
 import signal
 import subprocess
 import time
+import tomllib
 
 HERE = pathlib.Path(__file__).parent
 
@@ -45,7 +46,20 @@ settle = "{settle}"
 {more}
 """
 
-AT_REST = {"ready", "held", "discarded", "skipped"}
+AT_REST = {"ready", "held", "discarded", "skipped", "waiting"}
+# Of a shop whose target gangs: art of 6 x 6.4 in, of which a sheet holds two.
+GANG = """
+[target.gang]
+sheet = "film"
+reading = "wrong"
+unknown-reads = "right"
+gang = true
+fill = "50%"
+{more}
+[[intake.desk.rule]]
+match = "*gang*"
+target = "gang"
+"""
 
 
 def pdf(text, size=(612, 792), note="", more=""):
@@ -66,6 +80,10 @@ def pdf(text, size=(612, 792), note="", more=""):
 
 def sha256(path):
     return hashlib.sha256(path.read_bytes()).hexdigest()
+
+
+def gang_art(text, note=""):
+    return pdf(text, more=" 0 0 1 rg 72 100 432 20 re f 72 100 20 460 re f", note=note)
 
 
 class Shop:
@@ -147,13 +165,16 @@ class Shop:
                 if place == "held" and path.suffix in notes and path.with_suffix("").exists():
                     continue
                 lie[sha256(path)] += 1
+        jobs = self.jobs()
+        made = [j for j in jobs if j["batch"] == j["job"]]  # of pieces that waited: their originals are their orders
+        lie.subtract(j["sha256"] for j in made if j["state"] != "missing")
+        out += self.gang_faults(jobs, made)
         for digest in wanted.keys() | lie.keys():
             if wanted[digest] != lie[digest]:
                 out.append(f"{wanted[digest]} arrived, {lie[digest]} are kept: {digest[:12]}")
         out += [f"left in: {p.name}" for p in self.files("in")]
-        jobs = self.jobs()
-        if len(jobs) != len(arrived):
-            out.append(f"{len(arrived)} arrived, the ledger has {len(jobs)}")
+        if len(jobs) - len(made) != len(arrived):
+            out.append(f"{len(arrived)} arrived, the ledger has {len(jobs) - len(made)}")
         out += [f"job {j['job']} is {j['state']}" for j in jobs if j["state"] not in AT_REST]
         if any(path.suffix == ".pdf" and not path.read_bytes().rstrip().endswith(b"%%EOF") for path in self.files("ready")):
             out.append("a ready file is cut short")
@@ -173,6 +194,27 @@ class Shop:
             out.append("layright ledger check: " + check.stdout.strip() + check.stderr.strip())
         if (judged := self.sqlite("PRAGMA integrity_check")) != "ok":
             out.append("sqlite3: " + judged)
+        return out
+
+
+    def gang_faults(self, jobs, made):
+        """No piece on two sheets, or on none although it is ready; the sheets and their manifest of labels agree with the ledger."""
+        out, on = [], collections.defaultdict(list)
+        for j in made:
+            if j["state"] == "discarded" or not j["original"]:
+                continue
+            order = tomllib.loads(pathlib.Path(j["original"]).read_text())
+            for piece in order["piece"]:
+                on[int(piece["label"])].append(j["job"])
+        states = {j["job"]: j for j in jobs}
+        for j in jobs:
+            if j["target"] != "gang" or j["batch"] == j["job"]:
+                continue
+            mine = on[j["job"]]
+            if j["state"] == "ready" and (len(mine) != 1 or mine != [j["batch"]] or states[j["batch"]]["state"] != "ready"):
+                out.append(f"piece {j['job']} is ready and lies on the sheets of {mine}, the ledger says {j['batch']}")
+            if j["state"] == "waiting" and (j["batch"] or mine):
+                out.append(f"piece {j['job']} waits, and is on its way onto {j['batch']} {mine}")
         return out
 
 
