@@ -43,7 +43,7 @@ bool is_now(GangWords const& w) {
 /// Marks what waits in one ledger; how many there are.
 Result<int> mark_now(FoundLedger const& found, GangWords const& w, std::string const& who) {
   auto ledger = Ledger::open(found.path, false);
-  if (!ledger) return ledger.error();
+  if (!ledger) return ledger.error().kind == ErrorKind::no_input ? Result<int>(0) : ledger.error();
   int marked = 0;
   auto const written = ledger->change([&](LedgerChange& change) {
     marked = 0;

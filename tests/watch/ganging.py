@@ -147,7 +147,8 @@ def once_more(s):
     """A batch, one of its sheets, a piece."""
     s.configure(shop.GANG.format(more="").replace('target = "gang"\n', 'target = "gang"\ncopies = 3\n'))
     put(s, gang_1_pdf=ONE)
-    check(s.once().returncode == 0)
+    check(s.once().returncode == 0 and by_name(s)["gang_1.pdf"]["state"] == "waiting", "its second sheet is half empty")
+    check(s.run("gang", "now").returncode == 0)
     batch, = batches(s)
     outputs = lambda: [o for o in s.ledger("show", str(batch["job"]))["outputs"] if o["kind"] == "pdf"]
     check([o["pages"] for o in outputs()] == [2], "three of which two share a sheet")
