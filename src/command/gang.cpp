@@ -263,7 +263,8 @@ ExitStatus run_gang(GangWords const& w) {
   if (order->white) {
     if (options->target.press.prints_white) options->target.white = *order->white;
     if (order->white->percent.value_or(0) > options->target.press.white_limit_pct)
-      return fail(usage_error("the order asks for more white than the press may lay, " + format_number(options->target.press.white_limit_pct, 2) + "%"));
+      return fail(
+          usage_error("the order asks for more white than the press may lay, " + format_number(options->target.press.white_limit_pct, 2) + "%"));
   }
   for (auto const& piece : order->pieces)
     for (auto const& id : piece.accept)
@@ -279,7 +280,10 @@ ExitStatus run_gang(GangWords const& w) {
 
 Run add_gang(CLI::App& command) {
   auto words = std::make_shared<GangWords>();
-  command.add_option("PIECE", words->pieces, "an order (ORDER.toml), or pieces: FILE, FILE:COUNT or FILE:COUNT@WIDTH, the width on the goods; or now: what waits in watched folders")
+  command
+      .add_option(
+          "PIECE", words->pieces,
+          "an order (ORDER.toml), or pieces: FILE, FILE:COUNT or FILE:COUNT@WIDTH, the width on the goods; or now: what waits in watched folders")
       ->required();
   command.add_option("-o,--output", words->output, "the file that the sheets go to")->type_name("SHEETS.pdf");
   command.add_option("--cuts", words->cuts, "straight (the default: each cut runs through), free (boxes), or shape (by the ink's outline)")

@@ -87,8 +87,8 @@ ExitStatus list(ListWords const& w) {
   if (!w.state.empty()) {
     filter.state = parse_ledger_state(w.state);
     if (!filter.state)
-      return fail(
-          {ErrorKind::usage, "--state: there is no '" + w.state + "'; say moving, taken, waiting, placing, ready, held, discarded, skipped or missing"});
+      return fail({ErrorKind::usage,
+                   "--state: there is no '" + w.state + "'; say moving, taken, waiting, placing, ready, held, discarded, skipped or missing"});
   }
   auto const ledgers = find_ledgers(w.ledger);
   if (!ledgers) return fail(ledgers.error());

@@ -24,7 +24,7 @@ struct GangOptions {
 /// Whether what comes into a watched folder waits for others to share a sheet with.
 struct GangWait {
   bool waits = false;
-  double fill_pct = 85;                         // of the sheet, with the gaps around the pieces: then it is laid. Our own
+  double fill_pct = 85;                          // of the sheet, with the gaps around the pieces: then it is laid. Our own
   std::chrono::milliseconds longest{7'200'000};  // since the one that has waited longest came to wait. Our own
 };
 

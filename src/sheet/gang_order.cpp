@@ -67,15 +67,15 @@ Outcome read_piece(TomlReader const& reader, Entry const& entry, OrderedPiece& p
   };
   auto const incoming = [&](Entry const& from) { return reader.parsed(piece.incoming.emplace(), parse_incoming, "\"right\" or \"wrong\"")(from); };
   auto const read = reader.table(entry, {{"file", reader.path(piece.file), true},
-                              {"pages", pages_setter(reader, piece.pages)},
-                              {"count", reader.whole(piece.count, 1, kMostCopies)},
-                              {"width", goods_length(reader, piece.width)},
-                              {"height", goods_length(reader, piece.height)},
-                              {"label", reader.text(piece.label)},
-                              {"turns", turns},
-                              {"incoming", incoming},
-                              {"scale", scale_setter(reader, piece.scale)},
-                              {"accept", checks_setter(reader, piece.accept)}});
+                                         {"pages", pages_setter(reader, piece.pages)},
+                                         {"count", reader.whole(piece.count, 1, kMostCopies)},
+                                         {"width", goods_length(reader, piece.width)},
+                                         {"height", goods_length(reader, piece.height)},
+                                         {"label", reader.text(piece.label)},
+                                         {"turns", turns},
+                                         {"incoming", incoming},
+                                         {"scale", scale_setter(reader, piece.scale)},
+                                         {"accept", checks_setter(reader, piece.accept)}});
   if (read && !piece.scale.empty() && (piece.width || piece.height))
     return reader.at({*entry.node.as_table()->get("scale"), "scale in " + entry.name}, "width and height already say how large the art is to be");
   return read;

@@ -49,7 +49,7 @@ struct GangOrder {
 Result<GangOrder> load_gang_order(std::filesystem::path const& path);
 Result<GangOrder> parse_gang_order(std::string_view text, std::filesystem::path const& path);
 
-/// As load_gang_order takes it. Names of files that are no UTF-8 have U+FFFD for what is none.
+/// As load_gang_order takes it. What is no UTF-8, or a control character, is U+FFFD in it.
 std::string gang_order_text(GangOrder const& order);
 
 /// "crest.pdf:6", "fox.pdf:2@4in", "fox.pdf@4in", "fox.pdf". A file whose name is the whole word is meant, whatever its name ends in.

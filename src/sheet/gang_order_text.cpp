@@ -1,20 +1,16 @@
-#include <cstdio>
-
 #include "base/utf8.h"
 #include "sheet/gang_order.h"
 
 namespace layright {
 namespace {
 
-/// A basic string (TOML 1.0, "String").
+/// A basic string (TOML 1.0, "String"). Control characters, which no order may have, become U+FFFD.
 std::string in_toml(std::string const& text) {
   std::string out = "\"";
   for (char const c : valid_utf8(text)) {
     auto const byte = static_cast<unsigned char>(c);
     if (byte < 0x20 || byte == 0x7f) {
-      char escaped[8];
-      std::snprintf(escaped, sizeof escaped, "\\u%04x", byte);
-      out += escaped;
+      append_utf8(out, U'\uFFFD');
       continue;
     }
     if (c == '"' || c == '\\') out += '\\';
@@ -60,9 +56,8 @@ std::string gang_order_text(GangOrder const& order) {
   if (!order.order.empty()) text += line("order", in_toml(order.order));
   if (!order.target.empty()) text += line("target", in_toml(order.target));
   if (!order.manifest.empty()) text += line("manifest", in_toml(order.manifest.native()));
-  if (order.white) text += line("white", in_toml(!order.white->on         ? "off"
-                                                 : !order.white->percent ? "on"
-                                                                         : format_number(*order.white->percent, 6) + "%"));
+  if (order.white)
+    text += line("white", in_toml(!order.white->on ? "off" : !order.white->percent ? "on" : format_number(*order.white->percent, 6) + "%"));
   text += choices_text(order.choices);
   for (auto const& piece : order.pieces) text += piece_text(piece);
   return text;

@@ -112,8 +112,12 @@ class BothReports : public Report {
 
 OrderJobOptions order_options(ArrivalOptions const& options) {
   auto const& target = options.inspect->target;
-  return {*options.order,          options.inspect, with_choices(target.ganged, options.order->choices), nameless(options, ".pdf"),
-          nameless(options, "-white.pdf"), options.only_sheet};
+  return {*options.order,
+          options.inspect,
+          with_choices(target.ganged, options.order->choices),
+          nameless(options, ".pdf"),
+          nameless(options, "-white.pdf"),
+          options.only_sheet};
 }
 
 }  // namespace

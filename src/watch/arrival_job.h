@@ -79,8 +79,8 @@ class ArrivalJob : public JobChain {
   void take_sheet();
 
   ArrivalOptions options_;
-  std::shared_ptr<LayJob> lay_;      // either of these two
-  std::shared_ptr<OrderJob> order_;  // of a batch
+  std::shared_ptr<LayJob> lay_;         // either of these two
+  std::shared_ptr<OrderJob> order_;     // of a batch
   std::shared_ptr<CopyAhead> reading_;  // of a large output
   std::shared_ptr<DrawingJob> drawing_;
   std::vector<PagePicture> pictures_;  // of the first pages

@@ -26,8 +26,7 @@ Outcome check_words(Decision const& d, Configuration const& configuration) {
 
 /// Why it cannot be released; `entry` is not held, or is already on its way.
 Error not_held(LedgerEntry const& entry) {
-  if (entry.state == LedgerState::waiting && entry.batch > 0)
-    return {ErrorKind::usage, job_words(entry) + " is on its way: it " + entry.reason};
+  if (entry.state == LedgerState::waiting && entry.batch > 0) return {ErrorKind::usage, job_words(entry) + " is on its way: it " + entry.reason};
   bool const on_its_way =
       !entry.decision.empty() || entry.state == LedgerState::moving || entry.state == LedgerState::taken || entry.state == LedgerState::placing;
   if (on_its_way) return {ErrorKind::usage, job_words(entry) + " is already queued"};
@@ -48,8 +47,8 @@ Result<LedgerEvent> gang_now(LedgerEntry& entry) {
 
 Result<LedgerEvent> release(LedgerEntry& entry, Decision decision, Configuration const& configuration) {
   bool const waits = entry.state == LedgerState::waiting && entry.batch == 0 && entry.decision.empty();
-  bool const says = !decision.incoming.empty() || !decision.scale.empty() || !decision.width.empty() || !decision.target.empty() ||
-                    !decision.accept.empty();
+  bool const says =
+      !decision.incoming.empty() || !decision.scale.empty() || !decision.width.empty() || !decision.target.empty() || !decision.accept.empty();
   if (waits && !says) return gang_now(entry);
   if (waits) {  // laid as it is said, it waits again
     if (auto const good = check_words(decision, configuration); !good) return good.error();
@@ -72,8 +71,9 @@ Result<LedgerEvent> lay_again(LedgerEntry& entry, AgainPart part) {
   bool const at_rest = entry.state == LedgerState::ready || entry.state == LedgerState::discarded || entry.state == LedgerState::skipped;
   if (!entry.decision.empty()) return not_held(entry);
   if (entry.state == LedgerState::waiting)
-    return entry.batch > 0 ? not_held(entry)
-                           : Error{ErrorKind::usage, job_words(entry) + " waits for a sheet. To have it now: layright release " + std::to_string(entry.id)};
+    return entry.batch > 0
+               ? not_held(entry)
+               : Error{ErrorKind::usage, job_words(entry) + " waits for a sheet. To have it now: layright release " + std::to_string(entry.id)};
   if (!at_rest)
     return Error{ErrorKind::usage, job_words(entry) + " is " + std::string(word(entry.state)) +
                                        (entry.state == LedgerState::held ? ". To let it go on: layright release " + std::to_string(entry.id)

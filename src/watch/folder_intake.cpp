@@ -345,8 +345,8 @@ void FolderIntake::put_away(SteadyTime now) {
 
 bool FolderIntake::at_rest(SteadyTime now) {
   if (lasting_ && troubles_ >= kTroublesInOneRun) return waiting_.size() == in_hand_.size();
-  if (pause_until_ || look_into_ledger_ || look_at_waiting_ || more_in_ledger_ || !in_hand_.empty() || digests_.size() > 0 || !digesting_.empty() || !arriving_.empty() ||
-      clearing_ || sending_ || !to_send_.empty())
+  if (pause_until_ || look_into_ledger_ || look_at_waiting_ || more_in_ledger_ || !in_hand_.empty() || digests_.size() > 0 || !digesting_.empty() ||
+      !arriving_.empty() || clearing_ || sending_ || !to_send_.empty())
     return false;
   if (place_.arrivals) arrivals_.give_up_unfinished(now);
   return !place_.arrivals || arrivals_.waiting() == 0;

@@ -86,7 +86,8 @@ Outcome FolderIntake::do_decision(LedgerEntry& entry) {
   }
   if (decision && decision->kind == Decision::Kind::discard) {
     if (entry.is_batch())
-      if (auto const held = hold_members(entry, "job " + std::to_string(entry.id) + ", its sheet, was discarded: " + decision->why); !held) return held;
+      if (auto const held = hold_members(entry, "job " + std::to_string(entry.id) + ", its sheet, was discarded: " + decision->why); !held)
+        return held;
     entry.decision.clear();
     auto const moved = move_on(entry, LedgerState::discarded, {});
     if (!moved) return moved.error();

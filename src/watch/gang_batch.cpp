@@ -17,7 +17,8 @@ class Chooser {
  public:
   Chooser(std::vector<WaitingPiece> const& waiting, Target const& target) : waiting_(waiting), turns_(target.ganged.turns) {
     auto const live = live_area_of_gang(target);
-    rules_ = {live.width(), live.height(), target.ganged.gap.in_points(), target.ganged.cuts == Cuts::straight ? Cuts::straight : Cuts::free, kEffort};
+    rules_ = {live.width(), live.height(), target.ganged.gap.in_points(), target.ganged.cuts == Cuts::straight ? Cuts::straight : Cuts::free,
+              kEffort};
   }
 
   /// In sheets.

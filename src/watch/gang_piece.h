@@ -15,9 +15,9 @@ struct WaitingPiece {
     int page = 1;
   };
   std::vector<Box> boxes;
-  int count = 1;      // of each page
-  Decision said;      // by a person, of how it is laid
-  bool now = false;   // a person does not wait for more
+  int count = 1;        // of each page
+  Decision said;        // by a person, of how it is laid
+  bool now = false;     // a person does not wait for more
   long long since = 0;  // milliseconds since 1970 UTC: when it came to wait
 };
 

@@ -141,8 +141,8 @@ Result<std::vector<LedgerEntry>> Ledger::waiting(std::string const& intake) cons
 
 Result<std::vector<LedgerEntry>> Ledger::members_of(long long batch) const {
   return ledger_guarded(path_, [&] {
-    return entries_of(
-        *database_->ask(std::string("SELECT ") + kEntryColumns + " FROM entry WHERE batch>0 AND batch=?1 AND id<>?1 ORDER BY id" + database_->for_update(), batch));
+    return entries_of(*database_->ask(
+        std::string("SELECT ") + kEntryColumns + " FROM entry WHERE batch>0 AND batch=?1 AND id<>?1 ORDER BY id" + database_->for_update(), batch));
   });
 }
 

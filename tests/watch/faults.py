@@ -206,7 +206,7 @@ def main():
         with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
             good = [every_fault(faults, pool, ONE, 10**6 if o.all else 60, chance), every_fault(faults, pool, THREE, 10**6 if o.all else 60, chance),
                     every_fault(faults, pool, PLATED, 10**6 if o.all else 30, chance),
-                    every_fault(faults, pool, GANGED, 10**6 if o.all else 16, chance), pairs_stay_whole(faults, 10**6 if o.all else 12, chance)]
+                    every_fault(faults, pool, GANGED, 10**6 if o.all else 6, chance), pairs_stay_whole(faults, 10**6 if o.all else 12, chance)]
             names = list(CARELESS) if o.all else chance.sample(list(CARELESS), 3)
             good += [careless_is_found(faults, pool, name, chance) for name in names]
     print(f"{sum(good)} passed, {len(good) - sum(good)} failed")

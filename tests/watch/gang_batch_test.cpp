@@ -44,7 +44,7 @@ TEST_CASE("pieces wait until sheets are filled", "[watch][gang]") {
   CHECK(due({piece(8, 10), piece(8, 10)}, target).empty());
   CHECK(due({piece(8, 10), piece(8, 10), piece(8, 6)}, target).size() == 2);
   // A sheet that small pieces cover but for their gaps is filled.
-  CHECK(due({piece(1.8125, 1.83, 0, 32)}, target) == Indices{0});
+  CHECK(due({piece(1.81, 1.81, 0, 32)}, target) == Indices{0});
 }
 
 TEST_CASE("whoever has waited long enough takes along what there is room for", "[watch][gang]") {
@@ -87,7 +87,7 @@ TEST_CASE("an order that is written is the order that is read", "[watch][gang]")
   order.choices.cuts = Cuts::shape;
   order.choices.labels = false;
   OrderedPiece a;
-  a.file = "/a/b c \"d\"\n.pdf";
+  a.file = "/a/b c \"d\" \u00e9.pdf";
   a.count = 7;
   a.label = "12";
   a.incoming = Reading::wrong;
@@ -100,6 +100,7 @@ TEST_CASE("an order that is written is the order that is read", "[watch][gang]")
   b.pages = "1-3,7";
   order.pieces = {a, b};
   auto const back = parse_gang_order(gang_order_text(order), "/a/order.toml");
+  INFO((back ? "" : back.error().message));
   REQUIRE(back);
   CHECK(back->order == order.order);
   CHECK(back->target == "film");
@@ -107,6 +108,10 @@ TEST_CASE("an order that is written is the order that is read", "[watch][gang]")
   CHECK((back->white->on && back->white->percent == 80.0));
   CHECK((back->choices.gap == order.choices.gap && back->choices.cuts == Cuts::shape && back->choices.labels == false && !back->choices.marks));
   CHECK(back->pieces == order.pieces);
+  order.pieces[0].file = "/a/\xff\n.pdf";
+  auto const odd = parse_gang_order(gang_order_text(order), "/a/order.toml");
+  REQUIRE(odd);
+  CHECK(odd->pieces[0].file == "/a/\uFFFD\uFFFD.pdf");
 }
 
 }  // namespace

@@ -124,7 +124,7 @@ def a_person_does_not_wait(s):
 def what_was_said_is_kept(s):
     """A held piece that is released waits with what was said; the sheets show it so."""
     ganging(s)
-    put(s, gang_large_pdf=pdf("Too large", size=(2000, 3000), more=" 72 72 1800 2800 re 0 0 1 rg f"))
+    put(s, gang_large_pdf=pdf("Too large", size=(800, 1400), more=" 0 0 1 rg 50 50 700 40 re f 50 50 40 1300 re f"))
     check(s.once().returncode == 2)
     large = by_name(s)["gang_large.pdf"]["job"]
     run = s.run("release", large, "--width", "3in", "--by", "Quillow")
