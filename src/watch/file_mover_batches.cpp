@@ -24,7 +24,10 @@ Result<LedgerEntry> FileMover::begin_batch(std::vector<LedgerEntry> members, Gan
   LedgerEntry batch;
   auto const written = ledger_->change([&](LedgerChange& change) {
     batch = LedgerEntry{};
-    change.choose_alone(intake_.name);
+    batch.intake = intake_.name;
+    batch.arrived = batch.changed = now_ms();
+    batch.name = "gang-" + local_text(batch.arrived).substr(0, 10) + ".toml";
+    change.choose_alone({name_there(batch)});
     order.pieces.clear();
     for (auto& member : members) {
       auto const now = ledger_->find(member.id);
@@ -35,9 +38,6 @@ Result<LedgerEntry> FileMover::begin_batch(std::vector<LedgerEntry> members, Gan
       if (!piece) throw ChangeGivenUp{piece.error()};
       order.pieces.push_back(std::move(*piece));
     }
-    batch.intake = intake_.name;
-    batch.arrived = batch.changed = now_ms();
-    batch.name = "gang-" + local_text(batch.arrived).substr(0, 10) + ".toml";
     batch.target = order.target;
     batch.copies = 1;  // the order counts its pieces
     batch.gang = gang_order_text(order);
@@ -92,7 +92,7 @@ Outcome FileMover::write_order(LedgerEntry& batch) {
     }
     // Somebody has put another file there meanwhile.
     auto const renamed = ledger_->change([&](LedgerChange& change) {
-      change.choose_alone(intake_.name);
+      change.choose_alone({name_there(batch)});
       Promised promised;
       if (auto const chosen = choose_place(batch, promised); !chosen) throw ChangeGivenUp{chosen.error()};
       batch.place = batch.goes_to;

@@ -116,7 +116,7 @@ void FileMover::place(std::vector<LaidOutputs>& placements) {
   auto const named = those_well(begun);
   for (auto* const p : named)
     for (auto& o : p->outputs) o.there = true;
-  auto const finished = change_all(named, [](LedgerChange& change, Placements const& these) {
+  auto const finished = change_all(named, [this](LedgerChange& change, Placements const& these) {
     std::vector<LedgerEntry> ready;
     std::vector<LedgerEntry const*> entries;
     std::vector<LedgerOutput const*> outputs;
@@ -128,6 +128,7 @@ void FileMover::place(std::vector<LaidOutputs>& placements) {
       events.push_back(laid_event(ready.back(), p->outputs));
     }
     change.update_all(entries);
+    for (auto const& each : ready) settle_members(change, each);
     change.update_all(outputs);
     change.report_all(events);
   });

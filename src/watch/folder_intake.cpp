@@ -289,10 +289,10 @@ Outcome FolderIntake::settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now
   }
   if (!job.held_members().empty() && entry.run == 0) return take_apart(job, entry);
   if (!job.laid()) return hold(entry, job.refusal() + (job.worker_failed() ? " (tried " + std::to_string(entry.tries) + " times)" : ""));
-  return job.options().waits ? wait_for_others(job, entry) : put_away(job, entry, now);
+  return job.options().waits ? wait_for_others(job, entry) : place_later(job, entry, now);
 }
 
-Outcome FolderIntake::put_away(ArrivalJob& job, LedgerEntry& entry, SteadyTime now) {
+Outcome FolderIntake::place_later(ArrivalJob& job, LedgerEntry& entry, SteadyTime now) {
   auto const& stem = job.options().output_stem;
   auto const free =
       stem.empty() ? Result<bool>(false) : is_free_stem(*place_.ledger, intake().ready, stem, output_endings(job.plate_output().has_value()));

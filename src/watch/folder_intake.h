@@ -153,7 +153,7 @@ class FolderIntake {
   Result<std::shared_ptr<SendJob>> begin_sending(long long id);
   void leave_sendings_to_others();
   Outcome settle(ArrivalJob& job, LedgerEntry& entry, SteadyTime now);
-  Outcome put_away(ArrivalJob& job, LedgerEntry& entry, SteadyTime now);
+  Outcome place_later(ArrivalJob& job, LedgerEntry& entry, SteadyTime now);
   /// Whether it waits for others to share a sheet with.
   bool gangs(LedgerEntry const& entry) const;
   Outcome wait_for_others(ArrivalJob const& job, LedgerEntry& entry);

@@ -66,8 +66,8 @@ void LedgerWrites::add_all(std::vector<LedgerEntry*> const& entries) {
              e.batch, e.gang);
   }
   sets.ask(database_,
-           std::string("INSERT INTO entry(") + kAllColumns + ") VALUES(?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?," + until_ +
-               ") RETURNING id",
+           std::string("INSERT INTO entry(") + kAllColumns + ") VALUES(?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?,?," +
+               until_ + ") RETURNING id",
            [&](std::size_t i, long long id) { entries[i]->id = id; });
 }
 void LedgerWrites::update_all(std::vector<LedgerEntry const*> const& entries) {
@@ -77,12 +77,14 @@ void LedgerWrites::update_all(std::vector<LedgerEntry const*> const& entries) {
     sets.add(e.digest, e.mark.device, e.mark.inode, e.mark.bytes, e.mark.modified_ns, e.changed, sets.kept(std::string(word(e.state))),
              sets.kept(std::string(word(e.next))), RawBytes{e.place}, RawBytes{e.goes_to}, RawBytes{sets.kept(ledger_key(e.place))},
              RawBytes{sets.kept(ledger_key(e.goes_to))}, e.target, e.copies, e.run, e.tries, e.interrupted, e.verdict, e.reason, e.findings,
-             e.same_as, e.decision, e.send, e.send_name, e.send_reported, e.press_job, e.render, e.batch, e.gang, is_unfinished(e) ? 1 : 0, e.id, e.token);
+             e.same_as, e.decision, e.send, e.send_name, e.send_reported, e.press_job, e.render, e.batch, e.gang, is_unfinished(e) ? 1 : 0, e.id,
+             e.token);
   }
   sets.ask(database_,
            "UPDATE entry SET digest=?, device=?, inode=?, bytes=?, modified_ns=?, changed=?, state=?, next=?, place=?, goes_to=?, place_key=?, "
            "goes_key=?, target=?, copies=?, run=?, tries=?, "
-           "interrupted=?, verdict=?, reason=?, findings=?, same_as=?, decision=?, send=?, send_name=?, send_told=?, press_job=?, render=?, batch=?, gang=?, "
+           "interrupted=?, verdict=?, reason=?, findings=?, same_as=?, decision=?, send=?, send_name=?, send_told=?, press_job=?, render=?, batch=?, "
+           "gang=?, "
            "lease=lease*? "
            "WHERE id=? AND token=? RETURNING id",
            [&](std::size_t, long long changed) { must_be_ours(database_, changed); });
