@@ -64,7 +64,7 @@ TEST_CASE("names of files that are not whole, and rules", "[whole]") {
   CHECK(said.keep_originals == std::chrono::hours(48));
   CHECK(said.tries == 5);
   CHECK(said.duplicates == Duplicates::skip);
-  intake.rules = {{"*-dark*", "dark", 2, {}}, {"*", "film", {}, {}}};
+  intake.rules = {{"*-dark*", "dark", 2, {}, {}}, {"*", "film", {}, {}, {}}};
   CHECK(rule_for(intake, "fox-DARK.pdf")->target == "dark");
   CHECK(rule_for(intake, "fox.pdf")->target == "film");
 }
