@@ -52,7 +52,7 @@ It is done at once, by the watch if one runs, else by the command. Or put a corr
 .SH SEVERAL JOBS ON ONE SHEET
 A target with gang = true saves film: what comes for it is checked, then waits until a sheet is filled (fill = "85%", gaps count), or the
 first of them has waited long enough (gang\-for = "2h"). Then one job is made of them; its original is its order, gang\-DAY.toml, which
-layright gang takes as well. Each piece is labelled with the number of its job. A rule may say gang = true or false too. What is held never
+layright gang takes as well. Each piece is labeled with the number of its job. A rule may say gang = true or false too. What is held never
 waits. A rule's or a target's copies say how many of each piece.
 .PP
 .nf

@@ -25,7 +25,7 @@ std::string gang_text(WaitingPiece const& piece);
 /// Error (data) when it is not of that form.
 Result<WaitingPiece> parse_waiting_piece(std::string const& text);
 
-/// As an order has it; labelled with its job's number.
+/// As an order has it; labeled with its job's number.
 Result<OrderedPiece> ordered_piece(LedgerEntry const& entry);
 
 /// "fox.pdf (job 7)"
