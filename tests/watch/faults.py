@@ -204,10 +204,10 @@ def main():
             print("\n".join(faults.calls(ONE)))
             return 0
         with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
-            good = [every_fault(faults, pool, ONE, 10**6 if o.all else 60, chance), every_fault(faults, pool, THREE, 10**6 if o.all else 60, chance),
-                    every_fault(faults, pool, PLATED, 10**6 if o.all else 30, chance),
-                    every_fault(faults, pool, GANGED, 10**6 if o.all else 6, chance), pairs_stay_whole(faults, 10**6 if o.all else 12, chance)]
-            names = list(CARELESS) if o.all else chance.sample(list(CARELESS), 3)
+            good = [every_fault(faults, pool, ONE, 10**6 if o.all else 24, chance), every_fault(faults, pool, THREE, 10**6 if o.all else 24, chance),
+                    every_fault(faults, pool, PLATED, 10**6 if o.all else 12, chance),
+                    every_fault(faults, pool, GANGED, 10**6 if o.all else 6, chance), pairs_stay_whole(faults, 10**6 if o.all else 6, chance)]
+            names = list(CARELESS) if o.all else chance.sample(list(CARELESS), 2)
             good += [careless_is_found(faults, pool, name, chance) for name in names]
     print(f"{sum(good)} passed, {len(good) - sum(good)} failed")
     return 0 if all(good) else 1
