@@ -203,7 +203,13 @@ class Shop:
         for j in made:
             if j["state"] == "discarded" or not j["original"]:
                 continue
-            order = tomllib.loads(pathlib.Path(j["original"]).read_text())
+            try:
+                order = tomllib.loads(pathlib.Path(j["original"]).read_text())
+            except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError):
+                order = {}
+            if not order.get("piece"):
+                out.append(f"the order of batch {j['job']} is missing or cut short")
+                continue
             for piece in order["piece"]:
                 on[int(piece["label"])].append(j["job"])
         states = {j["job"]: j for j in jobs}
