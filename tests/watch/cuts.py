@@ -65,13 +65,13 @@ def at_rest(s):
         return False
 
 
-def judged(days, s, rest=lambda: None):
+def judged(days, s, rest=lambda: None, died=False):
     """What is wrong, once all is at rest; and how many jobs another desk went on with."""
     try:
         shop.wait_for(lambda: at_rest(s), 60)
         rest()
         for path in s.files("held"):  # of a desk that died while it wrote a note: a start removes it once it is a day old
-            if path.name.startswith(".layright-"):
+            if died and path.name.startswith(".layright-"):
                 path.unlink()
         days.must_be_whole(s, ARRIVING.values())
         return [], int(days.server.sql("SELECT count(*) FROM entry WHERE token>1", s.address))
@@ -118,7 +118,7 @@ def at_call(days, at, way):
     if way == "sleep":  # it wakes with what it had in hand
         shop.wait_for(lambda: first.poll() is not None or at_rest(s), 60)
         time.sleep(1.6)
-    found, again = judged(days, s)
+    found, again = judged(days, s, died=way != "sleep")
     calls = len(log.read_text().splitlines()) if log.exists() else 0
     log.unlink(missing_ok=True)
     return found, again, calls

@@ -17,7 +17,6 @@ import shop
 # At least so many times the rate of one desk; one desk over a server, of one over a file; the last thousand, of the first.
 WANTED = {2: 1.7, 4: 3.0}
 OF_FILE, FLAT = 0.6, 0.8
-USED = 0.7  # of all cores, by desks and server: the rest is the kernel's, the disk's and this script's
 THOUSAND = 1000
 
 
@@ -97,12 +96,11 @@ def main():
             first = first or each
             allowed = os.cpu_count() / processor / first
             print(f"PostgreSQL, {desks} desk(s): {each:.0f} files a second; {processor * 1000:.2f} ms of a processor for one", flush=True)
+            print(f"  {os.cpu_count()} cores have room for {allowed:.2f} times that", flush=True)
             if desks == 1:
                 told("of SQLite's rate", each / of_file, OF_FILE)
-            elif allowed * USED > WANTED[desks]:
+            else:
                 told(f"{desks} desks, of one's rate", each / first, WANTED[desks])
-            else:  # no desk can have more of the cores than there is
-                told(f"{desks} desks, of one's rate, where {os.cpu_count()} cores have room for {allowed:.2f}", each / first, round(allowed * USED, 2))
         if o.flat:
             for name, (_, early, late, _) in {"PostgreSQL": over_server(1, o.flat),
                                            "SQLite": rates(flat := shop.Shop(program, folder / "flat", **settings), flat.begin, 1, o.flat)}.items():
