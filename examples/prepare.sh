@@ -1,10 +1,11 @@
 # Shared by examples/run and tests/run (sourced, never run): brings the packages and builds the program.
 
-# need_packages LIST…: installs what the lists name and the machine lacks. Asks the package index only when something is missing.
+# need_packages LIST…: installs what the lists name and the machine lacks. Asks the package index only when something is missing. A program that came
+# to the machine in another way (npm with its maker's node) counts as its package: both would not go together.
 need_packages() {
   local missing=() package
   for package in $(sed 's/#.*//' "$@"); do
-    [ "$(dpkg-query -W -f='${db:Status-Status}' "$package" 2>/dev/null)" = installed ] || missing+=("$package")
+    [ "$(dpkg-query -W -f='${db:Status-Status}' "$package" 2>/dev/null)" = installed ] || command -v "$package" >/dev/null || missing+=("$package")
   done
   [ ${#missing[@]} -eq 0 ] && return 0
   if [ "$(id -u)" -ne 0 ]; then
