@@ -1,9 +1,14 @@
 // What lies in the bleed box is there to be cut off.
 #include <algorithm>
 #include <array>
+#include <functional>
+#include <string>
+#include <utility>
+#include <vector>
 
 #include "check/common.h"
 #include "check/rows.h"
+#include "geometry/places.h"
 
 namespace layright {
 namespace {
@@ -40,29 +45,25 @@ std::string where_cut(std::array<Side, 4> const& sides, double limit, Unit unit)
   return joined(parts);
 }
 
-struct Group {
-  long count = 0;
-  CutMark const* worst = nullptr;
-  void add(CutMark const& mark) {
-    ++count;
-    if (!worst || mark.beyond > worst->beyond) worst = &mark;
-  }
-};
-
-Finding finding(Group const& group, Level level, PageView const& view) {
+/// `group`: at least one.
+Finding finding(std::vector<CutMark> group, Level level, PageView const& view) {
+  std::ranges::stable_sort(group, std::greater(), &CutMark::beyond);
+  CutMark const& worst = group.front();
   double const limit = view.target.limits.cut.in_points();
   Finding f{.check = "ink.cut", .level = level};
-  f.where = group.worst->whole;
-  f.measured = {{"beyond_pt", group.worst->beyond}, {"count", static_cast<double>(group.count)}};
+  f.where = worst.whole;
+  for (std::size_t i = 1; i < std::min(group.size(), kMostArtPlaces); ++i) f.places.push_back(group[i].whole);
+  auto const count = static_cast<long>(group.size());
+  f.measured = {{"beyond_pt", worst.beyond}, {"count", static_cast<double>(count)}};
   f.wanted = {{"beyond_pt", limit}};
-  bool const one = group.count == 1;
-  std::string const far = where_cut(sides_of(*group.worst, view.page), limit, view.unit);
+  bool const one = count == 1;
+  std::string const far = where_cut(sides_of(worst, view.page), limit, view.unit);
   if (level == Level::hold) {
-    f.message = "the edge of the page cuts off " + counted(group.count, "mark", "marks") + ", " + (one ? "" : "the farthest ") + "by " + far +
+    f.message = "the edge of the page cuts off " + counted(count, "mark", "marks") + ", " + (one ? "" : "the farthest ") + "by " + far +
                 "; ask for the art whole, on a larger page, or accept it with --accept ink.cut";
   } else {
-    f.message = counted(group.count, "flat ground or piece of bleed", "flat grounds or pieces of bleed") + (one ? " runs" : " run") +
-                " off the page, " + (one ? "" : "the farthest ") + "by " + far + "; what lies beyond the edge does not print";
+    f.message = counted(count, "flat ground or piece of bleed", "flat grounds or pieces of bleed") + (one ? " runs" : " run") + " off the page, " +
+                (one ? "" : "the farthest ") + "by " + far + "; what lies beyond the edge does not print";
   }
   return f;
 }
@@ -70,14 +71,14 @@ Finding finding(Group const& group, Level level, PageView const& view) {
 std::vector<Finding> ink_cut_findings(PageView const& view) {
   if (!can_be_seen(view.page) || !view.marks) return {};
   double const limit = view.target.limits.cut.in_points();
-  Group cut, bled;
+  std::vector<CutMark> cut, bled;
   for (CutMark const& mark : view.marks->cut) {
     if (mark.beyond <= limit) continue;
-    (mark.flat_ground || only_bleed(sides_of(mark, view.page), limit) ? bled : cut).add(mark);
+    (mark.flat_ground || only_bleed(sides_of(mark, view.page), limit) ? bled : cut).push_back(mark);
   }
   std::vector<Finding> findings;
-  if (cut.count > 0) findings.push_back(finding(cut, Level::hold, view));
-  if (bled.count > 0) findings.push_back(finding(bled, Level::note, view));
+  if (!cut.empty()) findings.push_back(finding(std::move(cut), Level::hold, view));
+  if (!bled.empty()) findings.push_back(finding(std::move(bled), Level::note, view));
   return findings;
 }
 

@@ -39,6 +39,8 @@ TEST_CASE("ink.cut tells how many, which side and how far") {
   CHECK_THAT(two.message,
              Contains("2 marks") && Contains("1 in at the left") && Contains("0.125 in at the bottom") && Contains("0.083 in at the top"));
   CHECK(number(two.measured, "count") == 2);
+  CHECK(two.where == Rect<SeenSpace>{-72, -9, 30, 1230});
+  CHECK(two.places == std::vector{Rect<SeenSpace>{500, 100, 648, 200}});
 }
 
 TEST_CASE("ink.cut: a flat ground is a note") {
