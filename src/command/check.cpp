@@ -42,9 +42,9 @@ ExitStatus explain_check(std::string const& id) {
 }
 
 /// The report itself names the target and the file.
-constexpr std::array<std::string_view, 17> kOnlyOfCheck{"--verbose", "--color",           "FILE",          "--target",    "--unit", "--format",
-                                                        "--explain", "--explain-reading", "--jobs",        "--inks",      "--only", "--skip",
-                                                        "--proof",   "--proof-ground",    "--proof-goods", "--proof-dpi", "--help"};
+constexpr std::array<std::string_view, 19> kOnlyOfCheck{
+    "--verbose", "--color", "FILE",    "--target",       "--unit",        "--format",    "--explain",   "--explain-reading", "--jobs", "--inks",
+    "--only",    "--skip",  "--proof", "--proof-ground", "--proof-goods", "--proof-dpi", "--proof-for", "--proof-job",       "--help"};
 
 ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& given) {
   if (!w.explain.empty()) return explain_check(w.explain);

@@ -4,8 +4,13 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <array>
 #include <functional>
 #include <map>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
 
 #include "report/fix_command.h"
 #include "report/short_words.h"
@@ -18,15 +23,36 @@ constexpr std::size_t kMostPagesReported = 4;
 constexpr std::size_t kMostFindingsReported = 10;
 constexpr std::size_t kIndent = 8;  // of what goes on in the next line
 
+/// Each of the options goes with its value.
+void drop_options(std::vector<std::string>& asked, std::span<std::string_view const> options) {
+  for (std::size_t i = 0; i < asked.size();) {
+    auto const first = asked.begin() + static_cast<std::ptrdiff_t>(i);
+    if (std::ranges::find(options, asked[i]) == options.end()) ++i;
+    else asked.erase(first, first + std::min<std::ptrdiff_t>(2, asked.end() - first));
+  }
+}
+
 /// Parts are put in the middle of their sheets, by their own edges.
 void drop_words_of_place(std::vector<std::string>& asked) {
-  for (std::size_t i = 0; i < asked.size();) {
-    bool const with_value = asked[i] == "--by" || asked[i] == "--at" || asked[i] == "--offset";
-    auto const first = asked.begin() + static_cast<std::ptrdiff_t>(i);
-    if (with_value) asked.erase(first, std::min(first + 2, asked.end()));
-    else if (asked[i] == "--allow-outside") asked.erase(first);
-    else ++i;
+  drop_options(asked, std::array<std::string_view, 3>{"--by", "--at", "--offset"});
+  std::erase(asked, "--allow-outside");
+}
+
+/// What helps takes the place of what was asked: a size, or how the art reads, is said once. `accepted`: what was accepted before, and stays so.
+void ask_instead(std::vector<std::string>& asked, std::vector<std::string> options, std::vector<std::string> const& accepted) {
+  constexpr std::array<std::string_view, 3> kSizes{"--scale", "--width", "--height"};
+  auto const added = [&](std::string_view option) { return std::ranges::find(options, option) != options.end(); };
+  if (std::ranges::any_of(kSizes, added)) drop_options(asked, kSizes);
+  if (added("--incoming")) drop_options(asked, std::array<std::string_view, 1>{"--incoming"});
+  drop_options(asked, std::array<std::string_view, 1>{"--accept"});
+  std::string ids;
+  for (auto const& id : accepted) ids += (ids.empty() ? "" : ",") + id;
+  if (auto const accept = std::ranges::find(options, "--accept"); accept != options.end()) {
+    if (!ids.empty()) accept[1] += "," + ids;
+  } else if (!ids.empty()) {
+    options.insert(options.end(), {"--accept", ids});
   }
+  asked.insert(asked.end(), options.begin(), options.end());
 }
 
 /// One screen for a whole run: a line a file, holds first. Nothing is written before all of it is known.
@@ -194,6 +220,13 @@ class ShortReport : public Report {
     return lines;
   }
 
+  std::vector<std::string> accepted_checks() const {
+    std::vector<std::string> ids;
+    for (auto const& f : file_.notes)
+      if (f.accepted) ids.push_back(f.check);
+    return ids;
+  }
+
   /// What to type next, where it is one file.
   std::string command_for(FileHead const& head, FileTail const& tail, std::string const& verdict) const {
     if (style_.reading_open || style_.command == "gang") return {};
@@ -202,7 +235,7 @@ class ShortReport : public Report {
     auto const options = options_that_help(file_.holds);
     if (options.empty()) return {};
     ReportStyle with = style_;
-    with.asked.insert(with.asked.end(), options.begin(), options.end());
+    ask_instead(with.asked, options, accepted_checks());
     return "Once you have looked: " +
            (tail.wanted_output.empty() ? fix_command(head.path, target_, with) : laying_command(head.path, tail.wanted_output, target_, with));
   }
@@ -220,7 +253,7 @@ class ShortReport : public Report {
       if (f.check != "ink.size") others.push_back(f);
     auto const options = others.empty() ? std::vector<std::string>() : options_that_help(others);
     if (options.empty() && !others.empty()) return {};
-    with.asked.insert(with.asked.end(), options.begin(), options.end());
+    ask_instead(with.asked, options, accepted_checks());
     return "Or part it over " + std::to_string(sheets_of(*large)) + " sheets: " + fix_command(head.path, target_, with);
   }
 
