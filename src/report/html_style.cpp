@@ -56,9 +56,13 @@ button, select { font: inherit; color: inherit; background: var(--paper); border
   /* No grid: its rows are not broken over pages, and leave them half empty. */
   .page, .page.large { display: flow-root; } .page > figure { float: left; width: 5cm; margin: 0 .6cm .3cm 0; }
   .page > figure svg { width: auto; max-width: 5cm; height: auto; max-height: 6.5cm; } .page > div { overflow: visible; }
-  .file { padding: .4cm 0; } .page { padding: .25cm 0; } ol.findings > li { display: flow-root; margin: .15cm 0; } figure.reading { max-width: 9cm; }
-  ol.findings > li, figure, h2, h3, pre, tr { break-inside: avoid; } h1, h2, h3, h2 + p, h3 + dl { break-after: avoid; }
-  ol.findings > li:first-child { break-before: avoid; } @page { margin: 15mm; } }
+  .file { padding: .4cm 0; } .page { padding: .25cm 0; } ol.findings > li { display: flow-root; margin: .15cm 0; } ol.findings { margin: .2cm 0; }
+  li.is-fix, li.is-note { padding-block: 0; } li.is-fix > p, li.is-note > p { display: inline; margin: 0 0 0 .5em; } figure.reading { max-width: 9cm; }
+  ol.findings > li, figure, h2, h2 + p, h3, h3 + dl, pre, tr { break-inside: avoid; }
+  h1, h2, h3, h2 + p, h3 + dl, .file > p, .file > pre { break-after: avoid; }
+  ol.findings > li:first-child { break-before: avoid; } li > details > summary, dt:has(+ dd > details:not([open])), dd > details { display: none; }
+  dd > details[open] { display: block; } dd > details > summary { display: none; }
+  @page { margin: 15mm; } }
 )";
 
 char const* const kHtmlScript = R"(
@@ -80,10 +84,10 @@ for (const button of document.querySelectorAll('.zoom')) {
     button.setAttribute('aria-pressed', large);
   });
 }
-/* On paper nobody can open what is folded. */
+/* On paper nobody can open what is folded; what layright mends by itself, and notes, stay short there. */
 let folded = [];
 addEventListener('beforeprint', () => {
-  folded = [...document.querySelectorAll('details:not([open])')];
+  folded = [...document.querySelectorAll('details:not([open])')].filter(part => !part.closest('.is-fix, .is-note, dd'));
   for (const part of folded) part.open = true;
 });
 addEventListener('afterprint', () => {
