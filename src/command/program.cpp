@@ -99,7 +99,7 @@ std::string odd_word(CLI::App const& where, bool whole_program) {
          shown_name(words[0]) + "'" + (near.empty() ? "" : ". Did you mean '" + near + "'?");
 }
 
-std::string with_stop(std::string text) { return text.ends_with('?') || text.ends_with('.') ? text : text + "."; }
+std::string with_stop(std::string const& text) { return text.ends_with('?') || text.ends_with('.') ? text : text + "."; }
 
 /// CLI11 has exit codes of its own (104 to 109 in 2.1); ours is 64 for all of them.
 ExitStatus refuse(CLI::App const& program, CLI::ParseError const& error) {

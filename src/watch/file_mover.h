@@ -148,7 +148,7 @@ class FileMover {
   Placements change_all(Placements const& all, std::function<void(LedgerChange&, Placements const&)> const& write);
   Outcome name_outputs(LaidOutputs& placement) const;
   Placements begin_placing(Placements const& all);
-  void give_names(Placements const& all);
+  void give_names(Placements const& all) const;
 
   Ledger* ledger_;
   Intake intake_;

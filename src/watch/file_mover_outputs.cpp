@@ -87,7 +87,7 @@ FileMover::Placements FileMover::begin_placing(Placements const& all) {
   return those_well(begun);
 }
 
-void FileMover::give_names(Placements const& all) {
+void FileMover::give_names(Placements const& all) const {
   // The job sheet first: when the PDF appears, all is there.
   for (auto* const p : all)
     for (auto f = p->fresh.rbegin(); f != p->fresh.rend() && p->end; ++f) p->end = f->file->appear();

@@ -85,7 +85,7 @@ class WebServer : public httplib::Server {
       int const yes = 1;
       ::setsockopt(socket, SOL_SOCKET, SO_REUSEADDR, &yes, sizeof yes);
     });
-    set_exception_handler([](httplib::Request const&, httplib::Response& response, std::exception_ptr) { response.status = 500; });
+    set_exception_handler([](httplib::Request const&, httplib::Response& response, std::exception_ptr const&) { response.status = 500; });
   }
 
   bool is_stopping() const { return stopping_; }

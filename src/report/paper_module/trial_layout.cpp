@@ -170,8 +170,8 @@ std::vector<std::string> instructions(Target const& target, Sizes const& sizes, 
           std::string(reversed ? "REVERSED this sheet. Write reads=wrong" : "did NOT reverse this sheet. Write reads=right"),
       "Trial sheet" + (target.press.name.empty() ? std::string() : " of the press " + target.press.name) + ", " +
           format_size(target.sheet.width, target.sheet.length, unit) + ", asked for " + feed_words(target.sheet.feed) + ".",
-      "Lay it before you printed side up, the edge with 1 and 2 away from you; the toner is on the printed side. The lines in mirror writing are "
-      "not for you.",
+      std::string("Lay it before you printed side up, the edge with 1 and 2 away from you; the toner is on the printed side. ") +
+          "The lines in mirror writing are not for you.",
       "1. Which edge came out of the press first? (If nobody saw it, print another and watch.) Ring the two numbers on it:   " +
           joined("12    23    34    41"),
       "2. In the middle of each edge are short lines, 1 to " + std::to_string(sizes.steps) +
