@@ -8,15 +8,23 @@
 namespace layright {
 namespace {
 
-ExitStatus run_again(LedgerWords const& w) {
-  return decide_and_do(w, [](LedgerEntry& entry, Configuration const&) { return lay_again(entry); });
+struct AgainWords {
+  LedgerWords ledger;
+  bool anew = false;
+};
+
+ExitStatus run_again(AgainWords const& w) {
+  return decide_and_do(w.ledger, [&](LedgerEntry& entry, Story const& story, Configuration const&) {
+    return lay_again(entry, story, {0, 0, w.anew});
+  });
 }
 
 }  // namespace
 
 Run add_again(CLI::App& command) {
-  auto words = std::make_shared<LedgerWords>();
-  add_job_options(command, *words);
+  auto words = std::make_shared<AgainWords>();
+  add_job_options(command, words->ledger);
+  command.add_flag("--anew", words->anew, "what was released before is set aside: what held it holds it again");
   return [words] { return run_again(*words); };
 }
 

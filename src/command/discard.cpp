@@ -14,7 +14,7 @@ struct DiscardWords {
 };
 
 ExitStatus run_discard(DiscardWords const& w) {
-  return decide_and_do(w.ledger, [&](LedgerEntry& entry, Configuration const&) { return discard(entry, w.why); });
+  return decide_and_do(w.ledger, [&](LedgerEntry& entry, Story const&, Configuration const&) { return discard(entry, w.why); });
 }
 
 }  // namespace

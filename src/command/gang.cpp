@@ -15,7 +15,6 @@
 #include "job/plate_work.h"
 #include "sheet/gang_order.h"
 #include "watch/decide.h"
-#include "watch/wall_clock.h"
 
 namespace layright {
 namespace {
@@ -44,25 +43,10 @@ bool is_now(GangWords const& w) {
 Result<int> mark_now(FoundLedger const& found, GangWords const& w, std::string const& who) {
   auto ledger = Ledger::open(found.path, false);
   if (!ledger) return ledger.error().kind == ErrorKind::no_input ? Result<int>(0) : ledger.error();
-  int marked = 0;
-  auto const written = ledger->change([&](LedgerChange& change) {
-    marked = 0;
-    for (auto const& intake : found.intakes) {
-      auto const waiting = ledger->waiting(intake.name);
-      if (!waiting) throw ChangeGivenUp{waiting.error()};
-      for (auto const& each : *waiting) {
-        auto entry = ledger->find(each.id);
-        if (!entry) throw ChangeGivenUp{entry.error()};
-        if (!*entry || (!w.target.target.empty() && (*entry)->target != w.target.target)) continue;
-        auto const event = gang_now(**entry);
-        if (!event) continue;  // somebody has decided otherwise
-        change.update(**entry);
-        change.report({each.id, now_ms(), who, event->what, event->why});
-        ++marked;
-      }
-    }
-  });
-  return written ? Result<int>(marked) : written.error();
+  std::vector<std::string> names;
+  for (auto const& intake : found.intakes) names.push_back(intake.name);
+  auto const all = gang_all_now(*ledger, names, w.target.target, who);
+  return all ? Result<int>(all->waiting) : all.error();
 }
 
 ExitStatus run_gang_now(GangWords const& w) {

@@ -91,7 +91,8 @@ ExitStatus decide_and_do(LedgerWords const& words, DecideBy const& what) {
   if (!found) return fail(found.error());
   auto ledger = Ledger::open(found->path, false);
   if (!ledger) return fail(ledger.error());
-  auto const decided = decide(*ledger, words.id, person(words), [&](LedgerEntry& entry) { return what(entry, found->configuration); });
+  auto const decided =
+      decide(*ledger, words.id, person(words), [&](LedgerEntry& entry, Story const& story) { return what(entry, story, found->configuration); });
   if (!decided) return fail(decided.error());
   return have_it_done(*found, "job " + std::to_string(words.id));
 }

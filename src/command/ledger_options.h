@@ -37,7 +37,7 @@ std::string person(LedgerWords const& words);
 ExitStatus have_it_done(FoundLedger const& found, std::string const& what);
 
 /// Changes the entry that is meant, in one transaction: `decide` gives what it becomes and what to write into its story, or says why not.
-using DecideBy = std::function<Result<LedgerEvent>(LedgerEntry& entry, Configuration const& configuration)>;
+using DecideBy = std::function<Result<LedgerEvent>(LedgerEntry& entry, std::vector<LedgerEvent> const& story, Configuration const& configuration)>;
 /// Then has it done: by the watcher that runs, or here and now.
 ExitStatus decide_and_do(LedgerWords const& words, DecideBy const& what);
 

@@ -88,7 +88,11 @@ was said, is written into the ledger.)",
         {"The guide box is meant", "layright release 12 --accept ink.guide"},
         {"Its size on the goods", "layright release 12 --width 4in --incoming right"}},
        true},
-      {"again", R"(Lays a job once more from its original, which is kept, and sends it where the intake sends.)", {}, true},
+      {"again",
+       R"(Lays a job once more from its original, which is kept, and sends it where the intake sends. What was released of it counts again, for
+it is the same file; the ledger tells whose words they are. With --anew they are set aside, and what held the job holds it again.)",
+       {{"Once more, as it was decided", "layright again 12"}, {"It was decided wrongly", "layright again 12 --anew"}},
+       true},
       {"discard", R"(Puts a held job away. Its original is kept, and the reason stands in the ledger.)", {}, true},
       {"spoiled",
        R"(Counts sheets of a job that were spoiled, so that the film in the ledger is the film that was used. With --sheet that sheet is made

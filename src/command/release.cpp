@@ -18,7 +18,9 @@ struct ReleaseWords {
 ExitStatus run_release(ReleaseWords const& w) {
   for (auto const& id : w.decision.accept)
     if (!find_check(id)) return fail(no_check_error("--accept", id));
-  return decide_and_do(w.ledger, [&](LedgerEntry& entry, Configuration const& configuration) { return release(entry, w.decision, configuration); });
+  return decide_and_do(w.ledger, [&](LedgerEntry& entry, Story const& story, Configuration const& configuration) {
+    return release(entry, story, w.decision, configuration);
+  });
 }
 
 }  // namespace

@@ -24,7 +24,9 @@ ExitStatus sheet_again(SpoiledWords const& w, Ledger& ledger) {
     return fail(usage_error("job " + std::to_string(w.ledger.id) + " has " + std::to_string(*sheets) + (*sheets == 1 ? " sheet" : " sheets")));
   auto const counted = count_spoiled(ledger, w.ledger.id, person(w.ledger), 1, w.why);
   if (!counted) return fail(counted.error());
-  return decide_and_do(w.ledger, [&](LedgerEntry& entry, Configuration const&) { return lay_again(entry, {w.sheet, 0}); });
+  return decide_and_do(w.ledger, [&](LedgerEntry& entry, Story const& story, Configuration const&) {
+    return lay_again(entry, story, {w.sheet, 0, false});
+  });
 }
 
 /// No sheet is spoiled by it: the piece is laid once more with what else waits.
@@ -35,8 +37,8 @@ ExitStatus piece_again(SpoiledWords const& w, Ledger& ledger) {
     return fail(usage_error("job " + std::to_string(w.piece) + " lies on no sheet of job " + std::to_string(w.ledger.id)));
   auto words = w.ledger;
   words.id = w.piece;
-  return decide_and_do(words, [&](LedgerEntry& entry, Configuration const&) {
-    auto event = lay_again(entry, {0, 1});
+  return decide_and_do(words, [&](LedgerEntry& entry, Story const& story, Configuration const&) {
+    auto event = lay_again(entry, story, {0, 1, false});
     if (event) event->why += " for one that was spoiled: " + w.why;
     return event;
   });

@@ -11,6 +11,7 @@
 #include "report/plain_words.h"
 #include "report/report.h"
 #include "watch/decide.h"
+#include "watch/gang_batch.h"
 #include "watch/intake_settings.h"
 #include "watch/ledger_json.h"
 #include "watch/wall_clock.h"
@@ -21,8 +22,16 @@ namespace {
 
 namespace fs = std::filesystem;
 
+/// Of one that waits for a sheet that nobody makes yet.
+std::optional<WaitingPiece> waiting_piece(LedgerEntry const& e) {
+  if (e.state != LedgerState::waiting || e.batch > 0 || !e.decision.empty()) return std::nullopt;
+  auto piece = parse_waiting_piece(e.gang);
+  return piece ? std::optional(std::move(*piece)) : std::nullopt;
+}
+
 Json row_json(LedgerEntry const& e) {
   fs::path const name(e.name);
+  auto const waits = waiting_piece(e);
   return {{"job", e.id},
           {"name", shown_name(name.filename().native())},
           {"folder", shown_name(name.parent_path().native())},
@@ -30,7 +39,9 @@ Json row_json(LedgerEntry const& e) {
           {"arrived", utc_text(e.arrived)},
           {"changed", utc_text(e.changed)},
           {"state", word(e.state)},
-          {"decided", !e.decision.empty()},
+          {"since", waits ? Json(utc_text(waits->since)) : Json()},
+          {"sha256", e.digest},
+          {"decided", !e.decision.empty() || (waits && waits->now)},
           {"target", shown_name(e.target)},
           {"reason", plain_words(shown_name(e.reason))},
           {"send", e.send},
@@ -39,19 +50,21 @@ Json row_json(LedgerEntry const& e) {
 
 bool is_working(LedgerEntry const& e) { return !(e.state == LedgerState::ready && e.send == "wanted") || !e.decision.empty(); }
 
-Result<Json> working_json(Ledger const& ledger, DayList const& asked) {
-  auto open = ledger.unfinished();
+/// What waits to share a sheet is in hand once its sheet is being made; before, it is in a list of its own.
+Result<Json> unfinished_json(Ledger const& ledger, DayList const& asked) {
+  bool const of_waiting = asked.name == "waiting";
+  auto open = of_waiting ? Result<std::vector<LedgerEntry>>(std::vector<LedgerEntry>()) : ledger.unfinished();
   if (!open) return open.error();
-  LedgerFilter waiting;  // for others, to share a sheet with
+  LedgerFilter waiting;
   waiting.state = LedgerState::waiting;
   auto const listed = ledger.list(waiting, [&](LedgerEntry const& e) {
-    if (e.decision.empty()) open->push_back(e);
+    if (e.decision.empty() && of_waiting == (e.batch == 0)) open->push_back(e);
   });
   if (!listed) return listed.error();
   Json rows = Json::array();
   int total = 0;
   for (auto const& e : *open)
-    if (is_working(e) && total++ >= asked.from && std::ssize(rows) < asked.most) rows.push_back(row_json(e));
+    if ((of_waiting || is_working(e)) && total++ >= asked.from && std::ssize(rows) < asked.most) rows.push_back(row_json(e));
   return Json{{"list", asked.name}, {"from", asked.from}, {"total", total}, {"jobs", rows}};
 }
 
@@ -72,8 +85,8 @@ long long day_begins(long long now) {
 }
 
 Result<Json> list_json(Ledger const& ledger, DayList const& asked, long long now) {
-  if (asked.name == "working") return working_json(ledger, asked);
-  if (asked.name != "held" && asked.name != "ready") return usage_error("there are the lists held, working and ready");
+  if (asked.name == "working" || asked.name == "waiting") return unfinished_json(ledger, asked);
+  if (asked.name != "held" && asked.name != "ready") return usage_error("there are the lists held, waiting, working and ready");
   LedgerFilter filter;
   filter.state = asked.name == "held" ? LedgerState::held : LedgerState::ready;
   filter.newest_first = asked.name == "ready";
@@ -88,14 +101,21 @@ Result<Json> list_json(Ledger const& ledger, DayList const& asked, long long now
   return Json{{"list", asked.name}, {"from", asked.from}, {"total", *total}, {"jobs", rows}};
 }
 
-Result<Json> today_json(Ledger const& ledger, int watcher, long long now) {
+Result<Json> today_json(Ledger const& ledger, DeskShop const& shop, int watcher, long long now) {
   auto const day = local_text(now).substr(0, 10);
   Json json{{"layright", program_version()}, {"day", day}, {"watcher", watcher > 0}, {"lists", Json::object()}, {"film", Json::array()}};
-  for (char const* name : {"held", "working", "ready"}) {
+  for (char const* name : {"held", "waiting", "working", "ready"}) {
     auto list = list_json(ledger, {name}, now);
     if (!list) return list.error();
     json["lists"][name] = std::move(*list);
   }
+  std::vector<WaitingSheet> waiting;
+  for (auto const& intake : shop.intakes) {
+    auto const sheets = waiting_sheets(ledger, intake, shop.configuration);
+    if (!sheets) return sheets.error();
+    waiting.insert(waiting.end(), sheets->begin(), sheets->end());
+  }
+  json["waiting"] = waiting_json(waiting);
   auto const film = ledger.sheets();
   if (!film) return film.error();
   for (auto const& row : *film)
@@ -113,10 +133,20 @@ Result<Json> job_page_json(Ledger const& ledger, LedgerEntry const& entry, std::
   json["history"] = events->size();
   bool const waits = entry.state == LedgerState::held && entry.decision.empty();
   json["questions"] = waits ? questions_json(entry) : Json::array();
-  json["may_reject"] = waits;
+  auto const piece = waiting_piece(entry);
+  json["may_reject"] = waits || piece;
+  json["may_lay_now"] = piece && !piece->now;
   json["ask_customer"] = waits ? customer_request_json(entry) : Json();
   auto after = entry;
-  json["may_lay_again"] = lay_again(after).has_value();
+  json["may_lay_again"] = lay_again(after, *events).has_value();
+  json["may_decide_anew"] = json["may_lay_again"] == true && !release_words_of(*events).empty();
+  json["pieces"] = Json::array();
+  if (entry.is_batch()) {
+    auto const members = ledger.members_of(entry.id);
+    if (!members) return members.error();
+    for (auto const& member : *members)
+      json["pieces"].push_back({{"job", member.id}, {"name", shown_name(fs::path(member.name).filename().native())}});
+  }
   json["may_count_spoiled"] = !outputs->empty();
   json["sends"] = sends(intakes, entry.intake);
   json["files"] = Json::array();

@@ -109,6 +109,7 @@ WebAnswer Desk::routed(WebRequest const& request, Visitor const& visitor) {
     if (!gets && request.path == "/api/logout") return logout(request);
     if (steps[1] == "jobs" && steps.size() >= 3) return job(request, steps, visitor);
     if (!gets && request.path == "/api/arrivals") return handed_in(request, visitor);
+    if (!gets && request.path == "/api/waiting/now") return laid_now(request, visitor);
     if (!gets) return steps[1] == "checks" && steps.size() == 2 ? checked_upload(request) : error_answer(404, "There is nothing of that name.");
     if (steps[1] == "proofs" && steps.size() == 3) return proof(steps[2]);
     if (steps.size() != 2) return error_answer(404, "There is nothing of that name.");
@@ -117,7 +118,8 @@ WebAnswer Desk::routed(WebRequest const& request, Visitor const& visitor) {
     if (steps[1] == "events") return events();
     return answer_of(Ledger::open(ledger_, false), [&](Ledger const& ledger) {
       if (steps[1] == "today")
-        return answer_of(today_json(ledger, lock_holder(ledger_), now_ms()), [&](Json json) {
+        return answer_of(today_json(ledger, *shop_.now(), lock_holder(ledger_), now_ms()), [&](Json json) {
+          for (auto& list : json["lists"]) add_orders(list["jobs"]);
           json["trouble"] = shown_name(shop_.trouble());
           return json_answer(json);
         });
@@ -125,7 +127,10 @@ WebAnswer Desk::routed(WebRequest const& request, Visitor const& visitor) {
       if (steps[1] != "jobs") return error_answer(404, "There is nothing of that name.");
       auto const from = whole_number(request.asked("from"), 1'000'000'000), most = whole_number(request.asked("most"), kMostRows);
       return answer_of(list_json(ledger, {request.asked("list"), static_cast<int>(from.value_or(0)), static_cast<int>(most.value_or(50))}, now_ms()),
-                       json_answer);
+                       [&](Json json) {
+                         add_orders(json["jobs"]);
+                         return json_answer(json);
+                       });
     });
   }
   if (gets)
@@ -146,6 +151,7 @@ WebAnswer Desk::job(WebRequest const& request, std::vector<std::string> const& s
       if (steps.size() == 3)
         return answer_of(job_page_json(ledger, *entry, shop_.now()->intakes), [&](Json json) {
           json["handed_in"] = note_json(note_of(notes_beside(kept_), std::filesystem::path(entry->name).filename().native(), entry->digest));
+          json["order"] = json["handed_in"].is_object() ? json["handed_in"]["order"] : Json("");
           auto printed = *entry;
           json["may_print"] = print_laid(printed, shop_.now()->configuration).has_value();
           return json_answer(json);
@@ -166,8 +172,30 @@ WebAnswer Desk::decided(WebRequest const& request, long long id, std::string con
   auto answer = changed(*ledger, id, *said, what, visitor.name.empty() ? shop_.now()->who : visitor.name);
   if (answer.status != 200) return answer;
   ++decisions_;
-  runner_.look(what == "print");
+  runner_.look(what == "print" || what == "now");
   return answer;
+}
+
+void Desk::add_orders(Json& jobs) const { layright::add_orders(notes_beside(kept_), jobs); }
+
+WebAnswer Desk::laid_now(WebRequest const& request, Visitor const& visitor) {
+  auto const said = said_in(request);
+  if (!said) return error_of(said.error());
+  auto const shop = shop_.now();
+  auto const intake = said->value("intake", ""), target = said->value("target", "");
+  std::vector<std::string> intakes;
+  for (auto const& each : shop->intakes)
+    if (intake.empty() || each.name == intake) intakes.push_back(each.name);
+  if (intakes.empty()) return error_answer(422, "There is no watched folder " + shown_name(intake) + ".");
+  if (!target.empty() && !shop->configuration.targets.contains(target)) return error_answer(422, "There is no target " + shown_name(target) + ".");
+  auto ledger = Ledger::open(ledger_, false);
+  if (!ledger) return error_of(ledger.error());
+  auto const marked = gang_all_now(*ledger, intakes, target, visitor.name.empty() ? shop->who : visitor.name);
+  if (!marked) return error_of(marked.error());
+  if (marked->marked == 0) return error_answer(409, "Nothing waits there any more: somebody was faster.");
+  ++decisions_;
+  runner_.look(true);
+  return json_answer({{"jobs", marked->marked}, {"noted", true}});
 }
 
 WebAnswer Desk::changed(Ledger& ledger, long long id, Json const& said, std::string const& what, std::string const& who) {
@@ -181,17 +209,20 @@ WebAnswer Desk::changed(Ledger& ledger, long long id, Json const& said, std::str
   }
   if (!said.contains("history")) return error_answer(400, "history is missing: how many lines of the job's history were seen.");
   Decide act;
-  if (what == "release") act = [&](LedgerEntry& entry) { return release_as_said(entry, said, shop_.now()->configuration); };
-  if (what == "print") act = [&](LedgerEntry& entry) { return print_laid(entry, shop_.now()->configuration); };
-  if (what == "again") act = [](LedgerEntry& entry) { return lay_again(entry); };
+  if (what == "release")
+    act = [&](LedgerEntry& entry, Story const& story) { return release_as_said(entry, story, said, shop_.now()->configuration); };
+  if (what == "print") act = [&](LedgerEntry& entry, Story const&) { return print_laid(entry, shop_.now()->configuration); };
+  if (what == "again") act = [](LedgerEntry& entry, Story const& story) { return lay_again(entry, story); };
+  if (what == "anew") act = [](LedgerEntry& entry, Story const& story) { return lay_again(entry, story, {0, 0, true}); };
+  if (what == "now") act = [](LedgerEntry& entry, Story const&) { return gang_now(entry); };
   if (what == "discard") {
     if (text("why").empty()) return error_answer(422, "Say why, for those who read it later.");
-    act = [&](LedgerEntry& entry) { return discard(entry, text("why")); };
+    act = [&](LedgerEntry& entry, Story const&) { return discard(entry, text("why")); };
   }
   if (!act) return error_answer(404, "There is nothing of that name.");
-  auto const decided = decide(ledger, id, who, [&](LedgerEntry& entry) -> Result<LedgerEvent> {
-    if (auto const same = is_as_seen(ledger, entry, said.value("history", -1LL)); !same) return same.error();
-    return act(entry);
+  auto const decided = decide(ledger, id, who, [&](LedgerEntry& entry, Story const& story) -> Result<LedgerEvent> {
+    if (auto const same = is_as_seen(story, said.value("history", -1LL)); !same) return same.error();
+    return act(entry, story);
   });
   return decided ? json_answer({{"job", id}, {"noted", true}}) : error_of(decided.error());
 }

@@ -70,6 +70,10 @@ class Desk {
   WebAnswer routed(WebRequest const& request, Visitor const& visitor);
   WebAnswer job(WebRequest const& request, std::vector<std::string> const& steps, Visitor const& visitor);
   WebAnswer decided(WebRequest const& request, long long id, std::string const& what, Visitor const& visitor);
+  /// All that waits for sheets, or what is said of it, waits no more: as "gang now".
+  WebAnswer laid_now(WebRequest const& request, Visitor const& visitor);
+  /// Under which order each of these rows was handed in.
+  void add_orders(Json& jobs) const;
   WebAnswer changed(Ledger& ledger, long long id, Json const& said, std::string const& what, std::string const& who);
   WebAnswer download(Ledger const& ledger, LedgerEntry const& entry, std::string const& kind);
   WebAnswer look_of_job(WebRequest const& request, Ledger const& ledger, LedgerEntry const& entry);

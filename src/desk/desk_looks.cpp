@@ -24,7 +24,9 @@ WebAnswer Desk::look_of_job(WebRequest const& request, Ledger const& ledger, Led
   else if (!view.empty() && view != "lies") return error_answer(404, "There are the views lies, came, worn, sheet and art.");
   if (order.file.empty()) return error_answer(404, "Its file is no longer kept.");
   if (order.view != CheckOrder::View::came && !shows_laid) {
-    auto words = decided_words(request, entry);
+    auto const story = ledger.events_of(entry.id);
+    if (!story) return error_of(story.error());
+    auto words = decided_words(request, entry, *story);
     if (!words) return error_of(words.error());
     order.decided = std::move(*words);
   }

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <fstream>
+#include <map>
 #include <nlohmann/json.hpp>
 #include <span>
 #include <sstream>
@@ -44,6 +45,12 @@ Outcome add_note(fs::path const& notes, HandedIn const& note) {
   // One call: lines of two at once do not mix.
   if (out && ::write(out.get(), line.data(), line.size()) == std::ssize(line)) return done();
   return Error{ErrorKind::io, "the note of who sent it cannot be written"};
+}
+
+std::ifstream latest_notes(fs::path const& notes) {
+  std::ifstream in(notes, std::ios::binary | std::ios::ate);
+  if (in) in.seekg(std::max(0LL, static_cast<long long>(in.tellg()) - kNotesLookedAt));
+  return in;
 }
 
 }  // namespace
@@ -89,12 +96,9 @@ Outcome drop_into(fs::path const& folder, fs::path const& notes, BodyReader cons
 fs::path notes_beside(fs::path const& kept) { return kept.native() + ".handed-in"; }
 
 std::optional<HandedIn> note_of(fs::path const& notes, std::string const& name, std::string const& digest) {
-  std::ifstream in(notes, std::ios::binary | std::ios::ate);
-  if (!in) return std::nullopt;
-  auto const size = static_cast<long long>(in.tellg());
-  in.seekg(std::max(0LL, size - kNotesLookedAt));
+  auto in = latest_notes(notes);
   std::optional<HandedIn> found;
-  for (std::string line; std::getline(in, line);) {
+  for (std::string line; in && std::getline(in, line);) {
     if (line.find(digest) == std::string::npos) continue;
     auto const json = Json::parse(line, nullptr, false);
     if (!json.is_object() || json.value("sha256", "") != digest || json.value("name", "") != name) continue;
@@ -102,6 +106,26 @@ std::optional<HandedIn> note_of(fs::path const& notes, std::string const& name, 
         name, digest, json.value("who", ""), json.value("order", ""), json.value("door", ""), json.value("at_ms", 0LL), json.value("bytes", 0LL)};
   }
   return found;
+}
+
+void add_orders(fs::path const& notes, Json& rows) {
+  std::map<std::string, std::vector<Json*>, std::less<>> by_digest;
+  for (auto& row : rows) {
+    row["order"] = "";
+    by_digest[row.value("sha256", "")].push_back(&row);
+  }
+  if (by_digest.empty()) return;
+  auto in = latest_notes(notes);
+  constexpr std::string_view kKey = "\"sha256\":\"";
+  for (std::string line; in && std::getline(in, line);) {
+    auto const at = line.find(kKey);
+    auto const found = at == std::string::npos ? by_digest.end() : by_digest.find(std::string_view(line).substr(at + kKey.size(), 64));
+    if (found == by_digest.end()) continue;
+    auto const json = Json::parse(line, nullptr, false);
+    if (!json.is_object()) continue;
+    for (auto* const row : found->second)
+      if ((*row)["name"] == shown_name(json.value("name", ""))) (*row)["order"] = json.value("order", "");
+  }
 }
 
 Json note_json(std::optional<HandedIn> const& note) {

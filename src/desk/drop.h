@@ -29,6 +29,8 @@ Outcome drop_into(std::filesystem::path const& folder, std::filesystem::path con
 std::filesystem::path notes_beside(std::filesystem::path const& kept);
 /// The last note of that name and those bytes.
 std::optional<HandedIn> note_of(std::filesystem::path const& notes, std::string const& name, std::string const& digest);
+/// Puts the order under which each of these rows (name, sha256) was handed in into it, as "order"; empty where nobody said one. Reads the notes once.
+void add_orders(std::filesystem::path const& notes, Json& rows);
 Json note_json(std::optional<HandedIn> const& note);
 
 }  // namespace layright

@@ -117,42 +117,45 @@ Result<Json> said_in(WebRequest const& request) {
   return said;
 }
 
-Outcome is_as_seen(Ledger const& ledger, LedgerEntry const& entry, long long history) {
-  auto const events = ledger.events_of(entry.id);
-  if (!events) return events.error();
-  if (std::ssize(*events) == history) return done();
-  if (events->empty()) return Error{ErrorKind::data, "The job has no such history."};
-  auto const& last = events->back();
+Outcome is_as_seen(Story const& story, long long history) {
+  if (std::ssize(story) == history) return done();
+  if (story.empty()) return Error{ErrorKind::data, "The job has no such history."};
+  auto const& last = story.back();
   return Error{ErrorKind::try_again, "Somebody was faster. At " + local_text(last.at).substr(11) + " " + last.who + ": " + event_words(last) + "."};
 }
 
-Result<std::vector<std::string>> decided_words(WebRequest const& request, LedgerEntry const& entry) {
-  std::vector<std::string> words;
-  auto const incoming = request.asked("incoming"), scale = request.asked("scale"), width = request.asked("width");
+Result<std::vector<std::string>> decided_words(WebRequest const& request, LedgerEntry const& entry, Story const& story) {
+  Decision said;
+  said.incoming = request.asked("incoming");
+  said.scale = request.asked("scale");
+  said.width = request.asked("width");
   auto const is_length = [](std::string const& text) {
     return !text.empty() && text.size() <= 16 && text.front() >= '0' && text.front() <= '9' &&
            text.find_first_not_of("0123456789. inmpt\"%") == std::string::npos;
   };
-  if (!incoming.empty() && incoming != "right" && incoming != "wrong") return usage_error("Art reads right or wrong.");
-  if (!incoming.empty()) words.insert(words.end(), {"--incoming", incoming});
-  if (!scale.empty() && !width.empty()) return usage_error("Say a scale or a width, not both.");
-  if (!scale.empty() && scale != "shrink" && !is_length(scale)) return usage_error("Write a scale such as 80%.");
-  if (!scale.empty()) words.insert(words.end(), {"--scale", scale});
-  if (!width.empty() && !is_length(width)) return usage_error("Write a width such as 4in.");
-  if (!width.empty()) words.insert(words.end(), {"--width", width});
+  if (!said.incoming.empty() && said.incoming != "right" && said.incoming != "wrong") return usage_error("Art reads right or wrong.");
+  if (!said.scale.empty() && !said.width.empty()) return usage_error("Say a scale or a width, not both.");
+  if (!said.scale.empty() && said.scale != "shrink" && !is_length(said.scale)) return usage_error("Write a scale such as 80%.");
+  if (!said.width.empty() && !is_length(said.width)) return usage_error("Write a width such as 4in.");
   auto const holds = holding_checks(entry);
   std::string const accept = request.asked("accept");
   for (std::size_t at = 0; at < accept.size();) {
     auto const end = std::min(accept.find(',', at), accept.size());
     auto const check = accept.substr(at, end - at);
     if (std::ranges::find(holds, check) == holds.end()) return usage_error("It is not held for " + shown_name(check) + ".");
-    words.insert(words.end(), {"--accept", check});
+    said.accept.push_back(check);
     at = end + 1;
   }
+  said = with_said_before(std::move(said), said_before(story), entry.target);
+  std::vector<std::string> words;
+  if (!said.incoming.empty()) words.insert(words.end(), {"--incoming", said.incoming});
+  if (!said.scale.empty()) words.insert(words.end(), {"--scale", said.scale});
+  if (!said.width.empty()) words.insert(words.end(), {"--width", said.width});
+  for (auto const& check : said.accept) words.insert(words.end(), {"--accept", check});
   return words;
 }
 
-Result<LedgerEvent> release_as_said(LedgerEntry& entry, Json const& said, Configuration const& configuration) {
+Result<LedgerEvent> release_as_said(LedgerEntry& entry, Story const& story, Json const& said, Configuration const& configuration) {
   Decision d;
   auto const text = [&](char const* name) { return said.value(name, std::string()); };
   d.incoming = text("incoming");
@@ -166,7 +169,7 @@ Result<LedgerEvent> release_as_said(LedgerEntry& entry, Json const& said, Config
   auto const holds = holding_checks(entry);
   for (auto const& check : d.accept)
     if (std::ranges::find(holds, check) == holds.end()) return usage_error("It is not held for " + shown_name(check) + ".");
-  return release(entry, std::move(d), configuration);
+  return release(entry, story, std::move(d), configuration);
 }
 
 std::string proof_key(std::string const& digest, CheckOrder const& order) {

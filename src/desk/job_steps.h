@@ -29,11 +29,11 @@ std::string disposition(std::string const& name);
 /// The body of a decision: a JSON object of no more than a few kB whose texts are short. Errors: usage, data.
 Result<Json> said_in(WebRequest const& request);
 /// Whether nobody has done anything about the job since `history` lines of its history were seen; else who was faster (try_again).
-Outcome is_as_seen(Ledger const& ledger, LedgerEntry const& entry, long long history);
-/// The words by which `check` goes by what a person would decide, from a question's choices in an address. Errors: usage.
-Result<std::vector<std::string>> decided_words(WebRequest const& request, LedgerEntry const& entry);
+Outcome is_as_seen(Story const& story, long long history);
+/// The words by which `check` goes by what a person would decide, from a question's choices in an address, and by what was said before. Errors: usage.
+Result<std::vector<std::string>> decided_words(WebRequest const& request, LedgerEntry const& entry, Story const& story);
 /// Releases a held job as a body says it; only holds that it has can be accepted.
-Result<LedgerEvent> release_as_said(LedgerEntry& entry, Json const& said, Configuration const& configuration);
+Result<LedgerEvent> release_as_said(LedgerEntry& entry, Story const& story, Json const& said, Configuration const& configuration);
 
 /// What a picture shows, as a name for it.
 std::string proof_key(std::string const& digest, CheckOrder const& order);

@@ -34,6 +34,14 @@ Error not_held(LedgerEntry const& entry) {
                                 (entry.state == LedgerState::ready ? ". To lay it once more: layright again " + std::to_string(entry.id) : "")};
 }
 
+/// The story tells what is said now, by whom; what is done goes by all that was said.
+LedgerEvent released(LedgerEntry& entry, Story const& story, Decision decision) {
+  decision.kind = Decision::Kind::release;
+  LedgerEvent event{entry.id, 0, {}, "released", decision_text(decision)};
+  entry.decision = decision_text(with_said_before(std::move(decision), said_before(story), entry.target));
+  return event;
+}
+
 }  // namespace
 
 Result<LedgerEvent> gang_now(LedgerEntry& entry) {
@@ -45,16 +53,39 @@ Result<LedgerEvent> gang_now(LedgerEntry& entry) {
   return LedgerEvent{entry.id, 0, {}, "gang now", {}};
 }
 
-Result<LedgerEvent> release(LedgerEntry& entry, Decision decision, Configuration const& configuration) {
+Result<GangedNow> gang_all_now(Ledger& ledger, std::vector<std::string> const& intakes, std::string const& target, std::string const& who) {
+  GangedNow all;
+  auto const written = ledger.change([&](LedgerChange& change) {
+    all = {};
+    for (auto const& intake : intakes) {
+      auto const waiting = ledger.waiting(intake);
+      if (!waiting) throw ChangeGivenUp{waiting.error()};
+      for (auto const& each : *waiting) {
+        auto entry = ledger.find(each.id);
+        if (!entry) throw ChangeGivenUp{entry.error()};
+        if (!*entry || (!target.empty() && (*entry)->target != target)) continue;
+        auto const piece = parse_waiting_piece((*entry)->gang);
+        auto const event = gang_now(**entry);
+        if (!event) continue;  // somebody has decided otherwise
+        ++all.waiting;
+        if (piece && piece->now) continue;
+        change.update(**entry);
+        change.report({each.id, now_ms(), who, event->what, event->why});
+        ++all.marked;
+      }
+    }
+  });
+  return written ? Result<GangedNow>(all) : written.error();
+}
+
+Result<LedgerEvent> release(LedgerEntry& entry, Story const& story, Decision decision, Configuration const& configuration) {
   bool const waits = entry.state == LedgerState::waiting && entry.batch == 0 && entry.decision.empty();
   bool const says =
       !decision.incoming.empty() || !decision.scale.empty() || !decision.width.empty() || !decision.target.empty() || !decision.accept.empty();
   if (waits && !says) return gang_now(entry);
   if (waits) {  // laid as it is said, it waits again
     if (auto const good = check_words(decision, configuration); !good) return good.error();
-    decision.kind = Decision::Kind::release;
-    entry.decision = decision_text(decision);
-    return LedgerEvent{entry.id, 0, {}, "released", entry.decision};
+    return released(entry, story, std::move(decision));
   }
   if (entry.is_batch() && (!decision.incoming.empty() || !decision.scale.empty() || !decision.width.empty() || !decision.target.empty()))
     return Error{ErrorKind::usage, job_words(entry) + " is a sheet of several pieces. Say that of each piece: layright discard " +
@@ -62,12 +93,10 @@ Result<LedgerEvent> release(LedgerEntry& entry, Decision decision, Configuration
   if (entry.state != LedgerState::held || !entry.decision.empty()) return not_held(entry);
   if (auto const good = check_words(decision, configuration); !good) return good.error();
   if (auto const whole = complete_release(decision, entry); !whole) return whole.error();
-  decision.kind = Decision::Kind::release;
-  entry.decision = decision_text(decision);
-  return LedgerEvent{entry.id, 0, {}, "released", entry.decision};
+  return released(entry, story, std::move(decision));
 }
 
-Result<LedgerEvent> lay_again(LedgerEntry& entry, AgainPart part) {
+Result<LedgerEvent> lay_again(LedgerEntry& entry, Story const& story, AgainPart part) {
   bool const at_rest = entry.state == LedgerState::ready || entry.state == LedgerState::discarded || entry.state == LedgerState::skipped;
   if (!entry.decision.empty()) return not_held(entry);
   if (entry.state == LedgerState::waiting)
@@ -80,14 +109,16 @@ Result<LedgerEvent> lay_again(LedgerEntry& entry, AgainPart part) {
                                                                          : std::string(", so it cannot be laid again now"))};
   if (entry.place.empty()) return Error{ErrorKind::no_input, job_words(entry) + ": its original is gone. Ask for the file again"};
   if (entry.send == "wanted" || entry.send == "sending") return Error{ErrorKind::try_again, job_words(entry) + " is being sent. Wait for its end"};
-  Decision decision;
+  auto decision = part.anew ? Decision() : said_before(story);
   decision.kind = Decision::Kind::again;
   decision.sheet = part.sheet;
   decision.copies = part.copies;
   entry.decision = decision_text(decision);
-  auto const what = part.sheet > 0    ? "sheet " + std::to_string(part.sheet)
-                    : part.copies > 0 ? std::to_string(part.copies) + (part.copies == 1 ? " copy" : " copies")
-                                      : std::string();
+  if (part.anew) return LedgerEvent{entry.id, 0, {}, kDecideAnew, "what was released is set aside"};
+  auto what = part.sheet > 0    ? "sheet " + std::to_string(part.sheet)
+              : part.copies > 0 ? std::to_string(part.copies) + (part.copies == 1 ? " copy" : " copies")
+                                : std::string();
+  for (auto const& line : release_words_of(story)) what += (what.empty() ? "" : "; ") + ("as released by " + line);
   return LedgerEvent{entry.id, 0, {}, "again", what};
 }
 
@@ -125,8 +156,10 @@ Outcome decide(Ledger& ledger, long long id, std::string const& who, Decide cons
     auto entry = ledger.find(id);
     if (!entry) decided = entry.error();
     else if (!*entry) decided = Error{ErrorKind::no_input, "there is no job " + std::to_string(id) + " in " + ledger.path().string()};
+    auto const story = ledger.events_of(id);
+    if (decided && !story) decided = story.error();
     if (!decided) return;
-    auto const event = what(**entry);
+    auto const event = what(**entry, *story);
     if (!event) {
       decided = event.error();
       return;

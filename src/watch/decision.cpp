@@ -137,9 +137,34 @@ Outcome complete_release(Decision& d, LedgerEntry const& entry) {
   return Error{ErrorKind::usage, job + " is held for more than its size. Once you have looked, add --accept " + unsaid};
 }
 
+Decision with_said_before(Decision later, Decision const& before, std::string const& target) {
+  if (later.incoming.empty()) later.incoming = before.incoming;
+  if (!later.target.empty() && later.target != target) return later;
+  if (later.scale.empty() && later.width.empty()) {
+    later.scale = before.scale;
+    later.width = before.width;
+  }
+  for (auto const& check : before.accept)
+    if (!has(later.accept, check)) later.accept.push_back(check);
+  return later;
+}
+
+Decision said_before(std::vector<LedgerEvent> const& story) {
+  Decision said;
+  for (auto const& event : story) {
+    if (event.what == kDecideAnew) said = {};
+    auto const released = event.what == "released" ? parse_decision(event.why) : Result<Decision>(Error{});
+    if (released) said = with_said_before(*released, said, {});
+  }
+  said.target.clear();
+  said.why.clear();
+  return said;
+}
+
 std::vector<std::string> release_words_of(std::vector<LedgerEvent> const& events) {
   std::vector<std::string> lines;
   for (auto const& event : events) {
+    if (event.what == kDecideAnew) lines.clear();
     auto const decision = event.what == "released" ? parse_decision(event.why) : Result<Decision>(Error{});
     if (!decision) continue;
     std::vector<std::string> what = decision->accept;

@@ -43,7 +43,14 @@ std::vector<std::string> release_words(LedgerEntry const& entry);
 /// What a person has not said is taken from what the entry is held for: those holds are accepted. But how the art reads and how large it is must be
 /// said, and who says a size has not said that a guide, or anything else that no size fixes, is right: error (usage), with the words to say.
 Outcome complete_release(Decision& decision, LedgerEntry const& entry);
-/// "anna 2026-03-01: ink.guide, reads right (looked)": who released it and what, a line each; later ones last.
+/// The event that sets aside what was released before it.
+inline constexpr char const* kDecideAnew = "decide anew";
+/// What persons have said of these bytes so far, as one release: the later word counts. `story`: the job's events, oldest first. For another target
+/// only how the art reads is carried on; how large it is and what is accepted were looked at on the earlier one.
+Decision said_before(std::vector<LedgerEvent> const& story);
+/// `later` with what was said `before` and is not said otherwise now. `target`: the one that it is for so far.
+Decision with_said_before(Decision later, Decision const& before, std::string const& target);
+/// "anna 2026-03-01: ink.guide, reads right (looked)": who released it and what, a line each; later ones last. What was set aside is left out.
 std::vector<std::string> release_words_of(std::vector<LedgerEvent> const& events);
 /// The checks whose hold keeps it.
 std::vector<std::string> holding_checks(LedgerEntry const& entry);

@@ -235,7 +235,7 @@ TEST_CASE("the buttons of a hold are what release takes for it", "[desk]") {
           said[choice["needs"].get<std::string>()] = choice["value"].get<std::string>().empty() ? Json("4in") : choice["value"];
       }
       auto released = entry;
-      auto const event = release_as_said(released, said, configuration);
+      auto const event = release_as_said(released, {}, said, configuration);
       INFO(said.dump() << (event ? "" : event.error().message));
       CHECK(event);
     }

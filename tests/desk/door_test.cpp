@@ -126,10 +126,11 @@ TEST_CASE("what an address says of a decision becomes words of ours alone", "[de
   LedgerEntry e;
   e.state = LedgerState::held;
   e.findings = R"([{"check":"ink.guide","level":"hold","message":"m","page":1}])";
+  Story story;
   auto const words = [&](std::map<std::string, std::string> query) {
     WebRequest request;
     request.query = std::move(query);
-    return decided_words(request, e);
+    return decided_words(request, e, story);
   };
   CHECK(*words({{"incoming", "wrong"}, {"width", "4in"}, {"accept", "ink.guide"}}) ==
         std::vector<std::string>{"--incoming", "wrong", "--width", "4in", "--accept", "ink.guide"});
@@ -143,6 +144,9 @@ TEST_CASE("what an address says of a decision becomes words of ours alone", "[de
                                                                                     {"accept", "ink.guide,--help"}})
     CHECK_FALSE(words({{name, value}}));
   CHECK_FALSE(words({{"scale", "shrink"}, {"width", "4in"}}));
+  // What was said before is seen too, also of holds that it no longer has.
+  story.push_back({1, 0, "anna", "released", R"({"do":"release","incoming":"right","width":"4in","accept":["ink.cut"]})"});
+  CHECK(*words({{"width", "5in"}}) == std::vector<std::string>{"--incoming", "right", "--width", "5in", "--accept", "ink.cut"});
 }
 
 TEST_CASE("of several watched folders the shop says which one customers' files come into", "[desk]") {

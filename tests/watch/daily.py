@@ -132,6 +132,25 @@ def a_person_decides(s):
     check(not s.faults([LARGE, BLANK, FOX]), s.faults([LARGE, BLANK, FOX]))
 
 
+def what_was_decided_counts_again(s):
+    """The same file is not asked about twice: again lays it as it was released; --anew has it held again."""
+    put(s, large_pdf=LARGE)
+    (s / "layright.toml").write_text((s / "layright.toml").read_text().replace('scale = "shrink"', ""))
+    check(s.once().returncode == 2)
+    check(s.run("release", 1, "--scale", "shrink", "--by", "Quillow").returncode == 0)
+    run = s.run("again", 1, "--by", "Ash")
+    check(run.returncode == 0 and "large-2.pdf" in names(s, "ready"), (run.stdout, run.stderr))
+    told = [e for e in s.ledger("show", "1")["events"] if e["what"] == "again"]
+    check(len(told) == 1 and told[0]["who"] == "Ash" and "as released by Quillow" in told[0]["why"] and "shrink" in told[0]["why"], told)
+    check("Quillow" in words_of(s / "ready" / "large-2.job.pdf"), "its job sheet says who released it")
+    run = s.run("again", 1, "--anew")
+    check(run.returncode == 2 and s.ledger("show", "1")["state"] == "held", (run.stdout, run.stderr))
+    check(s.run("release", 1, "--scale", "30%").returncode == 0 and "large-3.pdf" in names(s, "ready"))
+    check(s.run("again", 1).returncode == 0 and "large-4.pdf" in names(s, "ready"))
+    check("30%" in [e for e in s.ledger("show", "1")["events"] if e["what"] == "again"][-1]["why"])
+    check(not s.faults([LARGE]), s.faults([LARGE]))
+
+
 GUIDED = pdf("GUIDED", size=(612, 1224), more=" 1 0 1 RG 1 w 18 18 576 1188 re S")
 RUBBISH = b"%PDF-1.4\nrubbish"
 
@@ -561,7 +580,7 @@ def sent_to_the_press(s):
         check(s.run("again", 1).returncode == 0 and sent() == ["sent"] and spooled() == 2)
 
 
-TESTS = [ready_held_and_the_same_again, the_same_again_is_laid_or_skipped_where_asked, a_person_decides, a_running_watcher_does_what_is_decided,
+TESTS = [ready_held_and_the_same_again, the_same_again_is_laid_or_skipped_where_asked, a_person_decides, what_was_decided_counts_again, a_running_watcher_does_what_is_decided,
          a_second_watcher_is_refused, children_die_with_the_watcher, a_zip_is_one_job, odd_names, what_is_no_file_is_told_and_left, nothing_is_read_half, signals,
          subfolders_as_an_option, the_folder_goes_and_comes_back, what_cannot_be_moved_is_told_once, too_many_events_at_once, ledgers_that_are_no_good, ledger_check_notices, old_originals_go,
          told_how_it_goes, across_disks, several_intakes, a_dying_worker_is_tried_twice, the_clock_is_set_back, a_full_disk, sent_to_the_press,

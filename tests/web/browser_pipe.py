@@ -3,6 +3,7 @@ import base64
 import json
 import os
 import select
+import signal
 import subprocess
 import time
 
@@ -20,7 +21,7 @@ class Browser:
         os.set_inheritable(to_browser, True)
         os.set_inheritable(from_browser, True)
         self.process = subprocess.Popen(["chromium", "--headless=new", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", f"--user-data-dir={folder}", "--remote-debugging-pipe"],
-                                        stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, close_fds=False, preexec_fn=ends)
+                                        stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, close_fds=False, preexec_fn=ends, start_new_session=True)
         os.close(to_browser)
         os.close(from_browser)
         self.session = None
@@ -30,7 +31,7 @@ class Browser:
         self.ask("Page.setBypassCSP", enabled=True)  # for the judge's script, not for the page's own: those are looked at without it too
 
     def close(self):
-        self.process.kill()
+        os.killpg(self.process.pid, signal.SIGKILL)  # with its children, which still write into its folder
         self.process.wait()
         os.close(self.out)
         os.close(self.into)

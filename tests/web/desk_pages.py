@@ -204,6 +204,47 @@ def several_files_are_dropped(build, folder, axe):
 
 
 @contextlib.contextmanager
+def desk_of_sheets(build, folder):
+    """Two jobs wait to share a sheet, 1 and 2."""
+    run = desk_run()
+    shop = run.shops.Shop(build / "layright", folder / "shop", run.shops.GANG.format(more="").replace("50%", "100%"))
+    for n in (1, 2):
+        run.arrive(shop, f"gang_{n}.pdf", run.shops.gang_art(f"The quick brown fox {n}"))
+        shop.once()
+    desk = run.Desk(shop)
+    browser = browser_pipe.Browser(folder / "browser", run.shops.patience(60))
+    try:
+        yield desk, browser
+    finally:
+        browser.close()
+        desk.close()
+        shop.close()
+
+
+def what_waits_is_laid_by_a_click(build, folder, axe):
+    """Jobs that wait to share a sheet are told on Today, and laid by its button; their pages lead to their sheet's."""
+    faults = []
+    with desk_of_sheets(build, folder) as (desk, browser):
+        for name, path, ready in (("today", "/", "document.querySelectorAll('#waiting .strip').length === 2"), ("job", "/job/1", "document.querySelector('#art img')")):
+            for dark in (False, True):
+                for width in (360, 1280):
+                    browser.look(width, dark)
+                    browser.open(f"http://{desk.host}{path}", ready)
+                    browser.run(axe + ";0")
+                    faults += [f"{name}, {width}: {f}" for f in browser.run(JUDGE)["faults"] + browser.run(MEASURE)]
+        assert not faults, "\n".join(faults)
+        browser.open(f"http://{desk.host}/", "document.querySelector('#waiting img.thumb')")
+        told = browser.run("document.getElementById('waiting').innerText")
+        assert all(word in told for word in ("2 jobs wait for gang:", "% of a sheet", "gang_1.pdf", "since")), told
+        browser.run(f"{CLICK}((b) => b.textContent === 'Lay them now')")
+        browser.until("document.getElementById('waiting').hidden && document.querySelectorAll('#ready .strip').length === 3")
+        assert "Noted: 2 jobs wait no more." == browser.run("document.getElementById('said').textContent")
+        browser.open(f"http://{desk.host}/job/1", "document.querySelector('#state a')")
+        browser.run(f"{CLICK}((b) => b.textContent === 'job 3')")
+        browser.until("location.pathname === '/job/3' && document.querySelector('#art img') && /Pieces: 1 gang_1.pdf, 2 gang_2.pdf/.test(document.getElementById('state').textContent)")
+
+
+@contextlib.contextmanager
 def demo_desk(build, folder, *words):
     """The demo's art, taken in by the demo's configuration."""
     art = build / "demo" / "art"
@@ -332,4 +373,4 @@ def the_door_is_for_all(build, folder, axe):
     assert not faults, faults
 
 
-TESTS = [desk_pages_are_for_all, the_day_by_clicks_and_keys, the_demo_is_settled_by_clicks, the_door_is_for_all, a_killed_watcher_is_told, a_restart_loses_no_page, a_login_outlives_a_restart, several_files_are_dropped]
+TESTS = [desk_pages_are_for_all, the_day_by_clicks_and_keys, what_waits_is_laid_by_a_click, the_demo_is_settled_by_clicks, the_door_is_for_all, a_killed_watcher_is_told, a_restart_loses_no_page, a_login_outlives_a_restart, several_files_are_dropped]

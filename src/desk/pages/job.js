@@ -4,6 +4,7 @@ import {questions} from './questions.js';
 const number = location.pathname.split('/')[2];
 const place = (name) => document.getElementById(name);
 const kState = {held: 'held', moving: 'on its way', waiting: 'waits to share a sheet', taken: 'being laid', placing: 'being put into place', ready: 'ready', discarded: 'rejected', skipped: 'skipped', missing: 'its original is gone'};
+const link_to = (id, words) => el('a', {href: `/job/${id}`}, words);
 const kViews = {came: 'As it came', lies: 'As it will lie', worn: 'As worn'};
 const kShows = {came: 'The page as it came, on a sheet.', worn: 'The art as it will be worn, with its size.'};
 let job = null, page = 1, view = 'lies', looked = '', told = '', asked = {}, turn = 0;
@@ -42,13 +43,16 @@ function show() {
   document.title = `${job.name} - layright desk`;
   place('name').replaceChildren(el('span', {class: `mark ${shape}`}, String(job.job)), ' ', job.name);
   const from = job.handed_in && [`handed in by ${job.handed_in.who}`, job.handed_in.order && `order ${job.handed_in.order}`].filter(Boolean).join(', ');
-  place('state').replaceChildren(
+  place('state').replaceChildren(...[
     el('p', {}, el('strong', {}, job.decided ? 'decided, about to be done' : kState[job.state] || job.state), job.reason ? `: ${job.reason}` : ''),
-    el('p', {class: 'quiet'}, [job.folder && `folder ${job.folder}`, from, `for ${job.target}`, `arrived ${time(job.arrived)}`].filter(Boolean).join(' · ')));
+    el('p', {class: 'quiet'}, [job.folder && `folder ${job.folder}`, from, `for ${job.target}`, `arrived ${time(job.arrived)}`].filter(Boolean).join(' · ')),
+    job.batch && job.batch !== job.job && el('p', {}, 'It lies on the sheets of ', link_to(job.batch, `job ${job.batch}`), '.'),
+    job.pieces.length > 0 && el('p', {}, 'Pieces: ', job.pieces.flatMap((piece, at) => [at > 0 && ', ', link_to(piece.job, `${piece.job} ${piece.name}`)]).filter(Boolean))].filter(Boolean));
   place('decide').hidden = !job.may_reject;
-  place('questions').replaceChildren(...(job.may_reject ? [...questions(job.questions, {
+  place('questions').replaceChildren(...(job.may_reject ? [
+    job.may_lay_now && el('p', {}, el('button', {type: 'button', class: 'main', on: {click: () => decide('now', {})}}, 'Lay it now')), ...questions(job.questions, {
     release: (body) => decide('release', body), outcome: (said) => look_at(said, 'sheet'), show: (said) => { asked = said; view = 'lies'; look(); },
-  }), with_reason('Reject it, because', 'Reject', 'discard')] : []));
+  }), with_reason('Reject it, because', 'Reject', 'discard')].filter(Boolean) : []));
   place('asking').hidden = !job.ask_customer;
   place('ask').replaceChildren(...(job.ask_customer ? request(job.ask_customer) : []));
   const label = {laid: 'Laid sheet', sheet: 'Job sheet', original: 'Original'};
@@ -56,6 +60,7 @@ function show() {
   const printed = [];
   if (job.may_print) printed.push(el('p', {}, el('button', {type: 'button', class: 'main', on: {click: () => decide('print', {})}}, 'Print')));
   if (job.may_lay_again) printed.push(el('p', {}, el('button', {type: 'button', on: {click: () => decide('again', {})}}, job.sends ? 'Print again' : 'Lay again')));
+  if (job.may_decide_anew) printed.push(el('p', {}, el('button', {type: 'button', on: {click: () => decide('anew', {})}}, 'Decide it anew')));
   if (job.may_count_spoiled) printed.push(with_reason('A sheet was spoiled: wrong tray, crooked, jam …', 'Count it', 'spoiled'));
   place('after').hidden = !printed.length;
   place('printed').replaceChildren(...printed);

@@ -1,13 +1,14 @@
-import {ago, ask, complain, el, on_keys, press_words, presses_told, say, time, toner_words, walk, when_news} from './common.js';
+import {ago, ask, complain, el, on_keys, press_words, presses_told, say, tell, time, toner_words, walk, when_news} from './common.js';
 
 const kPart = 50;
-const kShape = {held: 'hold', working: 'fix', ready: 'ready'};
-const first = {held: 0, working: 0, ready: 0};  // what each list begins with
+const kShape = {held: 'hold', waiting: 'note', working: 'fix', ready: 'ready'};
+const first = {held: 0, waiting: 0, working: 0, ready: 0};  // what each list begins with
 let known = null;                               // numbers of the jobs that were there before
 
 function doing(job) {
   if (job.state === 'held') return job.decided ? 'decided, about to be done' : `since ${time(job.changed)} (${ago(job.changed)})`;
-  if (job.state === 'waiting') return `waits to share a sheet, arrived ${time(job.arrived)}`;
+  if (job.since) return job.decided ? 'about to be laid' : `since ${time(job.since)} (${ago(job.since)})`;
+  if (job.state === 'waiting') return `its sheet is being made, arrived ${time(job.arrived)}`;
   if (job.state !== 'ready') return `arrived ${time(job.arrived)}`;
   const film = {wanted: 'waits for the press', sending: 'at the press', sent: 'printed', refused: 'the press refused it', 'film missing': 'film is missing', 'film spoiled': 'film was spoiled'};
   return `${film[job.send] || 'ready'}, ${time(job.changed)}${job.send_told && job.send !== 'sent' ? `: ${job.send_told}` : ''}`;
@@ -25,11 +26,11 @@ function strip(job, list) {
   return el('li', {}, el('a', {class: is_new ? 'strip new' : 'strip', href: `/job/${job.job}`, 'data-job': job.job},
     el('span', {class: 'number'}, el('span', {class: `mark ${kShape[list]}`}, String(job.job)), list !== 'working' && thumb(job)),
     el('span', {class: 'name'}, job.name),
-    job.reason && list !== 'ready' && el('span', {class: 'why'}, job.reason),
-    el('span', {class: 'when'}, [job.folder && `folder ${job.folder}`, doing(job), `for ${job.target}`].filter(Boolean).join(' · '))));
+    job.reason && list !== 'ready' && !job.since && el('span', {class: 'why'}, job.reason),
+    el('span', {class: 'when'}, [job.folder && `folder ${job.folder}`, job.order && `order ${job.order}`, doing(job), `for ${job.target}`].filter(Boolean).join(' · '))));
 }
 
-const kEmpty = {held: 'Nothing waits for you.', working: 'Nothing is in hand.', ready: 'Nothing yet today.'};
+const kEmpty = {held: 'Nothing waits for you.', waiting: '', working: 'Nothing is in hand.', ready: 'Nothing yet today.'};
 
 function show(list) {
   const section = document.getElementById(list.list), focused = document.activeElement?.dataset?.job;
@@ -42,12 +43,33 @@ function show(list) {
   const go = (by) => () => { first[list.list] += by; refresh(); };
   const last = list.from + list.jobs.length;
   pager.replaceChildren();
+  if (list.list === 'waiting') section.hidden = !list.total;
   if (!list.total) pager.append(el('p', {class: 'quiet'}, kEmpty[list.list]));
   if (list.total > kPart) pager.append(
     el('button', {type: 'button', disabled: list.from === 0, on: {click: go(-kPart)}}, `Back ${kPart}`),
     el('button', {type: 'button', disabled: last >= list.total, on: {click: go(kPart)}}, `On ${kPart}`),
     el('span', {class: 'quiet'}, `${list.from + 1} to ${last} of ${list.total}`));
   if (focused) section.querySelector(`[data-job="${focused}"]`)?.focus();
+}
+
+async function lay_now(sheet) {
+  try {
+    const {jobs} = await tell('/api/waiting/now', {intake: sheet.intake, target: sheet.target});
+    say(jobs === 1 ? 'Noted: 1 job waits no more.' : `Noted: ${jobs} jobs wait no more.`);
+  } catch (error) { complain(error); }
+  await refresh();
+}
+
+/** How full the sheets are that jobs wait to share, each with its button. */
+function show_sheets(sheets, jobs) {
+  const place = document.getElementById('sheets'), told = JSON.stringify([sheets, jobs]), several = new Set(sheets.map((s) => s.intake)).size > 1;
+  if (place.dataset.told === told) return;
+  place.dataset.told = told;
+  place.replaceChildren(...sheets.map((sheet) => {
+    const asked = jobs.filter((job) => job.target === sheet.target && job.intake === sheet.intake);
+    const words = `${sheet.jobs === 1 ? '1 job waits' : `${sheet.jobs} jobs wait`} for ${sheet.target}${several ? `, ${sheet.intake}` : ''}: ${Math.round(sheet.fill_pct)} % of a sheet. It is laid at ${Math.round(sheet.wanted_pct)} %.`;
+    return el('li', {class: 'row'}, el('span', {}, words), el('button', {type: 'button', disabled: asked.length > 0 && asked.every((job) => job.decided), on: {click: () => lay_now(sheet)}, 'aria-label': `Lay them now, for ${sheet.target}`}, sheet.jobs === 1 ? 'Lay it now' : 'Lay them now'));
+  }));
 }
 
 function show_film(rows) {
@@ -71,6 +93,7 @@ async function refresh() {
     const jobs = Object.values(today.lists).flatMap((list) => list.jobs);
     const fresh = known ? today.lists.held.jobs.filter((job) => !known.has(job.job)) : [];
     for (const list of Object.values(today.lists)) show(list);
+    show_sheets(today.waiting, today.lists.waiting.jobs);
     if (fresh.length) say(fresh.length === 1 ? `New: ${fresh[0].name} waits for you.` : `${fresh.length} more wait for you.`);
     known = new Set([...(known || []), ...jobs.map((job) => job.job)]);
     show_film(today.film);
