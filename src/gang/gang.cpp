@@ -6,24 +6,11 @@
 
 #include "gang/bound.h"
 #include "gang/box_packer.h"
+#include "gang/lots.h"
 #include "gang/shapes.h"
 
 namespace layright {
 namespace {
-
-/// Numbers that look as if drawn by lot and are the same each time (xorshift, G. Marsaglia, J. Stat. Software 8(14), 2003).
-class Lots {
- public:
-  std::size_t below(std::size_t n) {
-    state_ ^= state_ << 13;
-    state_ ^= state_ >> 7;
-    state_ ^= state_ << 17;
-    return static_cast<std::size_t>(state_ % n);
-  }
-
- private:
-  std::uint64_t state_ = 88172645463325252u;
-};
 
 struct Arranged {
   BoxOrder order;
@@ -157,9 +144,8 @@ std::optional<GangLayout> arrange_gang(std::vector<GangPiece> const& pieces, Gan
   }
   bool const by_shape = rules.cuts == Cuts::shape && std::ranges::all_of(pieces, [](auto const& piece) { return piece.shape != nullptr; });
   if (!by_shape) return layout;
-  auto shaped = arrange_shapes(pieces, rules);
-  if (shaped.sheets < layout.sheets) return shaped;
-  layout.bound = shaped.bound;  // that of the boxes does not bind outlines
+  if (auto shaped = arrange_shapes(pieces, rules); shaped && shaped->sheets < layout.sheets) layout = std::move(*shaped);
+  layout.bound = fewest_sheets_of_shapes(pieces, rules);  // that of the boxes does not bind outlines
   return layout;
 }
 

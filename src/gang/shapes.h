@@ -4,7 +4,10 @@
 
 namespace layright {
 
-/// Each piece must have a shape and fit the live area. The bound is by the ink's area alone.
-GangLayout arrange_shapes(std::vector<GangPiece> const& pieces, GangRules const& rules);
+/// By the area of the ink alone.
+int fewest_sheets_of_shapes(std::vector<GangPiece> const& pieces, GangRules const& rules);
+
+/// Each piece must have a shape, and there must be one; the bound is left open. Nothing where the cells of a piece fit no sheet.
+std::optional<GangLayout> arrange_shapes(std::vector<GangPiece> const& pieces, GangRules const& rules);
 
 }  // namespace layright

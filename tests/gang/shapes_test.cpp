@@ -2,8 +2,10 @@
 
 #include <catch2/catch.hpp>
 #include <cmath>
+#include <random>
 
 #include "gang/ink_shape.h"
+#include "gang/shape_sheet.h"
 
 namespace layright {
 namespace {
@@ -74,6 +76,57 @@ TEST_CASE("outlines lie in each other's hollows and keep their gap", "[long]") {
     for (std::size_t j = 0; j < i; ++j)
       if (layout->slots[j].sheet == slot.sheet) CHECK(least_distance(cells_of(piece, slot), cells_of(piece, layout->slots[j])) >= gap - 1e-6);
   }
+}
+
+TEST_CASE("a shape lies in the lowest place that there is") {
+  // Against every place of a sheet that is kept cell by cell; wider than two words, so that shapes lie across them.
+  constexpr int kColumns = 150, kRows = 60;
+  auto const seed = GENERATE(range(1U, 9U));
+  std::mt19937 random(seed);
+  auto const below = [&](int n) { return static_cast<int>(random() % static_cast<unsigned>(n)); };
+  GangRules const rules{kColumns * kShapeCell - 1, kRows * kShapeCell - 1, 4};
+  ShapeSheet sheet(kColumns, kRows);
+  std::vector<std::vector<bool>> taken(kRows, std::vector<bool>(kColumns));
+  for (int i = 0; i < 25; ++i) {
+    InkShape shape(1 + below(seed < 5 ? 20 : 120), 1 + below(20), 1);
+    for (int row = 0; row < shape.rows(); ++row)
+      for (int column = 0; column < shape.columns(); ++column)
+        if (below(5) != 0) shape.set(column, row);
+    auto const turned = turned_shape(shape, Turn::none, shape.columns() * kShapeCell, shape.rows() * kShapeCell, rules);
+    auto const is_free = [&](int x, int y) {
+      for (auto const& run : runs_of(shape))
+        for (int j = 0; j < run.length; ++j)
+          if (taken[static_cast<std::size_t>(y + run.row)][static_cast<std::size_t>(x + run.from + j)]) return false;
+      return true;
+    };
+    std::optional<ShapeSheet::Spot> wanted;
+    for (int y = 0; y <= turned.most_row && !wanted; ++y)
+      for (int x = 0; x <= turned.most_column && !wanted; ++x)
+        if (is_free(x, y)) wanted = ShapeSheet::Spot{x, y};
+    auto const found = sheet.lowest(turned, 0, kRows);
+    REQUIRE(found.has_value() == wanted.has_value());
+    if (!found) continue;
+    REQUIRE(std::pair(found->column, found->row) == std::pair(wanted->column, wanted->row));
+    sheet.take(turned, *found);
+    for (auto const& run : runs_of(shape))  // what is nearer than 4 points, which reach into the second cell
+      for (int j = 0; j < run.length; ++j)
+        for (int dy = -2; dy <= 2; ++dy)
+          for (int dx = -2; dx <= 2; ++dx) {
+            int const x = found->column + run.from + j + dx, y = found->row + run.row + dy;
+            if (x < 0 || y < 0 || x >= kColumns || y >= kRows) continue;
+            if (std::hypot(std::max(std::abs(dx) - 1, 0), std::max(std::abs(dy) - 1, 0)) * kShapeCell < 4)
+              taken[static_cast<std::size_t>(y)][static_cast<std::size_t>(x)] = true;
+          }
+  }
+}
+
+TEST_CASE("an outline as large as the live area takes a sheet, and lets others lie by outline") {
+  auto const large = std::make_shared<InkShape>(101, 101, 90000.0);
+  large->set(0, 0);
+  std::vector<GangPiece> const pieces{{300.005, 300.005, PieceTurns::any, large}, {89, 119, PieceTurns::any, corner_piece(30, 40, 6)}};
+  auto const layout = arrange_gang(pieces, {300, 300, 0, Cuts::shape});
+  REQUIRE(layout);
+  CHECK(layout->sheets == 1);  // its ink is but a corner
 }
 
 TEST_CASE("a shape without ink in its corner is turned with it") {
