@@ -68,9 +68,17 @@ class Browser:
             raise AssertionError(str(answer["exceptionDetails"].get("exception", {}).get("description", answer["exceptionDetails"])))
         return answer["result"].get("value")
 
+    def holds(self, script):
+        try:
+            return self.run(f"Boolean({script})")
+        except AssertionError as trouble:
+            if "navigated" in str(trouble):  # the next look is at the page that comes
+                return False
+            raise
+
     def until(self, script):
         end = time.monotonic() + self.seconds
-        while not self.run(f"Boolean({script})"):
+        while not self.holds(script):
             if time.monotonic() > end:
                 raise AssertionError(f"waited in vain for {script}")
             time.sleep(0.1)
@@ -83,6 +91,15 @@ class Browser:
         """`ready`: a script that is true once the page shows what it has to."""
         self.ask("Page.navigate", url=address)
         self.until(f"document.readyState === 'complete' && location.href === {json.dumps(address)} && Boolean({ready})")
+
+    def click(self, find):
+        """By the mouse, in the middle of what a script finds; something that lies over it would get the click."""
+        place = self.run(f"""(() => {{ const each = {find}; if (!each) return null; each.scrollIntoView({{block: 'center'}});
+          const box = each.getBoundingClientRect(), x = box.x + box.width / 2, y = box.y + box.height / 2, seen = document.elementFromPoint(x, y);
+          return {{x, y, free: each.contains(seen) && !each.disabled}}; }})()""")
+        assert place and place["free"], f"cannot be clicked: {find}: {place}"
+        for kind in ("mouseMoved", "mousePressed", "mouseReleased"):
+            self.ask("Input.dispatchMouseEvent", type=kind, x=place["x"], y=place["y"], button="none" if kind == "mouseMoved" else "left", clickCount=1)
 
     def press(self, key):
         self.ask("Input.dispatchKeyEvent", type="keyDown", key=key, text=key if len(key) == 1 else "\r" if key == "Enter" else "", code=key,

@@ -5,8 +5,6 @@ import importlib.machinery
 import importlib.util
 import json
 import pathlib
-import shutil
-import subprocess
 
 import browser_pipe
 
@@ -29,6 +27,7 @@ def desk_run():
 def desk_with_jobs(build, folder):
     """Its jobs: 1 laid, spoiled once; 2 held for one question, under a name full of markup; 3 held and rejected; 4 held for two questions."""
     run = desk_run()
+    folder.mkdir(exist_ok=True)
     shop = run.shops.Shop(build / "layright", folder / "shop", "subfolders = true\n")
     large = run.shops.pdf("Both", size=(1400, 1400), more=" 1 0 0 RG 2 w 20 20 1360 1360 re S")
     for name, data in (("a-sheet.pdf", run.shops.pdf("Hello")), ("fox & co/b-<b>bold.pdf", run.shops.pdf("Guide", more=FRAME).replace(b"/Root 1 0 R", TITLE)), ("c-blank.pdf", run.shops.pdf("")), ("d-both.pdf", large)):
@@ -118,7 +117,7 @@ def the_day_by_clicks_and_keys(build, folder, axe):
         browser.open(f"http://{desk.host}/job/3", "document.querySelector('#state strong')?.textContent === 'rejected'")
         browser.open(f"http://{desk.host}/job/4", "document.querySelectorAll('fieldset').length === 2")
         assert browser.run("document.querySelector('#questions .main').disabled")
-        browser.run("document.querySelectorAll('fieldset button').forEach((b) => { if (b.textContent !== 'Width') b.click(); })")
+        browser.run("document.querySelectorAll('fieldset button').forEach((b) => { if (!b.textContent.startsWith('Width')) b.click(); })")
         seen = desk.json("/api/jobs/4")["history"]
         desk.tell("/api/jobs/4/discard", {"history": seen, "why": "first"})
         browser.run("document.querySelector('#questions .main')?.click()")
@@ -207,6 +206,7 @@ def several_files_are_dropped(build, folder, axe):
 def desk_of_sheets(build, folder):
     """Two jobs wait to share a sheet, 1 and 2."""
     run = desk_run()
+    folder.mkdir(exist_ok=True)
     shop = run.shops.Shop(build / "layright", folder / "shop", run.shops.GANG.format(more="").replace("50%", "100%"))
     for n in (1, 2):
         run.arrive(shop, f"gang_{n}.pdf", run.shops.gang_art(f"The quick brown fox {n}"))
@@ -244,102 +244,6 @@ def what_waits_is_laid_by_a_click(build, folder, axe):
         browser.until("location.pathname === '/job/3' && document.querySelector('#art img') && /Pieces: 1 gang_1.pdf, 2 gang_2.pdf/.test(document.getElementById('state').textContent)")
 
 
-@contextlib.contextmanager
-def demo_desk(build, folder, *words):
-    """The demo's art, taken in by the demo's configuration."""
-    art = build / "demo" / "art"
-    if not any(art.glob("*.pdf")):
-        subprocess.run([PROJECT / "examples" / "make_art.py", art], check=True, capture_output=True)
-    run = desk_run()
-    shop = run.shops.Shop(build / "layright", folder / "shop")
-    text = (PROJECT / "examples/layright.toml").read_text().replace("../build/demo/intake/", f"{shop.folder}/").replace("../testfiles", str(PROJECT / "testfiles"))
-    (shop / "layright.toml").write_text(text)
-    for each in sorted(art.glob("*.pdf")):
-        shutil.copy(each, shop / "in")
-    shop.once()
-    desk = run.Desk(shop, *words)
-    browser = browser_pipe.Browser(folder / "browser", run.shops.patience(60))
-    try:
-        yield desk, browser
-    finally:
-        browser.close()
-        desk.close()
-        shop.close()
-
-
-def the_demo_is_settled_by_clicks(build, folder, axe):
-    """How many clicks each held file of the demo takes, from the day's list."""
-    clicks = {}
-    with demo_desk(build, folder) as (desk, browser):
-        browser.look(1280)
-        held = desk.json("/api/today")["lists"]["held"]["jobs"]
-        for job in held:
-            browser.open(f"http://{desk.host}/", f"document.querySelector('[data-job=\"{job['job']}\"]')")
-            browser.run(f"{CLICK}((b) => b.dataset.job === '{job['job']}')")
-            browser.until(f"location.pathname === '/job/{job['job']}' && document.querySelector('#questions *')")
-            known, count = desk.json(f"/api/jobs/{job['job']}"), 1
-            if known["questions"] is None:
-                browser.run(f"{CLICK}((b) => b.textContent.startsWith('Ask the customer for'))")
-                assert job["name"] in browser.run("document.querySelector('#ask textarea').value")
-                browser.run("document.getElementById('why-discard').value = 'asked for another file'")
-                browser.run(f"{CLICK}((b) => b.textContent === 'Reject')")
-                count += 2
-                desk.until(job["job"], "discarded")
-            else:
-                for number in range(len(known["questions"])):
-                    browser.run(f"document.querySelectorAll('#questions fieldset')[{number}].querySelector('button').click()")
-                    count += 1
-                if len(known["questions"]) > 1:
-                    browser.run(f"{CLICK}((b) => b.textContent === 'Lay it')")
-                    count += 1
-                desk.until(job["job"], "ready")
-            clicks[job["name"]] = count
-        assert desk.json("/api/today")["lists"]["held"]["total"] == 0
-    print("  clicks: " + ", ".join(f"{name} {count}" for name, count in clicks.items()))
-    assert clicks and max(clicks.values()) <= 4, clicks
-
-
-WIDTHS = ((360, 800), (1280, 1000), (3840, 2160))
-
-
-def choose(browser, *files, selector="#file"):
-    root = browser.ask("DOM.getDocument")["root"]["nodeId"]
-    browser.ask("DOM.setFileInputFiles", files=list(map(str, files)), nodeId=browser.ask("DOM.querySelector", nodeId=root, selector=selector)["nodeId"])
-
-
-def pictures(build, folder):
-    """Of each page with the demo's jobs, to be looked at: build/desk-pages."""
-    out = build / "desk-pages"
-    shutil.rmtree(out, ignore_errors=True)
-    out.mkdir()
-    with demo_desk(build, folder, "--door", "127.0.0.1:0") as (desk, browser):
-        door = desk_run().doors.Door(desk)
-        jobs = {j["name"]: j["job"] for name in ("held", "ready") for j in desk.json("/api/today")["lists"][name]["jobs"]}
-        ready = next(j["job"] for j in desk.json("/api/today")["lists"]["ready"]["jobs"])
-        desk.tell(f"/api/jobs/{ready}/spoiled", {"why": "fed crooked"})
-        made = "(julianday('now') - 2440587.5) * 86400000"
-        desk.shop.sqlite(f"UPDATE output SET made = {made} - (id % 9) * 86400000 WHERE id > 4")
-        art = "(document.querySelector('#art img')?.complete || document.querySelector('#art .wait:only-child')) && document.querySelector('#found > *') && ![...document.querySelectorAll('.told')].some((t) => /drawn/.test(t.textContent))"
-        views = {"today": (f"http://{desk.host}/", PAGES["today"][1], None), "film": (f"http://{desk.host}/film", "document.querySelector('table')", None),
-                 "settings": (f"http://{desk.host}/settings", "document.querySelector('#answers h3')", None), "login": (f"http://{desk.host}/login", PAGES["login"][1], None),
-                 "check": (f"http://{desk.host}/check", "document.querySelector('option')", lambda: choose(browser, sorted((build / "demo/art").glob("*.pdf"))[0])),
-                 "check-two": (f"http://{desk.host}/check", "document.querySelector('option')", lambda: choose(browser, *sorted((build / "demo/art").glob("*.pdf"))[:3])),
-                 "door": (f"http://{door.host}/", "document.querySelector('form')", None)}
-        views |= {f"job-{pathlib.Path(name).stem}": (f"http://{desk.host}/job/{job}", art, None) for name, job in jobs.items()}
-        for name, (address, until, act) in views.items():
-            for width, high in WIDTHS:
-                for dark in (False, True):
-                    browser.look(width, dark, high)
-                    browser.open(address, until)
-                    if act:
-                        act()
-                        browser.until("document.querySelector('.window img') && !/being checked/.test(document.getElementById('check').textContent)")
-                    browser.until("[...document.images].every((i) => i.complete || i.loading === 'lazy')")
-                    browser.picture(out / f"{name}-{'dark' if dark else 'light'}-{width}.png", whole=width < 3000)
-                if name.startswith("job-") and width == 1280 and not name.endswith(tuple(pathlib.Path(n).stem for n in list(jobs)[:4])):
-                    break
-
-
 def the_door_is_for_all(build, folder, axe):
     run = desk_run()
     shop = run.shops.Shop(build / "layright", folder / "shop")
@@ -373,4 +277,4 @@ def the_door_is_for_all(build, folder, axe):
     assert not faults, faults
 
 
-TESTS = [desk_pages_are_for_all, the_day_by_clicks_and_keys, what_waits_is_laid_by_a_click, the_demo_is_settled_by_clicks, the_door_is_for_all, a_killed_watcher_is_told, a_restart_loses_no_page, a_login_outlives_a_restart, several_files_are_dropped]
+TESTS = [desk_pages_are_for_all, the_day_by_clicks_and_keys, what_waits_is_laid_by_a_click, the_door_is_for_all, a_killed_watcher_is_told, a_restart_loses_no_page, a_login_outlives_a_restart, several_files_are_dropped]

@@ -107,7 +107,7 @@ export function toner_words(rows) {
 
 /** A press of layright.toml: its state in words, and whether that needs a person. */
 export function press_words(press, asking) {
-  if (!press.address) return ['cannot be asked: layright.toml has no address of it', false];
+  if (!press.address) return ['cannot be asked: layright.toml gives no address for it', false];
   if (!press.state) return asking && !press.troubles.length ? ['is being asked …', false] : [`does not answer${press.troubles.length ? `: ${press.troubles[0]}` : ''}`, true];
   const unfit = press.targets.filter((t) => !t.suits).map((t) => `does not suit ${t.target}: ${t.why}`);
   return [[press.state, ...press.troubles, ...unfit].join(' · '), press.state === 'stopped' || press.troubles.length + unfit.length > 0];

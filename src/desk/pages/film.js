@@ -10,19 +10,23 @@ function by_day(rows, days) {
 
 /** A sheet of film lies beside the other: one bar a day, its parts one on the other. The table below says the same. */
 function plot(rows, dates, most, words) {
-  const days = by_day(rows, dates), wide = 720, high = 160, foot = 24, left = 40;
+  const rem = parseFloat(getComputedStyle(document.documentElement).fontSize), room = document.getElementById('plot').clientWidth;
+  const days = by_day(rows, dates), wide = Math.min(room, 60 * rem), high = 10 * rem, foot = 1.5 * rem, left = 2.5 * rem, labels = Math.max(1, Math.floor((wide - left) / (3.5 * rem)));
   const step = (wide - left) / Math.max(days.length, 7), bars = [];
   days.forEach(([day, sums], at) => {
     let top = high;
     for (const kind of kKinds) {
-      const tall = (sums[kind] / most) * (high - 16);
+      const tall = (sums[kind] / most) * (high - rem);
       top -= tall;
       if (tall > 0) bars.push(svg('rect', {class: `bar ${kind}`, x: left + at * step + 3, y: top, width: Math.max(step - 6, 2), height: Math.max(tall - 1, 1)}));
     }
-    if (at % Math.ceil(days.length / 10) === 0) bars.push(svg('text', {x: left + at * step + 3, y: high + 16}, day.slice(5)));
+    if (at % Math.ceil(Math.max(days.length, 7) / labels) === 0) {
+      const x = left + at * step + 3, ends = x + 2.75 * rem > wide;
+      bars.push(svg('text', {x: ends ? wide : x, y: high + rem, 'text-anchor': ends ? 'end' : 'start'}, day.slice(5)));
+    }
   });
   return svg('svg', {class: 'film', viewBox: `0 0 ${wide} ${high + foot}`, role: 'img', 'aria-label': `Sheets ${words} of ${days.length} ${days.length === 1 ? 'day' : 'days'}; the table below has the numbers.`},
-    svg('line', {class: 'axis', x1: left, x2: wide, y1: high, y2: high}), svg('text', {x: 0, y: 16}, String(most)), svg('text', {x: 0, y: high}, '0'), ...bars);
+    svg('line', {class: 'axis', x1: left, x2: wide, y1: high, y2: high}), svg('text', {x: 0, y: rem}, String(most)), svg('text', {x: 0, y: high}, '0'), ...bars);
 }
 
 /** One plot for each target, all of one height for a sheet, so that they can be compared. */
@@ -41,10 +45,12 @@ try {
   if (!sheets.length) {
     document.getElementById('rows').replaceChildren(el('p', {}, 'No film was used yet.'));
   } else {
-    document.getElementById('plot').replaceChildren(key(), ...plots(sheets));
+    const draw = () => document.getElementById('plot').replaceChildren(key(), ...plots(sheets));
+    draw();
+    addEventListener('resize', draw);
     const rows = [...sheets].reverse().slice(0, 400), number = {scope: 'col', class: 'n'}, word = {scope: 'col'};
     document.getElementById('rows').replaceChildren(el('table', {}, el('caption', {}, 'The latest day first'),
-      el('thead', {}, el('tr', {}, ['Day', 'Target'].map((t) => el('th', word, t)), kKinds.map((t) => el('th', number, t)), el('th', number, 'Toner of the used'), el('th', word, 'Why spoiled'))),
+      el('thead', {}, el('tr', {}, ['Day', 'Target'].map((t) => el('th', word, t)), kKinds.map((t) => el('th', number, t[0].toUpperCase() + t.slice(1))), el('th', number, 'Toner of the used'), el('th', word, 'Why spoiled'))),
       el('tbody', {}, rows.map((row) => el('tr', {}, el('td', {}, row.day), el('td', {}, row.target), kKinds.map((kind) => el('td', {class: 'n'}, String(row[kind]))),
         el('td', {class: 'n'}, toner_words([row]) || '-'), el('td', {}, row.why))))));
   }

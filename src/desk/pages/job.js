@@ -79,17 +79,23 @@ async function look() {
   show_views();
   const mine = ++turn;
   const held = job.state === 'held';
-  place('shown').textContent = view !== 'lies' ? kShows[view] : asked.words ? `What “${asked.words}” comes to.` : held ? 'As it would lie, before anything is decided.' : '';
+  place('shown').textContent = 'It is being drawn …';
+  place('art').setAttribute('aria-busy', 'true');
+  const shown = view !== 'lies' ? kShows[view] : asked.words ? `What “${asked.words}” comes to.` : held ? 'As it would lie, before anything is decided.' : '';
   const {words, ...said} = asked;
   try {
     const seen = await look_at(view === 'came' ? {} : said, view);
     if (mine !== turn) return;
+    place('art').removeAttribute('aria-busy');
+    place('shown').textContent = seen.picture ? shown : '';
     place('art').replaceChildren(picture_of(seen, kShows[view]), ...pager(seen));
     if (view !== 'lies') return;
     place('found').replaceChildren(findings_list(seen));
     place('toner').textContent = seen.toner ? `Toner: ${seen.toner}.` : '';
   } catch (error) {
     if (mine !== turn) return;
+    place('art').removeAttribute('aria-busy');
+    place('shown').textContent = '';
     place('art').replaceChildren(el('p', {class: 'wait'}, error.message));
   }
 }

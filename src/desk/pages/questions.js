@@ -41,28 +41,35 @@ function outcome_of(said, outcome, words, alone, sized) {
 export function questions(list, {release, outcome, show}) {
   if (list === null) return [el('p', {}, 'Nothing that can be said here would let it go on: ask the customer for the file again, and reject this one.')];
   const several = list.length > 1, said = new Map();
+  // Of a question that is not answered yet its first choice, so that a picture shows the whole.
+  const others = (at) => list.map((question, other) => (other === at ? {} : said.get(other) || question.choices.find((each) => !each.needs)?.set || {}));
+  const pictures = [];
   const lay = el('button', {type: 'button', class: 'main', disabled: true, on: {click: () => release(body_of([...said.values()]))}}, 'Lay it');
   const parts = list.map((question, at) => {
     const buttons = [];
     const choices = question.choices.map((choice) => {
-      const input = choice.needs && el('input', {type: 'text', class: 'short', value: choice.value, 'aria-label': `${choice.words}, such as 4in`, autocomplete: 'off'});
+      const input = choice.needs && el('input', {type: 'text', class: 'short', value: choice.value, 'aria-label': `${choice.words}, such as 4in`, placeholder: '4in', autocomplete: 'off'});
       const value = () => ({...choice.set, ...(input && input.value.trim() ? {[choice.needs]: input.value.trim()} : {})});
-      const comes = outcome_of(() => (input && !input.value.trim() ? null : value()), outcome, choice.words, !several, (size) => { if (choice.set.scale && size) button.textContent = `${choice.words} (${size})`; });
-      const look = () => show({...address_of(several ? body_of([...said.entries()].filter(([other]) => other !== at).map(([, set]) => set).concat(value())) : value()), words: choice.words});
+      const comes = outcome_of(() => (input && !input.value.trim() ? null : body_of([...others(at), value()])), outcome, choice.words, !several, (size) => { if (choice.set.scale && size) button.textContent = `${choice.words} (${size})`; });
+      const look = () => show({...address_of(body_of([...others(at), value()])), words: named()});
       const choose = () => {
         if (input && !input.value.trim()) return input.focus();
         if (!several) return release(value());
         said.set(at, value());
         for (const each of buttons) each.setAttribute('aria-pressed', String(each === button));
         lay.disabled = said.size < list.length;
+        for (const [other, draw] of pictures) if (other !== at) draw();
         return look();
       };
-      const button = el('button', {type: 'button', class: several ? '' : 'main', 'aria-pressed': several ? 'false' : undefined, on: {click: choose, focus: look}}, choice.words);
+      pictures.push([at, comes.draw]);
+      const named = () => (input ? `${choice.words} ${input.value.trim() || '…'}` : choice.words);
+      const button = el('button', {type: 'button', class: several ? '' : 'main', 'aria-pressed': several ? 'false' : undefined, on: {click: choose, focus: look}}, named());
       let resting = 0;
       button.addEventListener('pointerenter', (event) => { if (event.pointerType === 'mouse') resting = setTimeout(look, 250); });
       button.addEventListener('pointerleave', () => clearTimeout(resting));
       buttons.push(button);
       input?.addEventListener('keydown', (event) => { if (event.key === 'Enter') button.click(); });
+      input?.addEventListener('input', () => { button.textContent = named(); });
       input?.addEventListener('change', () => { comes.draw(); if (button.getAttribute('aria-pressed') === 'true') choose(); });
       return el('div', {class: 'choice'}, comes.node, el('span', {class: 'row'}, input, button));
     });

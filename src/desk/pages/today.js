@@ -85,7 +85,7 @@ async function refresh() {
     const today = await ask('/api/today');
     for (const [name, from] of Object.entries(first))
       if (from > 0) today.lists[name] = await ask(`/api/jobs?list=${name}&from=${from}&most=${kPart}`);
-    document.getElementById('day').textContent = today.day;
+    document.getElementById('day').textContent = new Date(`${today.day}T12:00`).toLocaleDateString([], {weekday: 'long', month: 'short', day: 'numeric'});
     document.getElementById('watcher').hidden = today.watcher;
     const trouble = document.getElementById('trouble');
     trouble.hidden = !today.trouble;
