@@ -28,7 +28,7 @@ bool is_left_out(Offer const& offer, IppMember const& each, Target const& target
     auto const* intent = std::get_if<IppKeyword>(&each.value);
     return !intent || !offers(offer, each.name, intent->word);
   }
-  if (each.name == "copies" && target.copies > 1) return false;  // told as a misfit where it is not offered; never dropped
+  if (each.name == "copies" && target.copies > 1) return false;  // reported where it is not offered; never dropped
   return (each.name == "sides" || each.name == "copies") && !offer.attributes.contains(each.name + "-supported");
 }
 

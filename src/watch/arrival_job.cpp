@@ -82,7 +82,7 @@ std::string first_hold(Json const& findings, int page_count, std::string const& 
 /// Keeps the ink of each page that is laid.
 class BoxReport : public Report {
  public:
-  BoxReport(std::vector<WaitingPiece::Box>& boxes, Target const& target) : boxes_(boxes), target_(target) {}
+  BoxReport(std::vector<WaitingPiece::InkSize>& boxes, Target const& target) : boxes_(boxes), target_(target) {}
   void begin_file(FileHead const&) override {}
   void page(PageSummary const& page) override {
     if (!page.placement || !page.placement->ink || page.is_plate) return;
@@ -93,7 +93,7 @@ class BoxReport : public Report {
   void end_run(Verdict) override {}
 
  private:
-  std::vector<WaitingPiece::Box>& boxes_;
+  std::vector<WaitingPiece::InkSize>& boxes_;
   Target const& target_;
 };
 

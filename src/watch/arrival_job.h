@@ -44,7 +44,7 @@ class ArrivalJob : public JobChain {
   std::string findings() const { return json_text(findings_); }  // all, of its pages too (with "page"), as a JSON list
   bool laid() const { return order_ ? order_->written() : lay_->written(); }
   /// Of one that waits: the ink of its pages.
-  std::vector<WaitingPiece::Box> const& boxes() const { return boxes_; }
+  std::vector<WaitingPiece::InkSize> const& boxes() const { return boxes_; }
   /// A piece of a batch that cannot be laid any more, and why.
   struct HeldMember {
     std::size_t piece = 0;
@@ -89,7 +89,7 @@ class ArrivalJob : public JobChain {
   Json findings_ = Json::array();
   std::optional<OutputFile> output_, plate_output_, sheet_;
   std::optional<ErrorKind> output_error_;
-  std::vector<WaitingPiece::Box> boxes_;
+  std::vector<WaitingPiece::InkSize> boxes_;
   std::vector<HeldMember> held_members_;
   int deaths_ = 0;  // of a batch
   std::string digest_, output_digest_, sheet_trouble_;

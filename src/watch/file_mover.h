@@ -78,7 +78,7 @@ class FileMover {
   /// ledger knows what was begun (resume).
   Result<std::vector<MoveResult>> take(std::vector<MoveRequest> const& takings);
 
-  /// Begins and ends a move of an entry that is at rest or taken: to the held (with its notes), back to the originals. `copy`: see Taking.
+  /// Begins and ends a move of an entry that is at rest or taken: to the held (with its notes), back to the originals. `copy`: see MoveRequest.
   /// What lies in its place and is not it is never moved along: a file that was put there comes as a new arrival and the entry is discarded;
   /// where there is none the entry is missing. Its reason tells.
   Outcome move_on(LedgerEntry& entry, LedgerState next, LedgerEvent const& event, OutputFile* copy = nullptr);
@@ -103,7 +103,7 @@ class FileMover {
   void place(std::vector<LaidOutputs>& all);
 
   /// Goes on with what was broken off: an entry that is moving or placing. Afterwards it is at rest, or taken (also when its outputs must be
-  /// made again), or its id is 0 where nothing had been taken yet. `copy`: see Taking.
+  /// made again), or its id is 0 where nothing had been taken yet. `copy`: see MoveRequest.
   Outcome resume(LedgerEntry& entry, OutputFile* copy = nullptr);
   /// Large files are read elsewhere, beside all else. Whatever meets one that nobody has read ends with an error, and here is which it is, once;
   /// nothing is lost, and it is done again when that one is known.

@@ -10,11 +10,11 @@
 namespace layright {
 
 struct WaitingPiece {
-  struct Box {
+  struct InkSize {
     double width = 0, height = 0;  // of a page's ink as it would be printed unturned, in points
     int page = 1;
   };
-  std::vector<Box> boxes;
+  std::vector<InkSize> boxes;
   int count = 1;        // of each page
   Decision said;        // by a person, of how it is laid
   bool now = false;     // a person does not wait for more
