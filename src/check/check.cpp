@@ -86,6 +86,7 @@ auto const& table() {
                                white_thin(),
                                white_rim(),
                                white_dots(),
+                               white_none(),
                                page_ground(),
                                ink_faint(),
                                page_blend(),

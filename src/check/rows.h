@@ -81,6 +81,7 @@ CheckInfo white_register();
 CheckInfo white_thin();
 CheckInfo white_rim();
 CheckInfo white_dots();
+CheckInfo white_none();
 CheckInfo page_ground();
 CheckInfo ink_faint();
 CheckInfo page_blend();
