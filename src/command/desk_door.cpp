@@ -11,7 +11,8 @@ DoorThread::DoorThread(CustomerDoor& door, ServerOptions options, std::vector<st
     : door_(door), options_(std::move(options)), names_(std::move(names)) {}
 
 void DoorThread::begin(std::function<void()> stop) {
-  options_.limits.most_at_once = 32;  // the desk's own visitors come first
+  options_.limits.most_at_once = 32;     // the desk's own visitors come first
+  options_.limits.most_of_address = 12;  // more than a browser opens
   options_.listening = [this](int port, std::function<void()> close) {
     auto at = options_.address;
     if (!at.unix_socket) at.port = port;

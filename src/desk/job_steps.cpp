@@ -33,6 +33,11 @@ int status_for(ErrorKind kind) {
   }
 }
 
+std::string without_stop(std::string text) {
+  if (text.ends_with('.')) text.pop_back();
+  return text;
+}
+
 bool is_short_text(Json const& value) { return value.is_string() && value.get_ref<std::string const&>().size() <= kMostText; }
 
 /// Texts, and lists of them; the rest are numbers.
@@ -121,7 +126,8 @@ Outcome is_as_seen(Story const& story, long long history) {
   if (std::ssize(story) == history) return done();
   if (story.empty()) return Error{ErrorKind::data, "The job has no such history."};
   auto const& last = story.back();
-  return Error{ErrorKind::try_again, "Somebody was faster. At " + local_text(last.at).substr(11) + " " + last.who + ": " + event_words(last) + "."};
+  return Error{ErrorKind::try_again,
+               "Somebody was faster. At " + local_text(last.at).substr(11) + " " + last.who + ": " + without_stop(event_words(last)) + "."};
 }
 
 Result<std::vector<std::string>> decided_words(WebRequest const& request, LedgerEntry const& entry, Story const& story) {

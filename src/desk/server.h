@@ -32,6 +32,7 @@ struct ServerLimits {
   int seconds_in_all = 900;          // of one connection
   int seconds_to_take = 10;          // nothing was taken of the answer
   int most_at_once = 128;            // connections; more are told to come again
+  int most_of_address = 96;          // connections of one address: whoever takes all that he can leaves some to others
 };
 
 struct ServerOptions {

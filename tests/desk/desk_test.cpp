@@ -255,6 +255,7 @@ TEST_CASE("a decision is written with who decided; who comes second hears so", "
   CHECK(second.status == 409);
   CHECK(second.text.find("Somebody was faster") != std::string::npos);
   CHECK(second.text.find("desk: released") != std::string::npos);
+  CHECK(second.text.find("..") == std::string::npos);
   CHECK(tried.events().size() == 2);
 }
 

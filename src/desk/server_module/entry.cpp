@@ -19,6 +19,7 @@
 
 #include "base/lower_case.h"
 #include "desk/server.h"
+#include "desk/server_module/address_places.h"
 #include "desk/server_module/timed_stream.h"
 
 namespace layright {
@@ -59,7 +60,7 @@ class ThreadEach : public httplib::TaskQueue {
 class WebServer : public httplib::Server {
  public:
   WebServer(ServerOptions const& options, Answerer const& answer, TlsContext context)
-      : limits_(options.limits), answer_(answer), context_(std::move(context)) {
+      : limits_(options.limits), answer_(answer), context_(std::move(context)), places_(options.limits.most_of_address) {
     new_task_queue = [this] { return new ThreadEach(limits_.most_at_once); };
     // GET and HEAD are answered before the library looks for patterns, so that none runs over what a visitor sends.
     set_pre_routing_handler([this](httplib::Request const& request, httplib::Response& response) {
@@ -88,6 +89,8 @@ class WebServer : public httplib::Server {
     set_exception_handler([](httplib::Request const&, httplib::Response& response, std::exception_ptr const&) { response.status = 500; });
   }
 
+  /// Of many who come at once the library lets five wait; the others' systems would knock again only after a second or more.
+  void let_many_wait() const { (void)::listen(svr_sock_, SOMAXCONN); }
   bool is_stopping() const { return stopping_; }
   void end() {
     stopping_ = true;
@@ -133,11 +136,15 @@ class WebServer : public httplib::Server {
 
   bool process_and_close_socket(socket_t socket) override {
     UniqueFd const closes(socket);
-    if (too_many) {
+    TimedStream stream(socket, limits_);
+    std::string address;
+    int port = 0;
+    stream.get_remote_ip_and_port(address, port);
+    AddressPlaces::Place const place(places_, address);
+    if (too_many || !place.is_free()) {
       constexpr std::string_view kLater = "HTTP/1.1 503 Service Unavailable\r\nRetry-After: 2\r\nContent-Length: 0\r\nConnection: close\r\n\r\n";
       return ::send(socket, kLater.data(), kLater.size(), MSG_NOSIGNAL | MSG_DONTWAIT) > 0;
     }
-    TimedStream stream(socket, limits_);
     if (context_ && !stream.begin_tls(context_.get())) return false;
     bool closed = false;
     // One request a connection: what is left of a body that was not read is then nobody's next request.
@@ -164,6 +171,7 @@ class WebServer : public httplib::Server {
   ServerLimits const limits_;
   Answerer const& answer_;
   TlsContext const context_;
+  AddressPlaces places_;
   std::atomic<bool> stopping_ = false;
 };
 
@@ -194,6 +202,7 @@ extern "C" __attribute__((visibility("default"))) bool layright_serve(layright::
       trouble = errno ? std::strerror(errno) : "the address is taken or not of this machine";
       return false;
     }
+    server.let_many_wait();
     if (options.listening) options.listening(port, [&server] { server.end(); });
     bool const well = server.listen_after_bind() || server.is_stopping();
     if (options.address.unix_socket) ::unlink(options.address.host.c_str());
