@@ -70,6 +70,7 @@ ExitStatus run_check(CheckWords const& w, std::vector<std::string> const& given)
     complain(reading_not_said(resolved->configuration));
     asked.insert(asked.end(), {"--reading", "as-is"});  // which is what is checked for; `lay` takes nothing for granted
   }
+  if (files.size() > 2) options->shared_letters = std::make_shared<SharedLetters>(options->target.letters);
   auto const shared = std::make_shared<InspectOptions const>(std::move(*options));
   ReportStyle const style{shared->unit, colour_wanted(w.screen.color), "check", resolved->assumed, asked, !resolved->reading_said};
   auto const report = *format == ReportFormat::json   ? json_report(stdout, shared->target)

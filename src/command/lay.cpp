@@ -112,6 +112,7 @@ ExitStatus run_lay(LayWords const& w, std::vector<std::string> const& asked) {
   auto const postscript = setup_for(w, *resolved, options->target, options->selection.accept);
   if (!postscript) return fail(postscript.error());
   for (auto const& remark : named.remarks) complain(remark);
+  if (files.size() > 2) options->shared_letters = std::make_shared<SharedLetters>(options->target.letters);
   auto const shared = std::make_shared<InspectOptions const>(std::move(*options));
   ReportStyle const style{shared->unit, colour_wanted(w.screen.color), "lay", resolved->assumed, asked};
   auto const report = *format == ReportFormat::json ? json_report(stdout, shared->target)

@@ -79,14 +79,24 @@ std::function<void(Sender const&)> CheckJob::work(CheckWork const& work) const {
 /// Reading letters gives up by itself after 2.5 s (reading/letters.h); loading the engine comes before.
 constexpr double kSecondsForLetters = 4;
 
-/// The engine is loaded in the child, before its sandbox closes: what it reads from disk is out of reach afterwards.
-void CheckJob::add_letters(WorkerTask& task, CheckWork const& given) const {
+LetterEngine* CheckJob::shared_engine() const { return options_->shared_letters ? options_->shared_letters->engine() : nullptr; }
+
+/// Where the engine is not there for the whole run, it is loaded in the child, before its sandbox closes: what it reads from disk is out of reach
+/// afterwards.
+void CheckJob::add_letters(WorkerTask& task, CheckWork const& given) {
+  task.seconds += kSecondsForLetters;
+  if (auto* const shared = shared_engine()) {
+    CheckWork with = given;
+    with.letters = shared;
+    task.work = work(with);
+    return;
+  }
+  loads_letters_ = true;
   struct Loaded {
     std::unique_ptr<LetterEngine> engine;
     std::string trouble;
   };
   auto const loaded = std::make_shared<Loaded>();
-  task.seconds += kSecondsForLetters;
   task.prepare = [loaded, languages = options_->target.letters] {
     prepare_marks_library();
     auto engine = prepare_letters(languages);
@@ -141,7 +151,8 @@ std::optional<WorkerTask> CheckJob::next() {
   if (conversion_)
     given.before = BeforePdf{conversion_->sha256(), std::string(conversion_->format()), conversion_->findings(),
                              [this](int page) { return conversion_->member_of(page); }};
-  if (letters_) add_letters(task, given);
+  loads_letters_ = false;
+  if (letters_ || shared_engine()) add_letters(task, given);
   else task.work = work(given);
   task.keep = kept_descriptors();
   return within_limits(std::move(task));
@@ -153,6 +164,7 @@ void CheckJob::message(Message const& message) {
   if (auto page = received<message::Page>(message)) {
     take_page(std::move(page->page));
   } else if (auto head = received<message::Head>(message)) {
+    if (std::exchange(loads_letters_, false) && options_->shared_letters) options_->shared_letters->loaded_by_child();
     if (page_count_ >= 0) return;
     page_count_ = std::max(head->page_count, 0);
     if (!head->usable) trouble_ = ErrorKind::data;

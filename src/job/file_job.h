@@ -79,7 +79,9 @@ class CheckJob : public Job {
   /// What the pages are read from: the file, or the PDF that was made of it.
   std::span<std::byte const> pdf() const { return conversion_ ? conversion_->pdf() : input_->bytes(); }
   void converted();
-  void add_letters(WorkerTask& task, CheckWork const& work) const;
+  /// Null: none is there for the whole run.
+  LetterEngine* shared_engine() const;
+  void add_letters(WorkerTask& task, CheckWork const& work);
   void died(WorkerEnd const& end);
 
   std::filesystem::path path_;
@@ -98,6 +100,7 @@ class CheckJob : public Job {
   std::optional<Finding> lost_;      // the page to go on with killed a child
   bool done_ = false, reported_end_ = false;
   bool letters_ = false, asked_letters_ = false;
+  bool loads_letters_ = false;  // the child at work loads the engine for itself
   Verdict worst_page_ = Verdict::ready;
 };
 

@@ -1,6 +1,7 @@
 // What is done with one file behind the sandbox: page after page is read, checked, and told to the parent.
 #pragma once
 #include <functional>
+#include <memory>
 #include <optional>
 #include <set>
 #include <span>
@@ -12,6 +13,7 @@
 #include "job/plan_page.h"
 #include "marks/reader.h"
 #include "reading/letters.h"
+#include "reading/shared_letters.h"
 #include "report/page_report.h"
 
 namespace layright {
@@ -37,11 +39,12 @@ struct InspectOptions {
   std::optional<Reading> incoming;  // a person's word: right or wrong
   PageChoice pages;
   std::string password;
-  bool report_images = false;  // for `lay` too, which does not ask by itself
-  bool weed_unasked = false;   // look for what does not weed in short files, though no check that does is named
-  bool inks = false;           // tell how much of each ink a page takes, whatever checks ask for it
-  int picture_side = 0;        // draw each page, its longer side so many pixels; 0: do not
-  bool check_letters = false;  // look for letters even where a person has said how the page reads
+  bool report_images = false;                       // for `lay` too, which does not ask by itself
+  bool weed_unasked = false;                        // look for what does not weed in short files, though no check that does is named
+  bool inks = false;                                // tell how much of each ink a page takes, whatever checks ask for it
+  int picture_side = 0;                             // draw each page, its longer side so many pixels; 0: do not
+  bool check_letters = false;                       // look for letters even where a person has said how the page reads
+  std::shared_ptr<SharedLetters> shared_letters{};  // absent: each child loads its own engine
 };
 
 /// A page, with what `lay` makes of it.
