@@ -151,7 +151,7 @@ ExitStatus run_desk(DeskWords const& w) {
   options.listening = [&](int port, std::function<void()> stop) {
     auto at = *address;
     if (!at.unix_socket) at.port = port;
-    desk.answer_to(own_hosts(at, at.port, w.names), tls);
+    desk.answer_to(own_hosts(at, at.port, w.names), tls, !is_of_this_machine(at));
     if (at.unix_socket || address->port != 0) desk.keep_sessions(shown_address(at, tls));  // no browser finds a desk of another port again
     std::printf("layright desk: %s\n", shown_address(at, tls).c_str());
     std::fflush(stdout);

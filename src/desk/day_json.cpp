@@ -53,18 +53,23 @@ bool is_working(LedgerEntry const& e) { return !(e.state == LedgerState::ready &
 /// What waits to share a sheet is in hand once its sheet is being made; before, it is in a list of its own.
 Result<Json> unfinished_json(Ledger const& ledger, DayList const& asked) {
   bool const of_waiting = asked.name == "waiting";
-  auto open = of_waiting ? Result<std::vector<LedgerEntry>>(std::vector<LedgerEntry>()) : ledger.unfinished();
-  if (!open) return open.error();
+  Json rows = Json::array();
+  int total = 0;
+  auto const take = [&](LedgerEntry const& e) {
+    if (total++ >= asked.from && std::ssize(rows) < asked.most) rows.push_back(row_json(e));
+  };
+  if (!of_waiting) {
+    auto const open = ledger.unfinished();
+    if (!open) return open.error();
+    for (auto const& e : *open)
+      if (is_working(e)) take(e);
+  }
   LedgerFilter waiting;
   waiting.state = LedgerState::waiting;
   auto const listed = ledger.list(waiting, [&](LedgerEntry const& e) {
-    if (e.decision.empty() && of_waiting == (e.batch == 0)) open->push_back(e);
+    if (e.decision.empty() && of_waiting == (e.batch == 0)) take(e);
   });
   if (!listed) return listed.error();
-  Json rows = Json::array();
-  int total = 0;
-  for (auto const& e : *open)
-    if ((of_waiting || is_working(e)) && total++ >= asked.from && std::ssize(rows) < asked.most) rows.push_back(row_json(e));
   return Json{{"list", asked.name}, {"from", asked.from}, {"total", total}, {"jobs", rows}};
 }
 

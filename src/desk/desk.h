@@ -45,10 +45,12 @@ class Desk {
  public:
   /// `read`: the shop, by its configuration as it is when asked.
   Desk(DeskShop shop, DeskHands hands, CurrentShop::Read read = {});
-  /// What a Host header may say; without this call nobody is answered.
-  void answer_to(std::vector<std::string> hosts, bool tls = false) {
+  /// What a Host header may say; without this call nobody is answered. `by_users_alone`: others than this machine can reach it, so with no users, also
+  /// when the last one is removed while it runs, nobody gets in.
+  void answer_to(std::vector<std::string> hosts, bool tls = false, bool by_users_alone = false) {
     hosts_ = std::move(hosts);
     tls_ = tls;
+    by_users_alone_ = by_users_alone;
   }
   /// Who was logged in when a desk at this address ended still is. Without this call nobody is.
   void keep_sessions(std::string const& address) { sessions_.keep_in(sessions_beside(kept_, address)); }
@@ -93,7 +95,7 @@ class Desk {
   CurrentShop const shop_;
   DeskHands const hands_;
   std::vector<std::string> hosts_;
-  bool tls_ = false;
+  bool tls_ = false, by_users_alone_ = false;
   Sessions sessions_;
   std::string const token_;  // of all visitors where nobody logs in
   ScratchFolder scratch_;

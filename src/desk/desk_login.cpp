@@ -36,7 +36,7 @@ std::string Desk::cookie_name(WebRequest const& request) const {
 }
 
 std::optional<Visitor> Desk::visitor_of(WebRequest const& request) {
-  if (!sessions_.has_users()) return Visitor{"", token_};
+  if (!sessions_.has_users()) return by_users_alone_ ? std::nullopt : std::optional(Visitor{"", token_});
   bool const by_itself = request.method == "GET" && request.path.starts_with("/api/");
   return sessions_.find(cookie_of(request, cookie_name(request)), !by_itself);
 }

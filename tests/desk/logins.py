@@ -129,6 +129,13 @@ def others_come_by_tls_alone(shop, desk):
         status, _, answer = other.request("POST", "/api/checks?target=film&name=large.pdf", data, {**other.changes(), "Content-Type": "application/octet-stream"})
         look = json.loads(answer)
         assert status == 200 and look["page_count"] == 1 and other.get(look["picture"]).startswith(b"\x89PNG"), look
+        # With the last user gone while it runs nobody gets in: it is no desk of this machine alone.
+        assert user(shop, "remove", "anna").returncode == 0
+        for cookie in (other.cookie, None):
+            other.cookie = cookie
+            assert [other.request("GET", path)[0] for path in ("/", "/api/today", "/api/me", "/api/jobs/1")] == [303, 401, 401, 401]
+        (shop / "intake.db.users").unlink()
+        assert other.request("GET", "/api/today")[0] == 401 and log_in(other, "anna", GOOD)[0] != 200
         assert other.end() == 0
 
 
