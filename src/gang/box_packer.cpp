@@ -7,26 +7,28 @@ namespace layright {
 
 std::size_t PackedBoxes::emptiest() const { return static_cast<std::size_t>(std::ranges::min_element(used) - used.begin()); }
 
-PackedBoxes pack_boxes(GangBoxes const& given, BoxOrder const& how) {
+std::optional<PackedBoxes> pack_boxes(GangBoxes const& given, BoxOrder const& how, int most_sheets) {
   PackedBoxes out;
   out.spots.resize(given.boxes.size());
   std::vector<FreePlaces> open;
   std::int64_t const whole = given.width * given.height;
   for (auto const i : how.order) {
     auto const& box = given.boxes[i];
+    auto const ways = ways_of(box, how.stance, given.width, given.height);
     std::optional<FreePlaces::Place> best;
     std::size_t sheet = open.size();
     for (std::size_t s = 0; s < open.size(); ++s) {
       if (open[s].used() + box.area() > whole) continue;
-      auto const place = open[s].best(box, how.fit);
+      auto const place = open[s].best(box, how.fit, ways);
       if (!place || (best && best->cost <= place->cost)) continue;
       best = place;
       sheet = s;
       if (how.first_sheet) break;
     }
     if (!best) {
-      open.emplace_back(given.width, given.height, given.straight);
-      best = open.back().best(box, how.fit);
+      if (static_cast<int>(open.size()) == most_sheets) return std::nullopt;
+      open.emplace_back(given.width, given.height, given.straight || how.straight);
+      best = open.back().best(box, how.fit, ways);
     }
     open[sheet].take(*best);
     out.spots[i] = {static_cast<int>(sheet), best->where.x0, best->where.y0, best->turned};
@@ -36,10 +38,10 @@ PackedBoxes pack_boxes(GangBoxes const& given, BoxOrder const& how) {
 }
 
 bool pack_one_sheet(GangBoxes const& given, BoxOrder const& how, std::int64_t width, std::int64_t height, std::vector<BoxSpot>& spots) {
-  FreePlaces places(width, height, given.straight);
+  FreePlaces places(width, height, given.straight || how.straight);
   auto found = spots;
   for (auto const i : how.order) {
-    auto const place = places.best(given.boxes[i], how.fit);
+    auto const place = places.best(given.boxes[i], how.fit, ways_of(given.boxes[i], how.stance, width, height));
     if (!place) return false;
     places.take(*place);
     found[i] = {spots[i].sheet, place->where.x0, place->where.y0, place->turned};

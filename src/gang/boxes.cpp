@@ -6,7 +6,7 @@
 namespace layright {
 namespace {
 
-constexpr double kNoise = 0.01;      // units: of arithmetic
+constexpr double kNoise = 1e-7;      // units: of arithmetic
 constexpr std::int64_t kSlack = 10;  // units: as far as ink may pass the live area (Limits::margin_tolerance)
 
 std::int64_t at_least(double points) { return static_cast<std::int64_t>(std::ceil(points * kUnitsAPoint - kNoise)); }

@@ -19,13 +19,21 @@ std::pair<std::int64_t, std::int64_t> cost_of(UnitRect const& place, std::int64_
 
 }  // namespace
 
+BoxWays ways_of(GangBox const& box, BoxStance stance, std::int64_t sheet_width, std::int64_t sheet_height) {
+  if (!box.may_turn || box.width == box.height) return {true, false};
+  bool const turn = (box.width > box.height) == (stance == BoxStance::upright);
+  auto const width = turn ? box.height : box.width, height = turn ? box.width : box.height;
+  if (stance == BoxStance::free || width > sheet_width || height > sheet_height) return {true, true};
+  return {!turn, turn};
+}
+
 FreePlaces::FreePlaces(std::int64_t width, std::int64_t height, bool straight) : free_{{0, 0, width, height}}, straight_(straight) {}
 
-std::optional<FreePlaces::Place> FreePlaces::best(GangBox const& box, BoxFit fit) const {
+std::optional<FreePlaces::Place> FreePlaces::best(GangBox const& box, BoxFit fit, BoxWays ways) const {
   std::optional<Place> best;
   for (std::size_t i = 0; i < free_.size(); ++i)
     for (bool const turned : {false, true}) {
-      if (turned && (!box.may_turn || box.width == box.height)) continue;
+      if (!(turned ? ways.turned : ways.as_given)) continue;
       auto const width = turned ? box.height : box.width, height = turned ? box.width : box.height;
       auto const& place = free_[i];
       if (width > place.width() || height > place.height()) continue;
@@ -46,22 +54,20 @@ void FreePlaces::take(Place const& place) {
     part(whole, used);
     return;
   }
-  std::size_t const before = free_.size();
-  std::vector<UnitRect> kept, parts;
-  for (std::size_t i = 0; i < before; ++i) {
-    auto const f = free_[i];
+  parts_.clear();
+  std::size_t first_new = 0;
+  for (auto const f : free_) {
     if (used.x0 >= f.x1 || used.x1 <= f.x0 || used.y0 >= f.y1 || used.y1 <= f.y0) {
-      kept.push_back(f);
+      free_[first_new++] = f;
       continue;
     }
-    if (used.x0 > f.x0) parts.push_back({f.x0, f.y0, used.x0, f.y1});
-    if (used.x1 < f.x1) parts.push_back({used.x1, f.y0, f.x1, f.y1});
-    if (used.y0 > f.y0) parts.push_back({f.x0, f.y0, f.x1, used.y0});
-    if (used.y1 < f.y1) parts.push_back({f.x0, used.y1, f.x1, f.y1});
+    if (used.x0 > f.x0) parts_.push_back({f.x0, f.y0, used.x0, f.y1});
+    if (used.x1 < f.x1) parts_.push_back({used.x1, f.y0, f.x1, f.y1});
+    if (used.y0 > f.y0) parts_.push_back({f.x0, f.y0, f.x1, used.y0});
+    if (used.y1 < f.y1) parts_.push_back({f.x0, used.y1, f.x1, f.y1});
   }
-  free_ = std::move(kept);
-  std::size_t const first_new = free_.size();
-  free_.insert(free_.end(), parts.begin(), parts.end());
+  free_.resize(first_new);
+  free_.insert(free_.end(), parts_.begin(), parts_.end());
   keep_largest(first_new);
 }
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cstdint>
+#include <limits>
 #include <numeric>
 
 #include "gang/bound.h"
@@ -29,15 +30,30 @@ std::vector<std::size_t> all_of(GangBoxes const& boxes) {
   return all;
 }
 
+/// By each key, each fit and each stance; where cuts are free, also as if they were straight, which finds plain rows and columns that the other
+/// way breaks up.
+std::vector<BoxOrder> first_orders(GangBoxes const& boxes, std::vector<std::size_t> const& which) {
+  int const stances = std::ranges::any_of(boxes.boxes, &GangBox::may_turn) ? kStances : 1;
+  std::vector<BoxOrder> orders;
+  for (int key = 0; key < kSortKeys; ++key) {
+    auto const sorted = sorted_boxes(boxes, which, key);
+    for (int fit = 0; fit < kFits; ++fit)
+      for (int stance = 0; stance < stances; ++stance)
+        for (bool const straight : {false, true})
+          if (!straight || !boxes.straight) orders.push_back({sorted, static_cast<BoxFit>(fit), true, static_cast<BoxStance>(stance), straight});
+  }
+  return orders;
+}
+
 Arranged first_arrangement(GangBoxes const& boxes) {
   Arranged best;
-  for (int key = 0; key < kSortKeys; ++key)
-    for (int fit = 0; fit < kFits; ++fit)
-      for (bool const first : {true, false}) {
-        BoxOrder order{sorted_boxes(boxes, all_of(boxes), key), static_cast<BoxFit>(fit), first};
-        auto packed = pack_boxes(boxes, order);
-        if (best.packed.used.empty() || better(packed, best.packed)) best = {std::move(order), std::move(packed)};
-      }
+  for (auto order : first_orders(boxes, all_of(boxes)))
+    for (bool const first : {true, false}) {
+      order.first_sheet = first;
+      bool const none = best.packed.used.empty();
+      auto packed = pack_boxes(boxes, order, none ? std::numeric_limits<int>::max() : best.packed.sheets());
+      if (packed && (none || better(*packed, best.packed))) best = {order, std::move(*packed)};
+    }
   return best;
 }
 
@@ -65,9 +81,9 @@ Arranged best_arrangement(GangBoxes const& boxes, GangRules const& rules, int bo
   Lots lots;
   for (int i = 0; i < tries(rules, boxes.boxes.size(), best.packed.sheets() <= bound) && best.packed.sheets() > 0; ++i) {
     auto order = next_order(current, lots);
-    auto packed = pack_boxes(boxes, order);
-    if (better(current.packed, packed)) continue;
-    current = {std::move(order), std::move(packed)};
+    auto packed = pack_boxes(boxes, order, current.packed.sheets());
+    if (!packed || better(current.packed, *packed)) continue;
+    current = {std::move(order), std::move(*packed)};
     if (better(current.packed, best.packed)) best = current;
   }
   return best;
@@ -97,13 +113,12 @@ std::int64_t far_end(GangBoxes const& boxes, std::vector<std::size_t> const& whi
 
 /// Pushed together upward or across, as far as it goes.
 std::vector<BoxSpot> pushed(GangBoxes const& boxes, std::vector<std::size_t> const& which, std::vector<BoxSpot> spots, bool upward) {
+  auto const orders = first_orders(boxes, which);
   for (bool closer = true; closer;) {
     closer = false;
     auto const far = far_end(boxes, which, spots, upward) - 1;
-    for (int key = 0; key < kSortKeys && !closer; ++key)
-      for (int fit = 0; fit < kFits && !closer; ++fit)
-        closer = pack_one_sheet(boxes, {sorted_boxes(boxes, which, key), static_cast<BoxFit>(fit), true}, upward ? boxes.width : far,
-                                upward ? far : boxes.height, spots);
+    for (auto order = orders.begin(); order != orders.end() && !closer; ++order)
+      closer = pack_one_sheet(boxes, *order, upward ? boxes.width : far, upward ? far : boxes.height, spots);
   }
   return spots;
 }

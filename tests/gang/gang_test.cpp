@@ -74,6 +74,35 @@ TEST_CASE("a thousand copies need the sheets that they need") {
   CHECK(what_is_wrong(pieces, {576, 1188, 18}, *layout) == "");
 }
 
+TEST_CASE("pieces that fill a sheet in rows and columns are laid on one", "[long]") {
+  // As many as the sheet has rooms, each as large as a room or up to a fiftieth smaller; such as are nearly square and may turn tempt to mix.
+  auto const cuts = GENERATE(Cuts::straight, Cuts::free);
+  auto const turns = GENERATE(PieceTurns::none, PieceTurns::quarter);
+  auto const smaller = GENERATE(0.0, 0.02);
+  auto const gap = GENERATE(0.0, 18.0);
+  std::mt19937 random(static_cast<unsigned>(gap + 100 * smaller) + (turns == PieceTurns::none ? 3U : 5U));
+  std::uniform_real_distribution<double> part(1 - smaller, 1);
+  GangRules const rules{576, 1188, gap, cuts, 300};
+  int missed = 0;
+  for (int columns = 1; columns <= 8; ++columns)
+    for (int rows = columns; rows <= 12; rows += 1 + columns / 3) {
+      auto const side = [&](double room, int parts) { return std::floor(((room + gap) / parts - gap) * 1000) / 1000; };
+      double const w = side(rules.width, columns), h = side(rules.height, rows);
+      std::vector<GangPiece> pieces;
+      for (int i = 0; i < columns * rows; ++i) {
+        GangPiece piece{w * part(random), h * part(random), turns};
+        if (turns != PieceTurns::none && random() % 2 == 0) std::swap(piece.width, piece.height);
+        pieces.push_back(piece);
+      }
+      auto const layout = arrange_gang(pieces, rules);
+      REQUIRE(layout);
+      CHECK(layout->bound == 1);
+      if (layout->sheets != 1) ++missed;
+      UNSCOPED_INFO(columns << " x " << rows << ": " << layout->sheets);
+    }
+  CHECK(missed == 0);
+}
+
 TEST_CASE("the same pieces always come to lie in the same places") {
   std::mt19937 random(4);
   auto const pieces = random_pieces(random, 80, 40, 300, PieceTurns::quarter);
