@@ -5,6 +5,7 @@ import importlib.machinery
 import importlib.util
 import json
 import pathlib
+import time
 
 import browser_pipe
 
@@ -117,11 +118,30 @@ def the_day_by_clicks_and_keys(build, folder, axe):
         browser.open(f"http://{desk.host}/job/3", "document.querySelector('#state strong')?.textContent === 'rejected'")
         browser.open(f"http://{desk.host}/job/4", "document.querySelectorAll('fieldset').length === 2")
         assert browser.run("document.querySelector('#questions .main').disabled")
+        browser.press("r")
+        assert browser.run("document.activeElement.id") == "why-discard"
+        browser.run("document.activeElement.blur()")
         browser.run("document.querySelectorAll('fieldset button').forEach((b) => { if (!b.textContent.startsWith('Width')) b.click(); })")
         seen = desk.json("/api/jobs/4")["history"]
         desk.tell("/api/jobs/4/discard", {"history": seen, "why": "first"})
         browser.run("document.querySelector('#questions .main')?.click()")
         browser.until("/Somebody was faster|rejected/.test(document.querySelector('main').textContent)")
+
+
+def long_lists_come_in_pages(build, folder, axe):
+    """Of a thousand held jobs fifty are shown, and all can be gone through; how soon they stand there."""
+    with desk_with_jobs(build, folder) as (desk, browser):
+        columns = desk.shop.sqlite("SELECT group_concat(name, ',') FROM pragma_table_info('entry') WHERE name <> 'id'")
+        desk.shop.sqlite(f"INSERT INTO entry({columns}) SELECT {columns} FROM entry, (WITH RECURSIVE n(i) AS (SELECT 1 UNION ALL SELECT i+1 FROM n WHERE i < 998) SELECT i FROM n) WHERE id = 2")
+        begun = time.monotonic()
+        browser.open(f"http://{desk.host}/", "document.querySelectorAll('#held .strip').length === 50 && document.querySelector('#held .count').textContent === '1000'")
+        print(f"  1,000 held jobs: the day stands in the browser after {time.monotonic() - begun:.2f} s")
+        shown = "document.querySelector('#held .pager').innerText"
+        assert "1 to 50 of 1000" in browser.run(shown) and browser.run("document.querySelector('#held .pager button').disabled")
+        browser.click("document.querySelectorAll('#held .pager button')[1]")
+        browser.until(f"/51 to 100 of 1000/.test({shown}) && document.querySelectorAll('#held .strip').length === 50")
+        browser.click("document.querySelectorAll('#held .pager button')[0]")
+        browser.until(f"/1 to 50 of 1000/.test({shown})")
 
 
 def a_killed_watcher_is_told(build, folder, axe):
@@ -277,4 +297,4 @@ def the_door_is_for_all(build, folder, axe):
     assert not faults, faults
 
 
-TESTS = [desk_pages_are_for_all, the_day_by_clicks_and_keys, what_waits_is_laid_by_a_click, the_door_is_for_all, a_killed_watcher_is_told, a_restart_loses_no_page, a_login_outlives_a_restart, several_files_are_dropped]
+TESTS = [desk_pages_are_for_all, the_day_by_clicks_and_keys, what_waits_is_laid_by_a_click, long_lists_come_in_pages, the_door_is_for_all, a_killed_watcher_is_told, a_restart_loses_no_page, a_login_outlives_a_restart, several_files_are_dropped]

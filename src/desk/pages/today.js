@@ -46,8 +46,8 @@ function show(list) {
   if (list.list === 'waiting') section.hidden = !list.total;
   if (!list.total) pager.append(el('p', {class: 'quiet'}, kEmpty[list.list]));
   if (list.total > kPart) pager.append(
-    el('button', {type: 'button', disabled: list.from === 0, on: {click: go(-kPart)}}, `Back ${kPart}`),
-    el('button', {type: 'button', disabled: last >= list.total, on: {click: go(kPart)}}, `On ${kPart}`),
+    el('button', {type: 'button', disabled: list.from === 0, on: {click: go(-kPart)}}, `Previous ${kPart}`),
+    el('button', {type: 'button', disabled: last >= list.total, on: {click: go(kPart)}}, `Next ${kPart}`),
     el('span', {class: 'quiet'}, `${list.from + 1} to ${last} of ${list.total}`));
   if (focused) section.querySelector(`[data-job="${focused}"]`)?.focus();
 }
