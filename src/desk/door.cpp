@@ -15,20 +15,6 @@ namespace {
 constexpr std::size_t kMostWho = 60, kMostOrder = 30, kMostFileName = 80, kMostAddresses = 10'000;
 constexpr std::string_view kDoorParts[] = {"door.js", "style.css", "mark.svg"};
 
-/// One that comes and goes.
-class Coming {
- public:
-  explicit Coming(std::atomic<int>& count) : count_(count), number_(++count) {}
-  ~Coming() { --count_; }
-  Coming(Coming const&) = delete;
-  Coming& operator=(Coming const&) = delete;
-  int number() const { return number_; }
-
- private:
-  std::atomic<int>& count_;
-  int number_;
-};
-
 }  // namespace
 
 Result<std::filesystem::path> door_folder(std::vector<Intake> const& intakes) {
@@ -49,6 +35,28 @@ Result<std::filesystem::path> door_folder(std::vector<Intake> const& intakes) {
     return usage_error("--door: there are several watched folders (" + all + "): write customers-door = true into the table of one of them");
   return usage_error("--door: customers-door = true is in several tables (" + marked + "): leave it in one of them");
 }
+
+class CustomerDoor::Coming {
+ public:
+  Coming(CustomerDoor& door, std::string address) : door_(door), address_(std::move(address)) {
+    std::lock_guard const lock(door_.mutex_);
+    bool const room = ++door_.coming_ <= door_.limits_.at_once;
+    may_ = ++door_.coming_from_[address_] <= door_.limits_.at_once_of_address && room;
+  }
+  ~Coming() {
+    std::lock_guard const lock(door_.mutex_);
+    --door_.coming_;
+    if (auto const mine = door_.coming_from_.find(address_); --mine->second == 0) door_.coming_from_.erase(mine);
+  }
+  Coming(Coming const&) = delete;
+  Coming& operator=(Coming const&) = delete;
+  bool may() const { return may_; }
+
+ private:
+  CustomerDoor& door_;
+  std::string const address_;
+  bool may_ = false;
+};
 
 CustomerDoor::CustomerDoor(std::function<std::filesystem::path()> drop, std::filesystem::path notes, DoorLimits limits, Now now)
     : drop_(std::move(drop)), notes_(std::move(notes)), limits_(limits), now_(std::move(now)) {}
@@ -82,20 +90,23 @@ bool CustomerDoor::may_send(std::string const& address) {
   return true;
 }
 
-/// Counts them; false where the day has had enough before.
-bool CustomerDoor::add_bytes(long long bytes) {
+/// Counts them; false where the day, or its share of one address, has had enough before.
+bool CustomerDoor::add_bytes(std::string const& address, long long bytes) {
   std::lock_guard const lock(mutex_);
   auto const now = now_();
-  while (!bytes_.empty() && now - bytes_.front().first >= std::chrono::hours(24)) bytes_.pop_front();
-  long long before = 0;
-  for (auto const& [at, each] : bytes_) before += each;
-  if (bytes > 0) bytes_.emplace_back(now, bytes);
-  return before < limits_.day_bytes;
+  while (!came_.empty() && now - came_.front().at >= std::chrono::hours(24)) came_.pop_front();
+  long long all = 0, of_address = 0;
+  for (auto const& each : came_) {
+    all += each.bytes;
+    if (each.address == address) of_address += each.bytes;
+  }
+  if (bytes > 0) came_.push_back({now, address, bytes});
+  return all < limits_.day_bytes && of_address < limits_.day_bytes_of_address;
 }
 
 WebAnswer CustomerDoor::taken(WebRequest const& request) {
-  Coming const coming(coming_);
-  if (coming.number() > limits_.at_once) return error_answer(503, "Many files are coming in. Try again in a minute.");
+  Coming const coming(*this, request.from);
+  if (!coming.may()) return error_answer(503, "Many files are coming in. Try again in a minute.");
   if (request.header("content-type") != "application/octet-stream" || !request.body)
     return error_answer(400, "The file's bytes are sent as they are.");
   HandedIn note;
@@ -105,14 +116,14 @@ WebAnswer CustomerDoor::taken(WebRequest const& request) {
   auto const file = name_part(request.asked("name"), kMostFileName);
   if (note.who.empty() || note.order.empty()) return error_answer(422, "Tell your name and the order's number.");
   if (file.empty()) return error_answer(422, "Choose a file.");
-  if (!may_send(request.from) || !add_bytes(0)) return error_answer(429, "That were many files. Try again in an hour, or bring them.");
+  if (!may_send(request.from) || !add_bytes(request.from, 0)) return error_answer(429, "That were many files. Try again in an hour, or bring them.");
   note.name = note.order + "-" + note.who + "-" + file;
   if (auto const done = drop_into(drop_(), notes_, request.body, limits_.file_bytes, note); !done) {
     bool const own = done.error().kind == ErrorKind::usage || done.error().kind == ErrorKind::data;
-    (void)add_bytes(std::min(note.bytes, limits_.file_bytes));
+    (void)add_bytes(request.from, std::min(note.bytes, limits_.file_bytes));
     return error_answer(own ? 422 : 507, own ? done.error().message : "It could not be kept. Try again later.");
   }
-  (void)add_bytes(note.bytes);
+  (void)add_bytes(request.from, note.bytes);
   ++files_;
   return json_answer({{"taken", true}, {"bytes", note.bytes}});
 }

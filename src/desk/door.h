@@ -20,9 +20,9 @@ namespace layright {
 Result<std::filesystem::path> door_folder(std::vector<Intake> const& intakes);
 
 struct DoorLimits {
-  long long file_bytes = 128LL << 20, day_bytes = 4LL << 30;
+  long long file_bytes = 128LL << 20, day_bytes = 4LL << 30, day_bytes_of_address = 1LL << 30;
   int files_an_hour = 30;  // of one address
-  int at_once = 8;
+  int at_once = 8, at_once_of_address = 4;
 };
 
 class CustomerDoor {
@@ -45,7 +45,9 @@ class CustomerDoor {
   WebAnswer admitted(WebRequest const& request);
   WebAnswer taken(WebRequest const& request);
   bool may_send(std::string const& address);
-  bool add_bytes(long long bytes);
+  bool add_bytes(std::string const& address, long long bytes);
+  /// One of the files that come in at the moment, as long as it lives.
+  class Coming;
 
   std::function<std::filesystem::path()> const drop_;
   std::filesystem::path const notes_;
@@ -55,9 +57,15 @@ class CustomerDoor {
   bool tls_ = false;
   std::mutex mutex_;
   std::map<std::string, std::deque<Clock::time_point>> sent_;  // by address
-  std::deque<std::pair<Clock::time_point, long long>> bytes_;  // of the last day
+  struct Came {
+    Clock::time_point at;
+    std::string address;
+    long long bytes;
+  };
+  std::deque<Came> came_;  // in the last day
+  std::map<std::string, int> coming_from_;
   std::atomic<long long> files_ = 0, refused_ = 0;
-  std::atomic<int> coming_ = 0;
+  int coming_ = 0;
 };
 
 }  // namespace layright

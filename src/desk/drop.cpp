@@ -7,6 +7,7 @@
 #include <fstream>
 #include <map>
 #include <nlohmann/json.hpp>
+#include <optional>
 #include <span>
 #include <sstream>
 
@@ -26,17 +27,22 @@ constexpr long long kNotesLookedAt = 8 << 20;  // bytes from the end: years of a
 constexpr long long kRoomLeft = 512LL << 20;   // that the disk keeps for the shop's own work
 constexpr int kMostOfOneName = 1000;
 
-/// An output that nothing has the name of yet.
-Result<OutputFile> free_output(fs::path const& folder, std::string& name) {
+/// The first of NAME, NAME-2 and so on that `take` can have.
+template <class Take>
+Outcome first_free(std::string& name, Take const& take) {
   auto const stem = fs::path(name).stem().native(), ending = fs::path(name).extension().native();
   for (int i = 1; i < kMostOfOneName; ++i) {
     auto const tried = i == 1 ? name : stem + "-" + std::to_string(i) + ending;
-    std::error_code none;
-    if (fs::exists(fs::symlink_status(folder / tried, none))) continue;
-    name = tried;
-    return OutputFile::create(folder / tried, false, {});
+    auto const taken = take(tried);
+    if (taken) name = tried;
+    if (!taken || *taken) return taken ? done() : Outcome(taken.error());
   }
   return Error{ErrorKind::cannot_create, "too many files of that name wait already"};
+}
+
+bool is_name_in(fs::path const& folder, std::string const& name) {
+  std::error_code none;
+  return fs::exists(fs::symlink_status(folder / name, none));
 }
 
 Outcome add_note(fs::path const& notes, HandedIn const& note) {
@@ -72,8 +78,16 @@ Outcome drop_into(fs::path const& folder, fs::path const& notes, BodyReader cons
   std::error_code unknown;
   if (auto const room = fs::space(folder, unknown); !unknown && static_cast<long long>(room.available) < kRoomLeft + most)
     return Error{ErrorKind::io, "There is no room for it now. Try again later."};
-  auto out = free_output(folder, note.name);
-  if (!out) return out.error();
+  std::optional<OutputFile> out;
+  auto name = note.name;
+  auto const begun = first_free(name, [&](std::string const& tried) -> Result<bool> {
+    if (is_name_in(folder, tried)) return false;
+    auto created = OutputFile::create(folder / tried, false, {});
+    if (!created) return created.error();
+    out.emplace(std::move(*created));
+    return true;
+  });
+  if (!begun) return begun;
   Sha256 sum;
   Outcome written = done();
   bool const whole = body && body([&](std::string_view piece) {
@@ -87,6 +101,9 @@ Outcome drop_into(fs::path const& folder, fs::path const& notes, BodyReader cons
   if (!written) return written;
   if (!whole) return Error{ErrorKind::data, "The file did not come whole. Send it again."};
   if (note.bytes == 0) return usage_error("The file is empty.");
+  // While it came another of that name may have come whole.
+  if (auto const named = first_free(note.name, [&](std::string const& tried) { return Result<bool>(out->rename(tried).has_value()); }); !named)
+    return named;
   note.digest = hexadecimal(sum.finish());
   note.at = now_ms();
   if (auto const told = add_note(notes, note); !told) return told;

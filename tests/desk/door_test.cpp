@@ -106,6 +106,43 @@ TEST_CASE("the door has limits by file, by address and by day", "[desk]") {
   CHECK(t.status(sends("1")) == 200);
 }
 
+TEST_CASE("one address leaves the door to others", "[desk]") {
+  DoorLimits limits;
+  limits.day_bytes_of_address = 15;
+  limits.at_once_of_address = 2;
+  limits.at_once = 3;
+  TriedDoor t(limits);
+  CHECK(t.status(sends("1234567890")) == 200);
+  CHECK(t.status(sends("1234567890")) == 200);
+  CHECK(t.status(sends("1")) == 429);
+  auto const from = [](std::string const& address) {
+    auto request = sends("1");
+    request.from = address;
+    return request;
+  };
+  CHECK(t.status(from("192.0.2.2")) == 200);
+  // While two of its files come in, a third one is told to wait, and another address is not; of all together there are three.
+  std::vector<int> told;
+  auto first = from("192.0.2.3"), second = from("192.0.2.3");
+  second.body = [&](std::function<bool(std::string_view)> const& take) {
+    told = {t.status(from("192.0.2.3")), t.status(from("192.0.2.4"))};
+    auto third = from("192.0.2.4");
+    third.body = [&](std::function<bool(std::string_view)> const& take_third) {
+      told.push_back(t.status(from("192.0.2.5")));
+      return take_third("3");
+    };
+    told.push_back(t.status(third));
+    return take("2");
+  };
+  first.body = [&](std::function<bool(std::string_view)> const& take) {
+    told.push_back(t.status(second));
+    return take("1");
+  };
+  CHECK(t.status(first) == 200);
+  CHECK(told == std::vector<int>{503, 200, 503, 200, 200});
+  CHECK(t.status(from("192.0.2.3")) == 200);
+}
+
 TEST_CASE("a customer is asked for what only the customer can mend", "[desk]") {
   LedgerEntry e;
   e.state = LedgerState::held;

@@ -86,7 +86,7 @@ def customers_hand_in(shop, desk):
                 assert b" 200 " not in s.recv(1000).split(b"\r\n")[0]
         shops.wait_for(lambda: sorted(p.name for p in (shop / "in").iterdir()) == before)
         # One address may not send without end; the desk itself works on. Fewer at a time than the door takes, so that none is told to come again.
-        with concurrent.futures.ThreadPoolExecutor(6) as pool:
+        with concurrent.futures.ThreadPoolExecutor(4) as pool:
             statuses = list(pool.map(lambda i: door.send(good + b"%d" % i, f"many-{i}.pdf")[0], range(40)))
         assert set(statuses) == {200, 429}, statuses
         assert inside.get("/healthz") == b"ok\n"
