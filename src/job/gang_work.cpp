@@ -34,7 +34,7 @@ class PromisedPress {
  public:
   /// Empty where it goes with those before it.
   std::string conflict(Document& document, std::string const& name) {
-    auto promise = output_intents_of(document);
+    auto promise = promised_press(document);
     if (promise.empty()) return {};
     if (promise_.empty()) {
       promise_ = std::move(promise);

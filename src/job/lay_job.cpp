@@ -232,7 +232,8 @@ void LayJob::message(Message const& message) {
     take_page(std::move(tiled->page));
   } else if (auto refused = received<message::Refused>(message)) {
     refusals_.push_back(std::move(refused->text));
-  } else if (received<message::Written>(message)) {
+  } else if (auto written = received<message::Written>(message)) {
+    promised_press_ = std::move(written->text);
     wrote_ = true;
   } else if (auto const not_written = received<message::NotWritten>(message)) {
     refuse("the laid file cannot be written: " + not_written->text, ErrorKind::io);

@@ -39,6 +39,8 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
   /// What kept the output from being made although the file is good: cannot_create, io, internal. Nothing: no such thing.
   std::optional<ErrorKind> output_trouble() const { return output_trouble_; }
   bool written() const { return committed_; }
+  /// For which press the file says that its colors are meant; empty where it does not. Requires written().
+  std::string const& promised_press() const { return promised_press_; }
   /// With `tiling`: how each page was parted, in the order written.
   std::vector<PageTiles> const& tiles() const { return tiles_; }
   /// With keep_back: the output, whole and proved, without a name. Requires written().
@@ -87,6 +89,7 @@ class LayJob : public CheckJob, public std::enable_shared_from_this<LayJob> {
   std::vector<Verification> pages_;  // in the order written
   std::vector<PageTiles> tiles_;
   std::vector<std::string> refusals_;
+  std::string promised_press_;
   OpenHolds holds_;
   bool wrote_ = false, proved_ = false, committed_ = false;
   bool plating_begun_ = false;

@@ -9,6 +9,7 @@
 #include "job/file_sink.h"
 #include "verify/mark_trace.h"
 #include "verify/trace_recorder.h"
+#include "write/gang_sheets.h"
 #include "write/write_laid.h"
 
 namespace layright {
@@ -51,9 +52,10 @@ struct ToWrite {
 
 void write_pages(OpenedFile& file, std::span<std::byte const> source, ToWrite const& wanted, int output, Sender const& sender) {
   FileSink sink(output, source, sender);
+  auto const promise = promised_press(*file.document);
   auto const written = write_laid(
       *file.document, wanted.pages, wanted.sheet, [&](std::span<std::byte const> bytes) { return sink.take(bytes); }, wanted.claims);
-  if (written && sink.flush()) send_message(sender, message::Written{});
+  if (written && sink.flush()) send_message(sender, message::Written{promise});
   else if (!written && written.error().kind == ErrorKind::data)  // the file's fault, not the disk's
     send_message(sender, message::Refused{written.error().message});
   else send_message(sender, message::NotWritten{sink.error() ? std::strerror(sink.error()) : written.error().message});

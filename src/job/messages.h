@@ -128,8 +128,8 @@ struct DrawsUnasked {
 };
 /// Why the file, or a page of it, may not be laid.
 using Refused = Text<MessageKind::refused>;
-/// The laid file is whole, or why it is not, for want of room say.
-using Written = Sign<MessageKind::written>;
+/// The laid file is whole, and for which press it says that its colors are meant (promised_press); or why it is not, for want of room say.
+using Written = Text<MessageKind::written>;
 using NotWritten = Text<MessageKind::not_written>;
 /// The sheets are whole: where each page that was laid alone begins on the tape, and what kept it from being read wholly.
 struct Ganged {

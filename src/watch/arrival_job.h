@@ -45,6 +45,8 @@ class ArrivalJob : public JobChain {
   bool laid() const { return order_ ? order_->written() : lay_->written(); }
   /// Of one that waits: the ink of its pages.
   std::vector<WaitingPiece::InkSize> const& boxes() const { return boxes_; }
+  /// Of what waits for a sheet, likewise.
+  std::string const& promised_press() const { return lay_->promised_press(); }
   /// A piece of a batch that cannot be laid any more, and why.
   struct HeldMember {
     std::size_t piece = 0;

@@ -16,12 +16,14 @@ using namespace std::chrono_literals;
 constexpr auto kLookAgain = 1min;   // the clock on the wall may be set
 constexpr auto kOthersMadeIt = 2s;  // of a shared ledger: what other desks put there is not told
 
-/// What may share a sheet: of one target, with one share of white.
+/// What may share a sheet: of one target, with one share of white, its colors meant for one press as far as files say.
 struct GangGroup {
   std::string target;
   std::optional<White> white;
+  std::string press;
   std::vector<LedgerEntry> entries;
   std::vector<WaitingPiece> pieces;
+  bool takes(std::string const& of_press) const { return press.empty() || of_press.empty() || press == of_press; }
 };
 
 bool same_white(std::optional<White> const& a, std::optional<White> const& b) {
@@ -41,6 +43,7 @@ Outcome FolderIntake::wait_for_others(ArrivalJob const& job, LedgerEntry& entry)
   WaitingPiece piece;
   piece.boxes = job.boxes();
   piece.count = job.options().inspect->target.copies;
+  piece.press = job.promised_press();
   piece.since = now_ms();
   if (auto said = parse_decision(entry.decision)) piece.said = std::move(*said);
   entry.gang = gang_text(piece);
@@ -86,8 +89,10 @@ void FolderIntake::gang_what_waits(SteadyTime now) {
       look_into_ledger_ = true;
       continue;
     }
-    auto group = std::ranges::find_if(groups, [&](GangGroup const& g) { return g.target == entry.target && same_white(g.white, white); });
-    if (group == groups.end()) group = groups.insert(groups.end(), {entry.target, white, {}, {}});
+    auto group = std::ranges::find_if(
+        groups, [&](GangGroup const& g) { return g.target == entry.target && same_white(g.white, white) && g.takes(piece->press); });
+    if (group == groups.end()) group = groups.insert(groups.end(), {entry.target, white, {}, {}, {}});
+    if (group->press.empty()) group->press = piece->press;
     group->entries.push_back(entry);
     group->pieces.push_back(std::move(*piece));
   }

@@ -10,7 +10,12 @@ namespace layright {
 std::string gang_text(WaitingPiece const& piece) {
   Json boxes = Json::array();
   for (auto const& box : piece.boxes) boxes.push_back({box.width, box.height, box.page});
-  return json_text({{"boxes", boxes}, {"count", piece.count}, {"said", decision_text(piece.said)}, {"now", piece.now}, {"since", piece.since}});
+  return json_text({{"boxes", boxes},
+                    {"count", piece.count},
+                    {"press", piece.press},
+                    {"said", decision_text(piece.said)},
+                    {"now", piece.now},
+                    {"since", piece.since}});
 }
 
 Result<WaitingPiece> parse_waiting_piece(std::string const& text) {
@@ -26,6 +31,7 @@ Result<WaitingPiece> parse_waiting_piece(std::string const& text) {
   if (!said) return said.error();
   piece.said = std::move(*said);
   piece.count = json.value("count", 1);
+  piece.press = json.value("press", "");
   piece.now = json.value("now", false);
   piece.since = json.value("since", 0LL);
   return piece;

@@ -16,6 +16,7 @@ struct WaitingPiece {
   };
   std::vector<InkSize> boxes;
   int count = 1;        // of each page
+  std::string press;    // for which it says that its colors are meant, as a digest; empty: it does not say
   Decision said;        // by a person, of how it is laid
   bool now = false;     // a person does not wait for more
   long long since = 0;  // milliseconds since 1970 UTC: when it came to wait

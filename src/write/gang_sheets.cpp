@@ -2,6 +2,7 @@
 
 #include <map>
 #include <new>
+#include <span>
 #include <stdexcept>
 
 #include <qpdf/QPDF.hh>
@@ -170,7 +171,7 @@ Outcome write_gang(Document& laid, std::span<GangedSheet const> sheets, Sheet co
   }
 }
 
-std::string output_intents_of(Document& document) {
+std::string promised_press(Document& document) {
   try {
     auto intents = document.library().getRoot().getKey("/OutputIntents");
     std::string text;
@@ -187,7 +188,7 @@ std::string output_intents_of(Document& document) {
       auto const data = profile.getStreamData(qpdf_dl_generalized);
       text += sha256_hex({reinterpret_cast<std::byte const*>(data->getBuffer()), data->getSize()}) + "\n";
     }
-    return text;
+    return text.empty() ? text : sha256_hex(std::as_bytes(std::span(text)));
   } catch (std::exception const&) {
     return "unreadable";
   }

@@ -30,7 +30,8 @@ struct GangedSheet {
 Outcome write_gang(Document& laid, std::span<GangedSheet const> sheets, Sheet const& sheet, Matrix<SheetSpace, SheetSpace> const& correction,
                    ByteSink const& sink);
 
-/// What a file says of the press that its colors are meant for, as a text that is the same for the same promise; empty where it says nothing.
-std::string output_intents_of(Document& document);
+/// What a file says of the press that its colors are meant for (output intents), as a digest that is the same for the same promise; empty where it
+/// says nothing. Two that differ cannot stand in one file.
+std::string promised_press(Document& document);
 
 }  // namespace layright

@@ -1,4 +1,5 @@
 """Several jobs on one sheet, as a shop has them in its watch folder, day by day: each function a test. ganging.py BUILD-FOLDER [NAME…]"""
+import io
 import json
 import os
 import pathlib
@@ -8,6 +9,8 @@ import tempfile
 import time
 import tomllib
 import traceback
+
+import pikepdf
 
 import shop
 from daily import check, names, put, words_of
@@ -198,6 +201,35 @@ def one_that_goes_bad(s):
     check(s.run("gang", "now").returncode == 0 and by_name(s)["gang_3.pdf"]["state"] == "ready")
 
 
+def meant_for(data, press):
+    """The same, with an output intent."""
+    out = io.BytesIO()
+    with pikepdf.open(io.BytesIO(data)) as file:
+        file.Root.OutputIntents = pikepdf.Array([pikepdf.Dictionary(Type=pikepdf.Name.OutputIntent, S=pikepdf.Name.GTS_PDFX,
+                                                                    OutputConditionIdentifier=press, OutputCondition=press)])
+        file.save(out)
+    return out.getvalue()
+
+
+def meant_for_different_presses(s):
+    """They never share a sheet, and none holds the others; what does not say goes with either."""
+    ganging(s)
+    one, two, three = meant_for(ONE, "Dim Press"), meant_for(TWO, "Bright Press"), meant_for(THREE, "Dim Press")
+    put(s, gang_1_pdf=one, gang_2_pdf=two)
+    check(s.once().returncode == 0 and not batches(s) and [j["state"] for j in s.jobs()] == ["waiting"] * 2, s.jobs())
+    put(s, gang_3_pdf=three)
+    check(s.once().returncode == 0)
+    jobs, (batch,) = by_name(s), batches(s)
+    check(batch["state"] == "ready" and labels(s, batch) == sorted(jobs[n]["job"] for n in ("gang_1.pdf", "gang_3.pdf")), batch)
+    check(jobs["gang_2.pdf"]["state"] == "waiting", jobs)
+    put(s, gang_4_pdf=FOUR)
+    check(s.once().returncode == 0)
+    jobs, batch = by_name(s), batches(s)[-1]
+    check(batch["state"] == "ready" and labels(s, batch) == sorted(jobs[n]["job"] for n in ("gang_2.pdf", "gang_4.pdf")), (batch, jobs))
+    check(len(batches(s)) == 2 and all(j["state"] == "ready" for j in s.jobs()), s.jobs())
+    whole(s, one, two, three, FOUR)
+
+
 def killed_while_sheets_are_made(s):
     """At any moment: at the next start the sheets are there, each piece once."""
     ganging(s)
@@ -217,7 +249,7 @@ def killed_while_sheets_are_made(s):
 
 
 TESTS = [until_a_sheet_is_filled, until_its_time_is_over, a_person_does_not_wait, what_was_said_is_kept, once_more, one_that_goes_bad,
-         killed_while_sheets_are_made]
+         meant_for_different_presses, killed_while_sheets_are_made]
 
 
 def main():
