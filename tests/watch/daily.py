@@ -14,7 +14,6 @@ import subprocess
 import sys
 import tempfile
 import time
-import traceback
 import zipfile
 
 from PIL import Image
@@ -587,27 +586,5 @@ TESTS = [ready_held_and_the_same_again, the_same_again_is_laid_or_skipped_where_
          a_plate_in_a_file_of_its_own, held_notes_offer_only_what_works, days_are_the_shops]
 
 
-def main():
-    program = pathlib.Path(sys.argv[1]).resolve() / "layright"
-    passed = failed = skipped = 0
-    with tempfile.TemporaryDirectory(dir="/dev/shm" if os.access("/dev/shm", os.W_OK) else None, prefix="layright-daily-") as folder:
-        for test in TESTS:
-            if sys.argv[2:] and test.__name__ not in sys.argv[2:]:
-                continue
-            begun = time.monotonic()
-            s = shop.Shop(program, pathlib.Path(folder) / test.__name__)
-            try:
-                left_out = test(s)
-                skipped += bool(left_out)
-                passed += not left_out
-                print(f"{'left out' if left_out else 'passed'}  {test.__name__.replace('_', ' ')} {left_out or ''} ({time.monotonic() - begun:.1f} s)", flush=True)
-            except Exception:
-                failed += 1
-                print(f"FAILED  {test.__name__.replace('_', ' ')}\n{traceback.format_exc()}", flush=True)
-            s.close()
-    print(f"{passed} passed, {failed} failed, {skipped} skipped")
-    return 1 if failed or not passed else 0
-
-
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(shop.run_tests(TESTS))

@@ -1,14 +1,10 @@
 """Several jobs on one sheet, as a shop has them in its watch folder, day by day: each function a test. ganging.py BUILD-FOLDER [NAME…]"""
 import io
 import json
-import os
 import pathlib
 import signal
 import sys
-import tempfile
-import time
 import tomllib
-import traceback
 
 import pikepdf
 
@@ -252,26 +248,5 @@ TESTS = [until_a_sheet_is_filled, until_its_time_is_over, a_person_does_not_wait
          meant_for_different_presses, killed_while_sheets_are_made]
 
 
-def main():
-    program = pathlib.Path(sys.argv[1]).resolve() / "layright"
-    passed = failed = 0
-    with tempfile.TemporaryDirectory(dir="/dev/shm" if os.access("/dev/shm", os.W_OK) else None, prefix="layright-ganging-") as folder:
-        for test in TESTS:
-            if sys.argv[2:] and test.__name__ not in sys.argv[2:]:
-                continue
-            begun = time.monotonic()
-            s = shop.Shop(program, pathlib.Path(folder) / test.__name__)
-            try:
-                test(s)
-                passed += 1
-                print(f"passed  {test.__name__.replace('_', ' ')} ({time.monotonic() - begun:.1f} s)", flush=True)
-            except Exception:
-                failed += 1
-                print(f"FAILED  {test.__name__.replace('_', ' ')}\n{traceback.format_exc()}", flush=True)
-            s.close()
-    print(f"{passed} passed, {failed} failed")
-    return 1 if failed or not passed else 0
-
-
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(shop.run_tests(TESTS))

@@ -7,8 +7,11 @@ import pathlib
 import shutil
 import signal
 import subprocess
+import sys
+import tempfile
 import time
 import tomllib
+import traceback
 
 HERE = pathlib.Path(__file__).parent
 
@@ -248,3 +251,26 @@ def wait_for(what, seconds=60):
         time.sleep(0.01)
     return time.monotonic() - begun
 
+
+def run_tests(tests):
+    """The functions that the command line names behind the build folder, else all, each with a shop of its own. One that gives a text was left
+    out, for that reason. The exit status."""
+    program, wanted = pathlib.Path(sys.argv[1]).resolve() / "layright", sys.argv[2:]
+    passed = failed = skipped = 0
+    with tempfile.TemporaryDirectory(dir="/dev/shm" if os.access("/dev/shm", os.W_OK) else None, prefix="layright-watch-") as folder:
+        for test in tests:
+            if wanted and test.__name__ not in wanted:
+                continue
+            begun, name = time.monotonic(), test.__name__.replace("_", " ")
+            s = Shop(program, pathlib.Path(folder) / test.__name__)
+            try:
+                left_out = test(s)
+                skipped += bool(left_out)
+                passed += not left_out
+                print(f"{'left out' if left_out else 'passed'}  {name} {left_out or ''} ({time.monotonic() - begun:.1f} s)", flush=True)
+            except Exception:
+                failed += 1
+                print(f"FAILED  {name}\n{traceback.format_exc()}", flush=True)
+            s.close()
+    print(f"{passed} passed, {failed} failed, {skipped} skipped")
+    return 1 if failed or not passed else 0
