@@ -201,6 +201,12 @@ def a_login_outlives_a_restart(build, folder, axe):
             browser.run("document.querySelector('#questions button').click()")
             browser.until("document.querySelector('#state strong')?.textContent === 'ready' && window.stays")
             assert browser.run("[...document.querySelectorAll('#past strong')].map((e) => e.textContent)").count("anna") == 1
+            # A link from elsewhere, which brings no cookie, does not ask for the password again.
+            other = folder / "message.html"
+            other.write_text(f'<!DOCTYPE html><a href="http://{now.host}/job/1">the job</a>')
+            browser.open(other.as_uri(), "document.querySelector('a')")
+            browser.click("document.querySelector('a')")
+            browser.until("location.pathname === '/job/1' && document.querySelector('#state strong')?.textContent === 'ready'")
         finally:
             now.close()
 
@@ -217,6 +223,12 @@ def several_files_are_dropped(build, folder, axe):
         verdicts = browser.run("[...document.querySelectorAll('dialog summary')].map((each) => each.textContent)")
         assert [v.split("pdf")[-1] for v in verdicts] == [" would be laid, and fixed on the way.", " would be held for a person.", " would be held for a person."], verdicts
         assert not browser.run("document.querySelector('dialog i')")
+        browser.run("document.querySelectorAll('dialog details').forEach((each) => { each.open = true; })")
+        for dark, width in ((False, 1280), (True, 360)):
+            browser.look(width, dark)
+            browser.run(axe + ";0")
+            faults = browser.run(JUDGE)["faults"] + browser.run(MEASURE)
+            assert not faults, faults
         browser.run(f"{CLICK}((b) => b.textContent === 'Hand all 3 in')")
         browser.until("/Handed in to desk/.test(document.querySelector('dialog .said')?.textContent)")
         assert len([p for p in (desk.shop / "in").rglob("*") if p.is_file()]) == 3

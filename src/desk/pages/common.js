@@ -133,7 +133,7 @@ export function findings_list(look) {
 
 export function picture_of(look, shows = `The sheet as it will lie in the tray, with ${look.findings.length} numbered findings; they are listed on this page.`) {
   if (!look.picture) return el('p', {class: 'wait'}, 'There is no picture: the page cannot be drawn.');
-  const window = el('div', {class: 'window', tabindex: '0', role: 'region', 'aria-label': 'Picture, may be scrolled'}, el('img', {src: look.picture, alt: shows}));
+  const window = el('div', {class: 'window', tabindex: '0', role: 'region', 'aria-label': `Picture of ${look.name}, may be scrolled`}, el('img', {src: look.picture, alt: shows}));
   const steps = ['', 'large', 'huge'];
   let step = 0;
   const size = (by) => {

@@ -21,3 +21,9 @@ place('login').addEventListener('submit', async (event) => {
   }
 });
 place('name').focus();
+
+// Who follows a link from elsewhere comes without the cookie (SameSite=Strict), but not from here.
+try {
+  const me = await fetch('/api/me', {headers: {Accept: 'application/json'}});
+  if (me.ok && (await me.json()).user) location.replace(wanted());
+} catch { /* the form stands there all the same */ }
