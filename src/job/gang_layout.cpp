@@ -5,6 +5,7 @@
 
 #include "base/sha256.h"
 #include "base/version.h"
+#include "gang/ink_shape.h"
 #include "gang/straight_cuts.h"
 #include "place/correction.h"
 #include "place/register_marks.h"
@@ -23,6 +24,12 @@ struct PlacedCopy {
   Rect<SheetSpace> box;
   Matrix<SheetSpace, SheetSpace> movement;  // from where it was laid, before the correction too
 };
+
+double used_pct(GangReport const& report, Rect<SheetSpace> const& live) {
+  double used = 0;
+  for (auto const& copy : report.copies) used += copy.area;
+  return 100 * used / (live.area() * report.sheets);
+}
 
 class GangPlanner {
  public:
@@ -80,17 +87,15 @@ class GangPlanner {
     plan.report.currency = target_.press.currency;
     if (reverses_later(target_)) plan.report.mirrored_width = target_.sheet.page().width();
     plan.report.sheet_price = target_.sheet.price;
-    double used = 0;
     for (int sheet = 0; sheet < layout.sheets; ++sheet) {
       std::vector<PlacedCopy const*> here;
       for (auto const& copy : placed_)
         if (copy.sheet == sheet) here.push_back(&copy);
       plan.sheets.push_back(sheet_of(here, plan.report));
-      for (auto const* copy : here) used += copy->box.area();
       if (options_.cuts == Cuts::straight) add_cuts(here, sheet + 1, plan.report);
     }
     for (auto const& copy : placed_) plan.report.copies.push_back(reported(copy));
-    if (layout.sheets > 0) plan.report.used_pct = 100 * used / (live_.area() * layout.sheets);
+    if (layout.sheets > 0) plan.report.used_pct = used_pct(plan.report, live_);
     return plan;
   }
 
@@ -106,7 +111,8 @@ class GangPlanner {
             pdf_page(copy.sheet + 1),
             page.label,
             then(page.placement.matrix, movement),
-            correction_.apply(copy.box)};
+            correction_.apply(copy.box),
+            page.shape ? page.shape->area() : copy.box.area()};
   }
 
   /// Where plates are pages of their own, each stands beside its sheet.
@@ -260,9 +266,7 @@ Result<GangPlan> only_sheet(GangPlan plan, int sheet) {
   std::ranges::for_each(report.cuts, number);
   report.sheets = report.bound = 1;
   report.alone = static_cast<int>(report.copies.size());
-  double used = 0;
-  for (auto const& copy : report.copies) used += copy.cut_box.area();
-  report.used_pct = 100 * used / plan.live.area();
+  report.used_pct = used_pct(report, plan.live);
   return plan;
 }
 

@@ -19,6 +19,7 @@ struct GangedCopy {
   std::string label;
   Matrix<SeenSpace, SheetSpace> matrix;  // from what is seen of the source
   Rect<SheetSpace> cut_box;              // its ink on the sheet
+  double area = 0;                       // that it takes of the film, in square points: of its cut box, or of its outline where that is cut
 };
 
 /// A cut that runs through all that is left: across the sheet, or along it.
@@ -32,7 +33,7 @@ struct StraightCut {
 struct GangReport {
   int sheets = 0, bound = 0;
   int alone = 0;                       // sheets that it would take with one piece a sheet
-  double used_pct = 0;                 // of the live area of all sheets, by cut boxes
+  double used_pct = 0;                 // of the live area of all sheets, by the area of its pieces
   int labels_left_out = 0;             // for want of room
   std::optional<double> sheet_price;   // in `currency`
   std::string plate_output;            // of white plates in a file of their own
