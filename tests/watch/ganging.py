@@ -190,7 +190,7 @@ def one_that_goes_bad(s):
     (s / "layright.toml").write_text(before)
     if held["state"] == "held":
         check(s.run("release", third["job"]).returncode == 64, "it is on its way")
-        check(s.run("discard", held["job"], "--why", "one by one").returncode == 0)
+        check(s.run("discard", held["job"], "--why", "one by one").returncode in (0, 2), "2 where its pieces are held by themselves")
         third = by_name(s)["gang_3.pdf"]
     check(third["state"] == "held" and "gang_3.pdf.txt" in names(s, "held"), third)
     check(s.run("release", third["job"]).returncode == 0 and by_name(s)["gang_3.pdf"]["state"] == "waiting", by_name(s)["gang_3.pdf"])
