@@ -17,8 +17,8 @@ struct CutMap {
   std::vector<std::uint8_t> ink, right, below;
 };
 
-inline constexpr double kCutMapDpi = 36;       // of the printed art
-inline constexpr double kFinerCutMapDpi = 72;  // where little of it can be cut at all
+inline constexpr double kCutMapDpi = 36;        // of the printed art
+inline constexpr double kFinerCutMapDpi = 144;  // where little of it can be cut at all
 
 /// The map of `art`, `width` x `height` pixels, from a clear picture of the page (draw_page). `to_drawn` takes the art to what was drawn.
 /// Paper-white is ink only where `white_prints`.

@@ -77,6 +77,23 @@ double cost_at(CutCosts const& costs, double length, double where) {
   return costs[i] + part * (costs[i + 1] - costs[i]);
 }
 
+void to_middle_of_gaps(LineCuts& cuts, LineToCut const& line, CutCosts const& costs, double most) {
+  int const pieces = static_cast<int>(cuts.at.size()) + 1;
+  double const least = shortest_piece(line, pieces), step = line.length / static_cast<double>(costs.size() - 1);
+  for (std::size_t n = 0; n < cuts.at.size(); ++n) {
+    double const at = cuts.at[n], here = cost_at(costs, line.length, at) + kSameCost;
+    auto const is_free = [&](double place) { return place >= 0 && place <= line.length && cost_at(costs, line.length, place) <= here; };
+    double first = at, last = at;
+    while (at - first < most && is_free(first - step)) first -= step;
+    while (last - at < most && is_free(last + step)) last += step;
+    int const piece = static_cast<int>(n) + 1;  // it ends here
+    double const before = n == 0 ? 0 : cuts.at[n - 1], after = n + 1 == cuts.at.size() ? line.length : cuts.at[n + 1];
+    double const lo = std::max(before + least, after - longest_between(line, pieces, piece + 1));
+    double const hi = std::min(before + longest_between(line, pieces, piece), after - least);
+    if (lo <= hi) cuts.at[n] = std::clamp((first + last) / 2, lo, hi);
+  }
+}
+
 LineCuts cheapest_cuts(LineToCut const& line, int pieces, CutCosts const& costs) {
   LineCuts cuts;
   if (pieces < 2) return cuts;

@@ -25,6 +25,10 @@ struct LineCuts {
 LineCuts cheapest_cuts(LineToCut const& line, int pieces, CutCosts const& costs);
 double shortest_piece(LineToCut const& line, int pieces);
 
+/// Moves each cut to the middle of the places beside it that cost no more by `costs`, of those at most so many points away; its pieces stay within
+/// what they may be.
+void to_middle_of_gaps(LineCuts& cuts, LineToCut const& line, CutCosts const& costs, double most);
+
 /// Where the cut before piece `number` (from 2) may lie, so that all pieces can be had.
 struct CutRange {
   double lo = 0, hi = 0;

@@ -70,10 +70,12 @@ std::vector<double> ends_of(LineCuts const& cuts, double length) {
 LineCuts cut(Direction const& direction, CutCosts const& costs, double steps_an_inch) {
   constexpr double kAround = 10 / kCutMapDpi, kOfWhatIsAround = 0.05;  // inches; a share
   double const band = direction.line.overlap / direction.line.length * static_cast<double>(costs.size() - 1);
-  auto all = over_band(costs, band);
-  auto const around = over_band(costs, std::max(band, kAround * steps_an_inch));
+  auto const met = over_band(costs, band), around = over_band(costs, std::max(band, kAround * steps_an_inch));
+  auto all = met;
   for (std::size_t i = 0; i < all.size(); ++i) all[i] += kOfWhatIsAround * around[i];
-  return cheapest_cuts(direction.line, direction.pieces, all);
+  auto cuts = cheapest_cuts(direction.line, direction.pieces, all);
+  to_middle_of_gaps(cuts, direction.line, met, kAround * 72 / 2);
+  return cuts;
 }
 
 /// A part of the art in which cuts of one direction are looked for.

@@ -124,4 +124,26 @@ TEST_CASE("No piece is a sliver") {
   CHECK(cuts.at[0] >= 36 - kSame);
 }
 
+TEST_CASE("A cut is moved to the middle of its gap, as far as its pieces let it") {
+  LineToCut const line{200, 120, 0};
+  CutCosts costs(201, 5);
+  for (std::size_t i = 97; i <= 101; ++i) costs[i] = 0;  // free from 97 to 101
+  for (double const from : {97.0, 98.0, 99.0, 100.5, 101.0}) {
+    LineCuts cuts{{from}, 0};
+    to_middle_of_gaps(cuts, line, costs, 10);
+    CHECK_THAT(cuts.at[0], WithinAbs(99, 0.51));
+  }
+  LineCuts bound{{97.0}, 0};
+  to_middle_of_gaps(bound, {200, 102.5, 0}, costs, 10);  // the second piece may be no longer than that
+  CHECK_THAT(bound.at[0], WithinAbs(99, 0.51));
+  bound = {{98.0}, 0};
+  to_middle_of_gaps(bound, {198, 100, 0}, CutCosts(199, 0), 10);
+  CHECK_THAT(bound.at[0], WithinAbs(98, 1e-9));  // all is free as far as it looks: it stays
+  CutCosts open(201, 0);
+  for (std::size_t i = 0; i <= 97; ++i) open[i] = 5;
+  LineCuts beside{{98.0}, 0};
+  to_middle_of_gaps(beside, line, open, 10);
+  CHECK_THAT(beside.at[0], WithinAbs(103, 1e-9));  // off the ink, half of how far it looks
+}
+
 }  // namespace layright
