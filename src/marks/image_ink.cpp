@@ -45,7 +45,7 @@ void look(ImageInk& ink, Pixels image, Pixels mask, PixelJudge const& judge, Los
   WhiteParts white;
   std::vector<WhiteKind> kinds(looks_for_white ? static_cast<std::size_t>(ink.width) : 0);
   auto const first = std::span(image.at(0, 0), static_cast<std::size_t>(image.map->n));
-  ink.flat = true;
+  bool flat = true;
   for (int y = 0; y < ink.height; ++y) {
     int const iy = static_cast<int>(static_cast<long long>(y) * image.height() / ink.height);
     bool const same = image.width() == ink.width;
@@ -54,10 +54,11 @@ void look(ImageInk& ink, Pixels image, Pixels mask, PixelJudge const& judge, Los
       auto const pixel = judge(at, opacity(x, y));
       note_pixel(ink, static_cast<std::size_t>(y), x, pixel);
       if (looks_for_white) kinds[static_cast<std::size_t>(x)] = white_kind(pixel);
-      ink.flat = ink.flat && std::equal(first.begin(), first.end(), at);
+      if (flat) flat = std::equal(first.begin(), first.end(), at);
     }
     if (looks_for_white) white.row(kinds.data(), ink.width);
   }
+  ink.flat = flat;
   ink.white = white.parts();
   PictureBorder border;
   if (looks_for_white) {

@@ -47,6 +47,15 @@ struct PictureArt {
     constexpr int kNoise = 3;  // steps of 255: what compressing makes of one color
     return most[0] - least[0] <= kNoise && most[1] - least[1] <= kNoise && most[2] - least[2] <= kNoise;
   }
+  /// One that is not flat any more never will be again.
+  void note_row(JSAMPLE const* row, int width, int samples) {
+    if (!flat()) return;
+    for (int x = 0; x < width; ++x)
+      for (int i = 0; i < samples; ++i) {
+        least[i] = std::min(least[i], row[x * samples + i]);
+        most[i] = std::max(most[i], row[x * samples + i]);
+      }
+  }
 };
 
 /// The tints of a picture's outermost columns, a row each.
@@ -73,13 +82,10 @@ bool look(JpegReader& reader, fz_image const& image, int halved, PixelJudge cons
   while (info.output_scanline < info.output_height) {
     auto const y = info.output_scanline;
     jpeg_read_scanlines(&info, row, 1);
+    art.note_row(row[0], ink.width, samples);
     for (int x = 0; x < ink.width; ++x) {
       auto const pixel = judge(row[0] + x * samples, 255);
       note_pixel(ink, y, x, pixel);
-      for (int i = 0; i < samples; ++i) {
-        art.least[i] = std::min(art.least[i], row[0][x * samples + i]);
-        art.most[i] = std::max(art.most[i], row[0][x * samples + i]);
-      }
       art.kinds[static_cast<std::size_t>(x)] = white_kind(pixel);
     }
     if (judge.rule() == InkRule::on_paper) art.white.row(art.kinds.data(), ink.width);

@@ -4,9 +4,10 @@
 
 namespace layright {
 
+/// Four bytes, which stay in a register: there are millions of them.
 struct PixelPaint {
-  Paint paint;         // as rule 9 has it: what is nearly white is noise
-  bool faint = false;  // ink where the picture has no noise
+  bool ink = false, covers = false, full = false;  // as in Paint, and as rule 9 has it: what is nearly white is noise
+  bool faint = false;                              // ink where the picture has no noise
 };
 
 /// By its colour bytes (gray or RGB, maybe with alpha; alpha alone where there are no colours) and the opacity of a mask.
@@ -18,8 +19,8 @@ class PixelJudge {
     for (int v = 0; v < 256; ++v) gray_[v] = judge(v, v, v, 255, 255);
     // What is not white enough in one channel is not paper-white, whatever the others are.
     for (int v = 0; v < 256; ++v)
-      dark_[v] = rule_ == InkRule::on_paper && judge(v, 255, 255, 255, 255).paint.ink && judge(255, v, 255, 255, 255).paint.ink &&
-                 judge(255, 255, v, 255, 255).paint.ink;
+      dark_[v] =
+          rule_ == InkRule::on_paper && judge(v, 255, 255, 255, 255).ink && judge(255, v, 255, 255, 255).ink && judge(255, 255, v, 255, 255).ink;
     dark_paint_ = judge(0, 0, 0, 255, 255);
   }
   PixelPaint operator()(unsigned char const* p, int mask) const {
@@ -45,14 +46,13 @@ class PixelJudge {
     constexpr float k = 1.0F / 255;
     Rgb const c{r * k, g * k, b * k};
     float const alpha = alpha_ * (a * k) * (mask * k);
-    PixelPaint of{paint_of(rule_, c, alpha)};
-    if (rule_ != InkRule::on_paper || !of.paint.ink || alpha <= kFaint) return of;
+    Paint const paint = paint_of(rule_, c, alpha);
+    PixelPaint const of{paint.ink, paint.covers, paint.full};
+    if (rule_ != InkRule::on_paper || !of.ink || alpha <= kFaint) return of;
     // Ink that is thinned by its opacity is no noise of the picture's own.
     if (!noisy_mask_ && alpha < 1 && !is_paper_white(c)) return of;
     if (!is_paper_white({1 - alpha * (1 - c.r), 1 - alpha * (1 - c.g), 1 - alpha * (1 - c.b)})) return of;
-    of.faint = true;
-    of.paint = {false, alpha > kHides, alpha > kFull};
-    return of;
+    return {false, alpha > kHides, alpha > kFull, true};
   }
   InkRule rule_;
   float alpha_;
@@ -62,14 +62,12 @@ class PixelJudge {
   bool dark_[256];
 };
 
-inline WhiteKind white_kind(PixelPaint const& pixel) {
-  return pixel.paint.ink ? WhiteKind::ink : pixel.paint.full ? WhiteKind::white : WhiteKind::clear;
-}
+inline WhiteKind white_kind(PixelPaint pixel) { return pixel.ink ? WhiteKind::ink : pixel.full ? WhiteKind::white : WhiteKind::clear; }
 
 /// Notes what pixel `x` of row `y` does.
-inline void note_pixel(ImageInk& ink, std::size_t y, int x, PixelPaint const& pixel) {
-  ink.covers = ink.covers || pixel.paint.covers;
-  if (!pixel.paint.ink) {
+inline void note_pixel(ImageInk& ink, std::size_t y, int x, PixelPaint pixel) {
+  ink.covers = ink.covers || pixel.covers;
+  if (!pixel.ink) {
     ink.all = false;
     if (!pixel.faint) {
       ink.bare = true;
