@@ -129,7 +129,14 @@ fz_device* new_guarded_device(fz_context* ctx, fz_device* painter, fz_irect with
     if (!of(d).dead) fz_fill_shade(c, of(d).painter, shade, ctm, alpha, params);
   };
   b.fill_image = [](Context c, Device d, fz_image* image, fz_matrix ctm, float alpha, Params params) {
-    if (!of(d).dead) fz_fill_image(c, of(d).painter, image, ctm, alpha, params);
+    if (of(d).dead) return;
+    // Only the cover: an upright image has the same pixels, whatever is made of the samples between. Its mask clips it, and is drawn as ever.
+    bool const upright = fz_is_rectilinear(ctm) != 0;
+    bool const whole = of(d).groups == GroupSpaces::of_painting && of(d).masks == 0 && upright && !image->use_colorkey;
+    if (whole) fz_enable_device_hints(c, of(d).painter, FZ_DONT_INTERPOLATE_IMAGES);
+    fz_try(c) fz_fill_image(c, of(d).painter, image, ctm, alpha, params);
+    fz_always(c) if (whole) fz_disable_device_hints(c, of(d).painter, FZ_DONT_INTERPOLATE_IMAGES);
+    fz_catch(c) fz_rethrow(c);
   };
   b.fill_image_mask = [](Context c, Device d, fz_image* image, fz_matrix ctm, Space cs, float const* color, float alpha, Params params) {
     if (!of(d).dead) fz_fill_image_mask(c, of(d).painter, image, ctm, cs, color, alpha, params);
